@@ -1,0 +1,136 @@
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace CardScan.Model;
+
+/// <summary>Reads and writes the two file formats, <c>plan.json</c> and <c>reading.json</c> (docs/formats.md).</summary>
+/// <remarks>
+/// Fields are written in the order of the records, so that two files can be compared line by line. Fields this version
+/// does not know are kept. A file that breaks its format is refused with the path of the field, what stands there and
+/// what was expected.
+/// </remarks>
+public static class CardJson
+{
+    // Files are UTF-8 and read by people: letters beyond ASCII stay letters.
+    private static readonly CardJsonContext Context = new(new JsonSerializerOptions(CardJsonContext.Default.Options)
+    {
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    });
+
+    /// <summary>Reads a plan and checks it.</summary>
+    /// <param name="utf8">The file's bytes.</param>
+    public static Outcome<PlanFile> ReadPlan(ReadOnlySpan<byte> utf8)
+    {
+        Outcome<Plan> plan = Read(utf8, Context.Plan, "plan", Plan.CurrentFormat);
+        if (plan.IsRefused) return plan.Refusal!;
+        if (PlanRules.Check(plan.Value) is { } refusal) return refusal;
+        return new PlanFile(plan.Value, Sha256(utf8));
+    }
+
+    /// <summary>Reads a reading and checks it, the plan inside included.</summary>
+    /// <param name="utf8">The file's bytes.</param>
+    public static Outcome<Reading> ReadReading(ReadOnlySpan<byte> utf8)
+    {
+        Outcome<Reading> reading = Read(utf8, Context.Reading, "reading", Reading.CurrentFormat);
+        if (reading.IsRefused) return reading.Refusal!;
+        return PlanRules.Check(reading.Value.Plan, "$.plan") is { } refusal ? refusal : reading;
+    }
+
+    /// <summary>The plan as text, ending in a line break.</summary>
+    public static string Write(Plan plan) => JsonSerializer.Serialize(plan, Context.Plan) + "\n";
+
+    /// <summary>The reading as text, ending in a line break.</summary>
+    public static string Write(Reading reading) => JsonSerializer.Serialize(reading, Context.Reading) + "\n";
+
+    /// <summary>SHA-256, lower-case hexadecimal.</summary>
+    public static string Sha256(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
+
+    private static Outcome<T> Read<T>(
+        ReadOnlySpan<byte> utf8, System.Text.Json.Serialization.Metadata.JsonTypeInfo<T> type, string what, string format)
+    {
+        if (utf8.StartsWith(Encoding.UTF8.Preamble)) utf8 = utf8[Encoding.UTF8.Preamble.Length..];
+        try
+        {
+            using JsonDocument document = JsonDocument.Parse(utf8.ToArray());
+            if (JsonContract.FirstFault(document.RootElement, type, format) is { } fault)
+                return Refusal.OfInput($"{what}-field", fault, $"correct the field; docs/formats.md describes every field of {format}");
+            return document.Deserialize(type)!;
+        }
+        catch (JsonException e)
+        {
+            string place = e.LineNumber is long line ? $" at line {line + 1}, column {e.BytePositionInLine + 1}" : "";
+            return Refusal.OfInput($"{what}-not-json", $"this is not a {what} file: the text stops being JSON{place}", "check that the right file was given");
+        }
+    }
+}
+
+/// <summary>The serialiser's contracts, generated at build time so that start-up needs no reflection.</summary>
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase,
+    DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+    WriteIndented = true,
+    RespectNullableAnnotations = true,
+    Converters = [
+        typeof(ValueListConverters), typeof(ValueMapConverters),
+        typeof(LowerCamelEnum<Process>), typeof(LowerCamelEnum<Setting>), typeof(LowerCamelEnum<Light>),
+        typeof(LowerCamelEnum<SideState>), typeof(LowerCamelEnum<Opening>)])]
+[JsonSerializable(typeof(Plan))]
+[JsonSerializable(typeof(Reading))]
+[JsonSerializable(typeof(ValueList<double>))]
+[JsonSerializable(typeof(double[]))]
+[JsonSerializable(typeof(string[]))]
+[JsonSerializable(typeof(Marker[]))]
+[JsonSerializable(typeof(Cell[]))]
+[JsonSerializable(typeof(CellReading[]))]
+[JsonSerializable(typeof(PhotoRecord[]))]
+[JsonSerializable(typeof(Warning[]))]
+[JsonSerializable(typeof(Recommendation[]))]
+[JsonSerializable(typeof(Advice[]))]
+[JsonSerializable(typeof(BoundaryPoint[]))]
+[JsonSerializable(typeof(CurveCell[]))]
+[JsonSerializable(typeof(CurvePoint[]))]
+[JsonSerializable(typeof(OrderedDictionary<string, double>))]
+[JsonSerializable(typeof(OrderedDictionary<string, Measured>))]
+internal sealed partial class CardJsonContext : JsonSerializerContext;
+
+internal sealed class LowerCamelEnum<T>() : JsonStringEnumConverter<T>(JsonNamingPolicy.CamelCase, allowIntegerValues: false)
+    where T : struct, Enum;
+
+internal sealed class ValueListConverters : JsonConverterFactory
+{
+    public override bool CanConvert(Type typeToConvert) =>
+        typeToConvert.IsGenericType && typeToConvert.GetGenericTypeDefinition() == typeof(ValueList<>);
+
+    public override JsonConverter CreateConverter(Type typeToConvert, JsonSerializerOptions options) =>
+        (JsonConverter)Activator.CreateInstance(typeof(Converter<>).MakeGenericType(typeToConvert.GenericTypeArguments))!;
+
+    private sealed class Converter<T> : JsonConverter<ValueList<T>>
+    {
+        public override ValueList<T> Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            ValueList.Create<T>((T[]?)JsonSerializer.Deserialize(ref reader, options.GetTypeInfo(typeof(T[]))));
+
+        public override void Write(Utf8JsonWriter writer, ValueList<T> value, JsonSerializerOptions options) =>
+            JsonSerializer.Serialize(writer, value.ToArray(), options.GetTypeInfo(typeof(T[])));
+    }
+}
+
+internal sealed class ValueMapConverters : JsonConverterFactory
+{
+    public override bool CanConvert(Type typeToConvert) =>
+        typeToConvert.IsGenericType && typeToConvert.GetGenericTypeDefinition() == typeof(ValueMap<>);
+
+    public override JsonConverter CreateConverter(Type typeToConvert, JsonSerializerOptions options) =>
+        (JsonConverter)Activator.CreateInstance(typeof(Converter<>).MakeGenericType(typeToConvert.GenericTypeArguments))!;
+
+    private sealed class Converter<T> : JsonConverter<ValueMap<T>>
+    {
+        public override ValueMap<T> Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            new((IEnumerable<KeyValuePair<string, T>>)JsonSerializer.Deserialize(ref reader, options.GetTypeInfo(typeof(OrderedDictionary<string, T>)))!);
+
+        public override void Write(Utf8JsonWriter writer, ValueMap<T> value, JsonSerializerOptions options) =>
+            JsonSerializer.Serialize(writer, new OrderedDictionary<string, T>(value), options.GetTypeInfo(typeof(OrderedDictionary<string, T>)));
+    }
+}

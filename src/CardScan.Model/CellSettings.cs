@@ -1,0 +1,55 @@
+using System.Text.Json.Serialization;
+
+namespace CardScan.Model;
+
+/// <summary>Everything one cell was burned with.</summary>
+public sealed record CellSettings
+{
+    /// <summary>Percent of full power, 0 to 100.</summary>
+    public required double PowerPercent { get; init; }
+
+    /// <summary>Speed, mm/min.</summary>
+    public required double SpeedMmPerMin { get; init; }
+
+    /// <summary>Passes.</summary>
+    public int Passes { get; init; } = 1;
+
+    /// <summary>Focus offset, mm, negative below the surface.</summary>
+    public double FocusOffsetMm { get; init; }
+
+    /// <summary>Line interval of the fill, mm; absent for cuts.</summary>
+    public double? LineIntervalMm { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+
+    /// <summary>Energy delivered at these settings: areal energy for a fill, line energy for a cut.</summary>
+    /// <param name="process">Engrave (J/mm²) or cut (J/mm).</param>
+    /// <param name="ratedOpticalWatts">Optical power at 100 %, watts.</param>
+    /// <returns>The dose, or null where a fill has no line interval.</returns>
+    /// <remarks>
+    /// Line energy is power over speed, P / v; a fill spreads it over the line interval, P / (v · d). Both times the
+    /// passes. Source: docs/method.md, "Dose".
+    /// </remarks>
+    public Dose? DoseOf(Process process, double ratedOpticalWatts)
+    {
+        double wattsOptical = PowerPercent / 100 * ratedOpticalWatts;
+        double joulesPerMm = wattsOptical * 60 / SpeedMmPerMin * Passes;
+        return process == Process.Cut ? new(joulesPerMm, Dose.JoulesPerMm)
+            : LineIntervalMm is double interval ? new(joulesPerMm / interval, Dose.JoulesPerMm2)
+            : null;
+    }
+}
+
+/// <summary>Energy delivered to the material.</summary>
+/// <param name="Value">The energy in the unit named.</param>
+/// <param name="Unit"><see cref="JoulesPerMm"/> or <see cref="JoulesPerMm2"/>.</param>
+public sealed record Dose(double Value, string Unit)
+{
+    /// <summary>Unit of a cut's line energy.</summary>
+    public const string JoulesPerMm = "J/mm";
+
+    /// <summary>Unit of a fill's areal energy.</summary>
+    public const string JoulesPerMm2 = "J/mm2";
+}

@@ -1,0 +1,243 @@
+using System.Text.Json.Serialization;
+
+namespace CardScan.Model;
+
+/// <summary>What the beam does to a cell.</summary>
+public enum Process
+{
+    /// <summary>Cells are filled, line beside line.</summary>
+    Engrave,
+
+    /// <summary>Cells are outlined; a cell's rectangle is the centre line of the cutting path.</summary>
+    Cut,
+}
+
+/// <summary>A setting that can be an axis of the grid.</summary>
+public enum Setting
+{
+    /// <summary>Percent of full power.</summary>
+    PowerPercent,
+
+    /// <summary>Speed along the path, mm/min.</summary>
+    SpeedMmPerMin,
+
+    /// <summary>How often the path is run; a whole number.</summary>
+    Passes,
+
+    /// <summary>Focus above (positive) or below (negative) the surface, mm.</summary>
+    FocusOffsetMm,
+
+    /// <summary>Distance of neighbouring lines of a fill, mm.</summary>
+    LineIntervalMm,
+}
+
+/// <summary>What is to be burned: the geometry of the card and the settings of every cell (<c>plan.json</c>).</summary>
+/// <remarks>
+/// Millimetres in the card frame: origin at the card's top left corner on the burned face, x right, y down.
+/// A plan that came through <see cref="CardJson.ReadPlan"/> obeys <see cref="PlanRules"/>.
+/// </remarks>
+public sealed record Plan
+{
+    /// <summary>The format this version writes.</summary>
+    public const string CurrentFormat = "cardscan-plan/1";
+
+    /// <summary>Format name and version.</summary>
+    public required string Format { get; init; }
+
+    /// <summary>The card's number, 0 to 249; it gives the markers' ids.</summary>
+    public required int Number { get; init; }
+
+    /// <summary>The maker's words for this card.</summary>
+    public string Title { get; init; } = "";
+
+    /// <summary>Engrave or cut.</summary>
+    public required Process Process { get; init; }
+
+    /// <summary>What it is burned into.</summary>
+    public required Material Material { get; init; }
+
+    /// <summary>What burns it.</summary>
+    public required Machine Machine { get; init; }
+
+    /// <summary>Size of the card.</summary>
+    public required CardSize Card { get; init; }
+
+    /// <summary>The corner markers.</summary>
+    public required Fiducials Fiducials { get; init; }
+
+    /// <summary>The setting that changes from column to column.</summary>
+    public required Axis Columns { get; init; }
+
+    /// <summary>The setting that changes from row to row.</summary>
+    public required Axis Rows { get; init; }
+
+    /// <summary>The settings that are the same in every cell.</summary>
+    public FixedSettings Fixed { get; init; } = new();
+
+    /// <summary>The cells, each with its place in the grid and on the card.</summary>
+    public required ValueList<Cell> Cells { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+
+    /// <summary>The settings one cell was burned with: its column's, its row's, and the fixed ones.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The cell's row or column is outside the axes.</exception>
+    public CellSettings SettingsOf(Cell cell)
+    {
+        ArgumentNullException.ThrowIfNull(cell);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(cell.Row, Rows.Values.Count);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(cell.Column, Columns.Values.Count);
+        return new()
+        {
+            PowerPercent = Of(Setting.PowerPercent, Fixed.PowerPercent) ?? 0,
+            SpeedMmPerMin = Of(Setting.SpeedMmPerMin, Fixed.SpeedMmPerMin) ?? 0,
+            Passes = (int)(Of(Setting.Passes, Fixed.Passes) ?? 1),
+            FocusOffsetMm = Of(Setting.FocusOffsetMm, Fixed.FocusOffsetMm) ?? 0,
+            LineIntervalMm = Of(Setting.LineIntervalMm, Fixed.LineIntervalMm),
+        };
+
+        double? Of(Setting setting, double? otherwise) =>
+            Columns.Setting == setting ? Columns.Values[cell.Column]
+            : Rows.Setting == setting ? Rows.Values[cell.Row]
+            : otherwise;
+    }
+}
+
+/// <summary>The material of a card.</summary>
+public sealed record Material
+{
+    /// <summary>Name, as the maker says it.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Thickness, mm, greater than zero.</summary>
+    public double? ThicknessMm { get; init; }
+
+    /// <summary>The delivery it came with.</summary>
+    public string? Batch { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>The machine that burns a card.</summary>
+public sealed record Machine
+{
+    /// <summary>Name, as the maker says it.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Optical power at 100 %, watts: what leaves the lens, not what the supply draws.</summary>
+    public required double RatedOpticalWatts { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>Size of a card, mm.</summary>
+public sealed record CardSize
+{
+    /// <summary>Width, mm.</summary>
+    public required double WidthMm { get; init; }
+
+    /// <summary>Height, mm.</summary>
+    public required double HeightMm { get; init; }
+}
+
+/// <summary>The four corner markers.</summary>
+public sealed record Fiducials
+{
+    /// <summary>The one dictionary that is used: 6×6 bits, smallest Hamming distance 9.</summary>
+    public const string OnlyDictionary = "DICT_6X6_1000";
+
+    /// <summary>Name of the ArUco dictionary.</summary>
+    public required string Dictionary { get; init; }
+
+    /// <summary>Side of every marker, black border included, mm.</summary>
+    public required double SideMm { get; init; }
+
+    /// <summary>The markers: top left, top right, bottom right, bottom left.</summary>
+    public required ValueList<Marker> Markers { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>One corner marker, upright on the card.</summary>
+public sealed record Marker
+{
+    /// <summary>Id in the dictionary; 4 × card number + 0 top left, 1 top right, 2 bottom right, 3 bottom left.</summary>
+    public required int Id { get; init; }
+
+    /// <summary>Left edge, mm.</summary>
+    public required double XMm { get; init; }
+
+    /// <summary>Top edge, mm.</summary>
+    public required double YMm { get; init; }
+}
+
+/// <summary>An axis of the grid: one setting and its value in each column or row.</summary>
+public sealed record Axis
+{
+    /// <summary>The setting that changes along the axis.</summary>
+    public required Setting Setting { get; init; }
+
+    /// <summary>Its values, one a column or row.</summary>
+    public required ValueList<double> Values { get; init; }
+}
+
+/// <summary>The settings that are the same in every cell; those of the two axes are absent.</summary>
+public sealed record FixedSettings
+{
+    /// <summary>Percent of full power.</summary>
+    public double? PowerPercent { get; init; }
+
+    /// <summary>Speed, mm/min.</summary>
+    public double? SpeedMmPerMin { get; init; }
+
+    /// <summary>Passes; 1 where absent.</summary>
+    public int? Passes { get; init; }
+
+    /// <summary>Focus offset, mm, negative below the surface; 0 where absent.</summary>
+    public double? FocusOffsetMm { get; init; }
+
+    /// <summary>Line interval of fills, mm.</summary>
+    public double? LineIntervalMm { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>One rectangle of the grid.</summary>
+public sealed record Cell
+{
+    /// <summary>Row of the grid, from 0 at the top.</summary>
+    public required int Row { get; init; }
+
+    /// <summary>Column of the grid, from 0 at the left.</summary>
+    public required int Column { get; init; }
+
+    /// <summary>Left edge, mm.</summary>
+    public required double XMm { get; init; }
+
+    /// <summary>Top edge, mm.</summary>
+    public required double YMm { get; init; }
+
+    /// <summary>Width, mm.</summary>
+    public required double WidthMm { get; init; }
+
+    /// <summary>Height, mm.</summary>
+    public required double HeightMm { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>A plan as it came from a file, with the fingerprint of that file.</summary>
+/// <param name="Plan">The plan.</param>
+/// <param name="Sha256">SHA-256 of the file's bytes, lower-case hexadecimal.</param>
+public sealed record PlanFile(Plan Plan, string Sha256);

@@ -1,0 +1,390 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace CardScan.Model;
+
+/// <summary>Everything measured from one or more photos of one card (<c>reading.json</c>). What was not measured is absent.</summary>
+public sealed record Reading
+{
+    /// <summary>The format this version writes.</summary>
+    public const string CurrentFormat = "cardscan-reading/1";
+
+    /// <summary>Format name and version.</summary>
+    public required string Format { get; init; }
+
+    /// <summary>The whole plan, so that a reading stands alone.</summary>
+    public required Plan Plan { get; init; }
+
+    /// <summary>SHA-256 of the plan's file, lower-case hexadecimal.</summary>
+    public string? PlanSha256 { get; init; }
+
+    /// <summary>The photos it was measured from.</summary>
+    public ValueList<PhotoRecord> Photos { get; init; } = [];
+
+    /// <summary>The cells, in the plan's order.</summary>
+    public required ValueList<CellReading> Cells { get; init; }
+
+    /// <summary>Settings for named goals; a goal that cannot be met is missing here and explained in <see cref="Advice"/>.</summary>
+    public ValueList<Recommendation> Recommendations { get; init; } = [];
+
+    /// <summary>What else a maker should know of this card: goals without a setting, and where to go next.</summary>
+    public ValueList<Advice> Advice { get; init; } = [];
+
+    /// <summary>The least power that reaches a goal at each speed; absent where the model does not carry it.</summary>
+    public ValueList<BoundaryPoint>? Boundary { get; init; }
+
+    /// <summary>The fitted model; absent where none fits.</summary>
+    public FittedModel? Model { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>Where the light of a photo came from.</summary>
+public enum Light
+{
+    /// <summary>An ordinary photo.</summary>
+    Front,
+
+    /// <summary>A lamp or light pad behind the card.</summary>
+    Back,
+}
+
+/// <summary>What is known of one photo.</summary>
+public sealed record PhotoRecord
+{
+    /// <summary>File name, without folders.</summary>
+    public required string File { get; init; }
+
+    /// <summary>SHA-256 of the file's bytes, lower-case hexadecimal.</summary>
+    public required string Sha256 { get; init; }
+
+    /// <summary>Front-lit or back-lit.</summary>
+    public required Light Light { get; init; }
+
+    /// <summary>Width of the upright picture, px.</summary>
+    public required int WidthPx { get; init; }
+
+    /// <summary>Height of the upright picture, px.</summary>
+    public required int HeightPx { get; init; }
+
+    /// <summary>Scale at the card's centre: geometric mean over x and y, px/mm.</summary>
+    public double? PxPerMm { get; init; }
+
+    /// <summary>Angle between the optical axis and the card's normal, degrees.</summary>
+    public double? TiltDeg { get; init; }
+
+    /// <summary>RMS distance of the markers' corners from the fitted pose, px.</summary>
+    public double? ReprojectionRmsPx { get; init; }
+
+    /// <summary>What is doubtful about this photo.</summary>
+    public ValueList<Warning> Warnings { get; init; } = [];
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>Something doubtful, kept with the reading.</summary>
+/// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
+/// <param name="Message">What was seen and what to do, for a maker.</param>
+public sealed record Warning(string Code, string Message);
+
+/// <summary>A measured value with its standard error, both in the unit of the field that holds it.</summary>
+/// <param name="Value">The value.</param>
+/// <param name="StandardError">One standard error, zero or greater.</param>
+public sealed record Measured(double Value, double StandardError)
+{
+    /// <summary>The value rounded to a hundredth of its standard error: further digits say nothing.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">A number is not finite, or the error is negative.</exception>
+    public static Measured Of(double value, double standardError)
+    {
+        if (!double.IsFinite(value)) throw new ArgumentOutOfRangeException(nameof(value), value, "A measured value is finite.");
+        if (!(standardError >= 0) || !double.IsFinite(standardError))
+            throw new ArgumentOutOfRangeException(nameof(standardError), standardError, "A standard error is finite and not negative.");
+        if (standardError == 0) return new(value, 0);
+
+        int digits = Math.Clamp(2 - (int)Math.Floor(Math.Log10(standardError)), 0, 15);
+        return new(Math.Round(value, digits), Math.Round(standardError, digits));
+    }
+}
+
+/// <summary>A point of the picture, px: [x, y], the centre of the top left pixel at (0, 0).</summary>
+/// <param name="X">Right, px.</param>
+/// <param name="Y">Down, px.</param>
+[JsonConverter(typeof(PixelPointConverter))]
+public sealed record PixelPoint(double X, double Y);
+
+/// <summary>What was measured of one cell.</summary>
+public sealed record CellReading
+{
+    /// <summary>Row of the grid, from 0 at the top.</summary>
+    public required int Row { get; init; }
+
+    /// <summary>Column of the grid, from 0 at the left.</summary>
+    public required int Column { get; init; }
+
+    /// <summary>The cell's centre in the first photo that shows it, px.</summary>
+    public PixelPoint? CenterPx { get; init; }
+
+    /// <summary>What the cell was burned with.</summary>
+    public required CellSettings Settings { get; init; }
+
+    /// <summary>Energy delivered.</summary>
+    public Dose? Dose { get; init; }
+
+    /// <summary>Reflection density against the bare material beside the cell, −log10(Y_cell / Y_bare); positive is darker.</summary>
+    public Measured? Darkness { get; init; }
+
+    /// <summary>CIE L* of the cell as photographed, against the photo's own white, 0 to 100.</summary>
+    public Measured? Lightness { get; init; }
+
+    /// <summary>Weber contrast (Y_cell − Y_bare) / Y_bare; negative is darker.</summary>
+    public Measured? Contrast { get; init; }
+
+    /// <summary>CIEDE2000 colour difference between cell and bare material, as photographed.</summary>
+    public Measured? DeltaE2000 { get; init; }
+
+    /// <summary>1 − relative standard deviation of the luminance over the cell's blocks: 1 is perfectly even.</summary>
+    public Measured? Evenness { get; init; }
+
+    /// <summary>How far the darkening spreads past the cell's edge, mm.</summary>
+    public Measured? HaloMm { get; init; }
+
+    /// <summary>The sides of a cut cell.</summary>
+    public Sides? Sides { get; init; }
+
+    /// <summary>Whether a cut cell is through.</summary>
+    public Opening? Through { get; init; }
+
+    /// <summary>What is doubtful about this cell; codes in docs/messages.md. A cell flagged <see cref="CellFlag.Glare"/>,
+    /// <see cref="CellFlag.Clipped"/> or <see cref="CellFlag.OutOfFrame"/> is left out of the scoring.</summary>
+    public ValueList<string> Flags { get; init; } = [];
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+
+    /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
+    [JsonIgnore]
+    public Measured? MarkStrength =>
+        Darkness is null ? null
+        // d(10^-D) = ln 10 · 10^-D · dD
+        : new(Math.Abs(1 - Math.Pow(10, -Darkness.Value)), Math.Log(10) * Math.Pow(10, -Darkness.Value) * Darkness.StandardError);
+}
+
+/// <summary>Codes of what can be doubtful about a cell.</summary>
+public static class CellFlag
+{
+    /// <summary>A mirror-like reflection lies over the cell or the bare material beside it.</summary>
+    public const string Glare = "glare";
+
+    /// <summary>The photo is at the top of its scale over the cell or beside it.</summary>
+    public const string Clipped = "clipped";
+
+    /// <summary>The cell is not wholly inside the photo.</summary>
+    public const string OutOfFrame = "out-of-frame";
+
+    /// <summary>The bare material around the cell disagrees with itself: a shadow's edge, a knot, or dirt.</summary>
+    public const string UnevenGround = "uneven-ground";
+
+    /// <summary>The cell does not fit the others; the scoring gave it little weight.</summary>
+    public const string Outlier = "outlier";
+
+    /// <summary>True for flags that make a cell's values unusable.</summary>
+    public static bool IsDisqualifying(string flag) => flag is Glare or Clipped or OutOfFrame;
+}
+
+/// <summary>State of a side or of a whole cut cell.</summary>
+public enum SideState
+{
+    /// <summary>Through: at least 98 % of its length is open.</summary>
+    Open,
+
+    /// <summary>Partly open.</summary>
+    Partial,
+
+    /// <summary>Nowhere open, where light could have been seen.</summary>
+    Closed,
+
+    /// <summary>Could not be judged from where the photo was taken.</summary>
+    Unseen,
+}
+
+/// <summary>Whether a cut cell is through.</summary>
+public enum Opening
+{
+    /// <summary>All four sides are open.</summary>
+    Through,
+
+    /// <summary>Some of it is open.</summary>
+    Partial,
+
+    /// <summary>Nothing is open.</summary>
+    Closed,
+
+    /// <summary>Could not be judged.</summary>
+    Unseen,
+}
+
+/// <summary>The four sides of a cut cell.</summary>
+/// <param name="Left">Left edge.</param>
+/// <param name="Right">Right edge.</param>
+/// <param name="Top">Top edge.</param>
+/// <param name="Bottom">Bottom edge.</param>
+public sealed record Sides(SideReading Left, SideReading Right, SideReading Top, SideReading Bottom);
+
+/// <summary>What was measured of one side of a cut cell.</summary>
+public sealed record SideReading
+{
+    /// <summary>Open, partial, closed or unseen.</summary>
+    public required SideState State { get; init; }
+
+    /// <summary>Share of the judged length that is open, 0 to 1; absent where unseen.</summary>
+    public double? OpenFraction { get; init; }
+
+    /// <summary>Share of the side's length that could be judged, 0 to 1.</summary>
+    public double? SeenFraction { get; init; }
+
+    /// <summary>Width of the opening, mm.</summary>
+    public double? KerfMm { get; init; }
+
+    /// <summary>Longest stretch that still holds, mm.</summary>
+    public double? LongestBridgeMm { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>A cell named by its place in the grid.</summary>
+/// <param name="Row">Row, from 0 at the top.</param>
+/// <param name="Column">Column, from 0 at the left.</param>
+public sealed record CellAddress(int Row, int Column);
+
+/// <summary>Codes of the goals; defined in docs/method.md.</summary>
+public static class Goal
+{
+    /// <summary>The highest speed, then the lowest power, among settings that give a full mark.</summary>
+    public const string FastestFullMark = "fastest-full-mark";
+
+    /// <summary>The strongest mark whose halo stays within the limit.</summary>
+    public const string Darkest = "darkest";
+
+    /// <summary>The highest speed, then the lowest power, among settings that are through with the stated probability.</summary>
+    public const string SureCut = "sure-cut";
+
+    /// <summary>The least char among the sure cuts.</summary>
+    public const string CleanCut = "clean-cut";
+}
+
+/// <summary>A setting for one goal, with its reason and its uncertainty.</summary>
+public sealed record Recommendation
+{
+    /// <summary>One of <see cref="Model.Goal"/>.</summary>
+    public required string Goal { get; init; }
+
+    /// <summary>Percent of full power.</summary>
+    public required double PowerPercent { get; init; }
+
+    /// <summary>Speed, mm/min.</summary>
+    public required double SpeedMmPerMin { get; init; }
+
+    /// <summary>The burned cell that is the setting or best backs it; null where none does.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.Never)]
+    public CellAddress? Cell { get; init; }
+
+    /// <summary>Why, in words a maker reads.</summary>
+    public required string Reason { get; init; }
+
+    /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
+    public double? Confidence { get; init; }
+
+    /// <summary>95 % interval of the figure the goal is judged by.</summary>
+    public Interval? Interval { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>A 95 % interval.</summary>
+/// <param name="Quantity">What the interval is of, e.g. <c>markStrength</c>.</param>
+/// <param name="Value">Best estimate.</param>
+/// <param name="Low">Lower limit.</param>
+/// <param name="High">Upper limit.</param>
+public sealed record Interval(string Quantity, double Value, double Low, double High);
+
+/// <summary>Something a maker should know of the card.</summary>
+/// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
+/// <param name="Message">What was found and what to do next.</param>
+public sealed record Advice(string Code, string Message)
+{
+    /// <summary>The goal it is about; absent where it is about the card.</summary>
+    public string? Goal { get; init; }
+}
+
+/// <summary>The least power that reaches a goal at one speed.</summary>
+/// <param name="Goal">One of <see cref="Model.Goal"/>.</param>
+/// <param name="SpeedMmPerMin">Speed, mm/min.</param>
+/// <param name="PowerPercent">Least power, percent.</param>
+/// <param name="Low">Lower limit of its 95 % interval, percent.</param>
+/// <param name="High">Upper limit of its 95 % interval, percent.</param>
+public sealed record BoundaryPoint(string Goal, double SpeedMmPerMin, double PowerPercent, double Low, double High);
+
+/// <summary>The model that was fitted to the card.</summary>
+public sealed record FittedModel
+{
+    /// <summary>Name of the model, explained in docs/method.md.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Parameters with standard errors.</summary>
+    public ValueMap<Measured> Parameters { get; init; } = ValueMap<Measured>.Empty;
+
+    /// <summary>Figures that tell how well it fits.</summary>
+    public ValueMap<double> Diagnostics { get; init; } = ValueMap<double>.Empty;
+
+    /// <summary>The fitted curve with its 95 % band, to be drawn; absent where the model is no curve.</summary>
+    public FittedCurve? Curve { get; init; }
+
+    /// <summary>Fields this version does not know.</summary>
+    [JsonExtensionData]
+    public UnknownFields? Unknown { get; init; }
+}
+
+/// <summary>A fitted curve, as points to be drawn.</summary>
+/// <param name="Abscissa">What x is, with its unit, for the axis of a chart.</param>
+/// <param name="Cells">Where each used cell lies on the curve's abscissa.</param>
+/// <param name="Points">The curve, by increasing x.</param>
+public sealed record FittedCurve(string Abscissa, ValueList<CurveCell> Cells, ValueList<CurvePoint> Points);
+
+/// <summary>A cell's place on the curve's abscissa.</summary>
+/// <param name="Row">Row of the grid.</param>
+/// <param name="Column">Column of the grid.</param>
+/// <param name="X">Abscissa.</param>
+public sealed record CurveCell(int Row, int Column, double X);
+
+/// <summary>A point of a fitted curve.</summary>
+/// <param name="X">Abscissa.</param>
+/// <param name="Y">Fitted mark strength.</param>
+/// <param name="Low">Lower limit of the 95 % band.</param>
+/// <param name="High">Upper limit of the 95 % band.</param>
+public sealed record CurvePoint(double X, double Y, double Low, double High);
+
+internal sealed class PixelPointConverter : JsonConverter<PixelPoint>
+{
+    public override PixelPoint Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+    {
+        ValueList<double> xy = JsonSerializer.Deserialize(ref reader, CardJsonContext.Default.ValueListDouble) ?? [];
+        return xy.Count == 2 ? new(xy[0], xy[1]) : throw new JsonException("expected [x, y]");
+    }
+
+    public override void Write(Utf8JsonWriter writer, PixelPoint value, JsonSerializerOptions options)
+    {
+        writer.WriteStartArray();
+        writer.WriteNumberValue(value.X);
+        writer.WriteNumberValue(value.Y);
+        writer.WriteEndArray();
+    }
+}
