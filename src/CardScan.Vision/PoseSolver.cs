@@ -24,7 +24,7 @@ internal sealed record SolvedPose(
 internal static class PoseSolver
 {
     /// <summary>Typical residual distortion of phones' main cameras at half the diagonal; prior standard deviation.</summary>
-    private const double UsualK1 = 0.03;
+    private const double UsualK1 = 0.02;
 
     /// <summary>Typical bleed of a burned marker, mm; prior standard deviation.</summary>
     private const double UsualBleedMm = 0.2;
