@@ -9,10 +9,14 @@ internal static class CellMeasurer
     /// <summary>The cell's inner part that is measured: its edge carries blur, char and the turning points of the head.</summary>
     private const double MiddleShare = 0.7;
 
-    /// <summary>The bare frame around the cell that it is compared with, mm outside its edge.</summary>
-    private const double RingFromMm = 1;
+    /// <summary>The bare frame that a cell is compared with lies 1 to 2 mm outside its edge, or 2 to 3 mm where char reaches past the first.</summary>
+    private const double NearFromMm = 1;
 
-    private const double RingToMm = 2;
+    private const double NearToMm = 2;
+
+    private const double FarToMm = 3;
+
+    private const double LeastFrameMm = 0.5;
 
     private const int SamplesPerBlockSide = 8;
 
@@ -20,10 +24,10 @@ internal static class CellMeasurer
     private const double BlockMm = 0.8;
 
     /// <summary>More of the ring or cell at the top of the scale than this, and its level is a guess.</summary>
-    private const double MostClipped = 0.02;
+    private const double MostClipped = 0.05;
 
     /// <summary>The ring may stand this far above the card's light field (natural log) before it counts as glare.</summary>
-    private const double GlareExcess = 0.10;
+    private const double GlareExcess = 0.12;
 
     private const double UnevenScatter = 0.15;
 
@@ -45,12 +49,16 @@ internal static class CellMeasurer
         };
 
         Patch[,] blocks = Blocks(surface, cell);
-        Patch[][] ring = Ring(surface, cell);
-        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1) || ring.Count(side => side.Length > 0) < 2)
-            return named with { Flags = [CellFlag.OutOfFrame] };
+        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return named with { Flags = [CellFlag.OutOfFrame] };
+        double gapMm = Gap.Around(cell, plan);
+        double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
+        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return named with { Flags = [CellFlag.OutOfFrame] };
+        Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
 
-        Ground ground = Ground.From(ring, light, cell);
-        return Describe(named, blocks, ground, light, HaloProfile.Measure(surface, light, ground.LogExcess, cell));
+        // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
+        Measured? halo = HaloProfile.Measure(surface, light, far.LogExcess, cell, gapMm);
+        Ground ground = halo is not null && halo.Value - halo.StandardError > fromMm ? far : near;
+        return Describe(named, blocks, ground, light, halo);
     }
 
     private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo)
@@ -94,32 +102,6 @@ internal static class CellMeasurer
         }
 
         return blocks;
-    }
-
-    /// <summary>The bare frame, side by side: top, right, bottom, left; patches about as long as the frame is wide.</summary>
-    private static Patch[][] Ring(CardSurface surface, Cell cell)
-    {
-        const double depth = RingToMm - RingFromMm;
-        double left = cell.XMm - RingToMm, top = cell.YMm - RingToMm;
-        double right = cell.XMm + cell.WidthMm + RingFromMm, bottom = cell.YMm + cell.HeightMm + RingFromMm;
-        double across = cell.WidthMm + RingToMm + RingFromMm, down = cell.HeightMm + RingToMm + RingFromMm;
-        return
-        [
-            Row(left, top, across, depth, isAcross: true),
-            Row(right, top, depth, down, isAcross: false),
-            Row(left + depth, bottom, across, depth, isAcross: true),
-            Row(left, top + depth, depth, down, isAcross: false),
-        ];
-
-        Patch[] Row(double x, double y, double width, double height, bool isAcross)
-        {
-            int count = Math.Max(2, (int)Math.Round((isAcross ? width : height) / depth));
-            double stepX = isAcross ? width / count : 0, stepY = isAcross ? 0 : height / count;
-            double patchWidth = isAcross ? width / count : width, patchHeight = isAcross ? height : height / count;
-            return [.. Enumerable.Range(0, count)
-                .Select(i => surface.Mean(x + stepX * i, y + stepY * i, patchWidth, patchHeight, SamplesPerBlockSide))
-                .Where(patch => patch.SeenShare == 1)];
-        }
     }
 
     private static LinearRgb MeanOf(Patch[,] blocks)

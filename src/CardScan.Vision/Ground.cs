@@ -10,12 +10,19 @@ namespace CardScan.Vision;
 /// <param name="ClippedShare">Share of it at the top of the photo's scale.</param>
 internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, double LogScatter, double ClippedShare)
 {
-    /// <summary>Judges the ring around a cell.</summary>
-    /// <param name="ring">Patches by side.</param>
-    /// <param name="light">The card's light field.</param>
+    private const int SamplesPerPatchSide = 8;
+
+    /// <summary>Judges the bare material in a frame around a cell.</summary>
+    /// <param name="surface">The card.</param>
+    /// <param name="light">Its light field.</param>
     /// <param name="cell">The cell.</param>
-    public static Ground From(Patch[][] ring, LightField light, Cell cell)
+    /// <param name="fromMm">Inner edge of the frame, mm outside the cell.</param>
+    /// <param name="toMm">Outer edge, mm outside the cell.</param>
+    /// <returns>The ground, or null where too little of it is in the photo.</returns>
+    public static Ground? Around(CardSurface surface, LightField light, Cell cell, double fromMm, double toMm)
     {
+        Patch[][] ring = Ring(surface, cell, fromMm, toMm);
+        if (ring.Count(side => side.Length > 0) < 2) return null;
         Patch[] patches = [.. ring.SelectMany(side => side)];
         double[] excess = [.. patches.Select(patch => patch.LogLuminance - light.LogLuminanceAt(patch.Centre))];
         double[] weights = PlainWeights(excess, light.Scatter);
@@ -32,6 +39,31 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
             scatter / Math.Sqrt(Math.Max(1, sides.Length)),
             scatter,
             patches.Average(patch => patch.ClippedShare));
+    }
+
+    /// <summary>A frame around the cell, side by side (top, right, bottom, left), in patches about as long as it is wide.</summary>
+    private static Patch[][] Ring(CardSurface surface, Cell cell, double fromMm, double toMm)
+    {
+        double depth = toMm - fromMm;
+        double left = cell.XMm - toMm, top = cell.YMm - toMm;
+        double right = cell.XMm + cell.WidthMm + fromMm, bottom = cell.YMm + cell.HeightMm + fromMm;
+        double across = cell.WidthMm + toMm + fromMm, down = cell.HeightMm + toMm + fromMm;
+        return
+        [
+            Strip(left, top, across, depth, isAcross: true),
+            Strip(right, top, depth, down, isAcross: false),
+            Strip(left + depth, bottom, across, depth, isAcross: true),
+            Strip(left, top + depth, depth, down, isAcross: false),
+        ];
+
+        Patch[] Strip(double x, double y, double width, double height, bool isAcross)
+        {
+            int count = Math.Max(2, (int)Math.Round((isAcross ? width : height) / Math.Max(depth, 0.5)));
+            double patchWidth = isAcross ? width / count : width, patchHeight = isAcross ? height : height / count;
+            return [.. Enumerable.Range(0, count)
+                .Select(i => surface.Mean(isAcross ? x + patchWidth * i : x, isAcross ? y : y + patchHeight * i, patchWidth, patchHeight, SamplesPerPatchSide))
+                .Where(patch => patch.SeenShare == 1)];
+        }
     }
 
     /// <summary>

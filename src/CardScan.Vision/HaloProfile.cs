@@ -18,11 +18,15 @@ internal static class HaloProfile
     /// <param name="light">Its light field.</param>
     /// <param name="logExcess">How far the ground around this cell stands above the field.</param>
     /// <param name="cell">The cell.</param>
+    /// <param name="gapMm">Bare material around the cell, mm.</param>
     /// <returns>Distance at which the mean profile of the four sides comes back to the bare level, mm, with its jackknife error; null where a side is out of the frame.</returns>
-    public static Measured? Measure(CardSurface surface, LightField light, double logExcess, Cell cell)
+    public static Measured? Measure(CardSurface surface, LightField light, double logExcess, Cell cell, double gapMm)
     {
+        // Beyond the middle of the gap darkening may be the neighbour's.
+        int steps = (int)(Math.Min(ReachMm, gapMm / 2) / StepMm);
+        if (steps < 3) return null;
         List<double[]> sides = [];
-        foreach (double[]? profile in new[] { (0, -1), (1, 0), (0, 1), (-1, 0) }.Select(outward => Profile(surface, light, logExcess, cell, outward)))
+        foreach (double[]? profile in new[] { (0, -1), (1, 0), (0, 1), (-1, 0) }.Select(outward => Profile(surface, light, logExcess, cell, outward, steps)))
         {
             if (profile is null) return null;
             sides.Add(profile);
@@ -37,13 +41,13 @@ internal static class HaloProfile
     }
 
     /// <summary>Luminance against bare along the way outward from one side.</summary>
-    private static double[]? Profile(CardSurface surface, LightField light, double logExcess, Cell cell, (int X, int Y) outward)
+    private static double[]? Profile(CardSurface surface, LightField light, double logExcess, Cell cell, (int X, int Y) outward, int steps)
     {
         PlanePoint centre = new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2);
         PlanePoint out01 = new(outward.X, outward.Y), along = new(-outward.Y, outward.X);
         double half = (outward.X != 0 ? cell.WidthMm : cell.HeightMm) / 2;
         double length = MiddleShare * (outward.X != 0 ? cell.HeightMm : cell.WidthMm);
-        double[] profile = new double[(int)(ReachMm / StepMm)];
+        double[] profile = new double[steps];
         for (int d = 0; d < profile.Length; d++)
         {
             for (int i = 0; i < SamplesAlongSide; i++)
@@ -65,6 +69,6 @@ internal static class HaloProfile
             if (profiles.Average(profile => profile[d]) > 1 - LeastLoss) return d * StepMm;
         }
 
-        return ReachMm;
+        return profiles[0].Length * StepMm;
     }
 }

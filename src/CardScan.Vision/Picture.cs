@@ -37,10 +37,14 @@ internal sealed unsafe class Picture : IDisposable
     public bool Contains(double x, double y) => x >= -0.5 && y >= -0.5 && x < Width - 0.5 && y < Height - 0.5;
 
     /// <summary>The pixel nearest to a point inside the picture, in linear light.</summary>
+    /// <param name="x">Right, px.</param>
+    /// <param name="y">Down, px.</param>
+    /// <param name="isClipped">True where green, which carries most of the luminance, is at the top of the scale: warm
+    /// light on wood clips red alone long before it harms the luminance.</param>
     public LinearRgb At(double x, double y, out bool isClipped)
     {
         byte* pixel = PixelAt((int)(x + 0.5), (int)(y + 0.5));
-        isClipped = pixel[0] >= ClippedCode || pixel[1] >= ClippedCode || pixel[2] >= ClippedCode;
+        isClipped = pixel[1] >= ClippedCode;
         return new(LinearOfCode[pixel[2]], LinearOfCode[pixel[1]], LinearOfCode[pixel[0]]);
     }
 
