@@ -37,8 +37,8 @@ public sealed record Reading
     public FittedModel? Model { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Where the light of a photo came from.</summary>
@@ -82,8 +82,8 @@ public sealed record PhotoRecord
     public ValueList<Warning> Warnings { get; init; } = [];
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Something doubtful, kept with the reading.</summary>
@@ -163,8 +163,8 @@ public sealed record CellReading
     public ValueList<string> Flags { get; init; } = [];
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 
     /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
     [JsonIgnore]
@@ -254,8 +254,8 @@ public sealed record SideReading
     public double? LongestBridgeMm { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A cell named by its place in the grid.</summary>
@@ -305,8 +305,8 @@ public sealed record Recommendation
     public Interval? Interval { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A 95 % interval.</summary>
@@ -349,8 +349,8 @@ public sealed record FittedModel
     public FittedCurve? Curve { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A fitted curve, as points to be drawn.</summary>
