@@ -10,23 +10,21 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
     public static CardMarks Of(Reading reading)
     {
         GridCells grid = new(reading);
-        CardSpacing spacing = CardSpacing.Of(reading.Plan);
+        CardSpacing spacing = CardSpacing.Of(reading);
         CellLabels labels = CellLabels.For(grid, spacing);
-        List<Mark> marks = [];
-        for (int i = 0; i < reading.Plan.Cells.Count; i++)
-        {
-            Cell cell = reading.Plan.Cells[i];
-            CellReading? found = grid.At(cell.Row, cell.Column);
-            marks.AddRange(Edge(cell, found, spacing));
-            marks.AddRange(Label(cell, labels, i, spacing));
-        }
+        ValueList<Cell> cells = reading.Plan.Cells;
+        ValueList<Cell> recommended = cells.Where(cell => BadgeOf(cell) is not null).ToValueList();
+        // Words lie over the marks of any neighbour.
+        return new(
+            [
+                .. cells.SelectMany(cell => Edge(cell, grid.At(cell.Row, cell.Column), spacing)),
+                .. recommended.SelectMany(cell => Brackets(cell, spacing)),
+                .. cells.SelectMany((cell, i) => Label(cell, labels, i, spacing, BadgeOf(cell) is not null)),
+                .. recommended.Select(cell => Badge(cell, BadgeOf(cell)!, spacing)),
+            ],
+            labels);
 
-        foreach (Cell cell in reading.Plan.Cells)
-        {
-            if (grid.Badge(cell.Row, cell.Column) is { } badge) marks.AddRange(Recommended(cell, badge, spacing));
-        }
-
-        return new(marks.ToValueList(), labels);
+        string? BadgeOf(Cell cell) => grid.Badge(cell.Row, cell.Column);
     }
 
     private static IEnumerable<Mark> Edge(Cell cell, CellReading? found, CardSpacing spacing)
@@ -52,18 +50,18 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
         IEnumerable<Mark> Side(SideReading side, Point from, Point to) => SideMarks.Of(CellWords.Look(side.State), from, to, spacing.SideUnitMm);
     }
 
-    private static IEnumerable<Mark> Label(Cell cell, CellLabels labels, int index, CardSpacing spacing)
+    private static IEnumerable<Mark> Label(Cell cell, CellLabels labels, int index, CardSpacing spacing, bool isRecommended)
     {
         ValueList<string> lines = labels.Lines[index];
         double width = lines.Max(Typeface.WidthOf) * labels.SizeMm;
         double height = lines.Count * CellLabels.LineHeight * labels.SizeMm;
         double middle = cell.XMm + cell.WidthMm / 2;
         double below = cell.YMm + cell.HeightMm;
-        // Centred in the strip below, but no farther from its own cell than needed, so that nobody takes it for the next one's.
-        double clear = Math.Max(spacing.OutlineMm, Math.Min(spacing.BracketMm + spacing.BracketLineMm, spacing.GapYMm - height - 2 * spacing.OutlineMm));
+        // As near to its own cell as its marks allow, so that nobody takes it for the next one's.
+        double clear = Math.Max(spacing.OutlineMm, Math.Min(spacing.ReachMm(isRecommended) + spacing.LineMm, spacing.GapYMm - height - spacing.ReachMm(isRecommended: false)));
         double top = labels.IsOverCell ? below - height : below + clear;
 
-        yield return new PlateMark(middle - width / 2 - 0.25 * labels.SizeMm, top, width + 0.5 * labels.SizeMm, height);
+        yield return new PlateMark(middle - width / 2 - 0.2 * labels.SizeMm, top, width + 0.4 * labels.SizeMm, height);
         for (int i = 0; i < lines.Count; i++)
         {
             double baseline = top + (i + 0.84) * CellLabels.LineHeight * labels.SizeMm - 0.04 * labels.SizeMm;
@@ -71,7 +69,7 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
         }
     }
 
-    private static IEnumerable<Mark> Recommended(Cell cell, string badge, CardSpacing spacing)
+    private static IEnumerable<Mark> Brackets(Cell cell, CardSpacing spacing)
     {
         ValueList<Point> corners = Around(cell, spacing.BracketMm);
         double arm = 0.3 * Math.Min(cell.WidthMm, cell.HeightMm);
@@ -80,9 +78,14 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
             (Point before, Point corner, Point after) = (corners[(i + 3) % 4], corners[i], corners[(i + 1) % 4]);
             yield return new StrokeMark([Toward(corner, before, arm), corner, Toward(corner, after, arm)], spacing.BracketLineMm, Ink.Recommended);
         }
+    }
 
-        double radius = Math.Clamp(0.75 * spacing.BracketMm, 0.35, 1.4);
-        yield return new BadgeMark(badge, corners[0], radius);
+    /// <summary>The number stands left of the cell, where no label does.</summary>
+    private static BadgeMark Badge(Cell cell, string badge, CardSpacing spacing)
+    {
+        double reach = spacing.BracketMm + spacing.BracketLineMm;
+        double radius = Math.Clamp(0.36 * (spacing.GapXMm - reach), 0.6, 1.5);
+        return new(badge, new(cell.XMm - reach - 1.1 * radius, cell.YMm + cell.HeightMm / 2), radius);
     }
 
     private static Point Toward(Point from, Point to, double distance) => from + (to - from) * (distance / (to - from).Length);

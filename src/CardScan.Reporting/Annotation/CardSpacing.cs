@@ -6,7 +6,8 @@ namespace CardScan.Reporting;
 /// <param name="GapXMm">Smallest gap between neighbours of a row, mm.</param>
 /// <param name="GapYMm">Smallest gap below a cell: to the next cell, marker or the card's edge, mm.</param>
 /// <param name="PitchMm">Smallest cell width plus gap, mm: what a label may be wide.</param>
-internal sealed record CardSpacing(double GapXMm, double GapYMm, double PitchMm)
+/// <param name="ShowsSides">True where every side gets a mark of its own.</param>
+internal sealed record CardSpacing(double GapXMm, double GapYMm, double PitchMm, bool ShowsSides)
 {
     /// <summary>Gaps are never counted wider than this; more is not needed, mm.</summary>
     private const double MostMm = 12;
@@ -18,21 +19,27 @@ internal sealed record CardSpacing(double GapXMm, double GapYMm, double PitchMm)
     public double LineMm => Math.Clamp(0.05 * SmallestGapMm, 0.06, 0.2);
 
     /// <summary>Distance of a cut side's mark from the cutting line: past half the kerf and its char, mm.</summary>
-    public double SideMm => Math.Min(1.0, 0.2 * SmallestGapMm);
+    public double SideMm => Math.Min(0.85, 0.15 * SmallestGapMm);
 
     /// <summary>Thickness of a cut side's mark, mm.</summary>
-    public double SideUnitMm => Math.Clamp(0.1 * SmallestGapMm, 0.12, 0.5);
+    public double SideUnitMm => Math.Clamp(0.065 * SmallestGapMm, 0.1, 0.4);
 
     /// <summary>Distance of the bracket around a recommended cell, mm.</summary>
-    public double BracketMm => Math.Min(1.9, 0.36 * SmallestGapMm);
+    public double BracketMm => Math.Min(1.1, 0.18 * SmallestGapMm) + (ShowsSides ? SideMm : 0);
 
     /// <summary>Thickness of the bracket, mm.</summary>
-    public double BracketLineMm => Math.Clamp(0.1 * SmallestGapMm, 0.12, 0.55);
+    public double BracketLineMm => Math.Clamp(0.08 * SmallestGapMm, 0.2, 0.5);
+
+    /// <summary>How far the marks around a cell reach, mm.</summary>
+    public double ReachMm(bool isRecommended) => isRecommended ? BracketMm + BracketLineMm
+        : ShowsSides ? SideMm + 1.3 * SideUnitMm
+        : OutlineMm + 2 * LineMm;
 
     private double SmallestGapMm => Math.Min(GapXMm, GapYMm);
 
-    public static CardSpacing Of(Plan plan)
+    public static CardSpacing Of(Reading reading)
     {
+        Plan plan = reading.Plan;
         (double gapX, double gapY, double pitch) = (MostMm, MostMm, double.PositiveInfinity);
         foreach (Cell cell in plan.Cells)
         {
@@ -54,7 +61,7 @@ internal sealed record CardSpacing(double GapXMm, double GapYMm, double PitchMm)
             pitch = Math.Min(pitch, cell.WidthMm + right);
         }
 
-        return new(gapX, gapY, pitch);
+        return new(gapX, gapY, pitch, reading.Cells.Any(cell => cell.Sides is not null));
     }
 
     // Cells may touch within rounding, hence the hair's breadth below zero.

@@ -26,7 +26,7 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
     {
         Plan plan = grid.Reading.Plan;
         ValueList<CellReading> cells = plan.Cells.Select(cell => ReadingOf(grid, cell)).ToValueList();
-        double heightMm = spacing.GapYMm - 2 * spacing.OutlineMm;
+        double heightMm = spacing.GapYMm - 2 * spacing.ReachMm(isRecommended: false) - spacing.OutlineMm;
         CellLabels? best = null;
         foreach (Form form in Forms(grid.Reading))
         {
@@ -44,7 +44,7 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
     {
         ValueList<ValueList<string>> lines = cells.Select(form.Lines).ToValueList();
         double longest = lines.SelectMany(each => each).Distinct(StringComparer.Ordinal).Max(Typeface.WidthOf);
-        double sizeMm = Math.Min(0.94 * widthMm / longest, heightMm / (lines[0].Count * LineHeight));
+        double sizeMm = Math.Min(0.9 * widthMm / longest, heightMm / (lines[0].Count * LineHeight));
         return new(lines, Math.Clamp(sizeMm, 0.05, LargestMm), isOverCell, form.Key);
     }
 
@@ -58,7 +58,7 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
         [
             new($"{settings}; {found}", cell => [$"{With(cell, columns)}  {With(cell, rows)}", finding(cell)]),
             new($"{units}; {found}", cell => [$"{With(cell, columns)}  {Bare(cell, rows)}", finding(cell)]),
-            new($"{units}; {found}", cell => [$"{With(cell, columns)}  {Bare(cell, rows)}  {finding(cell)}"]),
+            new($"{units}; {found}", cell => [$"{With(cell, columns)}  {Bare(cell, rows)}  {Short(finding(cell))}"]),
         ];
     }
 
@@ -70,6 +70,8 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
             ? ("whether it is through", cell => LeftOut(cell) ?? CellWords.Through(cell.Through))
             : ("D darkness", cell => LeftOut(cell) ?? (cell.Darkness is { } darkness ? $"D {Numbers.Value(darkness, 2)}" : Numbers.NotMeasured));
     }
+
+    private static string Short(string finding) => finding == CellWords.Through(Opening.Partial) ? "partly" : finding;
 
     private static string? LeftOut(CellReading cell) => cell.Flags.FirstOrDefault(CellFlag.IsDisqualifying) switch
     {

@@ -13,7 +13,7 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
         .. Recommendations(reading),
         .. reading.Cells.Any(cell => cell.Sides is not null) ? Sides : [],
         .. reading.Cells.Any(CellWords.IsLeftOut) ? [LeftOut] : ValueList<KeyEntry>.Empty,
-        new([], $"Beside every cell: {labels.Key}."),
+        new([], $"{(labels.IsOverCell ? "On" : "Beside")} every cell: {labels.Key}."),
     ];
 
     /// <summary>The three looks of a side.</summary>

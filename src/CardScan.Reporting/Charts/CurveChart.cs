@@ -6,7 +6,7 @@ namespace CardScan.Reporting;
 /// <summary>The fitted curve with its 95 % band, and the cells on it.</summary>
 internal static class CurveChart
 {
-    private const double Left = 58, Top = 14, PlotWidth = 440, PlotHeight = 270, Bottom = 48;
+    private const double Left = 60, Top = 14, PlotWidth = 410, PlotHeight = 270, Bottom = 52, FontPx = 14;
 
     private sealed record Dot(CurveCell At, CellReading Cell, double Y, double StandardError, string? Badge);
 
@@ -23,9 +23,9 @@ internal static class CurveChart
         string ordinate = Ordinate(grid.Reading.Plan.Process);
         return Svg.Drawing(
             $"Curve of {ordinate} over {curve.Abscissa}",
-            $"The fitted curve rises from {Numbers.Fixed(points[0].Y, 2)} to {Numbers.Fixed(points[^1].Y, 2)}; {dots.Count} cells are drawn on it.",
-            new(0, 0, Left + PlotWidth + 16, Top + PlotHeight + Bottom), 560,
-            Svg.Class("chart"),
+            $"The fitted curve goes from {Numbers.Fixed(points[0].Y, 2)} to {Numbers.Fixed(points[^1].Y, 2)}; {dots.Count} cells are drawn on it.",
+            new(0, 0, Left + PlotWidth + 16, Top + PlotHeight + Bottom), 540,
+            Svg.Class("chart fits"),
             Axes(plane, curve.Abscissa, ordinate),
             Curve(points, plane),
             dots.OrderBy(dot => dot.Badge is not null).Select(dot => Draw(dot, plane, grid.Reading.Plan)));
@@ -51,21 +51,21 @@ internal static class CurveChart
         {
             double y = plane.At(plane.X.Low, tick).Y;
             yield return Svg.Line(Left, y, Left + PlotWidth, y, Svg.Class("gridline"));
-            yield return Svg.Text(plane.Y.Print(tick), Left - 7, y + 4.5, 13, "end", Svg.Class("tick"));
+            yield return Svg.Text(plane.Y.Print(tick), Left - 7, y + 4.5, FontPx, "end", Svg.Class("tick"));
         }
 
         foreach (double tick in plane.X.Ticks)
         {
             double x = plane.At(tick, plane.Y.Low).X;
             yield return Svg.Line(x, Top + PlotHeight, x, Top + PlotHeight + 5, Svg.Class("axis"));
-            yield return Svg.Text(plane.X.Print(tick), x, Top + PlotHeight + 20, 13, "middle", Svg.Class("tick"));
+            yield return Svg.Text(plane.X.Print(tick), x, Top + PlotHeight + 20, FontPx, "middle", Svg.Class("tick"));
         }
 
         yield return Svg.Line(Left, Top + PlotHeight, Left + PlotWidth, Top + PlotHeight, Svg.Class("axis"));
         string scale = plane.X.IsLogarithmic ? " (logarithmic scale)" : "";
-        yield return Svg.Text(abscissa + scale, Left + PlotWidth / 2, Top + PlotHeight + 42, 13, "middle", Svg.Class("axis-title"));
+        yield return Svg.Text(abscissa + scale, Left + PlotWidth / 2, Top + PlotHeight + 44, FontPx, "middle", Svg.Class("axis-title"));
         double middle = Top + PlotHeight / 2;
-        yield return Svg.Text(ordinate, 14, middle, 13, "middle", Svg.Class("axis-title"), new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
+        yield return Svg.Text(ordinate, 14, middle, FontPx, "middle", Svg.Class("axis-title"), new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
     }
 
     private static IEnumerable<XElement> Curve(List<CurvePoint> points, Plane plane)

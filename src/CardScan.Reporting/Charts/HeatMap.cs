@@ -9,7 +9,10 @@ internal static class HeatMap
     private const double LegendPx = 58;
     private const int LegendSteps = 48;
 
-    public static XElement Draw(GridCells grid)
+    /// <summary>Draws the map.</summary>
+    /// <param name="grid">The cells.</param>
+    /// <param name="fits">True where it may shrink to the window's width.</param>
+    public static XElement Draw(GridCells grid, bool fits)
     {
         Plan plan = grid.Reading.Plan;
         HeatQuantity quantity = HeatQuantity.Of(grid.Reading);
@@ -21,13 +24,20 @@ internal static class HeatMap
             $"Heat map: {quantity.Title}",
             $"{plan.Rows.Values.Count} rows by {SettingWords.Name(plan.Rows.Setting)}, {plan.Columns.Values.Count} columns by {SettingWords.Name(plan.Columns.Setting)}; the same numbers stand in the table of all cells.",
             box, box.Width,
-            Svg.Class("chart"),
+            Svg.Class(fits ? "chart fits" : "chart"),
             Axes(frame),
             plan.Cells.Select(cell => Ground(grid, cell, quantity, frame)),
-            BoundaryLine.Draw(grid.Reading, frame),
+            Clipped(BoundaryLine.Draw(grid.Reading, frame), frame),
             plan.Cells.Select(cell => Over(grid, cell, quantity, frame)),
             Legend(quantity, frame));
     }
+
+    /// <summary>What lies over the grid and nowhere else: an inner drawing clips by itself.</summary>
+    private static XElement Clipped(IEnumerable<XElement> content, GridFrame frame) => new(
+        "svg",
+        Svg.At("x", frame.Left), Svg.At("y", frame.Top), Svg.At("width", frame.Width), Svg.At("height", frame.Height),
+        new XAttribute("viewBox", $"{Svg.Number(frame.Left)} {Svg.Number(frame.Top)} {Svg.Number(frame.Width)} {Svg.Number(frame.Height)}"),
+        content);
 
     private static IEnumerable<XElement> Axes(GridFrame frame)
     {
@@ -110,7 +120,7 @@ internal static class HeatMap
         yield return Svg.Rect(box.X + 1.5, box.Y + 1.5, box.Width - 3, box.Height - 3, Svg.At("rx", 3), Svg.Class("recommended-casing"));
         yield return Svg.Rect(box.X + 1.5, box.Y + 1.5, box.Width - 3, box.Height - 3, Svg.At("rx", 3), Svg.Class("recommended"));
         double radius = Math.Min(9, 0.22 * box.Height);
-        foreach (XElement element in MarkSvg.Draw([new BadgeMark(badge, new(box.X + box.Width - radius - 1, box.Y + radius + 1), radius)])) yield return element;
+        foreach (XElement element in MarkSvg.Draw([new BadgeMark(badge, new(box.X + box.Width - 0.6 * radius, box.Y + 0.6 * radius), radius)])) yield return element;
     }
 
     private static IEnumerable<XElement> Legend(HeatQuantity quantity, GridFrame frame)

@@ -6,6 +6,8 @@ namespace CardScan.Reporting;
 /// <summary>All cells with all that was measured.</summary>
 internal static class CellTable
 {
+    private const string Remarks = "Remarks";
+
     private sealed record Column(string Heading, Func<CellReading, object> Content);
 
     public static XElement Write(Reading reading)
@@ -13,12 +15,12 @@ internal static class CellTable
         List<Column> columns = [.. Columns(reading)];
         return Html.Section(
             "cells", "All cells",
-            Html.Paragraph(Html.Class("meaning"), "Values ± one standard error. Rows and columns are counted from 1 at the card's top left. Lightness and colour difference are as photographed, against the photo's own white."),
+            Html.Paragraph(Html.Class("meaning"), "Values ± one standard error. Rows and columns are counted from 1 at the card's top left. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white."),
             Html.Scroller(
-                "Table of all cells",
+                "Table of all cells", fits: false,
                 new XElement(
                     "table",
-                    Html.Class("cells"),
+                    Html.Class(ShowsSides(reading) ? "cells with-sides" : "cells"),
                     new XElement("thead", new XElement("tr", Html.Heading("col", "Cell"), columns.Select(column => Html.Heading("col", column.Heading)))),
                     new XElement("tbody", reading.Cells.Select(cell => Row(reading, cell, columns))))));
     }
@@ -30,18 +32,17 @@ internal static class CellTable
             "tr",
             isRecommended ? Html.Class("recommended-row") : null,
             Html.Heading("row", $"r{cell.Row + 1}\u00a0c{cell.Column + 1}", isRecommended ? " ★" : null),
-            columns.Select(column => new XElement("td", column.Content(cell))));
+            columns.Select(column => new XElement("td", column.Heading == Remarks ? Html.Class("remarks") : null, column.Content(cell))));
     }
 
     private static IEnumerable<Column> Columns(Reading reading)
     {
         bool isCut = reading.Plan.Process == Process.Cut;
-        bool showsSides = isCut || reading.Cells.Any(cell => cell.Sides is not null || cell.Through is not null);
         foreach (Setting setting in Settings(reading))
             yield return new(SettingWords.Heading(setting), cell => SettingWords.Of(cell.Settings, setting) is double value ? Numbers.Chosen(value) : "–");
         yield return new("Dose", cell => cell.Dose is null ? Html.NotMeasured() : CellWords.Dose(cell.Dose));
 
-        if (showsSides)
+        if (ShowsSides(reading))
         {
             yield return new("Through", cell => cell.Through is null ? Html.NotMeasured() : CellWords.Through(cell.Through));
             foreach ((string name, Func<Sides, SideReading> of) in Sides)
@@ -56,8 +57,11 @@ internal static class CellTable
         }
 
         if (reading.Cells.Any(cell => cell.Flags.Count > 0))
-            yield return new("Remarks", cell => Sentence.Capital(string.Join("; ", cell.Flags.Select(CellWords.Flag))));
+            yield return new(Remarks, cell => Sentence.Capital(string.Join("; ", cell.Flags.Select(CellWords.Flag))));
     }
+
+    private static bool ShowsSides(Reading reading) =>
+        reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null || cell.Through is not null);
 
     /// <summary>Power and speed always, and whatever else changes over the card.</summary>
     private static IEnumerable<Setting> Settings(Reading reading) =>
@@ -73,7 +77,7 @@ internal static class CellTable
         ("Darkness D", cell => cell.Darkness),
         ("Lightness L*", cell => cell.Lightness),
         ("Contrast", cell => cell.Contrast),
-        ("Colour difference ΔE2000", cell => cell.DeltaE2000),
+        ("ΔE2000", cell => cell.DeltaE2000),
         ("Evenness", cell => cell.Evenness),
         ("Halo, mm", cell => cell.HaloMm),
     ];

@@ -12,13 +12,16 @@ internal static class CurveSection
         XElement? chart = model.Curve is { } curve ? CurveChart.Draw(grid, curve) : null;
         return Html.Section(
             "curve", "Dose and response",
-            chart is null
-                ? Html.Paragraph("This model is no curve that could be drawn.")
-                : new XElement(
-                    "figure",
-                    Html.Scroller("Dose–response curve", chart),
-                    new XElement("figcaption", Caption(grid.Reading))),
-            Parameters(model));
+            new XElement(
+                "div",
+                Html.Class("pair"),
+                chart is null
+                    ? Html.Paragraph("This model is no curve that could be drawn.")
+                    : new XElement(
+                        "figure",
+                        Html.Scroller("Dose–response curve", fits: true, chart),
+                        new XElement("figcaption", Caption(grid.Reading))),
+                Parameters(model)));
     }
 
     private static string Caption(Reading reading)
@@ -32,7 +35,8 @@ internal static class CurveSection
 
     private static XElement Parameters(FittedModel model) => new(
         "details",
-        new XElement("summary", $"The fitted model: {model.Name}"),
+        new XAttribute("open", "open"),
+        new XElement("summary", "The fitted model: ", model.Name),
         Html.Facts(
         [
             .. model.Parameters.Select(parameter => (parameter.Key, Numbers.WithError(parameter.Value))),

@@ -13,12 +13,18 @@ internal static class GridSection
         return Html.Section(
             "grid", "The grid",
             new XElement(
-                "figure",
-                Html.Scroller("Heat map of the grid", HeatMap.Draw(grid)),
-                new XElement("figcaption", Caption(reading, showsSides))),
-            showsSides ? new XElement("ul", Html.Class("key"), KeyEntry.Sides.Select(KeyItem.Write)) : null,
-            Boundary(reading));
+                "div",
+                Html.Class(IsWide(reading) ? "pair wide" : "pair"),
+                new XElement(
+                    "figure",
+                    Html.Scroller("Heat map of the grid", !IsWide(reading), HeatMap.Draw(grid, fits: !IsWide(reading))),
+                    new XElement("figcaption", Caption(reading, showsSides)),
+                    showsSides ? new XElement("ul", Html.Class("key"), KeyEntry.Sides.Select(KeyItem.Write)) : null),
+                Boundary(reading)));
     }
+
+    /// <summary>More columns than a phone can show at a size that reads.</summary>
+    private static bool IsWide(Reading reading) => reading.Plan.Columns.Values.Count > 7;
 
     private static string Caption(Reading reading, bool showsSides)
     {
@@ -32,7 +38,7 @@ internal static class GridSection
         if (reading.Cells.Any(CellWords.IsLeftOut)) sentences.Add("Cross in the corner: left out of the scoring.");
         if (HeatMapHasGaps(reading, showsSides)) sentences.Add($"Dashed box, or a dash for its number: {Numbers.NotMeasured}.");
         if (BoundaryLine.CanDraw(reading, new(reading.Plan, showsSides)))
-            sentences.Add("Line: least power that reaches the goal at each speed, with its 95 % band; at the grid's edge it may lie beyond.");
+            sentences.Add("Line: least power that reaches the goal at each speed, with its 95 % band; where it leaves the grid, that power lies outside this card.");
         return string.Join(' ', sentences);
     }
 
@@ -44,11 +50,12 @@ internal static class GridSection
     {
         if (reading.Boundary is not { Count: > 0 } boundary) return null;
         return new(
-            "table",
-            Html.Class("boundary"),
-            new XElement("caption", "Least power that reaches the goal, with its 95 % interval"),
-            new XElement("thead", new XElement("tr", Html.Heading("col", "Goal"), Html.Heading("col", "Speed, mm/min"), Html.Heading("col", "Least power, %"), Html.Heading("col", "95 % interval, %"))),
-            new XElement("tbody", boundary.Select(Row)));
+            "div",
+            boundary.GroupBy(point => point.Goal).Select(goal => new XElement(
+                "table",
+                new XElement("caption", $"Least power for: {GoalWords.Name(goal.Key).ToLowerInvariant()}"),
+                new XElement("thead", new XElement("tr", Html.Heading("col", "Speed, mm/min"), Html.Heading("col", "Least power, %"), Html.Heading("col", "95 % interval, %"))),
+                new XElement("tbody", goal.Select(Row)))));
     }
 
     private static XElement Row(BoundaryPoint point)
@@ -56,9 +63,11 @@ internal static class GridSection
         int decimals = Numbers.DecimalsFor((point.High - point.Low) / (2 * 1.96));
         return new(
             "tr",
-            new XElement("td", GoalWords.Name(point.Goal)),
             Html.Heading("row", Numbers.Chosen(point.SpeedMmPerMin)),
-            new XElement("td", Numbers.Fixed(point.PowerPercent, decimals)),
-            new XElement("td", $"{Numbers.Fixed(point.Low, decimals)} to {Numbers.Fixed(point.High, decimals)}"));
+            new XElement("td", point.PowerPercent > 100 ? "not reached at 100" : Numbers.Fixed(point.PowerPercent, decimals)),
+            new XElement("td", point.Low > 100 ? "above 100" : $"{Percent(point.Low)} to {Percent(point.High)}"));
+
+        // No machine gives more than its full power.
+        string Percent(double value) => value > 100 ? "above 100" : Numbers.Fixed(value, decimals);
     }
 }

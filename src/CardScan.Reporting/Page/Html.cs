@@ -24,13 +24,16 @@ internal static class Html
     public static XElement Heading(string scope, params object?[] content) => new("th", new XAttribute("scope", scope), content);
 
     /// <summary>A part that may be wider than the window and then scrolls by itself, with the keyboard too.</summary>
-    public static XElement Scroller(string label, params object?[] content) => new(
-        "div", Class("scroller"), new XAttribute("role", "region"), new XAttribute("tabindex", "0"), new XAttribute("aria-label", label), content);
+    /// <param name="label">What it is, for a screen reader.</param>
+    /// <param name="fits">True where it shrinks to fit even a phone.</param>
+    /// <param name="content">What is in it.</param>
+    public static XElement Scroller(string label, bool fits, params object?[] content) => new(
+        "div", Class(fits ? "scroller" : "scroller far"), new XAttribute("role", "region"), new XAttribute("tabindex", "0"), new XAttribute("aria-label", label), content);
 
     /// <summary>Two columns of names and what they hold.</summary>
     public static XElement Facts(IEnumerable<(string Name, string Value)> facts) => new(
         "dl", Class("facts"), facts.Select(fact => new XElement("div", new XElement("dt", fact.Name), new XElement("dd", fact.Value))));
 
     /// <summary>"not measured", set back so that it does not shout in a table.</summary>
-    public static XElement NotMeasured() => new("span", Class("absent"), Numbers.NotMeasured);
+    public static XElement NotMeasured() => new("span", Class("absent"), "not\u00a0measured");
 }

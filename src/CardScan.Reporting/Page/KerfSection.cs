@@ -20,12 +20,12 @@ internal static class KerfSection
         return Html.Section(
             "kerf", "Kerf",
             Html.Scroller(
-                "Table of the kerf",
+                "Table of the kerf", fits: false,
                 new XElement(
                     "table",
                     new XElement("thead", new XElement("tr", Headings.Select(text => Html.Heading("col", text)))),
                     new XElement("tbody", rows))),
-            Html.Paragraph(Html.Class("meaning"), "Across x: width of the cuts that run along y (left and right sides). Across y: width of the cuts that run along x (top and bottom sides). ± is one standard error of the mean."));
+            Html.Paragraph(Html.Class("meaning"), "Across x: width of the cuts that run along y (left and right sides). Across y: width of the cuts that run along x (top and bottom sides). ± is one standard error of the mean, given for three sides or more. All cells: an average over all settings of the card."));
     }
 
     private static IEnumerable<XElement> Recommended(GridCells grid)
@@ -52,7 +52,11 @@ internal static class KerfSection
         new XElement("td", $"{Numbers.Fixed(kerf.LowestMm, 2)} to {Numbers.Fixed(kerf.HighestMm, 2)}"),
         new XElement("td", kerf.Count));
 
-    private static string WithError(double valueMm, double? errorMm) => errorMm is double error and > 0
-        ? Numbers.WithError(new(valueMm, Math.Max(error, 0.001))) // a micrometre is beyond any photo
-        : Numbers.Fixed(valueMm, 2);
+    /// <summary>At most three decimals: less than a micrometre is beyond any photo.</summary>
+    private static string WithError(double valueMm, double? errorMm)
+    {
+        if (errorMm is not double error || error < 0.0005) return Numbers.Fixed(valueMm, errorMm is null ? 2 : 3);
+        int decimals = Math.Min(3, Numbers.DecimalsFor(error));
+        return $"{Numbers.Fixed(valueMm, decimals)}\u00a0±\u00a0{Numbers.Fixed(error, decimals)}";
+    }
 }

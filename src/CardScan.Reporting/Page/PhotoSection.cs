@@ -31,7 +31,7 @@ internal static class PhotoSection
         return new(
             "figure",
             Html.Scroller(
-                $"Photo {photo.File} with marks",
+                $"Photo {photo.File} with marks", fits: false,
                 Svg.Drawing(
                     $"Photo of card {reading.Plan.Number} ({light}), rectified, with every cell outlined and labelled",
                     Alternative(reading),

@@ -17,9 +17,10 @@ internal static class QualitySection
         return Html.Section(
             "quality", reading.Photos.Count == 1 ? "Quality of the photo" : "Quality of the photos",
             Html.Scroller(
-                "Table of the photos",
+                "Table of the photos", fits: false,
                 new XElement(
                     "table",
+                    Html.Class("quality"),
                     new XElement("thead", new XElement("tr", Headings.Select(text => Html.Heading("col", text)))),
                     new XElement("tbody", reading.Photos.Select(Row)))),
             reading.Photos.Select(photo => Warnings(photo, reading.Photos.Count > 1)));

@@ -50,9 +50,9 @@ internal static class CellWords
                 _ => "unseen",
             },
         ];
-        if (side.KerfMm is double kerf) words.Add($"kerf {Numbers.Fixed(kerf, 2)} mm");
-        if (side.LongestBridgeMm is double bridge and > 0) words.Add($"bridge {Numbers.Fixed(bridge, 1)} mm");
-        if (side.State != SideState.Unseen && side.SeenFraction is double seen and < 1) words.Add($"{Numbers.Percent(seen)} of it seen");
+        if (side.KerfMm is double kerf) words.Add($"kerf {Numbers.Fixed(kerf, 2)}\u00a0mm");
+        if (side.LongestBridgeMm is double bridge and > 0) words.Add($"bridge {Numbers.Fixed(bridge, 1)}\u00a0mm");
+        if (side.State != SideState.Unseen && side.SeenFraction is double seen and < 0.9) words.Add($"only {Numbers.Percent(seen)} of it seen");
         return string.Join(", ", words);
     }
 

@@ -28,7 +28,7 @@ internal static class Numbers
     public static string WithError(Measured measured)
     {
         int decimals = DecimalsFor(measured.StandardError);
-        return $"{Fixed(measured.Value, decimals)} ± {Fixed(measured.StandardError, decimals)}";
+        return $"{Fixed(measured.Value, decimals)}\u00a0±\u00a0{Fixed(measured.StandardError, decimals)}";
     }
 
     /// <summary>The value alone, rounded to what its error supports and to at most <paramref name="mostDecimals"/> decimals.</summary>
@@ -47,11 +47,11 @@ internal static class Numbers
     public static string Percent(double share01)
     {
         double percent = share01 * 100;
-        if (percent is > 99.9 and < 100) return "> 99.9 %";
-        if (percent is > 0 and < 0.1) return "< 0.1 %";
+        if (percent is > 99.9 and < 100) return ">\u00a099.9\u00a0%";
+        if (percent is > 0 and < 0.1) return "<\u00a00.1\u00a0%";
         int decimals = percent is 0 or 100 || (percent >= 10 && percent <= 90) ? 0 : 1;
         string digits = Fixed(percent, decimals);
-        return $"{(digits.EndsWith(".0", StringComparison.Ordinal) ? digits[..^2] : digits)} %";
+        return $"{(digits.EndsWith(".0", StringComparison.Ordinal) ? digits[..^2] : digits)}\u00a0%";
     }
 
     /// <summary>Decimals that a standard error supports, 0 to 6.</summary>
