@@ -72,11 +72,12 @@ internal sealed class SheetType(int widthPx, Plan plan, ValueList<KeyEntry> key)
 
     private string Shortened(string text, double sizePx)
     {
-        double room = (widthPx - 2 * MarginPx) / sizePx;
-        if (Typeface.WidthOf(text) <= room) return text;
-        int length = text.Length;
-        while (length > 0 && Typeface.WidthOf(text[..length] + "…") > room) length--;
-        return text[..length].TrimEnd() + "…";
+        double room = widthPx - 2 * MarginPx;
+        using SKFont font = Typeface.Font(sizePx);
+        int whole = font.BreakText(text, (float)room);
+        if (whole >= text.Length) return text;
+        int kept = font.BreakText(text, (float)(room - font.MeasureText("…")));
+        return text[..kept].TrimEnd() + "…";
     }
 
     private static void Write(SKCanvas canvas, string text, double x, double baseline, double sizePx)
