@@ -253,6 +253,9 @@ public sealed record SideReading
     /// <summary>Longest stretch that still holds, mm.</summary>
     public double? LongestBridgeMm { get; init; }
 
+    /// <summary>Where the middle of that stretch lies along the side, mm: from the left end of a top or bottom side, from the top end of a left or right side.</summary>
+    public double? LongestBridgeAtMm { get; init; }
+
     /// <summary>Fields this version does not know.</summary>
     [JsonInclude, JsonExtensionData]
     public UnknownFields? Unknown { get; internal set; }

@@ -29,7 +29,7 @@ internal static class HeatMap
             plan.Cells.Select(cell => Ground(grid, cell, quantity, frame)),
             Clipped(BoundaryLine.Draw(grid.Reading, frame), frame),
             plan.Cells.Select(cell => Over(grid, cell, quantity, frame)),
-            Legend(quantity, frame));
+            grid.Reading.Cells.Any(cell => quantity.Value(cell) is not null) ? Legend(quantity, frame) : null);
     }
 
     /// <summary>What lies over the grid and nowhere else: an inner drawing clips by itself.</summary>
@@ -70,7 +70,7 @@ internal static class HeatMap
         double? value = found is null ? null : quantity.Value(found);
         return Svg.Group(
             Svg.Class("over"),
-            found?.Sides is { } sides ? MarkSvg.Draw(SidesOf(sides, box)) : null,
+            found?.Sides is { } sides ? MarkSvg.Draw(SidesOf(sides, cell, box)) : null,
             Number(found is null ? null : quantity.Print(found), value is double known ? quantity.Colour(known) : null, box, frame.FontPx),
             found is not null && CellWords.IsLeftOut(found) ? Strike(box, value is double struck ? quantity.Colour(struck) : null) : null,
             grid.Badge(cell.Row, cell.Column) is { } badge ? Recommended(badge, box) : null);
@@ -102,16 +102,16 @@ internal static class HeatMap
             new XAttribute("stroke", ink.Hex), Svg.At("stroke-width", 1.8), new XAttribute("fill", "none"));
     }
 
-    private static IEnumerable<Mark> SidesOf(Sides sides, Box box)
+    private static IEnumerable<Mark> SidesOf(Sides sides, Cell cell, Box box)
     {
-        const double In = 8;
+        const double In = 8, BarPx = 3.6;
         (double left, double top, double right, double bottom) = (box.X + In, box.Y + In, box.X + box.Width - In, box.Y + box.Height - In);
         return
         [
-            .. SideMarks.Of(CellWords.Look(sides.Top.State), new(left, top), new(right, top), 3.6),
-            .. SideMarks.Of(CellWords.Look(sides.Right.State), new(right, top), new(right, bottom), 3.6),
-            .. SideMarks.Of(CellWords.Look(sides.Bottom.State), new(left, bottom), new(right, bottom), 3.6),
-            .. SideMarks.Of(CellWords.Look(sides.Left.State), new(left, top), new(left, bottom), 3.6),
+            .. SideMarks.Of(sides.Top, new(left, top), new(right, top), cell.WidthMm, BarPx),
+            .. SideMarks.Of(sides.Right, new(right, top), new(right, bottom), cell.HeightMm, BarPx),
+            .. SideMarks.Of(sides.Bottom, new(left, bottom), new(right, bottom), cell.WidthMm, BarPx),
+            .. SideMarks.Of(sides.Left, new(left, top), new(left, bottom), cell.HeightMm, BarPx),
         ];
     }
 

@@ -19,7 +19,7 @@ internal static class GridSection
                     "figure",
                     Html.Scroller("Heat map of the grid", !IsWide(reading), HeatMap.Draw(grid, fits: !IsWide(reading))),
                     new XElement("figcaption", Caption(reading, showsSides)),
-                    showsSides ? new XElement("ul", Html.Class("key"), KeyEntry.Sides.Select(KeyItem.Write)) : null),
+                    showsSides ? new XElement("ul", Html.Class("key"), KeyEntry.SidesOf(reading).Select(KeyItem.Write)) : null),
                 Boundary(reading)));
     }
 
