@@ -84,7 +84,7 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
     private static BadgeMark Badge(Cell cell, string badge, CardSpacing spacing)
     {
         double reach = spacing.BracketMm + spacing.BracketLineMm;
-        double radius = Math.Clamp(0.36 * (spacing.GapXMm - reach), 0.45, 1.5);
+        double radius = Math.Clamp(0.45 * (spacing.GapXMm - reach - spacing.ReachMm(isRecommended: false)), 0.45, 1.5);
         return new(badge, new(cell.XMm - reach - 1.1 * radius, cell.YMm + cell.HeightMm / 2), radius);
     }
 

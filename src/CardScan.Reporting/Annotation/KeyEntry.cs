@@ -32,7 +32,7 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
     ];
 
     private static KeyEntry Bridge { get; } = new(
-        [.. Side(SideLook.Held), new StrokeMark([new(0.7, 0.5), new(1.3, 0.5)], 0.32, Ink.Held)],
+        [.. Side(SideLook.Held), new StrokeMark([new(0.7, 0.5), new(1.3, 0.5)], 0.32, Ink.Held, CasingFactor: 1.4)],
         "Thick bar on a held side: its longest bridge");
 
     private static KeyEntry LeftOut { get; } = new(

@@ -32,7 +32,7 @@ internal static class SideMarks
         if (!HasPlacedBridge(side)) yield break;
         double first = Math.Clamp((side.LongestBridgeAtMm!.Value - side.LongestBridgeMm!.Value / 2) / lengthMm, 0, 1);
         double last = Math.Clamp((side.LongestBridgeAtMm.Value + side.LongestBridgeMm.Value / 2) / lengthMm, 0, 1);
-        yield return new StrokeMark([from + (to - from) * first, from + (to - from) * last], 1.8 * unit, Ink.Held);
+        yield return new StrokeMark([from + (to - from) * first, from + (to - from) * last], 1.8 * unit, Ink.Held, CasingFactor: 1.4);
     }
 
     /// <summary>True for a side that is open in part and whose bridge can be marked.</summary>

@@ -71,18 +71,23 @@ internal static class HeatMap
         return Svg.Group(
             Svg.Class("over"),
             found?.Sides is { } sides ? MarkSvg.Draw(SidesOf(sides, cell, box)) : null,
-            Number(found is null ? null : quantity.Print(found), value is double known ? quantity.Colour(known) : null, box, frame.FontPx),
+            Number(found is null ? null : quantity.Print(found), found is null ? null : quantity.Note(found), value is double known ? quantity.Colour(known) : null, box, frame.FontPx),
             found is not null && CellWords.IsLeftOut(found) ? Strike(box, value is double struck ? quantity.Colour(struck) : null) : null,
             grid.Badge(cell.Row, cell.Column) is { } badge ? Recommended(badge, box) : null);
     }
 
     /// <summary>The value over a halo of its own cell's colour, so that a line that passes behind takes nothing from its contrast.</summary>
-    private static XElement Number(string? text, Rgb? ground, Box box, double fontPx)
+    private static XElement Number(string? text, string? note, Rgb? ground, Box box, double fontPx)
     {
         (double x, double y) = (box.X + box.Width / 2, box.Y + box.Height / 2);
         if (text is not null && ground is { } colour)
         {
-            return Svg.Text(text, x, y + 0.36 * fontPx, fontPx, "middle", Svg.Class("cell-value"),
+            return note is null
+                ? Line(text, y + 0.36 * fontPx, fontPx)
+                : Svg.Group(Line(text, y + 0.08 * fontPx, 0.9 * fontPx), Line(note, y + 0.9 * fontPx, 0.72 * fontPx));
+
+            XElement Line(string words, double baseline, double size) => Svg.Text(
+                words, x, baseline, size, "middle", Svg.Class("cell-value"),
                 Svg.Fill(colour.ReadableInk), new XAttribute("stroke", colour.Hex), new XAttribute("paint-order", "stroke"));
         }
 
