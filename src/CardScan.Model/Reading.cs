@@ -259,8 +259,8 @@ public sealed record SideReading
     /// <summary>Longest stretch that still holds, mm; zero where none does.</summary>
     public double? LongestBridgeMm { get; init; }
 
-    /// <summary>Middle of that stretch, mm from the side's upper (left, right) or left (top, bottom) end.</summary>
-    public double? BridgeAtMm { get; init; }
+    /// <summary>Middle of that stretch, mm from the left end of a top or bottom side, from the upper end of a left or right side.</summary>
+    public double? LongestBridgeAtMm { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
     [JsonInclude, JsonExtensionData]

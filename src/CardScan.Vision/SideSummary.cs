@@ -30,7 +30,7 @@ internal static class SideSummary
             SeenFraction = Math.Round(seen, 4),
             KerfMm = view.KerfMm is { } kerf ? Math.Round(kerf, 3) : null,
             LongestBridgeMm = Math.Round(lengthMm, 2),
-            BridgeAtMm = lengthMm > 0 ? Math.Round(atMm, 2) : null,
+            LongestBridgeAtMm = lengthMm > 0 ? Math.Round(atMm, 2) : null,
         };
     }
 

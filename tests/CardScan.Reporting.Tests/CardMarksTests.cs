@@ -15,11 +15,24 @@ public sealed class CardMarksTests
         StrokeMark[] held = [.. marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Held)];
         Assert.Equal(states.Count(state => state == SideState.Open), marks.OfType<StrokeMark>().Count(mark => mark.Ink == Ink.Through));
         Assert.Equal(states.Count(state => state is SideState.Partial or SideState.Closed), held.Count(mark => Length(mark) > 4));
-        Assert.True(held.Count(mark => Length(mark) < 2) >= 3 * held.Count(mark => Length(mark) > 4));
+        Assert.True(held.Count(mark => Length(mark) < 1.5) >= 3 * held.Count(mark => Length(mark) > 4));
         Assert.Equal(2, states.Count(state => state == SideState.Unseen));
         Assert.All(marks.OfType<DotMark>(), dot => Assert.Equal(Ink.Unseen, dot.Ink));
         Assert.True(marks.OfType<DotMark>().Count() >= 2 * 5);
         Assert.Equal(3, new[] { Ink.Through, Ink.Held, Ink.Unseen }.Select(InkColours.Line).Distinct().Count());
+    }
+
+    [Fact]
+    public void A_bridge_is_marked_where_it_is()
+    {
+        Reading reading = Samples.Cut();
+        Cell cell = reading.Plan.Cells.Single(each => (each.Row, each.Column) == (0, 1)); // left and right sides open in part
+        StrokeMark[] bars = [.. CardMarks.Of(reading).Marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Held && Math.Abs(Length(mark) - 2.4) < 1e-9)];
+
+        // 2.4 mm long, its middle 5 mm below the side's top end.
+        Assert.Contains(bars, bar => bar.Points[0].X > cell.XMm + cell.WidthMm && Math.Abs(bar.Points[0].Y - (cell.YMm + 3.8)) < 1e-9 && Math.Abs(bar.Points[1].Y - (cell.YMm + 6.2)) < 1e-9);
+        Assert.Contains(KeyEntry.SidesOf(reading), entry => entry.Words.Contains("longest bridge", StringComparison.Ordinal));
+        Assert.Equal(3, KeyEntry.SidesOf(reading with { Cells = [reading.Cells[4]] }).Count()); // a cell that is through has none
     }
 
     [Fact]

@@ -55,6 +55,7 @@ public sealed class CellsCsvTests
                 Assert.Equal(side.SeenFraction, Number(rows[i][$"{name} seen fraction (1)"]));
                 Assert.Equal(side.KerfMm, Number(rows[i][$"{name} kerf (mm)"]));
                 Assert.Equal(side.LongestBridgeMm, Number(rows[i][$"{name} longest bridge (mm)"]));
+                Assert.Equal(side.LongestBridgeAtMm, Number(rows[i][$"{name} longest bridge at (mm)"]));
             }
         }
     }

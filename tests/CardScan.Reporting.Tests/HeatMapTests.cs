@@ -74,6 +74,14 @@ public sealed class HeatMapTests
     }
 
     [Fact]
+    public void An_open_share_tells_when_a_side_is_missing_from_it()
+    {
+        string[] values = [.. Values(Map(Samples.Cut())).Select(value => value.Value)];
+
+        Assert.Equal(2, values.Count(value => value == "of 3"));
+    }
+
+    [Fact]
     public void A_cut_card_shows_the_open_share_and_its_sides()
     {
         XElement map = Map(Samples.Cut());

@@ -216,7 +216,7 @@ internal static class Samples
         : margin switch
         {
             >= 0.5 => new() { State = SideState.Open, OpenFraction = 1, SeenFraction = 1, KerfMm = 0.2 + 0.02 * margin, LongestBridgeMm = 0 },
-            >= -0.5 => new() { State = SideState.Partial, OpenFraction = 0.6, SeenFraction = 0.8, KerfMm = 0.15, LongestBridgeMm = 2.4 },
+            >= -0.5 => new() { State = SideState.Partial, OpenFraction = 0.6, SeenFraction = 0.8, KerfMm = 0.15, LongestBridgeMm = 2.4, LongestBridgeAtMm = 5 },
             _ => new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 },
         };
 }

@@ -41,13 +41,13 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
         (double left, double top, double right, double bottom) = (cell.XMm, cell.YMm, cell.XMm + cell.WidthMm, cell.YMm + cell.HeightMm);
         return
         [
-            .. Side(sides.Top, new(left, top - off), new(right, top - off)),
-            .. Side(sides.Right, new(right + off, top), new(right + off, bottom)),
-            .. Side(sides.Bottom, new(left, bottom + off), new(right, bottom + off)),
-            .. Side(sides.Left, new(left - off, top), new(left - off, bottom)),
+            .. Side(sides.Top, new(left, top - off), new(right, top - off), cell.WidthMm),
+            .. Side(sides.Right, new(right + off, top), new(right + off, bottom), cell.HeightMm),
+            .. Side(sides.Bottom, new(left, bottom + off), new(right, bottom + off), cell.WidthMm),
+            .. Side(sides.Left, new(left - off, top), new(left - off, bottom), cell.HeightMm),
         ];
 
-        IEnumerable<Mark> Side(SideReading side, Point from, Point to) => SideMarks.Of(CellWords.Look(side.State), from, to, spacing.SideUnitMm);
+        IEnumerable<Mark> Side(SideReading side, Point from, Point to, double lengthMm) => SideMarks.Of(side, from, to, lengthMm, spacing.SideUnitMm);
     }
 
     private static IEnumerable<Mark> Label(Cell cell, CellLabels labels, int index, CardSpacing spacing, bool isRecommended)
@@ -84,7 +84,7 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
     private static BadgeMark Badge(Cell cell, string badge, CardSpacing spacing)
     {
         double reach = spacing.BracketMm + spacing.BracketLineMm;
-        double radius = Math.Clamp(0.36 * (spacing.GapXMm - reach), 0.45, 1.5);
+        double radius = Math.Clamp(0.45 * (spacing.GapXMm - reach - spacing.ReachMm(isRecommended: false)), 0.45, 1.5);
         return new(badge, new(cell.XMm - reach - 1.1 * radius, cell.YMm + cell.HeightMm / 2), radius);
     }
 

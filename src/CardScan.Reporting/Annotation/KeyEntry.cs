@@ -11,18 +11,29 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
     public static ValueList<KeyEntry> Of(Reading reading, CellLabels labels) =>
     [
         .. Recommendations(reading),
-        .. reading.Cells.Any(cell => cell.Sides is not null) ? Sides : [],
+        .. SidesOf(reading),
         .. reading.Cells.Any(CellWords.IsLeftOut) ? [LeftOut] : ValueList<KeyEntry>.Empty,
         new([], $"{(labels.IsOverCell ? "On" : "Beside")} every cell: {labels.Key}."),
     ];
 
-    /// <summary>The three looks of a side.</summary>
-    public static ValueList<KeyEntry> Sides { get; } =
+    /// <summary>The three looks of a side, and the bridge where one is marked; nothing for a card without sides.</summary>
+    public static IEnumerable<KeyEntry> SidesOf(Reading reading)
+    {
+        Sides[] sides = [.. reading.Cells.Select(cell => cell.Sides).OfType<Sides>()];
+        if (sides.Length == 0) return [];
+        return sides.SelectMany(CellWords.Clockwise).Any(side => SideMarks.HasPlacedBridge(side.Side)) ? [.. Looks, Bridge] : Looks;
+    }
+
+    private static ValueList<KeyEntry> Looks { get; } =
     [
         new(Side(SideLook.Through), "Through: the side is open over its whole length"),
         new(Side(SideLook.Held), "Held: the side holds, in part or along its whole length"),
         new(Side(SideLook.Unseen), "Unseen: no photo shows whether the side is open"),
     ];
+
+    private static KeyEntry Bridge { get; } = new(
+        [.. Side(SideLook.Held), new StrokeMark([new(0.7, 0.5), new(1.3, 0.5)], 0.32, Ink.Held, CasingFactor: 1.4)],
+        "Thick bar on a held side: its longest bridge");
 
     private static KeyEntry LeftOut { get; } = new(
         [new StrokeMark([new(0.3, 0.1), new(1.7, 0.1), new(1.7, 0.9), new(0.3, 0.9)], 0.09, Ink.Outline, IsClosed: true, Dash: 0.2)],

@@ -38,8 +38,13 @@ internal enum Ink
 /// <summary>Something drawn over a photo or a chart. Every mark has a casing, so that it shows on light and on dark ground.</summary>
 internal abstract record Mark;
 
-/// <summary>A line through points, with a casing.</summary>
-internal sealed record StrokeMark(ValueList<Point> Points, double Width, Ink Ink, bool IsClosed = false, double? Dash = null) : Mark;
+/// <summary>A line through points, with a casing that is so many times as wide.</summary>
+internal sealed record StrokeMark(
+    ValueList<Point> Points, double Width, Ink Ink, bool IsClosed = false, double? Dash = null, double CasingFactor = 2) : Mark
+{
+    /// <summary>Width of the casing.</summary>
+    public double CasedWidth => CasingFactor * Width;
+}
 
 /// <summary>A round dot, with a casing.</summary>
 internal sealed record DotMark(Point Center, double Radius, Ink Ink) : Mark;

@@ -36,7 +36,7 @@ internal sealed class MarkPainter(SKCanvas canvas, Func<Point, SKPoint> toPx, do
         using SKPaint paint = new() { IsAntialias = true, Style = SKPaintStyle.Stroke, StrokeJoin = SKStrokeJoin.Miter };
 
         paint.Color = Colour(InkColours.Casing(stroke.Ink)).WithAlpha(MarkSvg.CasingAlpha);
-        paint.StrokeWidth = (float)(MarkSvg.CasedWidth(stroke.Width) * scale);
+        paint.StrokeWidth = (float)(stroke.CasedWidth * scale);
         canvas.DrawPath(path, paint);
 
         paint.Color = Colour(InkColours.Line(stroke.Ink));

@@ -9,8 +9,6 @@ internal static class MarkSvg
     public const byte CasingAlpha = 217;
     public const byte PlateAlpha = 217;
 
-    public static double CasedWidth(double width) => 2 * width;
-
     public static double CasedRadius(double radius) => 1.45 * radius;
 
     public static double PlateCorner(PlateMark plate) => 0.18 * Math.Min(plate.Width, plate.Height);
@@ -46,7 +44,7 @@ internal static class MarkSvg
     private static IEnumerable<XElement> Draw(StrokeMark stroke)
     {
         string path = Path(stroke.Points, stroke.IsClosed);
-        yield return Line(path, InkColours.Casing(stroke.Ink), CasedWidth(stroke.Width), Opacity(CasingAlpha));
+        yield return Line(path, InkColours.Casing(stroke.Ink), stroke.CasedWidth, Opacity(CasingAlpha));
         yield return Line(path, InkColours.Line(stroke.Ink), stroke.Width, stroke.Dash is double dash ? Svg.At("stroke-dasharray", dash) : null);
     }
 

@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Reporting;
 
 /// <summary>A side of a cut cell in its three looks: plain bar, cross stitches, dots. Colour only repeats what the shape says.</summary>
@@ -14,6 +16,28 @@ internal static class SideMarks
         SideLook.Held => Stitches(from, to, unit),
         _ => Steps(from, to, 2 * unit).Select(point => new DotMark(point, 0.5 * unit, Ink.Unseen)),
     };
+
+    /// <summary>Draws a side as it was read, with its longest bridge where that is known.</summary>
+    /// <param name="side">The side.</param>
+    /// <param name="from">Left or top end of the drawn side.</param>
+    /// <param name="to">The other end.</param>
+    /// <param name="lengthMm">Length of the side on the card, mm.</param>
+    /// <param name="unit">Thickness of the bar.</param>
+    public static IEnumerable<Mark> Of(SideReading side, Point from, Point to, double lengthMm, double unit) =>
+        Of(CellWords.Look(side.State), from, to, unit).Concat(Bridge(side, from, to, lengthMm, unit));
+
+    /// <summary>A thick bar where the bridge is; nothing where its place is not known.</summary>
+    private static IEnumerable<Mark> Bridge(SideReading side, Point from, Point to, double lengthMm, double unit)
+    {
+        if (!HasPlacedBridge(side)) yield break;
+        double first = Math.Clamp((side.LongestBridgeAtMm!.Value - side.LongestBridgeMm!.Value / 2) / lengthMm, 0, 1);
+        double last = Math.Clamp((side.LongestBridgeAtMm.Value + side.LongestBridgeMm.Value / 2) / lengthMm, 0, 1);
+        yield return new StrokeMark([from + (to - from) * first, from + (to - from) * last], 1.8 * unit, Ink.Held, CasingFactor: 1.4);
+    }
+
+    /// <summary>True for a side that is open in part and whose bridge can be marked.</summary>
+    public static bool HasPlacedBridge(SideReading side) =>
+        side is { State: SideState.Partial, LongestBridgeMm: > 0, LongestBridgeAtMm: not null };
 
     private static IEnumerable<Mark> Stitches(Point from, Point to, double unit)
     {

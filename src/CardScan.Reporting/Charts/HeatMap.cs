@@ -29,7 +29,7 @@ internal static class HeatMap
             plan.Cells.Select(cell => Ground(grid, cell, quantity, frame)),
             Clipped(BoundaryLine.Draw(grid.Reading, frame), frame),
             plan.Cells.Select(cell => Over(grid, cell, quantity, frame)),
-            Legend(quantity, frame));
+            grid.Reading.Cells.Any(cell => quantity.Value(cell) is not null) ? Legend(quantity, frame) : null);
     }
 
     /// <summary>What lies over the grid and nowhere else: an inner drawing clips by itself.</summary>
@@ -70,19 +70,24 @@ internal static class HeatMap
         double? value = found is null ? null : quantity.Value(found);
         return Svg.Group(
             Svg.Class("over"),
-            found?.Sides is { } sides ? MarkSvg.Draw(SidesOf(sides, box)) : null,
-            Number(found is null ? null : quantity.Print(found), value is double known ? quantity.Colour(known) : null, box, frame.FontPx),
+            found?.Sides is { } sides ? MarkSvg.Draw(SidesOf(sides, cell, box)) : null,
+            Number(found is null ? null : quantity.Print(found), found is null ? null : quantity.Note(found), value is double known ? quantity.Colour(known) : null, box, frame.FontPx),
             found is not null && CellWords.IsLeftOut(found) ? Strike(box, value is double struck ? quantity.Colour(struck) : null) : null,
             grid.Badge(cell.Row, cell.Column) is { } badge ? Recommended(badge, box) : null);
     }
 
     /// <summary>The value over a halo of its own cell's colour, so that a line that passes behind takes nothing from its contrast.</summary>
-    private static XElement Number(string? text, Rgb? ground, Box box, double fontPx)
+    private static XElement Number(string? text, string? note, Rgb? ground, Box box, double fontPx)
     {
         (double x, double y) = (box.X + box.Width / 2, box.Y + box.Height / 2);
         if (text is not null && ground is { } colour)
         {
-            return Svg.Text(text, x, y + 0.36 * fontPx, fontPx, "middle", Svg.Class("cell-value"),
+            return note is null
+                ? Line(text, y + 0.36 * fontPx, fontPx)
+                : Svg.Group(Line(text, y + 0.08 * fontPx, 0.9 * fontPx), Line(note, y + 0.9 * fontPx, 0.72 * fontPx));
+
+            XElement Line(string words, double baseline, double size) => Svg.Text(
+                words, x, baseline, size, "middle", Svg.Class("cell-value"),
                 Svg.Fill(colour.ReadableInk), new XAttribute("stroke", colour.Hex), new XAttribute("paint-order", "stroke"));
         }
 
@@ -102,16 +107,16 @@ internal static class HeatMap
             new XAttribute("stroke", ink.Hex), Svg.At("stroke-width", 1.8), new XAttribute("fill", "none"));
     }
 
-    private static IEnumerable<Mark> SidesOf(Sides sides, Box box)
+    private static IEnumerable<Mark> SidesOf(Sides sides, Cell cell, Box box)
     {
-        const double In = 8;
+        const double In = 8, BarPx = 3.6;
         (double left, double top, double right, double bottom) = (box.X + In, box.Y + In, box.X + box.Width - In, box.Y + box.Height - In);
         return
         [
-            .. SideMarks.Of(CellWords.Look(sides.Top.State), new(left, top), new(right, top), 3.6),
-            .. SideMarks.Of(CellWords.Look(sides.Right.State), new(right, top), new(right, bottom), 3.6),
-            .. SideMarks.Of(CellWords.Look(sides.Bottom.State), new(left, bottom), new(right, bottom), 3.6),
-            .. SideMarks.Of(CellWords.Look(sides.Left.State), new(left, top), new(left, bottom), 3.6),
+            .. SideMarks.Of(sides.Top, new(left, top), new(right, top), cell.WidthMm, BarPx),
+            .. SideMarks.Of(sides.Right, new(right, top), new(right, bottom), cell.HeightMm, BarPx),
+            .. SideMarks.Of(sides.Bottom, new(left, bottom), new(right, bottom), cell.WidthMm, BarPx),
+            .. SideMarks.Of(sides.Left, new(left, top), new(left, bottom), cell.HeightMm, BarPx),
         ];
     }
 

@@ -74,6 +74,7 @@ internal static class CellsCsv
             yield return new($"{name} seen fraction (1)", cell => cell.Sides is { } sides ? of(sides).SeenFraction : null);
             yield return new($"{name} kerf (mm)", cell => cell.Sides is { } sides ? of(sides).KerfMm : null);
             yield return new($"{name} longest bridge (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeMm : null);
+            yield return new($"{name} longest bridge at (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeAtMm : null);
         }
     }
 

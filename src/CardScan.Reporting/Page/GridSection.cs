@@ -19,7 +19,7 @@ internal static class GridSection
                     "figure",
                     Html.Scroller("Heat map of the grid", !IsWide(reading), HeatMap.Draw(grid, fits: !IsWide(reading))),
                     new XElement("figcaption", Caption(reading, showsSides)),
-                    showsSides ? new XElement("ul", Html.Class("key"), KeyEntry.Sides.Select(KeyItem.Write)) : null),
+                    showsSides ? new XElement("ul", Html.Class("key"), KeyEntry.SidesOf(reading).Select(KeyItem.Write)) : null),
                 Boundary(reading)));
     }
 
@@ -31,7 +31,7 @@ internal static class GridSection
         List<string> sentences =
         [
             showsSides
-                ? "Number and colour: how much of the sides that could be judged is open. Edges: the four sides of each cell."
+                ? "Number and colour: how much of the sides that could be judged is open. Edges: the four sides of each cell; “of 3” under a number: the fourth is unseen and not counted."
                 : "Number and colour: darkness D = −log10(Y cell / Y bare) against the bare material beside the cell; positive is darker, negative lighter.",
         ];
         if (reading.Recommendations.Any(recommendation => recommendation.Cell is not null)) sentences.Add("Frame and number in a disc: recommended.");

@@ -36,7 +36,7 @@ internal static class PhotoSection
                     $"Photo of card {reading.Plan.Number} ({light}), rectified, with every cell outlined and labelled",
                     Alternative(reading),
                     new(-picture.MarginMm, -picture.MarginMm, width, height), 1100,
-                    Svg.Class("photo"),
+                    Svg.Class("photo"), new XAttribute("preserveAspectRatio", "xMinYMid meet"),
                     new XElement("image",
                         new XAttribute("href", $"data:image/jpeg;base64,{file}"), new XAttribute("preserveAspectRatio", "none"),
                         Svg.At("x", -picture.MarginMm), Svg.At("y", -picture.MarginMm), Svg.At("width", width), Svg.At("height", height)),

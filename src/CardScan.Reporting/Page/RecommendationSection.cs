@@ -56,9 +56,8 @@ internal static class RecommendationSection
             yield return ("Confidence", $"{Sentence.Capital(GoalWords.Confidence(p))}: {Numbers.Percent(p)} under the fitted model");
         if (recommendation.Interval is { } interval)
         {
-            (string name, string unit) = GoalWords.Quantity(interval.Quantity);
-            string values = Numbers.WithInterval(interval.Value, interval.Low, interval.High);
-            yield return (Sentence.Capital(name), $"{values}{(unit.Length > 0 ? "\u00a0" + unit : "")}, 95 % interval");
+            (string name, string values) = GoalWords.Interval(interval);
+            yield return (Sentence.Capital(name), $"{values}, 95 % interval");
         }
 
         yield return ("Burned", Burned(reading, recommendation));

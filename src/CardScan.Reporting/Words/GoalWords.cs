@@ -41,6 +41,18 @@ internal static class GoalWords
         _ => "very unlikely",
     };
 
+    /// <summary>An interval in words: what it is of, its value and limits with their unit.</summary>
+    public static (string Name, string Values) Interval(Interval interval)
+    {
+        // A probability reads better as percent, like the confidence beside it.
+        if (interval.Quantity == "probability")
+            return ("probability", $"{Numbers.WithInterval(100 * interval.Value, 100 * interval.Low, 100 * interval.High)}\u00a0%");
+
+        (string name, string unit) = Quantity(interval.Quantity);
+        string values = Numbers.WithInterval(interval.Value, interval.Low, interval.High);
+        return (name, unit.Length > 0 ? $"{values}\u00a0{unit}" : values);
+    }
+
     /// <summary>The figure an interval is of, with its unit taken from the end of its name.</summary>
     public static (string Name, string Unit) Quantity(string code)
     {
