@@ -21,6 +21,7 @@ internal static class CellWords
         CellFlag.OutOfFrame => "not wholly inside the photo",
         CellFlag.UnevenGround => "the bare material around it is uneven (shadow, knot or dirt)",
         CellFlag.Outlier => "does not fit the other cells, and was given little weight",
+        CellFlag.DroppedOut => "the piece fell out",
         _ => Sentence.FromCode(flag),
     };
 
@@ -59,7 +60,7 @@ internal static class CellWords
             },
         ];
         if (side.KerfMm is double kerf) words.Add($"kerf {Numbers.Fixed(kerf, 2)}\u00a0mm");
-        if (side.LongestBridgeMm is double bridge and > 0) words.Add($"bridge {Numbers.Fixed(bridge, 1)}\u00a0mm");
+        if (side.State == SideState.Partial && side.LongestBridgeMm is double bridge and > 0) words.Add($"bridge {Numbers.Fixed(bridge, 1)}\u00a0mm");
         if (side.State != SideState.Unseen && side.SeenFraction is double seen and < 0.9) words.Add($"only {Numbers.Percent(seen)} of it seen");
         return string.Join(", ", words);
     }
