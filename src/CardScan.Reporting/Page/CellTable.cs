@@ -13,7 +13,7 @@ internal static class CellTable
         List<Column> columns = [.. Columns(reading)];
         return Html.Section(
             "cells", "All cells",
-            Html.Paragraph(Html.Class("meaning"), "Values ± one standard error. Rows and columns are counted from 1 at the card's top left. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white."),
+            Html.Paragraph(Html.Class("meaning"), Note(reading)),
             Html.Scroller(
                 "Table of all cells", fits: false,
                 new XElement(
@@ -36,6 +36,14 @@ internal static class CellTable
     }
 
     private static string Name(CellReading cell) => $"r{cell.Row + 1}\u00a0c{cell.Column + 1}";
+
+    private static string Note(Reading reading)
+    {
+        const string Places = "Rows and columns are counted from 1 at the card's top left.";
+        return reading.Plan.Process == Process.Cut
+            ? Places
+            : $"{Places} Values ± one standard error. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white.";
+    }
 
     private static XElement Row(Reading reading, CellReading cell, List<Column> columns)
     {
