@@ -5,14 +5,33 @@ namespace CardScan.Vision;
 /// <summary>Several photos' measurements of the same cells, combined.</summary>
 internal static class CellFusion
 {
-    /// <summary>Combines photo by photo lists of the same cells in the same order.</summary>
-    public static ValueList<CellReading> Fuse(IReadOnlyList<ValueList<CellReading>> photos) =>
-        photos.Count == 1 ? photos[0] : photos[0].Select((_, i) => Fuse([.. photos.Select(cells => cells[i])])).ToValueList();
+    /// <summary>Combines the photos' cells, which stand in the plan's order in each.</summary>
+    public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<SeenPhoto> photos)
+    {
+        BackLitView[] backLit = [.. photos.Select(photo => photo.BackLit).OfType<BackLitView>()];
+        return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, i)).ToValueList();
+    }
+
+    private static CellReading WithSides(CellReading cell, BackLitView[] backLit, int index)
+    {
+        if (backLit.Length == 0) return cell;
+        SideReading[] sides = [.. Enumerable.Range(0, 4).Select(side => SideSummary.Describe(SideView.Fuse([.. backLit.Select(view => view.Sides[index][side])])))];
+        Sides all = new(sides[0], sides[1], sides[2], sides[3]);
+        bool isDropped = backLit.Any(view => view.Dropped[index]);
+        return cell with
+        {
+            Sides = all,
+            Through = SideSummary.ThroughOf(all),
+            Flags = isDropped ? [.. cell.Flags, CellFlag.DroppedOut] : cell.Flags,
+        };
+    }
 
     private static CellReading Fuse(CellReading[] views)
     {
+        if (views.Length == 1) return views[0];
+
         // A view lost in glare says nothing; it counts only where no better one exists.
-        CellReading[] usable = [.. views.Where(view => view.Darkness is not null && !view.Flags.Any(CellFlag.IsDisqualifying))];
+        CellReading[] usable = [.. views.Where(view => (view.Darkness ?? view.HaloMm) is not null && !view.Flags.Any(CellFlag.IsDisqualifying))];
         if (usable.Length == 0) return views[0];
         if (usable.Length == 1) return usable[0];
         return usable[0] with

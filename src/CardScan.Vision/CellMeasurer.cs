@@ -2,7 +2,7 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>Measures every engraved cell against the bare material around it.</summary>
+/// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
 /// <remarks>Definitions, allowances and limits: docs/method, "Cells".</remarks>
 internal static class CellMeasurer
 {
@@ -35,11 +35,14 @@ internal static class CellMeasurer
     public static ValueList<CellReading> Measure(CardSurface surface, LightField light, Plan plan, CardPose pose) =>
         plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell)).ToValueList();
 
-    private static CellReading Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
+    /// <summary>The cells with their places and settings, nothing measured.</summary>
+    public static ValueList<CellReading> Name(Plan plan, CardPose pose) => plan.Cells.Select(cell => Name(plan, pose, cell)).ToValueList();
+
+    private static CellReading Name(Plan plan, CardPose pose, Cell cell)
     {
         CellSettings settings = plan.SettingsOf(cell);
         PlanePoint centre = pose.ToPhoto(new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2));
-        CellReading named = new()
+        return new()
         {
             Row = cell.Row,
             Column = cell.Column,
@@ -47,7 +50,11 @@ internal static class CellMeasurer
             Settings = settings,
             Dose = settings.DoseOf(plan.Process, plan.Machine.RatedOpticalWatts),
         };
+    }
 
+    private static CellReading Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
+    {
+        CellReading named = Name(plan, pose, cell);
         Patch[,] blocks = Blocks(surface, cell);
         if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return named with { Flags = [CellFlag.OutOfFrame] };
         double gapMm = Gap.Around(cell, plan);
@@ -58,7 +65,7 @@ internal static class CellMeasurer
         // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
         Measured? halo = HaloProfile.Measure(surface, light, far.LogExcess, cell, gapMm);
         Ground ground = halo is not null && halo.Value - halo.StandardError > fromMm ? far : near;
-        return Describe(named, blocks, ground, light, halo);
+        return plan.Process == Process.Cut ? named with { HaloMm = halo } : Describe(named, blocks, ground, light, halo);
     }
 
     private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo)

@@ -8,7 +8,25 @@ internal sealed record LampFit(double Level, double BlurMm)
     private const int MostSlits = 10;
 
     /// <summary>Cameras bend the top of their scale; above this luminance a sample only says that it is bright.</summary>
-    private const double Shoulder = 0.7;
+    private const double Shoulder = 0.65;
+
+    /// <summary>
+    /// A lamp that outshines the room enough to show through kerfs, in a photo bright enough to show the markers, is
+    /// about this far beyond the top of the scale. The profile's shape cannot tell it from blur and width alone.
+    /// </summary>
+    private const double UsualLevel = 1.95;
+
+    /// <summary>Prior standard deviation of the logarithm of <see cref="UsualLevel"/>.</summary>
+    private const double UsualLevelSpread = 0.1;
+
+    /// <summary>Prior standard deviation of the blur's logarithm: char softens a marker's edge more or less.</summary>
+    private const double UsualBlurSpread = 0.4;
+
+    /// <summary>Weight of prior knowledge against profiles, which misfit by rough walls rather than by noise.</summary>
+    private const double Misfit = 0.2;
+
+    /// <summary>Below this, a sample may be the groove's wall or the card and says nothing of the slit.</summary>
+    private const double Foot = 0.06;
 
     /// <summary>Typical changes of a slit's centre (mm) and of the logarithm of its width.</summary>
     private static readonly double[] SlitScales = [0.05, 0.3];
@@ -23,7 +41,7 @@ internal sealed record LampFit(double Level, double BlurMm)
     {
         double peak = Unclipped(0, -widthMm / 2, widthMm / 2);
         double share = threshold / Math.Max(peak, threshold * 1.001);
-        return BlurMm * NormalQuantile(1 - share);
+        return Math.Clamp(BlurMm * NormalQuantile(1 - share), 0, 2 * BlurMm);
     }
 
     /// <summary>Fits level and blur to the profiles of slits that are lit all along.</summary>
@@ -35,7 +53,7 @@ internal sealed record LampFit(double Level, double BlurMm)
         if (slits.Length == 0) return new(1, usualBlurMm);
 
         (double Centre, double Width)[] starts = [.. slits.Select(profile => (Centroid(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
-        double[] start = [Math.Log(1.5), Math.Log(usualBlurMm), .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];
+        double[] start = [Math.Log(UsualLevel), Math.Log(usualBlurMm), .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];
         double[] scales = [0.3, 0.3, .. starts.SelectMany(_ => SlitScales)];
         int samples = 2 * SideScan.HalfOffsets + 1;
         double[] best = LeastSquares.Minimise(start, scales, Residuals, slits.Length * samples + 2);
@@ -48,11 +66,11 @@ internal sealed record LampFit(double Level, double BlurMm)
             {
                 double centre = parameters[2 + 2 * i], half = Math.Exp(parameters[3 + 2 * i]) / 2;
                 for (int o = 0; o < samples; o++)
-                    residuals[i * samples + o] = trial.Profile(OffsetAt(o), centre - half, centre + half) - Math.Min(Shoulder, slits[i][o]);
+                    residuals[i * samples + o] = trial.Miss(slits[i], o, centre, half);
             }
 
-            residuals[^2] = 0.2 * (parameters[1] - Math.Log(usualBlurMm)) / 0.2;
-            residuals[^1] = 0.2 * (parameters[0] - Math.Log(1.5)) / 0.7;
+            residuals[^2] = Misfit * (parameters[1] - Math.Log(usualBlurMm)) / UsualBlurSpread;
+            residuals[^1] = Misfit * (parameters[0] - Math.Log(UsualLevel)) / UsualLevelSpread;
         }
     }
 
@@ -68,11 +86,14 @@ internal sealed record LampFit(double Level, double BlurMm)
         {
             double halfWidth = Math.Exp(parameters[1]) / 2;
             for (int o = 0; o < residuals.Length; o++)
-                residuals[o] = Profile(OffsetAt(o), parameters[0] - halfWidth, parameters[0] + halfWidth) - Math.Min(Shoulder, profile[o]);
+                residuals[o] = Miss(profile, o, parameters[0], halfWidth);
         }
     }
 
     internal static double OffsetAt(int sample) => (sample - SideScan.HalfOffsets) * SideScan.OffsetMm;
+
+    private double Miss(double[] profile, int sample, double centre, double half) =>
+        profile[sample] < Foot ? 0 : Profile(OffsetAt(sample), centre - half, centre + half) - Math.Min(Shoulder, profile[sample]);
 
     private double Unclipped(double at, double from, double to) => Level * (NormalCdf((to - at) / BlurMm) - NormalCdf((from - at) / BlurMm));
 

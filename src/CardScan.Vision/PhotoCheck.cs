@@ -28,9 +28,20 @@ internal static class PhotoCheck
         return null;
     }
 
-    /// <summary>What to know about a photo that was measured.</summary>
-    public static IEnumerable<Warning> Doubts(LightField light, ValueList<CellReading> cells)
+    /// <summary>What to know about a back-lit photo that was measured.</summary>
+    public static IEnumerable<Warning> BackLitDoubts(Plan plan, SolvedPose solved)
     {
+        if (plan.Material.ThicknessMm is null)
+            yield return new("thickness-missing", "The plan does not give the material's thickness, so nobody can tell from where light could have been seen: dark sides stay unseen. Add material.thicknessMm to the plan.");
+        if (!solved.Camera.IsFocalKnown)
+            yield return new("focal-length-assumed", "The photo does not tell its focal length, so a phone's usual 26 mm equivalent was assumed: viewing angles, and with them which dark sides were judged, are less certain. Give the photo as the phone saved it.");
+    }
+
+    /// <summary>What to know about a front-lit photo that was measured.</summary>
+    public static IEnumerable<Warning> FrontLitDoubts(Plan plan, LightField light, ValueList<CellReading> cells)
+    {
+        if (plan.Process == Process.Cut)
+            yield return new("front-lit-cut", "No light comes from behind in this photo, so it tells nothing of whether the sides are through; only the char beside them was read. Add a photo with a lamp behind the card.");
         if (light.PlainShare < LeastPlainShare)
             yield return new("uneven-light", $"Only {light.PlainShare:P0} of the bare material fits one smooth light: shadows, glare or stains lie over the card. Use even, soft light.");
         foreach ((string flag, string what) in new[]

@@ -35,15 +35,21 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
     /// <summary>Length of the side, mm.</summary>
     public double LengthMm => IsUpright ? Cell.HeightMm : Cell.WidthMm;
 
+    /// <summary>Middle of the cell, mm.</summary>
+    public PlanePoint Middle => new(Cell.XMm + Cell.WidthMm / 2, Cell.YMm + Cell.HeightMm / 2);
+
     /// <summary>Length of one station, mm.</summary>
     public double StepMm => LengthMm / Profiles.Length;
+
+    /// <summary>Number of stations along a side.</summary>
+    public static int StationsOf(double lengthMm) => (int)Math.Ceiling(lengthMm / StationMm);
 
     /// <summary>Scans one side.</summary>
     /// <returns>The scan, or null where the side is not wholly in the photo.</returns>
     public static SideScan? Of(CardSurface surface, Camera camera, Cell cell, CellSide side, double? thicknessMm)
     {
         (PlanePoint start, PlanePoint along, PlanePoint outward, double length) = Frame(cell, side);
-        int stations = (int)Math.Ceiling(length / StationMm);
+        int stations = StationsOf(length);
         double[][] profiles = new double[stations][];
         for (int s = 0; s < stations; s++)
         {

@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Vision;
 
 /// <summary>What one photo, or several together, tell of a point of a side.</summary>
@@ -20,8 +22,12 @@ internal enum Station : byte
 /// <param name="LengthMm">Length of the side, mm.</param>
 internal sealed record SideView(Station[] Stations, double? KerfMm, double KerfWeight, double LengthMm)
 {
-    /// <summary>A side that was not in the photo.</summary>
-    public static SideView Nothing(int stations, double lengthMm) => new(new Station[stations], null, 0, lengthMm);
+    /// <summary>A side that is alike all along, without a kerf.</summary>
+    public static SideView Of(Cell cell, CellSide side, Station all)
+    {
+        double lengthMm = SideScan.Frame(cell, side).LengthMm;
+        return new([.. Enumerable.Repeat(all, SideScan.StationsOf(lengthMm))], null, 0, lengthMm);
+    }
 
     /// <summary>Several photos' views of one side: open where any saw light, closed where one was well placed and none saw any.</summary>
     public static SideView Fuse(IReadOnlyList<SideView> views)
