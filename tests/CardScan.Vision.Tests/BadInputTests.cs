@@ -83,18 +83,35 @@ public sealed class BadInputTests
     }
 
     [Fact]
-    public void Random_damage_never_throws_and_never_gives_a_wrong_figure_without_a_word()
+    public void Random_damage_never_throws()
     {
+        // A changed byte inside the scan can shift the light of all that follows and leave the geometry whole; no
+        // decoder tells (docs/method/vision.md, "Decoding", Restrictions). So this asks for no more than good manners.
         byte[] whole = PhotoFiles.Birch;
-        Reading reference = Reference();
         Gen.Select(Gen.Int[2, whole.Length - 1], Gen.Byte).Array[1, 6].Sample(
             damage =>
             {
                 byte[] damaged = [.. whole];
                 foreach ((int at, byte value) in damage) damaged[at] = value;
-                NeverWrongSilently(damaged, reference);
+                Outcome<SeenCard> outcome = Photographed.Read(damaged, PhotoFiles.BirchPlan);
+                if (outcome.IsRefused) DisturbedPhotoTests.IsOneLineWithARemedy(outcome.Refusal!);
+                else Assert.Equal(30, outcome.Value.Reading.Cells.Count);
             },
-            iter: 25, threads: 1, seed: "0000KOIaZH_1");
+            iter: 25, threads: 1);
+    }
+
+    [Fact]
+    public void Random_damage_to_the_header_never_throws()
+    {
+        byte[] whole = PhotoFiles.WithProfile(PhotoFiles.Squares([[new(200, 160, 110)]], orientation: 6), PhotoFiles.DisplayP3);
+        Gen.Select(Gen.Int[0, whole.Length - 1], Gen.Byte).Array[1, 4].Sample(
+            damage =>
+            {
+                byte[] damaged = [.. whole];
+                foreach ((int at, byte value) in damage) damaged[at] = value;
+                DisturbedPhotoTests.IsOneLineWithARemedy(Photographed.RefusalOf(damaged, PhotoFiles.BirchPlan));
+            },
+            iter: 300, threads: 1);
     }
 
     private static Reading Reference() => Photographed.Read(PhotoFiles.Birch, PhotoFiles.BirchPlan).Value.Reading;

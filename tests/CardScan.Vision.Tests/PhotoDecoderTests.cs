@@ -68,11 +68,13 @@ public sealed class PhotoDecoderTests
         Assert.True(farthest > 5, "the colours do not tell converted from unconverted");
     }
 
-    [Fact]
-    public void A_broken_colour_profile_is_a_warning_and_the_picture_is_read_as_sRGB()
+    [Theory]
+    [InlineData(36)] // the signature 'acsp' and everything behind it (ICC.1, clause 7.2)
+    [InlineData(128)] // the table of tags and everything behind it
+    public void A_broken_colour_profile_is_a_warning_and_the_picture_is_read_as_sRGB(int from)
     {
         byte[] broken = [.. PhotoFiles.DisplayP3];
-        broken.AsSpan(36).Fill(0x55); // the signature 'acsp' and everything behind it
+        broken.AsSpan(from).Fill(0x55);
         Rgb24[][] colours = [[new(200, 160, 110)]];
 
         using DecodedPhoto photo = PhotoDecoder.Decode(PhotoFiles.WithProfile(PhotoFiles.Squares(colours), broken)).Value;
