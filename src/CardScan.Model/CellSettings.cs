@@ -21,8 +21,8 @@ public sealed record CellSettings
     public double? LineIntervalMm { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 
     /// <summary>Energy delivered at these settings: areal energy for a fill, line energy for a cut.</summary>
     /// <param name="process">Engrave (J/mm²) or cut (J/mm).</param>

@@ -78,8 +78,8 @@ public sealed record Plan
     public required ValueList<Cell> Cells { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 
     /// <summary>The settings one cell was burned with: its column's, its row's, and the fixed ones.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The cell's row or column is outside the axes.</exception>
@@ -117,8 +117,8 @@ public sealed record Material
     public string? Batch { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>The machine that burns a card.</summary>
@@ -131,8 +131,8 @@ public sealed record Machine
     public required double RatedOpticalWatts { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Size of a card, mm.</summary>
@@ -161,8 +161,8 @@ public sealed record Fiducials
     public required ValueList<Marker> Markers { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>One corner marker, upright on the card.</summary>
@@ -207,8 +207,8 @@ public sealed record FixedSettings
     public double? LineIntervalMm { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>One rectangle of the grid.</summary>
@@ -233,8 +233,8 @@ public sealed record Cell
     public required double HeightMm { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A plan as it came from a file, with the fingerprint of that file.</summary>

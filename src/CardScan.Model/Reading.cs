@@ -24,6 +24,9 @@ public sealed record Reading
     /// <summary>The cells, in the plan's order.</summary>
     public required ValueList<CellReading> Cells { get; init; }
 
+    /// <summary>Kerf of a cut card; absent where no open side could be measured.</summary>
+    public CardKerf? Kerf { get; init; }
+
     /// <summary>Settings for named goals; a goal that cannot be met is missing here and explained in <see cref="Advice"/>.</summary>
     public ValueList<Recommendation> Recommendations { get; init; } = [];
 
@@ -37,8 +40,8 @@ public sealed record Reading
     public FittedModel? Model { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Where the light of a photo came from.</summary>
@@ -82,8 +85,8 @@ public sealed record PhotoRecord
     public ValueList<Warning> Warnings { get; init; } = [];
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Something doubtful, kept with the reading.</summary>
@@ -163,8 +166,8 @@ public sealed record CellReading
     public ValueList<string> Flags { get; init; } = [];
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 
     /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
     [JsonIgnore]
@@ -191,6 +194,9 @@ public static class CellFlag
 
     /// <summary>The cell does not fit the others; the scoring gave it little weight.</summary>
     public const string Outlier = "outlier";
+
+    /// <summary>The piece inside a cut cell has fallen out.</summary>
+    public const string DroppedOut = "dropped-out";
 
     /// <summary>True for flags that make a cell's values unusable.</summary>
     public static bool IsDisqualifying(string flag) => flag is Glare or Clipped or OutOfFrame;
@@ -250,12 +256,26 @@ public sealed record SideReading
     /// <summary>Width of the opening, mm.</summary>
     public double? KerfMm { get; init; }
 
-    /// <summary>Longest stretch that still holds, mm.</summary>
+    /// <summary>Longest stretch that still holds, mm; zero where none does.</summary>
     public double? LongestBridgeMm { get; init; }
 
+    /// <summary>Middle of that stretch, mm from the left end of a top or bottom side, from the upper end of a left or right side.</summary>
+    public double? LongestBridgeAtMm { get; init; }
+
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
+}
+
+/// <summary>Mean kerf of a cut card's open sides, by direction: a diode's beam is no circle.</summary>
+/// <remarks>Half of it, per axis, is the compensation that a maker enters to get parts of true size.</remarks>
+public sealed record CardKerf
+{
+    /// <summary>Kerf of lines that run down (left and right sides), measured across x, mm.</summary>
+    public Measured? AcrossXMm { get; init; }
+
+    /// <summary>Kerf of lines that run across (top and bottom sides), measured across y, mm.</summary>
+    public Measured? AcrossYMm { get; init; }
 }
 
 /// <summary>A cell named by its place in the grid.</summary>
@@ -305,8 +325,8 @@ public sealed record Recommendation
     public Interval? Interval { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A 95 % interval.</summary>
@@ -349,8 +369,8 @@ public sealed record FittedModel
     public FittedCurve? Curve { get; init; }
 
     /// <summary>Fields this version does not know.</summary>
-    [JsonExtensionData]
-    public UnknownFields? Unknown { get; init; }
+    [JsonInclude, JsonExtensionData]
+    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A fitted curve, as points to be drawn.</summary>

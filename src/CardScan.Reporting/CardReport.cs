@@ -1,0 +1,54 @@
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>Turns a reading into what people look at: a page, an annotated picture, a table.</summary>
+/// <remarks>The same input gives the same bytes; nothing is read from outside and nothing is written.</remarks>
+public static class CardReport
+{
+    /// <summary>The page: one self-contained HTML text that opens offline, without scripts and without anything fetched.</summary>
+    /// <param name="input">The reading, and the rectified photos where there are any.</param>
+    /// <returns>The text of <c>report.html</c>, to be stored as UTF-8.</returns>
+    /// <exception cref="ArgumentException">There are more pictures than photos, or a picture's bytes do not fill it.</exception>
+    public static string Html(ReportInput input)
+    {
+        ArgumentNullException.ThrowIfNull(input);
+        if (input.Pictures.Count > input.Reading.Photos.Count)
+            throw new ArgumentException($"{input.Pictures.Count} pictures for {input.Reading.Photos.Count} photos.", nameof(input));
+        foreach (CardPicture picture in input.Pictures) CheckSize(picture, nameof(input));
+        return ReportPage.Write(input);
+    }
+
+    /// <summary>
+    /// The rectified photo with every cell outlined and labelled with its settings and darkness (engraved) or state
+    /// (cut), the recommended cells marked, a heading above and a key below.
+    /// </summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="picture">The rectified photo.</param>
+    /// <returns>A PNG file; the photo in it is enlarged by a whole factor where small text needs it.</returns>
+    /// <exception cref="ArgumentException">The picture's bytes do not fill it.</exception>
+    public static byte[] AnnotatedPng(Reading reading, CardPicture picture)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        ArgumentNullException.ThrowIfNull(picture);
+        CheckSize(picture, nameof(picture));
+        return AnnotatedSheet.Png(reading, picture);
+    }
+
+    /// <summary>The cells as comma-separated values (RFC 4180): units in the header, all digits, empty where not measured.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <returns>The text of <c>cells.csv</c>, lines ending in CR LF.</returns>
+    public static string Csv(Reading reading)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        return CellsCsv.Write(reading);
+    }
+
+    private static void CheckSize(CardPicture picture, string parameter)
+    {
+        bool fits = picture is { WidthPx: > 0, HeightPx: > 0, PxPerMm: > 0, MarginMm: >= 0 }
+            && double.IsFinite(picture.PxPerMm) && double.IsFinite(picture.MarginMm)
+            && picture.Rgba.Length == 4L * picture.WidthPx * picture.HeightPx;
+        if (!fits) throw new ArgumentException($"{picture.Rgba.Length} bytes do not make a picture of {picture.WidthPx} × {picture.HeightPx} px.", parameter);
+    }
+}

@@ -1,0 +1,86 @@
+using System.Globalization;
+using CardScan.Model;
+using CsvHelper;
+
+namespace CardScan.Reporting;
+
+/// <summary>The cells as a table for other programs: RFC 4180, units in the header, full digits, empty where not measured.</summary>
+internal static class CellsCsv
+{
+    // The defaults are RFC 4180. Flags come from a file that anybody may have written: a spreadsheet must not run one as a formula.
+    private static readonly CsvWriterOptions Options = CsvWriterOptions.Default with { Injection = CsvInjection.Escape, FormatProvider = CultureInfo.InvariantCulture };
+
+    private sealed record Column(string Header, Func<CellReading, object?> Value);
+
+    public static string Write(Reading reading)
+    {
+        List<Column> columns = [.. Columns(reading)];
+        using StringWriter text = new(CultureInfo.InvariantCulture);
+        using (CsvWriter csv = CsvWriter.Create(text, Options, leaveOpen: true))
+        {
+            csv.WriteHeader([.. columns.Select(column => column.Header)]);
+            foreach (CellReading cell in reading.Cells)
+            {
+                foreach (Column column in columns) csv.WriteField(column.Value(cell));
+                csv.EndRecord();
+            }
+        }
+
+        return text.ToString();
+    }
+
+    private static IEnumerable<Column> Columns(Reading reading) =>
+    [
+        new("card", _ => reading.Plan.Number),
+        new("row (from 0)", cell => cell.Row),
+        new("column (from 0)", cell => cell.Column),
+        new("power (%)", cell => cell.Settings.PowerPercent),
+        new("speed (mm/min)", cell => cell.Settings.SpeedMmPerMin),
+        new("passes", cell => cell.Settings.Passes),
+        new("focus offset (mm)", cell => cell.Settings.FocusOffsetMm),
+        new("line interval (mm)", cell => cell.Settings.LineIntervalMm),
+        .. DoseUnits(reading).Select(unit => new Column($"dose ({unit})", cell => cell.Dose?.Unit == unit ? cell.Dose.Value : null)),
+        .. Measurement("darkness (density)", cell => cell.Darkness),
+        .. Measurement("lightness (L*)", cell => cell.Lightness),
+        .. Measurement("contrast (1)", cell => cell.Contrast),
+        .. Measurement("deltaE2000 (1)", cell => cell.DeltaE2000),
+        .. Measurement("evenness (1)", cell => cell.Evenness),
+        .. Measurement("halo (mm)", cell => cell.HaloMm),
+        .. reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null) ? SideColumns() : [],
+        new("center x (px)", cell => cell.CenterPx?.X),
+        new("center y (px)", cell => cell.CenterPx?.Y),
+        new("flags", cell => string.Join(' ', cell.Flags)),
+    ];
+
+    /// <summary>The units that occur: one, unless another program mixed them.</summary>
+    private static IEnumerable<string> DoseUnits(Reading reading) =>
+        reading.Cells.Select(cell => cell.Dose?.Unit).OfType<string>()
+            .Append(reading.Plan.Process == Process.Cut ? Dose.JoulesPerMm : Dose.JoulesPerMm2)
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
+
+    private static IEnumerable<Column> Measurement(string name, Func<CellReading, Measured?> of)
+    {
+        yield return new(name, cell => of(cell)?.Value);
+        yield return new($"standard error of {name}", cell => of(cell)?.StandardError);
+    }
+
+    private static IEnumerable<Column> SideColumns()
+    {
+        yield return new("through", cell => Code(cell.Through));
+        foreach ((string name, Func<Sides, SideReading> of) in Sides)
+        {
+            yield return new($"{name} state", cell => Code(cell.Sides is { } sides ? of(sides).State : default(SideState?)));
+            yield return new($"{name} open fraction (1)", cell => cell.Sides is { } sides ? of(sides).OpenFraction : null);
+            yield return new($"{name} seen fraction (1)", cell => cell.Sides is { } sides ? of(sides).SeenFraction : null);
+            yield return new($"{name} kerf (mm)", cell => cell.Sides is { } sides ? of(sides).KerfMm : null);
+            yield return new($"{name} longest bridge (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeMm : null);
+            yield return new($"{name} longest bridge at (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeAtMm : null);
+        }
+    }
+
+    private static readonly (string Name, Func<Sides, SideReading> Of)[] Sides =
+        [("left", s => s.Left), ("right", s => s.Right), ("top", s => s.Top), ("bottom", s => s.Bottom)];
+
+    private static string? Code<T>(T? state) where T : struct, Enum =>
+        state is { } value ? System.Text.Json.JsonNamingPolicy.CamelCase.ConvertName(value.ToString()) : null;
+}

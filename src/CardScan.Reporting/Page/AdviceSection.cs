@@ -1,0 +1,17 @@
+using System.Xml.Linq;
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>What else the card tells: goals without a setting, and where to go next.</summary>
+internal static class AdviceSection
+{
+    public static XElement? Write(Reading reading) => reading.Advice.Count == 0 ? null : Html.Section(
+        "advice", "Advice",
+        new XElement("ul", Html.Class(reading.Recommendations.Count == 0 ? "advice alone" : "advice"), reading.Advice.Select(Item)));
+
+    private static XElement Item(Advice advice) => new(
+        "li",
+        advice.Goal is { Length: > 0 } goal ? new object[] { new XElement("strong", GoalWords.Name(goal) + ":"), " " } : null,
+        Sentence.Stopped(advice.Message));
+}

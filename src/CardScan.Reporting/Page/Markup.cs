@@ -1,0 +1,58 @@
+using System.Text;
+using System.Xml;
+using System.Xml.Linq;
+
+namespace CardScan.Reporting;
+
+/// <summary>Writes a tree of elements as a page that both HTML and XML parsers read alike.</summary>
+internal static class Markup
+{
+    // HTML's elements without content; every other HTML element needs its end tag even when empty.
+    private static readonly HashSet<string> Void = ["meta", "br", "hr", "img", "link", "col"];
+
+    /// <summary>Writes the page.</summary>
+    /// <param name="root">The <c>html</c> element; its texts may hold anything, what cannot stand in a page is replaced.</param>
+    public static string Write(XElement root)
+    {
+        MakeWritable(root);
+        StringBuilder page = new("<!DOCTYPE html>\n");
+        XmlWriterSettings settings = new() { OmitXmlDeclaration = true, Indent = true, IndentChars = " ", NewLineChars = "\n", CheckCharacters = true };
+        using (XmlWriter writer = XmlWriter.Create(page, settings)) root.Save(writer);
+        return page.Append('\n').ToString();
+    }
+
+    private static void MakeWritable(XElement root)
+    {
+        foreach (XElement element in root.DescendantsAndSelf())
+        {
+            foreach (XAttribute attribute in element.Attributes()) attribute.Value = Clean(attribute.Value);
+            foreach (XText text in element.Nodes().OfType<XText>()) text.Value = Clean(text.Value);
+            bool isSvg = element.AncestorsAndSelf("svg").Any();
+            if (element.IsEmpty && !isSvg && !Void.Contains(element.Name.LocalName)) element.Value = "";
+        }
+    }
+
+    /// <summary>
+    /// The text with U+FFFD for what no page can hold (control characters, lone surrogates) and for what could make
+    /// text read other than it is written (the bidirectional overrides and isolates).
+    /// </summary>
+    internal static string Clean(string text)
+    {
+        if (text.All(c => c is >= ' ' and < '\u007f')) return text;
+        StringBuilder clean = new(text.Length);
+        foreach (Rune rune in text.EnumerateRunes()) // gives U+FFFD for a lone surrogate
+            clean.Append(IsWritable(rune.Value) ? rune.ToString() : "\ufffd");
+        return clean.ToString();
+    }
+
+    private static bool IsWritable(int code) => code switch
+    {
+        '\t' or '\n' => true,
+        < 0x20 => false,
+        >= 0x7f and < 0xa0 => false,
+        >= 0x202a and <= 0x202e => false,
+        >= 0x2066 and <= 0x2069 => false,
+        0xfffe or 0xffff => false,
+        _ => true,
+    };
+}

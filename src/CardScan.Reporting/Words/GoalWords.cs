@@ -1,0 +1,70 @@
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>Goals, confidence and intervals in words.</summary>
+internal static class GoalWords
+{
+    /// <summary>The goal's name.</summary>
+    public static string Name(string goal) => goal switch
+    {
+        Goal.FastestFullMark => "Fastest full mark",
+        Goal.Darkest => "Strongest mark",
+        Goal.SureCut => "Sure cut",
+        Goal.CleanCut => "Cleanest sure cut",
+        _ => Sentence.Capital(Sentence.FromCode(goal)),
+    };
+
+    /// <summary>What the goal means; empty for a goal this version does not know.</summary>
+    public static string Meaning(string goal) => goal switch
+    {
+        Goal.FastestFullMark => "The highest speed, then the lowest power, that still gives a full mark: at least 95 % of the strongest mark this card reaches.",
+        Goal.Darkest => "The strongest mark whose halo stays within the limit.",
+        Goal.SureCut => "The highest speed, then the lowest power, that is through on all four sides with the stated probability.",
+        Goal.CleanCut => "The least char among the settings that cut through surely.",
+        _ => "",
+    };
+
+    /// <summary>A probability in words.</summary>
+    /// <remarks>
+    /// The likelihood scale of the Intergovernmental Panel on Climate Change: M. D. Mastrandrea and others, Guidance
+    /// Note for Lead Authors of the IPCC Fifth Assessment Report on Consistent Treatment of Uncertainties (2010), table 1.
+    /// </remarks>
+    public static string Confidence(double probability) => probability switch
+    {
+        >= 0.99 => "virtually certain",
+        >= 0.95 => "extremely likely",
+        >= 0.90 => "very likely",
+        >= 0.66 => "likely",
+        >= 0.33 => "about as likely as not",
+        >= 0.10 => "unlikely",
+        _ => "very unlikely",
+    };
+
+    /// <summary>An interval in words: what it is of, its value and limits with their unit.</summary>
+    public static (string Name, string Values) Interval(Interval interval)
+    {
+        // A probability reads better as percent, like the confidence beside it.
+        if (interval.Quantity == "probability")
+            return ("probability", $"{Numbers.WithInterval(100 * interval.Value, 100 * interval.Low, 100 * interval.High)}\u00a0%");
+
+        (string name, string unit) = Quantity(interval.Quantity);
+        string values = Numbers.WithInterval(interval.Value, interval.Low, interval.High);
+        return (name, unit.Length > 0 ? $"{values}\u00a0{unit}" : values);
+    }
+
+    /// <summary>The figure an interval is of, with its unit taken from the end of its name.</summary>
+    public static (string Name, string Unit) Quantity(string code)
+    {
+        if (code == "markStrength") return ("mark strength", "");
+        foreach ((string ending, string unit) in Units)
+        {
+            if (code.EndsWith(ending, StringComparison.Ordinal)) return (Sentence.FromCode(code[..^ending.Length]), unit);
+        }
+
+        return (Sentence.FromCode(code), "");
+    }
+
+    private static readonly (string Ending, string Unit)[] Units =
+        [("MmPerMin", "mm/min"), ("Percent", "%"), ("JPerMm2", "J/mm²"), ("JPerMm", "J/mm"), ("Mm", "mm")];
+}

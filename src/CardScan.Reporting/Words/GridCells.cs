@@ -1,0 +1,35 @@
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>The cells of a reading by their place, and what the recommendations say of them.</summary>
+internal sealed class GridCells
+{
+    private readonly Dictionary<(int Row, int Column), CellReading> _readings = [];
+    private readonly Dictionary<(int Row, int Column), List<int>> _recommended = [];
+
+    public GridCells(Reading reading)
+    {
+        Reading = reading;
+        foreach (CellReading cell in reading.Cells) _readings[(cell.Row, cell.Column)] = cell;
+        for (int i = 0; i < reading.Recommendations.Count; i++)
+        {
+            if (reading.Recommendations[i].Cell is not { } cell) continue;
+            if (!_recommended.TryGetValue((cell.Row, cell.Column), out List<int>? numbers)) _recommended[(cell.Row, cell.Column)] = numbers = [];
+            numbers.Add(i + 1);
+        }
+    }
+
+    /// <summary>The reading.</summary>
+    public Reading Reading { get; }
+
+    /// <summary>What was measured at a place; null where the reading has no such cell.</summary>
+    public CellReading? At(int row, int column) => _readings.GetValueOrDefault((row, column));
+
+    /// <summary>Numbers, from 1, of the recommendations that name this cell, as "1" or "1, 2"; null where none does.</summary>
+    public string? Badge(int row, int column) =>
+        _recommended.TryGetValue((row, column), out List<int>? numbers) ? string.Join(", ", numbers) : null;
+
+    /// <summary>A cell by its place, counted from 1: "row 2, column 5".</summary>
+    public static string Place(int row, int column) => $"row {row + 1}, column {column + 1}";
+}

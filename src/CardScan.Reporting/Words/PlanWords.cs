@@ -1,0 +1,24 @@
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>A plan in words.</summary>
+internal static class PlanWords
+{
+    /// <summary>"Card 17 · Birch, power by speed"; the number alone where the plan has no title.</summary>
+    public static string Title(Plan plan) => plan.Title.Length == 0 ? $"Card {plan.Number}" : $"Card {plan.Number} · {plan.Title}";
+
+    /// <summary>Material, batch, machine, process in one line.</summary>
+    public static string Subtitle(Plan plan) =>
+        string.Join(" · ", new[] { Material(plan.Material), plan.Material.Batch is { Length: > 0 } batch ? $"batch {batch}" : "", Machine(plan.Machine), Process(plan.Process) }.Where(part => part.Length > 0));
+
+    /// <summary>"birch plywood, 3 mm".</summary>
+    public static string Material(Material material) =>
+        material.ThicknessMm is double mm ? $"{material.Name}, {Numbers.Chosen(mm)}\u00a0mm" : material.Name;
+
+    /// <summary>"bench diode, 10 W optical".</summary>
+    public static string Machine(Machine machine) => $"{machine.Name}, {Numbers.Chosen(machine.RatedOpticalWatts)}\u00a0W optical";
+
+    /// <summary>"engraved" or "cut".</summary>
+    public static string Process(Process process) => process == Model.Process.Cut ? "cut" : "engraved";
+}

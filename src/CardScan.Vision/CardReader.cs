@@ -1,0 +1,128 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>How photos are to be read.</summary>
+public sealed record VisionOptions
+{
+    /// <summary>True to get the rectified pictures too, for a report.</summary>
+    public bool WithPictures { get; init; }
+
+    /// <summary>Where the light came from; null lets the photo tell.</summary>
+    public Light? Light { get; init; }
+}
+
+/// <summary>What the photos of one card tell.</summary>
+/// <param name="Reading">Everything measured, not yet scored.</param>
+/// <param name="Pictures">The rectified photos, in the order of <see cref="Reading.Photos"/>; empty unless asked for.</param>
+public sealed record SeenCard(Reading Reading, ValueList<CardPicture> Pictures);
+
+/// <summary>Photos and plan to reading: the one entry to this stage.</summary>
+public static class CardReader
+{
+    /// <summary>Reads one card from one or more photos of it.</summary>
+    /// <param name="photos">At least one; all of the plan's card.</param>
+    /// <param name="plan">The plan the card was burned from.</param>
+    /// <param name="options">How to read.</param>
+    /// <param name="progress">Told the name of each photo before it is read.</param>
+    /// <returns>The reading, or the first photo's refusal: a photo that cannot be measured is never silently left out.</returns>
+    /// <exception cref="ArgumentException">No photo was given.</exception>
+    public static Outcome<SeenCard> Read(IReadOnlyList<PhotoFile> photos, PlanFile plan, VisionOptions options, IProgress<string>? progress = null)
+    {
+        ArgumentNullException.ThrowIfNull(photos);
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(options);
+        if (photos.Count == 0) throw new ArgumentException("At least one photo is needed.", nameof(photos));
+
+        List<SeenPhoto> seen = [];
+        foreach (PhotoFile photo in photos)
+        {
+            progress?.Report(photo.Name);
+            Outcome<SeenPhoto> outcome = ReadPhoto(photo, plan.Plan, options);
+            if (outcome.IsRefused) return outcome.Refusal!.In(photo.Name);
+            seen.Add(outcome.Value);
+        }
+
+        ValueList<CellReading> cells = CellFusion.Fuse(plan.Plan, seen);
+        Reading reading = new()
+        {
+            Format = Reading.CurrentFormat,
+            Plan = plan.Plan,
+            PlanSha256 = plan.Sha256,
+            Photos = WithUnseenSpots(seen, plan.Plan, cells),
+            Cells = cells,
+            Kerf = SideSummary.KerfOf(cells.Select(cell => cell.Sides).OfType<Sides>()),
+        };
+        return new SeenCard(reading, seen.Select(photo => photo.Picture).OfType<CardPicture>().ToValueList());
+    }
+
+    private static Outcome<SeenPhoto> ReadPhoto(PhotoFile file, Plan plan, VisionOptions options)
+    {
+        if (plan.Process == Process.Engrave && options.Light == Light.Back)
+            return Refusal.OfInput("engraved-back-lit", "the plan is of an engraved card, whose marks are read in front light", "leave the light option out, and photograph the card without a lamp behind it");
+        Outcome<DecodedPhoto> decoded = PhotoDecoder.Decode(file.Bytes);
+        if (decoded.IsRefused) return decoded.Refusal!;
+        using DecodedPhoto photo = decoded.Value;
+
+        Outcome<MarkerSet> markers = MarkerFinder.Find(photo.Picture, plan);
+        if (markers.IsRefused) return markers.Refusal!;
+
+        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, markers.Value);
+        Outcome<SolvedPose> solved = PoseSolver.Solve(photo.Picture, refined, plan, photo.FocalLength35Mm);
+        if (solved.IsRefused) return solved.Refusal!;
+        if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
+
+        Outcome<Measurement> measured = Measure(new CardSurface(photo.Picture, solved.Value.Pose), solved.Value, plan, options.Light);
+        if (measured.IsRefused) return measured.Refusal!;
+        PhotoRecord record = new()
+        {
+            File = file.Name,
+            Sha256 = CardJson.Sha256(file.Bytes.Span),
+            Light = measured.Value.BackLit is null ? Light.Front : Light.Back,
+            WidthPx = photo.Picture.Width,
+            HeightPx = photo.Picture.Height,
+            PxPerMm = Math.Round(solved.Value.PxPerMm, 2),
+            TiltDeg = Math.Round(solved.Value.Camera.TiltDeg, 1),
+            ReprojectionRmsPx = Math.Round(solved.Value.ReprojectionRmsPx, 3),
+            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. solved.Value.Warnings, .. measured.Value.Warnings],
+        };
+        CardPicture? picture = options.WithPictures ? Rectifier.Rectify(photo.Picture, solved.Value, plan.Card) : null;
+        return new SeenPhoto(record, measured.Value.Cells, measured.Value.BackLit, picture);
+    }
+
+    /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
+    private static Outcome<Measurement> Measure(CardSurface surface, SolvedPose solved, Plan plan, Light? light)
+    {
+        if (plan.Process == Process.Cut && light != Light.Front)
+        {
+            BackLitView view = SideMeasurer.Measure(surface, solved, plan);
+            if (view.IsBackLit)
+                return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());
+            if (light == Light.Back)
+                return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
+        }
+
+        if (LightField.Fit(surface, plan) is not { } field)
+            return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
+        ValueList<CellReading> cells = CellMeasurer.Measure(surface, field, plan, solved.Pose);
+        return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(plan, field, cells).ToValueList());
+    }
+
+    private static ValueList<PhotoRecord> WithUnseenSpots(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells)
+    {
+        PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
+        int last = Array.FindLastIndex(records, record => record.Light == Light.Back);
+        if (last >= 0 && UnseenSpots.Describe(plan, cells) is { } warning)
+            records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
+        return records.ToValueList();
+    }
+
+    private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, ValueList<Warning> Warnings);
+}
+
+/// <summary>What one photo tells.</summary>
+/// <param name="Record">The photo.</param>
+/// <param name="Cells">Its cells; of a back-lit photo only where they are.</param>
+/// <param name="BackLit">The sides of its cells; null for a front-lit photo.</param>
+/// <param name="Picture">The rectified photo, where it was asked for.</param>
+internal sealed record SeenPhoto(PhotoRecord Record, ValueList<CellReading> Cells, BackLitView? BackLit, CardPicture? Picture);

@@ -1,0 +1,65 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>Several photos' measurements of the same cells, combined.</summary>
+internal static class CellFusion
+{
+    /// <summary>Combines the photos' cells, which stand in the plan's order in each.</summary>
+    public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<SeenPhoto> photos)
+    {
+        BackLitView[] backLit = [.. photos.Select(photo => photo.BackLit).OfType<BackLitView>()];
+        return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, i)).ToValueList();
+    }
+
+    private static CellReading WithSides(CellReading cell, BackLitView[] backLit, int index)
+    {
+        if (backLit.Length == 0) return cell;
+        SideReading[] sides = [.. Enumerable.Range(0, 4).Select(side => SideSummary.Describe(SideView.Fuse([.. backLit.Select(view => view.Sides[index][side])])))];
+        Sides all = new(sides[0], sides[1], sides[2], sides[3]);
+        bool isDropped = backLit.Any(view => view.Dropped[index]);
+        return cell with
+        {
+            Sides = all,
+            Through = SideSummary.ThroughOf(all),
+            Flags = isDropped ? [.. cell.Flags, CellFlag.DroppedOut] : cell.Flags,
+        };
+    }
+
+    private static CellReading Fuse(CellReading[] views)
+    {
+        if (views.Length == 1) return views[0];
+
+        // A view lost in glare says nothing; it counts only where no better one exists.
+        CellReading[] usable = [.. views.Where(view => (view.Darkness ?? view.HaloMm) is not null && !view.Flags.Any(CellFlag.IsDisqualifying))];
+        if (usable.Length == 0) return views[0];
+        if (usable.Length == 1) return usable[0];
+        return usable[0] with
+        {
+            CenterPx = (views.FirstOrDefault(view => !view.Flags.Contains(CellFlag.OutOfFrame)) ?? views[0]).CenterPx,
+            Darkness = Mean(usable.Select(view => view.Darkness)),
+            Lightness = Mean(usable.Select(view => view.Lightness)),
+            Contrast = Mean(usable.Select(view => view.Contrast)),
+            DeltaE2000 = Mean(usable.Select(view => view.DeltaE2000)),
+            Evenness = Mean(usable.Select(view => view.Evenness)),
+            HaloMm = Mean(usable.Select(view => view.HaloMm)),
+            Flags = usable.SelectMany(view => view.Flags).Distinct().ToValueList(),
+        };
+    }
+
+    /// <summary>
+    /// Mean weighted by 1/error². The grain is the same in every photo, so the errors are not independent: the mean keeps
+    /// the weighted average of them, and more where the photos disagree by more than they state.
+    /// </summary>
+    private static Measured? Mean(IEnumerable<Measured?> views)
+    {
+        Measured[] known = [.. views.OfType<Measured>()];
+        if (known.Length == 0) return null;
+        double[] weights = [.. known.Select(view => 1 / Math.Max(view.StandardError * view.StandardError, 1e-12))];
+        double total = weights.Sum();
+        double mean = known.Select((view, i) => weights[i] * view.Value).Sum() / total;
+        double stated = known.Select((view, i) => weights[i] * view.StandardError).Sum() / total;
+        double between = Math.Sqrt(known.Select((view, i) => weights[i] * Math.Pow(view.Value - mean, 2)).Sum() / total);
+        return Measured.Of(mean, Math.Max(stated, between));
+    }
+}

@@ -1,0 +1,134 @@
+namespace CardScan.Vision;
+
+/// <summary>How the photo shows a bright slit: blurred, and cut off at the top of its scale.</summary>
+/// <param name="Level">Luminance of the lamp itself on the photo's scale, where 1 is the top; greater than 1 when it is clipped.</param>
+/// <param name="BlurMm">Standard deviation of the picture's blur, mm.</param>
+internal sealed record LampFit(double Level, double BlurMm)
+{
+    private const int MostSlits = 10;
+
+    /// <summary>Cameras bend the top of their scale; above this luminance a sample only says that it is bright.</summary>
+    private const double Shoulder = 0.65;
+
+    /// <summary>
+    /// A lamp that outshines the room enough to show through kerfs, in a photo bright enough to show the markers, is
+    /// about this far beyond the top of the scale. The profile's shape cannot tell it from blur and width alone.
+    /// </summary>
+    private const double UsualLevel = 1.95;
+
+    /// <summary>Prior standard deviation of the logarithm of <see cref="UsualLevel"/>.</summary>
+    private const double UsualLevelSpread = 0.1;
+
+    /// <summary>Prior standard deviation of the blur's logarithm: char softens a marker's edge more or less.</summary>
+    private const double UsualBlurSpread = 0.4;
+
+    /// <summary>Weight of prior knowledge against profiles, which misfit by rough walls rather than by noise.</summary>
+    private const double Misfit = 0.2;
+
+    /// <summary>Below this, a sample may be the groove's wall or the card and says nothing of the slit.</summary>
+    private const double Foot = 0.06;
+
+    /// <summary>Typical changes of a slit's centre (mm) and of the logarithm of its width.</summary>
+    private static readonly double[] SlitScales = [0.05, 0.3];
+
+    /// <summary>Luminance across a slit from <paramref name="from"/> to <paramref name="to"/>, mm, above its dark surroundings.</summary>
+    private double Profile(double at, double from, double to) => Math.Min(Shoulder, Unclipped(at, from, to));
+
+    /// <summary>Distance that a boundary between light and dark seems moved into the dark at a threshold, mm.</summary>
+    /// <param name="threshold">Luminance from which on a point counts as lit.</param>
+    /// <param name="widthMm">Width of the slit across the boundary, mm.</param>
+    public double SpreadAt(double threshold, double widthMm)
+    {
+        double peak = Unclipped(0, -widthMm / 2, widthMm / 2);
+        double share = threshold / Math.Max(peak, threshold * 1.001);
+        return Math.Clamp(BlurMm * NormalQuantile(1 - share), 0, 2 * BlurMm);
+    }
+
+    /// <summary>Fits level and blur to the profiles of slits that are lit all along.</summary>
+    /// <param name="profiles">Mean profiles above their dark surroundings, on the scan's offsets.</param>
+    /// <param name="usualBlurMm">Blur of the markers' edges, mm: where to start, and weak prior knowledge.</param>
+    public static LampFit To(IReadOnlyList<double[]> profiles, double usualBlurMm)
+    {
+        double[][] slits = [.. profiles.OrderBy(profile => profile.Sum()).Where((_, i) => i % Math.Max(1, profiles.Count / MostSlits) == 0).Take(MostSlits)];
+        if (slits.Length == 0) return new(1, usualBlurMm);
+
+        (double Centre, double Width)[] starts = [.. slits.Select(profile => (Centroid(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
+        double[] start = [Math.Log(UsualLevel), Math.Log(usualBlurMm), .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];
+        double[] scales = [0.3, 0.3, .. starts.SelectMany(_ => SlitScales)];
+        int samples = 2 * SideScan.HalfOffsets + 1;
+        double[] best = LeastSquares.Minimise(start, scales, Residuals, slits.Length * samples + 2);
+        return new(Math.Exp(best[0]), Math.Exp(best[1]));
+
+        void Residuals(double[] parameters, double[] residuals)
+        {
+            LampFit trial = new(Math.Exp(parameters[0]), Math.Exp(parameters[1]));
+            for (int i = 0; i < slits.Length; i++)
+            {
+                double centre = parameters[2 + 2 * i], half = Math.Exp(parameters[3 + 2 * i]) / 2;
+                for (int o = 0; o < samples; o++)
+                    residuals[i * samples + o] = trial.Miss(slits[i], o, centre, half);
+            }
+
+            residuals[^2] = Misfit * (parameters[1] - Math.Log(usualBlurMm)) / UsualBlurSpread;
+            residuals[^1] = Misfit * (parameters[0] - Math.Log(UsualLevel)) / UsualLevelSpread;
+        }
+    }
+
+    /// <summary>The edges of the slit that gives a profile, mm from the path.</summary>
+    public (double From, double To) SlitOf(double[] profile)
+    {
+        double width = Math.Max(0.02, profile.Sum() * SideScan.OffsetMm * 0.8);
+        double[] best = LeastSquares.Minimise([Centroid(profile), Math.Log(width)], SlitScales, Residuals, profile.Length);
+        double half = Math.Exp(best[1]) / 2;
+        return (best[0] - half, best[0] + half);
+
+        void Residuals(double[] parameters, double[] residuals)
+        {
+            double halfWidth = Math.Exp(parameters[1]) / 2;
+            for (int o = 0; o < residuals.Length; o++)
+                residuals[o] = Miss(profile, o, parameters[0], halfWidth);
+        }
+    }
+
+    internal static double OffsetAt(int sample) => (sample - SideScan.HalfOffsets) * SideScan.OffsetMm;
+
+    private double Miss(double[] profile, int sample, double centre, double half) =>
+        profile[sample] < Foot ? 0 : Profile(OffsetAt(sample), centre - half, centre + half) - Math.Min(Shoulder, profile[sample]);
+
+    private double Unclipped(double at, double from, double to) => Level * (NormalCdf((to - at) / BlurMm) - NormalCdf((from - at) / BlurMm));
+
+    private static double Centroid(double[] profile)
+    {
+        double sum = 0, total = 0;
+        for (int o = 0; o < profile.Length; o++)
+        {
+            sum += profile[o] * OffsetAt(o);
+            total += profile[o];
+        }
+
+        return total > 0 ? sum / total : 0;
+    }
+
+    /// <summary>Standard normal distribution; Zelen and Severo in Abramowitz and Stegun 26.2.17, error below 7.5e-8.</summary>
+    private static double NormalCdf(double x)
+    {
+        double t = 1 / (1 + 0.2316419 * Math.Abs(x));
+        double tail = Math.Exp(-x * x / 2) / Math.Sqrt(2 * Math.PI)
+            * t * (0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+        return x >= 0 ? 1 - tail : tail;
+    }
+
+    /// <summary>Inverse of <see cref="NormalCdf"/> by bisection, clamped to ±4.</summary>
+    private static double NormalQuantile(double p)
+    {
+        double low = -4, high = 4;
+        while (high - low > 1e-6)
+        {
+            double middle = (low + high) / 2;
+            if (NormalCdf(middle) < p) low = middle;
+            else high = middle;
+        }
+
+        return (low + high) / 2;
+    }
+}

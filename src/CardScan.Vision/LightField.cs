@@ -1,0 +1,118 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>How light falls across the card: the luminance of bare material, as a smooth field fitted to the strips between the cells.</summary>
+/// <remarks>
+/// A cubic in x and y of the logarithm, so that shading multiplies. Fitted with Tukey's biweight, starting from least
+/// absolute residuals: labels, halos, shadows and glare are outvoted as long as most of the strips are plain.
+/// See docs/method, "Light".
+/// </remarks>
+internal sealed class LightField
+{
+    private const int Terms = 10;
+    private const double PatchMm = 2;
+    private const int SamplesPerPatchSide = 6;
+
+    /// <summary>Distance kept from cells and markers, where char spreads, and from the card's rim, mm.</summary>
+    private const double ClearanceMm = 1;
+
+    private readonly double[] _coefficients;
+    private readonly CardSize _card;
+
+    private LightField(double[] coefficients, CardSize card, double scatter, double plainShare) =>
+        (_coefficients, _card, Scatter, PlainShare) = (coefficients, card, scatter, plainShare);
+
+    /// <summary>Standard deviation of plain patches about the field, in natural-log units: the material's grain.</summary>
+    public double Scatter { get; }
+
+    /// <summary>Share of the strips that the field describes, 0 to 1; little means that it describes nothing.</summary>
+    public double PlainShare { get; }
+
+    /// <summary>Natural logarithm of the bare material's luminance at a point of the card.</summary>
+    public double LogLuminanceAt(PlanePoint cardMm) => Evaluate(_coefficients, Basis(cardMm, _card));
+
+    /// <summary>Fits the field.</summary>
+    /// <returns>The field, or null where too little bare material is in the photo.</returns>
+    public static LightField? Fit(CardSurface surface, Plan plan)
+    {
+        Patch[] patches = [.. BarePatches(surface, plan)];
+        if (patches.Length < 4 * Terms) return null;
+
+        double[][] rows = [.. patches.Select(patch => Basis(patch.Centre, plan.Card))];
+        double[] logs = [.. patches.Select(patch => patch.LogLuminance)];
+        double[] weights = [.. Enumerable.Repeat(1.0, patches.Length)];
+        double[] coefficients = Solve(rows, logs, weights);
+        double scatter = 0;
+        for (int round = 0; round < 10; round++)
+        {
+            double[] residuals = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
+            scatter = Math.Max(1.4826 * Median(residuals.Select(Math.Abs)), 1e-4);
+            for (int i = 0; i < weights.Length; i++)
+                weights[i] = round < 5 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Biweight(residuals[i], 4.685 * scatter);
+            coefficients = Solve(rows, logs, weights);
+        }
+
+        return new(coefficients, plan.Card, scatter, weights.Count(weight => weight > 0.1) / (double)weights.Length);
+    }
+
+    private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
+    {
+        for (double y = ClearanceMm; y + PatchMm <= plan.Card.HeightMm - ClearanceMm; y += PatchMm)
+        {
+            for (double x = ClearanceMm; x + PatchMm <= plan.Card.WidthMm - ClearanceMm; x += PatchMm)
+            {
+                if (plan.Cells.Any(cell => Touches(x, y, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm))) continue;
+                if (plan.Fiducials.Markers.Any(marker => Touches(x, y, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm))) continue;
+                Patch patch = surface.Mean(x, y, PatchMm, PatchMm, SamplesPerPatchSide);
+                if (patch.SeenShare == 1) yield return patch;
+            }
+        }
+    }
+
+    private static bool Touches(double patchX, double patchY, double x, double y, double width, double height) =>
+        patchX < x + width + ClearanceMm && x - ClearanceMm < patchX + PatchMm
+        && patchY < y + height + ClearanceMm && y - ClearanceMm < patchY + PatchMm;
+
+    private static double[] Basis(PlanePoint at, CardSize card)
+    {
+        double x = 2 * at.X / card.WidthMm - 1, y = 2 * at.Y / card.HeightMm - 1;
+        return [1, x, y, x * x, x * y, y * y, x * x * x, x * x * y, x * y * y, y * y * y];
+    }
+
+    private static double Evaluate(double[] coefficients, double[] basis)
+    {
+        double sum = 0;
+        for (int i = 0; i < Terms; i++) sum += coefficients[i] * basis[i];
+        return sum;
+    }
+
+    private static double[] Solve(double[][] rows, double[] targets, double[] weights)
+    {
+        double[,] normal = new double[Terms, Terms];
+        double[] right = new double[Terms];
+        for (int r = 0; r < rows.Length; r++)
+        {
+            if (weights[r] == 0) continue;
+            for (int i = 0; i < Terms; i++)
+            {
+                double weighted = weights[r] * rows[r][i];
+                right[i] += weighted * targets[r];
+                for (int j = 0; j <= i; j++) normal[i, j] += weighted * rows[r][j];
+            }
+        }
+
+        for (int i = 0; i < Terms; i++)
+            for (int j = 0; j < i; j++) normal[j, i] = normal[i, j];
+        return LeastSquares.SolveSymmetric(normal, right);
+    }
+
+    private static double Biweight(double residual, double reach) =>
+        Math.Abs(residual) >= reach ? 0 : Math.Pow(1 - residual * residual / (reach * reach), 2);
+
+    private static double Median(IEnumerable<double> values)
+    {
+        double[] sorted = [.. values.Order()];
+        return sorted[sorted.Length / 2];
+    }
+}

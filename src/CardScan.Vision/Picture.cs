@@ -1,0 +1,73 @@
+using OpenCvSharp;
+
+namespace CardScan.Vision;
+
+/// <summary>A decoded photo: upright, 8-bit sRGB. Owns native memory; the holder disposes it.</summary>
+internal sealed unsafe class Picture : IDisposable
+{
+    /// <summary>From this code on a channel counts as clipped: cameras round their shoulder off just below 255.</summary>
+    public const byte ClippedCode = 250;
+
+    private static readonly float[] LinearOfCode = [.. Enumerable.Range(0, 256).Select(code => (float)Decode(code / 255.0))];
+
+    private readonly byte* _pixels;
+    private readonly long _stride;
+
+    /// <summary>Takes over the picture.</summary>
+    /// <param name="bgr">8-bit, blue-green-red; disposed with this object.</param>
+    public Picture(Mat bgr)
+    {
+        if (bgr.Type() != MatType.CV_8UC3) throw new ArgumentException($"An 8-bit colour picture is needed, not {bgr.Type()}.", nameof(bgr));
+        Bgr = bgr;
+        _pixels = bgr.DataPointer;
+        _stride = bgr.Step();
+        (Width, Height) = (bgr.Width, bgr.Height);
+    }
+
+    public Mat Bgr { get; }
+
+    public int Width { get; }
+
+    public int Height { get; }
+
+    /// <summary>Centre of the picture, px: where a phone's optical axis is taken to pass.</summary>
+    public (double X, double Y) Centre => ((Width - 1) / 2.0, (Height - 1) / 2.0);
+
+    /// <summary>True where the pixel nearest to the point exists.</summary>
+    public bool Contains(double x, double y) => x >= -0.5 && y >= -0.5 && x < Width - 0.5 && y < Height - 0.5;
+
+    /// <summary>The pixel nearest to a point inside the picture, in linear light.</summary>
+    /// <param name="x">Right, px.</param>
+    /// <param name="y">Down, px.</param>
+    /// <param name="isClipped">True where green, which carries most of the luminance, is at the top of the scale: warm
+    /// light on wood clips red alone long before it harms the luminance.</param>
+    public LinearRgb At(double x, double y, out bool isClipped)
+    {
+        byte* pixel = PixelAt((int)(x + 0.5), (int)(y + 0.5));
+        isClipped = pixel[1] >= ClippedCode;
+        return new(LinearOfCode[pixel[2]], LinearOfCode[pixel[1]], LinearOfCode[pixel[0]]);
+    }
+
+    /// <summary>Linear luminance between pixels (bilinear), 0 to 1; beyond the edge the edge's own.</summary>
+    public double LuminanceAt(double x, double y)
+    {
+        x = Math.Clamp(x, 0, Width - 1.001);
+        y = Math.Clamp(y, 0, Height - 1.001);
+        int left = (int)x, top = (int)y;
+        double fx = x - left, fy = y - top;
+        byte* upper = PixelAt(left, top);
+        byte* lower = upper + _stride;
+        return (1 - fy) * ((1 - fx) * Luminance(upper) + fx * Luminance(upper + 3))
+            + fy * ((1 - fx) * Luminance(lower) + fx * Luminance(lower + 3));
+    }
+
+    public void Dispose() => Bgr.Dispose();
+
+    /// <summary>The sRGB decoding (IEC 61966-2-1).</summary>
+    internal static double Decode(double code01) => code01 <= 0.04045 ? code01 / 12.92 : Math.Pow((code01 + 0.055) / 1.055, 2.4);
+
+    private static double Luminance(byte* pixel) =>
+        0.0722 * LinearOfCode[pixel[0]] + 0.7152 * LinearOfCode[pixel[1]] + 0.2126 * LinearOfCode[pixel[2]];
+
+    private byte* PixelAt(int x, int y) => _pixels + y * _stride + x * 3L;
+}

@@ -1,0 +1,34 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>Where to hold the phone for the sides that no photo has shown yet.</summary>
+internal static class UnseenSpots
+{
+    /// <summary>A warning that names the quarters of the card with unseen sides, most first; null where all are judged.</summary>
+    public static Warning? Describe(Plan plan, IReadOnlyList<CellReading> cells)
+    {
+        var quarters = plan.Cells.Zip(cells)
+            .Select(pair => (Quarter: QuarterOf(pair.First, plan.Card), Unseen: Count(pair.Second.Sides)))
+            .GroupBy(cell => cell.Quarter)
+            .Select(group => (Quarter: group.Key, Unseen: group.Sum(cell => cell.Unseen)))
+            .Where(group => group.Unseen > 0)
+            .OrderByDescending(group => group.Unseen)
+            .ToArray();
+        if (quarters.Length == 0) return null;
+
+        int all = quarters.Sum(group => group.Unseen);
+        string places = string.Join(", then over the ", quarters.Select(group => $"{group.Quarter} quarter ({group.Unseen})"));
+        return new("sides-unseen", $"{all} of {4 * plan.Cells.Count} sides could not be judged from where the phone was: their kerf is too deep to be looked through so aslant. Take another photo of the same card with the phone straight above these places and give both: centre the phone over the {places}.");
+    }
+
+    private static int Count(Sides? sides) =>
+        sides is null ? 4 : new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Count(side => side.State == SideState.Unseen);
+
+    private static string QuarterOf(Cell cell, CardSize card)
+    {
+        string down = cell.YMm + cell.HeightMm / 2 < card.HeightMm / 2 ? "upper" : "lower";
+        string across = cell.XMm + cell.WidthMm / 2 < card.WidthMm / 2 ? "left" : "right";
+        return $"{down} {across}";
+    }
+}

@@ -1,0 +1,40 @@
+using CardScan.Model;
+
+namespace CardScan.Reporting.Tests;
+
+public sealed class CardReportTests
+{
+    [Fact]
+    public void The_public_surface_is_the_entry_point_and_its_input() =>
+        Assert.Equal(["CardReport", "ReportInput"], typeof(CardReport).Assembly.GetExportedTypes().Select(type => type.Name).Order());
+
+    [Fact]
+    public void The_same_input_gives_the_same_bytes()
+    {
+        Reading reading = Samples.Engraved();
+        CardPicture picture = Samples.Picture(reading.Plan);
+
+        Assert.Equal(CardReport.Html(new(reading, [picture])), CardReport.Html(new(reading, [picture])));
+        Assert.Equal(CardReport.Csv(reading), CardReport.Csv(reading));
+        Assert.Equal(CardReport.AnnotatedPng(reading, picture), CardReport.AnnotatedPng(reading, picture));
+    }
+
+    [Fact]
+    public void A_picture_whose_bytes_do_not_fill_it_is_a_programming_error()
+    {
+        Reading reading = Samples.Engraved();
+        CardPicture picture = Samples.Picture(reading.Plan) with { HeightPx = 3 };
+
+        Assert.Throws<ArgumentException>(() => CardReport.AnnotatedPng(reading, picture));
+        Assert.Throws<ArgumentException>(() => CardReport.Html(new(reading, [picture])));
+    }
+
+    [Fact]
+    public void More_pictures_than_photos_are_a_programming_error()
+    {
+        Reading reading = Samples.Engraved();
+        CardPicture picture = Samples.Picture(reading.Plan);
+
+        Assert.Throws<ArgumentException>(() => CardReport.Html(new(reading, [picture, picture])));
+    }
+}
