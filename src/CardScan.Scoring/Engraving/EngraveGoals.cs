@@ -9,7 +9,7 @@ internal static class EngraveGoals
     /// Most that the best estimate of a full mark may fall short. A slower setting costs time for certain, while this
     /// much less contrast cannot be seen (under one step of L* on wood) and may be chance.
     /// </summary>
-    private const double ShortfallAllowance = 0.015;
+    private const double ShortfallAllowance = 0.01;
 
     /// <summary>The fastest full mark; null where none is sure enough.</summary>
     public static CellEstimate? Fastest(IEnumerable<CellEstimate> estimates, ScoringOptions options) =>

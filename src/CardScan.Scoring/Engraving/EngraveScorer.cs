@@ -14,6 +14,12 @@ internal static class EngraveScorer
     /// <summary>A pattern in the residuals that matters, as a share of the strongest mark.</summary>
     private const double LargestPattern = 0.04;
 
+    /// <summary>
+    /// Least share of the plateau, by best estimate, for which a full mark is spoken of at all. Between this and
+    /// <see cref="LawFit.LevelledShare"/> the test decides, since far from the plateau a card cannot refute anything.
+    /// </summary>
+    private const double LeastPlateauShare = 0.8;
+
     /// <summary>Level of the one-sided test that the curve has levelled off.</summary>
     private const double LevellingLevel = 0.05;
 
@@ -24,7 +30,7 @@ internal static class EngraveScorer
         if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
         if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card.Marked.Count));
 
-        LawFit? fit = LawFit.Fit(card);
+        LawFit? fit = LawFitter.Fit(card);
         Alikeness? alike = Alikeness.Of(fit?.Card ?? card, options.FullMarkShare);
         if (alike is { AreAlike: true }) return Saturated(fit?.Card ?? card, fit, alike, options);
         if (fit is null) return ByOrderAlone(card, options, wasTried: false);
@@ -43,7 +49,7 @@ internal static class EngraveScorer
         if (fit.Outliers.Count > 0) advice.Add(EngraveWords.Outliers(fit.Outliers));
 
         List<Recommendation> recommendations = [];
-        if (levelling.Probability < LevellingLevel)
+        if (levelling.PlateauShare < LeastPlateauShare || levelling.Probability < LevellingLevel)
         {
             advice.Add(EngraveWords.NotLevelledOff(levelling.PlateauShare, levelling.Low, levelling.High, levelling.DoseFactor, fit.Card));
         }

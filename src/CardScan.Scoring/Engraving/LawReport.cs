@@ -45,6 +45,7 @@ internal static class LawReport
         yield return new("degreesOfFreedom", fit.DegreesOfFreedom);
         yield return new("residualDeviation", Rounded(Math.Sqrt(residuals.Sum(r => r * r) / fit.DegreesOfFreedom)));
         yield return new("extraDeviation", Rounded(fit.ExtraDeviation));
+        yield return new("chanceInShareOfMark", fit.Chance == ChanceKind.Mark ? 1 : 0);
         yield return new("plateauShare", Rounded(PlateauShare(fit.Parameters)));
         yield return new("levelledProbability", Rounded(fit.LevelledProbability()));
         if (lackOfFit.Probability is { } p) yield return new("lackOfFitProbability", Rounded(p));
