@@ -30,8 +30,8 @@ internal sealed record LawBox(double[] Lower, double[] Upper)
     {
         int focusLevels = new DoseLaw(card).ParameterCount - DoseLaw.FirstFocus;
         LawBox box = new(
-            [0, Math.Log(0.02), Math.Log(0.4), 0, 0.1, .. Enumerable.Repeat(-5.0, focusLevels)],
-            [1e6, Math.Log(500), Math.Log(4), 0.9, 3, .. Enumerable.Repeat(5.0, focusLevels)]);
+            [0, Math.Log(0.02), Math.Log(0.5), 0, 0.1, .. Enumerable.Repeat(-5.0, focusLevels)],
+            [1e6, Math.Log(500), Math.Log(2.5), 0.9, 3, .. Enumerable.Repeat(5.0, focusLevels)]);
         if (!VariesApart(card)) box = box.Holding(DoseLaw.SpeedExponent, 1);
         if (card.Marked.Count < FewestForThreshold) box = box.Holding(DoseLaw.Threshold, 0);
         if (card.Marked.Count < FewestForShape) box = box.Holding(DoseLaw.LnShape, 0);

@@ -17,9 +17,6 @@ internal enum ChanceKind
 /// <summary>The saturating law fitted to a card.</summary>
 internal sealed class LawFit
 {
-    /// <summary>Share of the plateau from which on a curve counts as levelled off.</summary>
-    public const double LevelledShare = 0.85;
-
     private readonly LawBox _box;
     private readonly NonlinearFit _fit;
 
@@ -70,14 +67,15 @@ internal sealed class LawFit
     }
 
     /// <summary>
-    /// Probability of a curve this steep or less, were it levelled off: a one-sided test of the steepness against the
-    /// one that reaches <see cref="LevelledShare"/> of the plateau, by refitting with that steepness.
+    /// Probability of a curve this flat or flatter at its strong end, did the card reach some share of its plateau: a
+    /// one-sided test by refitting with that share held.
     /// </summary>
-    public double LevelledProbability()
+    /// <returns>Small where the curve is flatter than that share allows, near 1 where it is steeper.</returns>
+    public double ProbabilityIfReaching(double plateauShare)
     {
-        double atLeast = Math.Log(-Math.Log(1 - LevelledShare));
-        if (Parameters[DoseLaw.LnSteepness] >= atLeast) return 1;
-        return StudentT.CDF(0, 1, DegreesOfFreedom, -Math.Sqrt(LossAt(DoseLaw.LnSteepness, atLeast)));
+        double steepness = Math.Log(-Math.Log(1 - plateauShare));
+        double distance = Math.Sqrt(LossAt(DoseLaw.LnSteepness, steepness));
+        return StudentT.CDF(0, 1, DegreesOfFreedom, Parameters[DoseLaw.LnSteepness] > steepness ? -distance : distance);
     }
 
     /// <summary>Probability of a speed exponent this far from 1, were only energy to count; null where it is not estimated.</summary>

@@ -122,7 +122,7 @@ public sealed class CardScorerEngraveTests
     [Theory]
     [InlineData(0.3)]
     [InlineData(0.5)]
-    [InlineData(0.65)]
+    [InlineData(0.6)]
     public void A_curve_that_has_not_levelled_off_gets_a_way_to_go_instead_of_a_full_mark(double plateauShare)
     {
         SimulatedCard card = Reaching(plateauShare);
