@@ -55,19 +55,22 @@ internal sealed class CutModel
     /// <summary>The fitted model; null where the card holds nothing to compare.</summary>
     public static CutModel? Fit(CutCard card)
     {
-        (CutCell Cell, CutSide Side)[] sides = [.. card.Cells.SelectMany(cell => cell.Sides.Select(side => (cell, side)))];
+        // Sides of one cell that run the same way share their predictor, so they are one observation of more trials.
+        (CutCell Cell, Run Run, double Open, double Weight)[] sides = [.. card.Cells.SelectMany(cell => cell.Sides
+            .GroupBy(side => side.Run)
+            .Select(group => (cell, group.Key, group.Sum(side => side.OpenFraction * side.Weight), group.Sum(side => side.Weight))))];
         double middlePower = card.Cells.Average(cell => cell.LnPower);
         double middleSpeed = card.Cells.Average(cell => cell.LnSpeed);
         int next = 1;
         int power = Varies(card.Cells.Select(cell => cell.LnPower)) ? next++ : -1;
         int speed = Varies(card.Cells.Select(cell => cell.LnSpeed)) ? next++ : -1;
-        int run = sides.Select(pair => pair.Side.Run).Distinct().Count() > 1 ? next++ : -1;
+        int run = sides.Select(side => side.Run).Distinct().Count() > 1 ? next++ : -1;
         if (power < 0 && speed < 0) return null;
 
         LogisticData data = new(
-            [.. sides.Select(pair => Row(next, pair.Cell.LnPower - middlePower, pair.Cell.LnSpeed - middleSpeed, pair.Side.Run, power, speed, run))],
-            [.. sides.Select(pair => pair.Side.OpenFraction * pair.Side.Weight)],
-            [.. sides.Select(pair => pair.Side.Weight)]);
+            [.. sides.Select(side => Row(next, side.Cell.LnPower - middlePower, side.Cell.LnSpeed - middleSpeed, side.Run, power, speed, run))],
+            [.. sides.Select(side => side.Open)],
+            [.. sides.Select(side => side.Weight)]);
         LogisticFit fit = LogisticFit.Fit(data);
         return fit.HasConverged && fit.Covariance is not null ? new(fit, middlePower, middleSpeed, power, speed, run) : null;
     }

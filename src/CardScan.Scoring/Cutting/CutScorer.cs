@@ -18,7 +18,7 @@ internal static class CutScorer
             return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
         if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
 
-        CutEstimate[] estimates = [.. card.Cells.Select(cell => CutEstimate.Of(model, cell))];
+        CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
         List<Recommendation> recommendations = [];
         Recommend(model, estimates, options, recommendations, advice);
         return new()
@@ -33,27 +33,38 @@ internal static class CutScorer
     private static void Recommend(
         CutModel model, CutEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
-        CutEstimate[] sure = Sure(model, estimates, options.CutConfidence);
+        CutEstimate[] sure = Sure(estimates, options.CutConfidence);
         if (sure.Length == 0)
         {
             CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
-            advice.Add(CutWords.NoSureCut(best, best.Low(model), options.CutConfidence));
+            advice.Add(CutWords.NoSureCut(best, best.Low, options.CutConfidence));
             return;
         }
 
         CutEstimate fastest = sure.OrderByDescending(estimate => estimate.SpeedMmPerMin / estimate.Cell.Settings.Passes)
             .ThenBy(estimate => estimate.PowerPercent).First();
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, model,
-            CutWords.SureCut(fastest, fastest.Low(model), fastest.High(model), model, estimates)));
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest,
+            CutWords.SureCut(fastest, model, estimates)));
         CutEstimate cleanest = sure.Where(estimate => estimate.Cell.HaloMm is not null).DefaultIfEmpty()
             .MinBy(estimate => estimate?.Cell.HaloMm) ?? sure.MinBy(estimate => estimate.Cell.LnPower - estimate.Cell.LnSpeed)!;
-        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, model, CutWords.CleanCut(cleanest)));
+        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, CutWords.CleanCut(cleanest)));
     }
 
     /// <summary>Cells that are through with the demanded probability at the lower end of its interval, and were not seen to be held.</summary>
-    private static CutEstimate[] Sure(CutModel model, CutEstimate[] estimates, double confidence) =>
-        // The profile costs many fits: only what passes by best estimate is worth it.
-        [.. estimates.Where(estimate => !estimate.Cell.IsSeenHeld && estimate.Probability >= confidence && estimate.Low(model) >= confidence)];
+    private static CutEstimate[] Sure(CutEstimate[] estimates, double confidence)
+    {
+        // An interval costs many fits: a cell no weaker than a sure one is sure, one no stronger than an unsure one is not.
+        List<CutEstimate> sure = [];
+        List<CutEstimate> unsure = [];
+        foreach (CutEstimate estimate in estimates.OrderBy(estimate => Math.Abs(estimate.Probability - 0.999)))
+        {
+            bool isSure = sure.Exists(estimate.IsNoWeakerThan)
+                || (estimate.Probability >= confidence && !unsure.Exists(other => other.IsNoWeakerThan(estimate)) && estimate.Low >= confidence);
+            (isSure ? sure : unsure).Add(estimate);
+        }
+
+        return [.. sure.Where(estimate => !estimate.Cell.IsSeenHeld)];
+    }
 
     private static Verdict AllThrough(CutCard card, List<Advice> advice)
     {
@@ -76,7 +87,7 @@ internal static class CutScorer
         };
     }
 
-    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, CutModel model, string reason) => new()
+    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, string reason) => new()
     {
         Goal = goal,
         PowerPercent = estimate.PowerPercent,
@@ -84,6 +95,6 @@ internal static class CutScorer
         Cell = estimate.Cell.Address,
         Reason = reason,
         Confidence = Math.Round(estimate.Probability, 4),
-        Interval = new("probabilityThrough", Math.Round(estimate.Probability, 4), Math.Round(estimate.Low(model), 4), Math.Round(estimate.High(model), 4)),
+        Interval = new("probabilityThrough", Math.Round(estimate.Probability, 4), Math.Round(estimate.Low, 4), Math.Round(estimate.High, 4)),
     };
 }

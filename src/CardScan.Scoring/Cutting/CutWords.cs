@@ -14,14 +14,14 @@ internal static class CutWords
         return $"{settings.SpeedMmPerMin:0.#} mm/min at {settings.PowerPercent:0.#} %{passes}";
     }
 
-    public static string SureCut(CutEstimate chosen, double low, double high, CutModel model, IEnumerable<CutEstimate> all)
+    public static string SureCut(CutEstimate chosen, CutModel model, IEnumerable<CutEstimate> all)
     {
         CutEstimate? faster = all.Where(cell => cell.Cell.IsSeenThrough && cell.SpeedMmPerMin > chosen.SpeedMmPerMin)
             .OrderByDescending(cell => cell.SpeedMmPerMin).ThenBy(cell => cell.PowerPercent).FirstOrDefault();
         string other = faster is null ? ""
             : $" {Setting(faster.Cell.Settings)} came through on this card too, but with a risk of {Risk(faster.Probability)} that a side is held the next time.";
         return $"Fastest burned setting whose four sides are through with enough certainty: {Setting(chosen.Cell.Settings)}, probability"
-            + $" {Percent(chosen.Probability)} [{Percent(low)}, {Percent(high)}].{Margin(chosen, model)}{other}";
+            + $" {Percent(chosen.Probability)} [{Percent(chosen.Low)}, {Percent(chosen.High)}].{Margin(chosen, model)}{other}";
     }
 
     public static string CleanCut(CutEstimate chosen) => chosen.Cell.HaloMm is { } mm

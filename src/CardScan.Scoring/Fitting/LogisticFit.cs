@@ -24,6 +24,10 @@ internal sealed record LogisticData(double[][] Design, double[] Successes, doubl
 internal sealed class LogisticFit
 {
     private const int MostSteps = 200;
+    private const double StepTolerance = 1e-9;
+
+    // At its maximum the likelihood is flat: a step this small changes a profile by its square.
+    private const double ProfileStepTolerance = 1e-5;
     private const double ChiSquare95 = 3.841458820694124;   // one degree of freedom
 
     private readonly LogisticData _data;
@@ -46,15 +50,10 @@ internal sealed class LogisticFit
     public bool HasConverged { get; }
 
     /// <summary>Fits all coefficients.</summary>
-    public static LogisticFit Fit(LogisticData data, bool isPenalised = true) => Maximise(data, new double[data.Coefficients], held: -1, isPenalised);
+    public static LogisticFit Fit(LogisticData data, bool isPenalised = true) => Maximise(data, new double[data.Coefficients], held: -1, isPenalised, StepTolerance);
 
     /// <summary>Twice what the log-likelihood loses when one coefficient is held and the others are fitted again.</summary>
-    public double LossAt(int coefficient, double value)
-    {
-        double[] start = [.. _coefficients];
-        start[coefficient] = value;
-        return 2 * (LogLikelihood - Maximise(_data, start, coefficient, _isPenalised).LogLikelihood);
-    }
+    public double LossAt(int coefficient, double value) => HeldAt(coefficient, value, _coefficients).Loss;
 
     /// <summary>One limit of a coefficient's 95 % profile-likelihood interval.</summary>
     /// <param name="coefficient">Which one.</param>
@@ -62,31 +61,46 @@ internal sealed class LogisticFit
     /// <returns>The limit; infinite where the likelihood does not fall far enough.</returns>
     public double ProfileLimit(int coefficient, bool isUpper)
     {
-        double sign = isUpper ? 1 : -1;
-        double step = Covariance is null ? 1 : 2 * Math.Sqrt(Covariance[coefficient, coefficient]);
-        double inside = 0, outside = step;
-        while (LossAt(coefficient, _coefficients[coefficient] + sign * outside) < ChiSquare95)
+        double target = Math.Sqrt(ChiSquare95);
+        double centre = _coefficients[coefficient];
+        double step = (isUpper ? 2 : -2) * (Covariance is null ? 0.5 : Math.Sqrt(Covariance[coefficient, coefficient]));
+        double[] start = _coefficients;
+        double inside = 0, outside = step, fInside = -target, fOutside = Excess(step);
+        while (fOutside < 0)
         {
-            inside = outside;
+            (inside, fInside) = (outside, fOutside);
             outside *= 2;
-            if (outside > 1e3 * step) return sign * double.PositiveInfinity;
+            if (Math.Abs(outside) > 1e3 * Math.Abs(step)) return isUpper ? double.PositiveInfinity : double.NegativeInfinity;
+            fOutside = Excess(outside);
         }
 
         // Regula falsi on the signed root, which is close to a straight line; Illinois' rule keeps both ends moving.
-        double fInside = Root(inside) - Math.Sqrt(ChiSquare95), fOutside = Root(outside) - Math.Sqrt(ChiSquare95);
         double middle = outside;
-        for (int round = 0; round < 60 && outside - inside > 1e-10 * step; round++)
+        for (int round = 0; round < 60 && Math.Abs(outside - inside) > 1e-9 * Math.Abs(step); round++)
         {
             middle = (inside * fOutside - outside * fInside) / (fOutside - fInside);
-            double f = Root(middle) - Math.Sqrt(ChiSquare95);
-            if (Math.Abs(f) < 1e-10) break;
+            double f = Excess(middle);
+            if (Math.Abs(f) < 1e-8) break;
             if (f < 0) (inside, fInside, fOutside) = (middle, f, fOutside / 2);
             else (outside, fOutside, fInside) = (middle, f, fInside / 2);
         }
 
-        return _coefficients[coefficient] + sign * middle;
+        return centre + middle;
 
-        double Root(double distance) => Math.Sqrt(Math.Max(0, LossAt(coefficient, _coefficients[coefficient] + sign * distance)));
+        double Excess(double distance)
+        {
+            (double loss, double[] reached) = HeldAt(coefficient, centre + distance, start);
+            start = reached;   // the next point is near
+            return Math.Sqrt(Math.Max(0, loss)) - target;
+        }
+    }
+
+    private (double Loss, double[] Coefficients) HeldAt(int coefficient, double value, double[] start)
+    {
+        double[] beta = [.. start];
+        beta[coefficient] = value;
+        LogisticFit held = Maximise(_data, beta, coefficient, _isPenalised, ProfileStepTolerance);
+        return (2 * (LogLikelihood - held.LogLikelihood), held._coefficients);
     }
 
     /// <summary>The same fit seen from a setting: its intercept is the predictor there.</summary>
@@ -95,10 +109,10 @@ internal sealed class LogisticFit
         LogisticData centred = _data.CentredOn(setting);
         double[] start = [.. _coefficients];
         for (int j = 1; j < start.Length; j++) start[0] += start[j] * setting[j];
-        return Maximise(centred, start, held: -1, _isPenalised);
+        return Maximise(centred, start, held: -1, _isPenalised, StepTolerance);
     }
 
-    private static LogisticFit Maximise(LogisticData data, double[] start, int held, bool isPenalised)
+    private static LogisticFit Maximise(LogisticData data, double[] start, int held, bool isPenalised, double tolerance)
     {
         double[] beta = [.. start];
         State state = State.At(data, beta, isPenalised);
@@ -119,7 +133,7 @@ internal sealed class LogisticFit
             }
 
             (beta, state) = (trial, next);
-            hasConverged = largest < 1e-9;
+            hasConverged = largest < tolerance;
         }
 
         return new(data, beta, isPenalised, state.LogLikelihood, state.Inverse, hasConverged && beta.All(value => Math.Abs(value) < 1e6));
