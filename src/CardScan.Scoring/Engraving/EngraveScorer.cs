@@ -67,9 +67,18 @@ internal static class EngraveScorer
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
             Boundary = levelling.HasLevelledOff ? LawBoundary.Of(fit, options.FullMarkShare) : null,
-            Model = LawReport.Of(fit, lackOfFit, levelling),
+            Model = WithStability(LawReport.Of(fit, lackOfFit, levelling), fit, estimates, recommendations, options),
             Outliers = fit.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
         };
+    }
+
+    private static FittedModel WithStability(
+        FittedModel model, LawFit fit, CellEstimate[] estimates, List<Recommendation> recommendations, ScoringOptions options)
+    {
+        if (recommendations.Find(r => r.Goal == Goal.FastestFullMark) is not { } fastest) return model;
+        CellEstimate chosen = estimates.First(estimate => estimate.Marked.Cell.Address == fastest.Cell);
+        double stability = Math.Round(LeaveOneOut.Stability(fit, estimates, chosen, options), 4);
+        return model with { Diagnostics = new([.. model.Diagnostics, new("fastestFullMarkStability", stability)]) };
     }
 
     private static Verdict ByOrderAlone(EngravedCard card, ScoringOptions options, bool wasTried)

@@ -15,7 +15,7 @@ internal sealed record LackOfFit(double? Probability, double PatternDeviation)
     {
         int count = fit.Card.Marked.Count;
         double[] residuals = [.. fit.Residuals().Select((r, i) => r / fit.Deviations[i])];
-        List<double[]> known = Derivatives(fit);
+        List<double[]> known = [.. fit.ScaledDerivatives().Select(pair => pair.Column)];
         Orthonormalise(known);
 
         List<double[]> basis = [.. known];
@@ -42,34 +42,6 @@ internal sealed record LackOfFit(double? Probability, double PatternDeviation)
         if (terms == 0 || left < 3 || !(rest > 0)) return new(null, size);
         double f = gain / terms / (rest / left);
         return new(1 - FisherSnedecor.CDF(terms, left, f), size);
-    }
-
-    private static List<double[]> Derivatives(LawFit fit)
-    {
-        double[] p = fit.Parameters.ToArray();
-        List<double[]> columns = [];
-        for (int j = 0; j < p.Length; j++)
-        {
-            if (fit.Covariance[j, j] == 0) continue;
-            double centre = p[j];
-            double step = 1e-5 * Math.Max(Math.Abs(centre), 0.1);
-            p[j] = centre + step;
-            double[] above = Scaled(fit, p);
-            p[j] = centre - step;
-            double[] below = Scaled(fit, p);
-            p[j] = centre;
-            columns.Add([.. above.Zip(below, (a, b) => (a - b) / (2 * step))]);
-        }
-
-        return columns;
-    }
-
-    private static double[] Scaled(LawFit fit, double[] p)
-    {
-        double[] values = new double[fit.Card.Marked.Count];
-        fit.Law.Shares(p, values);
-        for (int i = 0; i < values.Length; i++) values[i] *= p[DoseLaw.Strongest] / fit.Deviations[i];
-        return values;
     }
 
     private static IEnumerable<double[]> SmoothTerms(LawFit fit)

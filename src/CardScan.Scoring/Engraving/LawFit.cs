@@ -133,6 +133,35 @@ internal sealed class LawFit
         return gradient;
     }
 
+    /// <summary>Derivatives of the fitted strengths over their deviations, one column for each estimated parameter.</summary>
+    public List<(int Parameter, double[] Column)> ScaledDerivatives()
+    {
+        double[] p = Parameters.ToArray();
+        List<(int, double[])> columns = [];
+        for (int j = 0; j < p.Length; j++)
+        {
+            if (Covariance[j, j] == 0) continue;
+            double centre = p[j];
+            double step = 1e-5 * Math.Max(Math.Abs(centre), 0.1);
+            p[j] = centre + step;
+            double[] above = ScaledStrengths(p);
+            p[j] = centre - step;
+            double[] below = ScaledStrengths(p);
+            p[j] = centre;
+            columns.Add((j, [.. above.Zip(below, (a, b) => (a - b) / (2 * step))]));
+        }
+
+        return columns;
+    }
+
+    private double[] ScaledStrengths(double[] p)
+    {
+        double[] values = new double[Card.Marked.Count];
+        Law.Shares(p, values);
+        for (int i = 0; i < values.Length; i++) values[i] *= p[DoseLaw.Strongest] / Deviations[i];
+        return values;
+    }
+
     /// <summary>Standard error of a function of the parameters, by the delta method.</summary>
     public double StandardError(Func<double[], double> function)
     {

@@ -41,7 +41,7 @@ internal static class IsotonicFit
     }
 
     /// <summary>The sequence closest to the values that rises to some place and falls from there on.</summary>
-    /// <returns>The fit and the index of its peak; the last index where it does not fall.</returns>
+    /// <returns>The fit and the first index of its highest level.</returns>
     public static (double[] Fit, int Peak) RisingThenFalling(ReadOnlySpan<double> values, ReadOnlySpan<double> weights)
     {
         double[] best = [];

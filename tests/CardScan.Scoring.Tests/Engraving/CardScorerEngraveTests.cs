@@ -312,6 +312,62 @@ public sealed class CardScorerEngraveTests
         Assert.Throws<ArgumentNullException>(() => CardScorer.Score(null!, Options));
     }
 
+    [Fact]
+    public void A_recommendation_says_how_much_it_hangs_on_single_cells()
+    {
+        SimulatedCard card = new() { DarknessError = 0.002 };
+
+        FittedModel model = CardScorer.Score(card.Read(1), Options).Model!;
+
+        // The nearest other share is 0.005 from the limit, far more than one cell can move it at this noise.
+        Assert.Equal(1, model.Diagnostics["fastestFullMarkStability"], 0.07);
+    }
+
+    [Fact]
+    public void The_boundary_gives_the_power_of_a_full_mark_at_each_speed()
+    {
+        SimulatedCard card = new() { DarknessError = 0.002 };
+
+        ValueList<BoundaryPoint> boundary = CardScorer.Score(card.Read(1), Options).Boundary!;
+
+        Assert.InRange(boundary.Count, 2, 5);
+        foreach (BoundaryPoint point in boundary)
+        {
+            Assert.Equal(0.95, card.Share(point.PowerPercent, point.SpeedMmPerMin), 0.005);
+            Assert.InRange(point.PowerPercent, point.Low, point.High);
+            Assert.InRange(point.PowerPercent, card.PowersPercent.Min(), card.PowersPercent.Max());
+        }
+
+        Assert.Equal(boundary.Select(point => point.SpeedMmPerMin).Order(), boundary.Select(point => point.SpeedMmPerMin));
+    }
+
+    [Theory]
+    [InlineData(0.0, 0.01)]
+    [InlineData(0.03, 0.01)]
+    public void Intervals_hold_the_truth_about_as_often_as_they_say(double strengthChance, double darknessError)
+    {
+        SimulatedCard card = new() { StrengthChance = strengthChance, DarknessError = darknessError, PowersPercent = [20, 30, 40, 50, 60, 70, 80, 95] };
+        int points = 0, held = 0, strongestHeld = 0;
+        const int runs = 100;
+        for (int seed = 1; seed <= runs; seed++)
+        {
+            Reading scored = CardScorer.Score(card.Read(seed), Options);
+            foreach (BoundaryPoint point in scored.Boundary ?? [])
+            {
+                points++;
+                if (card.Share(point.Low, point.SpeedMmPerMin) <= 0.95 && card.Share(point.High, point.SpeedMmPerMin) >= 0.95) held++;
+            }
+
+            Measured strongest = scored.Model!.Parameters["strongestMark"];
+            if (Math.Abs(strongest.Value - card.Strongest) <= 2.03 * strongest.StandardError) strongestHeld++;
+        }
+
+        // Nominal 95 %; 100 cards leave a deviation of 2 % for independent figures, more for the points of one boundary.
+        Assert.InRange(points, 2 * runs, 5 * runs);
+        Assert.InRange((double)held / points, 0.89, 1);
+        Assert.InRange((double)strongestHeld / runs, 0.89, 1);
+    }
+
     private static string OnlyAdvice(Reading reading)
     {
         Reading scored = CardScorer.Score(reading, Options);
