@@ -10,6 +10,7 @@ internal sealed class RobustLaw
     private const double SuspectDeviations = 4;
     private const double NormalMedian = 1.4826;   // deviation over median size, normal chance
     private const int Rounds = 8;
+    private const double SettledChange = 0.005;
 
     private static readonly double[] SteepnessStarts = [0.7, 2.5, 8, 25];
     private static readonly double[] ShapeStarts = [1, 2];
@@ -38,9 +39,12 @@ internal sealed class RobustLaw
     private double[] Reweighted(double[] start)
     {
         double[] p = start;
+        double last = 0;
         for (int round = 0; round < Rounds; round++)
         {
             double scale = ScaleAt(p);
+            if (Math.Abs(scale - last) < SettledChange * scale) break;
+            last = scale;
             double[] deviations = [.. _residuals.Select((r, i) => _scales[i] / Math.Max(TukeyRootWeight(r / scale), 1e-4))];
             NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _residuals.Length, p, _box.Lower, _box.Upper);
             if (fit.Stop == FitStop.NotFinite) break;

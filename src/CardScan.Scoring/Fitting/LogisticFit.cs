@@ -140,13 +140,27 @@ internal sealed class LogisticFit
     }
 
     /// <summary>Likelihood, probabilities and information at one point.</summary>
-    private sealed record State(double[] Probabilities, Matrix<double> Information, Matrix<double>? Inverse, double LogLikelihood)
+    private sealed class State
     {
+        // Plain tables for the sums over all observations: a matrix checks its indices at every step.
+        private readonly double[,]? _inverse;
+
+        private State(double[] probabilities, Matrix<double> information, Matrix<double>? inverse, double logLikelihood) =>
+            (Probabilities, Information, Inverse, LogLikelihood, _inverse) = (probabilities, information, inverse, logLikelihood, inverse?.ToArray());
+
+        public double LogLikelihood { get; }
+
+        public Matrix<double>? Inverse { get; }
+
+        private double[] Probabilities { get; }
+
+        private Matrix<double> Information { get; }
+
         public static State At(LogisticData data, double[] beta, bool isPenalised)
         {
             int size = beta.Length;
             double[] probabilities = new double[data.Design.Length];
-            Matrix<double> information = Matrix<double>.Build.Dense(size, size);
+            double[,] sums = new double[size, size];
             double likelihood = 0;
             for (int i = 0; i < probabilities.Length; i++)
             {
@@ -161,15 +175,16 @@ internal sealed class LogisticFit
                 double weight = data.Trials[i] * p * (1 - p);
                 for (int j = 0; j < size; j++)
                 {
-                    for (int k = 0; k <= j; k++) information[j, k] += weight * x[j] * x[k];
+                    for (int k = 0; k <= j; k++) sums[j, k] += weight * x[j] * x[k];
                 }
             }
 
             for (int j = 0; j < size; j++)
             {
-                for (int k = 0; k < j; k++) information[k, j] = information[j, k];
+                for (int k = 0; k < j; k++) sums[k, j] = sums[j, k];
             }
 
+            Matrix<double> information = Matrix<double>.Build.DenseOfArray(sums);
             double determinant = information.Determinant();
             if (isPenalised) likelihood += determinant > 0 ? 0.5 * Math.Log(determinant) : double.NegativeInfinity;
             return new(probabilities, information, determinant > 0 ? information.Inverse() : null, likelihood);
@@ -204,7 +219,7 @@ internal sealed class LogisticFit
             double sum = 0;
             for (int j = 0; j < x.Length; j++)
             {
-                for (int k = 0; k < x.Length; k++) sum += x[j] * Inverse![j, k] * x[k];
+                for (int k = 0; k < x.Length; k++) sum += x[j] * _inverse![j, k] * x[k];
             }
 
             return sum;
