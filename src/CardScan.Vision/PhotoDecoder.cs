@@ -26,6 +26,7 @@ internal static class PhotoDecoder
 {
     private const long MostBytes = 100L * 1000 * 1000;
     private const long MostPixels = 100L * 1000 * 1000;
+    private const int StripRows = 256;
 
     // Only these two decoders exist for ImageSharp, and it reads headers alone here.
     private static readonly Configuration HeadersOnly = new(new JpegConfigurationModule(), new PngConfigurationModule());
@@ -36,12 +37,19 @@ internal static class PhotoDecoder
         Outcome<Header> header = ReadHeader(bytes.Span);
         if (header.IsRefused) return header.Refusal!;
 
-        List<Warning> warnings = [];
-        Outcome<Mat> decoded = header.Value.ForeignProfile is { } profile
-            ? ConvertToSrgb(bytes, profile, header.Value.Orientation, warnings)
-            : DecodeAsIs(bytes.Span);
-        if (decoded.IsRefused) return decoded.Refusal!;
-        return new DecodedPhoto(new Picture(decoded.Value), header.Value.FocalLength35Mm, warnings.ToValueList());
+        // Turned upright by the EXIF orientation. OpenCV answers data that end early with an empty picture, which Skia's
+        // and ImageSharp's decoders do not do for every kind of file.
+        Mat bgr = Cv2.ImDecode(bytes.Span, ImreadModes.Color);
+        if (bgr.Empty())
+        {
+            bgr.Dispose();
+            return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
+        }
+
+        ValueList<Warning> warnings = [];
+        if (header.Value.ForeignProfile is { } profile && !TryConvertToSrgb(bgr, profile))
+            warnings = [new("colour-profile-ignored", "The photo's colour profile could not be used, so its colours were read as sRGB: darkness is little affected, ΔE2000 may be off. Save the photo as sRGB to be sure.")];
+        return new DecodedPhoto(new Picture(bgr), header.Value.FocalLength35Mm, warnings);
     }
 
     private static Outcome<Header> ReadHeader(ReadOnlySpan<byte> bytes)
@@ -58,8 +66,7 @@ internal static class PhotoDecoder
 
         ExifProfile? exif = info.Metadata.ExifProfile;
         double? focal35Mm = exif?.GetValue(ExifTag.FocalLengthIn35mmFilm)?.Value is ushort mm and > 0 ? mm : null;
-        int orientation = exif?.GetValue(ExifTag.Orientation)?.Value is ushort value and >= 1 and <= 8 ? value : 1;
-        return new Header(orientation, focal35Mm, ForeignProfileOf(info.Metadata.IccProfile?.ToByteArray()));
+        return new Header(focal35Mm, ForeignProfileOf(info.Metadata.IccProfile?.ToByteArray(), bytes));
     }
 
     private static IImageInfo? Identify(ReadOnlySpan<byte> bytes, out IImageFormat? format)
@@ -77,74 +84,45 @@ internal static class PhotoDecoder
         }
     }
 
-    /// <summary>The embedded profile, unless there is none or it is sRGB itself.</summary>
-    private static byte[]? ForeignProfileOf(byte[]? profile)
+    /// <summary>The embedded profile, unless there is none or it is sRGB itself; empty where there is one that cannot be read.</summary>
+    private static byte[]? ForeignProfileOf(byte[]? profile, ReadOnlySpan<byte> file)
     {
-        if (profile is null) return null;
-        using SKColorSpace? space = SKColorSpace.CreateIcc(profile);
+        // ImageSharp drops a profile it finds invalid; the name of its segment (ICC.1, annex B.4) still tells of it.
+        if (profile is null) return file.IndexOf("ICC_PROFILE\0"u8) >= 0 ? [] : null;
+        using SKColorSpace? space = SpaceOf(profile);
         return space is { IsSrgb: true } ? null : profile;
     }
 
-    private static Outcome<Mat> DecodeAsIs(ReadOnlySpan<byte> bytes)
+    private static SKColorSpace? SpaceOf(byte[] profile)
     {
-        // Applies the EXIF orientation. OpenCV answers data that end early with an empty picture.
-        Mat bgr = Cv2.ImDecode(bytes, ImreadModes.Color);
-        if (!bgr.Empty()) return bgr;
-        bgr.Dispose();
-        return Truncated();
+        // In two steps, because CreateIcc of the bytes throws where they are no profile.
+        using SKColorSpaceIccProfile? icc = profile.Length == 0 ? null : SKColorSpaceIccProfile.Create(profile);
+        return icc is null ? null : SKColorSpace.CreateIcc(icc);
     }
 
-    private static Outcome<Mat> ConvertToSrgb(ReadOnlyMemory<byte> bytes, byte[] profile, int orientation, List<Warning> warnings)
+    /// <summary>Converts the colours in place.</summary>
+    /// <returns>False where the profile cannot be used; the picture is then as it was.</returns>
+    private static bool TryConvertToSrgb(Mat bgr, byte[] profile)
     {
-        using SKColorSpace? space = SKColorSpace.CreateIcc(profile);
-        if (space is null)
-        {
-            warnings.Add(new("colour-profile-ignored", "The photo's colour profile could not be used, so its colours were read as sRGB: darkness is little affected, ΔE2000 may be off. Save the photo as sRGB to be sure."));
-            return DecodeAsIs(bytes.Span);
-        }
-
-        using SKData data = SKData.CreateCopy(bytes.Span);
-        using SKCodec? codec = SKCodec.Create(data);
-        if (codec is null) return Truncated();
+        using SKColorSpace? space = SpaceOf(profile);
+        if (space is null) return false;
         using SKColorSpace srgb = SKColorSpace.CreateSrgb();
-        using Mat bgra = new(codec.Info.Height, codec.Info.Width, MatType.CV_8UC4);
-        SKImageInfo target = new(codec.Info.Width, codec.Info.Height, SKColorType.Bgra8888, SKAlphaType.Opaque, srgb);
-        if (codec.GetPixels(target, bgra.Data) != SKCodecResult.Success) return Truncated();
 
-        using Mat stored = new();
-        Cv2.CvtColor(bgra, stored, ColorConversionCodes.BGRA2BGR);
-        return Upright(stored, orientation);
-    }
-
-    /// <summary>Turns a stored picture upright by its EXIF orientation (Exif 2.3, tag 0x0112).</summary>
-    /// <returns>A new picture; the caller disposes it.</returns>
-    internal static Mat Upright(Mat stored, int orientation)
-    {
-        Mat upright = new();
-        switch (orientation)
+        // In strips, so that the four-channel copy that Skia wants stays small.
+        int height = bgr.Height;
+        for (int top = 0; top < height; top += StripRows)
         {
-            case 2: Cv2.Flip(stored, upright, FlipMode.Y); break;
-            case 3: Cv2.Rotate(stored, upright, RotateFlags.Rotate180); break;
-            case 4: Cv2.Flip(stored, upright, FlipMode.X); break;
-            case 5: Cv2.Transpose(stored, upright); break;
-            case 6: Cv2.Rotate(stored, upright, RotateFlags.Rotate90Clockwise); break;
-            case 7:
-                using (Mat transposed = new())
-                {
-                    Cv2.Transpose(stored, transposed);
-                    Cv2.Rotate(transposed, upright, RotateFlags.Rotate180);
-                }
-
-                break;
-            case 8: Cv2.Rotate(stored, upright, RotateFlags.Rotate90Counterclockwise); break;
-            default: stored.CopyTo(upright); break;
+            int bottom = Math.Min(top + StripRows, height);
+            using Mat strip = bgr.RowRange(top, bottom);
+            using Mat bgra = new(), converted = new(strip.Rows, strip.Cols, MatType.CV_8UC4);
+            Cv2.CvtColor(strip, bgra, ColorConversionCodes.BGR2BGRA);
+            using SKPixmap pixels = new(new SKImageInfo(strip.Cols, strip.Rows, SKColorType.Bgra8888, SKAlphaType.Opaque, space), bgra.Data, (int)bgra.Step());
+            if (!pixels.ReadPixels(pixels.Info.WithColorSpace(srgb), converted.Data, (int)converted.Step())) return false;
+            Cv2.CvtColor(converted, strip, ColorConversionCodes.BGRA2BGR);
         }
 
-        return upright;
+        return true;
     }
 
-    private static Refusal Truncated() =>
-        Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
-
-    private sealed record Header(int Orientation, double? FocalLength35Mm, byte[]? ForeignProfile);
+    private sealed record Header(double? FocalLength35Mm, byte[]? ForeignProfile);
 }

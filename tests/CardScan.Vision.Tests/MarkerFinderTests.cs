@@ -1,0 +1,71 @@
+using CardScan.Model;
+using CardScan.Vision.Tests.Rendering;
+
+namespace CardScan.Vision.Tests;
+
+/// <summary>Markers drawn from the reference bits, so that dictionary and drawing are checked against each other.</summary>
+public sealed class MarkerFinderTests
+{
+    private static readonly TestCamera Small = new() { WidthPx = 1000, HeightPx = 750, RollDeg = 3 };
+
+    public static TheoryData<int, bool> Cards()
+    {
+        TheoryData<int, bool> cards = [];
+        for (int number = 0; number < 15; number++)
+        {
+            cards.Add(number, false);
+            cards.Add(number, true);
+        }
+
+        return cards;
+    }
+
+    [Theory] // Data/aruco_6x6_1000_ids0-59.csv
+    [MemberData(nameof(Cards))]
+    public void All_four_markers_of_a_card_are_found_in_their_places(int number, bool isInverted)
+    {
+        Scene scene = new()
+        {
+            Plan = TestPlans.Engraved(number),
+            Camera = Small,
+            Bare = isInverted ? (0.06, 0.06, 0.06) : (0.5, 0.5, 0.5),
+            MarkerRatio = isInverted ? 7 : 0.15,
+        };
+        using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
+
+        MarkerSet found = MarkerFinder.Find(photo.Picture, number).Value;
+
+        Assert.Equal([0, 1, 2, 3], found.Markers.Select(marker => marker.Place));
+        Assert.Equal(isInverted, found.IsInverted);
+        foreach (SeenMarker marker in found.Markers)
+        {
+            Marker planned = scene.Plan.Plan.Fiducials.Markers[marker.Place];
+            PlanePoint[] square = [new(0, 0), new(10, 0), new(10, 10), new(0, 10)];
+            for (int i = 0; i < 4; i++)
+            {
+                (double x, double y) = scene.Camera.ToPhoto(planned.XMm + square[i].X, planned.YMm + square[i].Y);
+                Assert.InRange(marker.Corners[i].DistanceTo(new(x, y)), 0, 7);
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData(0, 0, 0.06)]
+    [InlineData(1, 0, 0.06)]
+    [InlineData(2, 0, 0.15)]
+    [InlineData(1, 0.12, 0.06)]
+    public void Refined_corners_are_exact_and_the_bleed_is_told_apart(double blurPx, double bleedMm, double rmsPx)
+    {
+        Scene scene = new() { BlurPx = blurPx, MarkerBleedMm = bleedMm, Camera = new() { TiltDeg = 8, RollDeg = 3, K1 = -0.01 } };
+        using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
+
+        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, MarkerFinder.Find(photo.Picture, TestPlans.Number).Value);
+        SolvedPose solved = PoseSolver.Solve(photo.Picture, refined, scene.Plan.Plan, focalLength35Mm: 26).Value;
+
+        Assert.Equal(4, refined.Count);
+        Assert.InRange(solved.ReprojectionRmsPx, 0, rmsPx);
+        Assert.Equal(bleedMm, solved.BleedMm, 0.02);
+        Assert.Equal(8, solved.Camera.TiltDeg, 0.3);
+        Assert.InRange(solved.BlurPx, 0.8 * blurPx, 1.25 * blurPx + 0.6);
+    }
+}

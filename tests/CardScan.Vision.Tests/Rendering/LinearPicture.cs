@@ -1,0 +1,102 @@
+using OpenCvSharp;
+
+namespace CardScan.Vision.Tests.Rendering;
+
+/// <summary>A picture in linear light, and its way to a photo file.</summary>
+internal sealed class LinearPicture(int width, int height)
+{
+    private float[] _rgb = new float[3 * width * height];
+
+    public int Width => width;
+
+    public int Height => height;
+
+    public void Set(int x, int y, (double R, double G, double B) colour)
+    {
+        int at = 3 * (y * width + x);
+        (_rgb[at], _rgb[at + 1], _rgb[at + 2]) = ((float)colour.R, (float)colour.G, (float)colour.B);
+    }
+
+    public void Blur(double sigmaPx)
+    {
+        using Mat sharp = Mat.FromPixelData(height, width, MatType.CV_32FC3, _rgb);
+        using Mat blurred = new();
+        Cv2.GaussianBlur(sharp, blurred, new Size(0, 0), sigmaPx);
+        _rgb = blurred.AsSpan<float>().ToArray();
+    }
+
+    public void AddNoise(double standardDeviation)
+    {
+        Random random = new(20260314);
+        for (int i = 0; i < _rgb.Length; i++)
+        {
+            // Box–Muller.
+            double gauss = Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+            _rgb[i] += (float)(standardDeviation * gauss);
+        }
+    }
+
+    /// <summary>The picture as another exposure and white balance would have it.</summary>
+    public LinearPicture Gained(double red, double green, double blue)
+    {
+        LinearPicture gained = new(width, height);
+        float[] gain = [(float)red, (float)green, (float)blue];
+        for (int i = 0; i < _rgb.Length; i++) gained._rgb[i] = _rgb[i] * gain[i % 3];
+        return gained;
+    }
+
+    public LinearPicture Mirrored()
+    {
+        LinearPicture mirrored = new(width, height);
+        for (int y = 0; y < height; y++)
+            for (int x = 0; x < width; x++) mirrored.Set(width - 1 - x, y, At(x, y));
+        return mirrored;
+    }
+
+    /// <summary>This picture and another of the same height side by side.</summary>
+    public LinearPicture Beside(LinearPicture other)
+    {
+        LinearPicture both = new(width + other.Width, height);
+        for (int y = 0; y < height; y++)
+        {
+            for (int x = 0; x < width; x++) both.Set(x, y, At(x, y));
+            for (int x = 0; x < other.Width; x++) both.Set(width + x, y, other.At(x, y));
+        }
+
+        return both;
+    }
+
+    /// <summary>Largest value of any channel.</summary>
+    public double Brightest => _rgb.Max();
+
+    public byte[] ToPng() => Encoded(".png");
+
+    public byte[] ToJpeg(int quality = 92) => Encoded(".jpg", new ImageEncodingParam(ImwriteFlags.JpegQuality, quality));
+
+    private (double R, double G, double B) At(int x, int y)
+    {
+        int at = 3 * (y * width + x);
+        return (_rgb[at], _rgb[at + 1], _rgb[at + 2]);
+    }
+
+    private byte[] Encoded(string extension, params ImageEncodingParam[] parameters)
+    {
+        byte[] bgr = new byte[_rgb.Length];
+        Random dither = new(1701);
+        for (int i = 0; i < bgr.Length; i += 3)
+        {
+            for (int channel = 0; channel < 3; channel++) bgr[i + channel] = Code(_rgb[i + 2 - channel], dither.NextDouble());
+        }
+
+        using Mat mat = Mat.FromPixelData(height, width, MatType.CV_8UC3, bgr);
+        Cv2.ImEncode(extension, mat, out byte[] file, parameters);
+        return file;
+    }
+
+    /// <summary>sRGB coding (IEC 61966-2-1), rounded up or down by chance so that the mean is right, as a sensor's noise sees to.</summary>
+    private static byte Code(double linear, double chance)
+    {
+        double bounded = Math.Clamp(linear, 0, 1);
+        return (byte)(255 * (bounded <= 0.0031308 ? 12.92 * bounded : 1.055 * Math.Pow(bounded, 1 / 2.4) - 0.055) + chance);
+    }
+}
