@@ -56,7 +56,12 @@ internal sealed class Terminal
     public int Refuse(Refusal refusal)
     {
         Complain(refusal.ToString());
-        return refusal.Kind == RefusalKind.UnmeasurablePhoto ? ExitCode.PhotoRefused : ExitCode.WrongInput;
+        return refusal.Kind switch
+        {
+            RefusalKind.UnmeasurablePhoto => ExitCode.PhotoRefused,
+            RefusalKind.WrongInput => ExitCode.WrongInput,
+            _ => ExitCode.Failed,
+        };
     }
 
     /// <summary>Runs something that takes a while, with a moving line for a person and silence for a pipe.</summary>

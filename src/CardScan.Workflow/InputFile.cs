@@ -40,7 +40,7 @@ internal static class InputFile
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return Refusal.OfInput("file-unreadable", $"{path} cannot be read ({e.Message.TrimEnd('.')})", "check that you may read it and that no other program holds it");
+            return Refusal.OfPlace("file-unreadable", $"{path} cannot be read ({e.Message.TrimEnd('.')})", "check that you may read it and that no other program holds it");
         }
     }
 
