@@ -7,9 +7,10 @@ internal static class EngraveGoals
 {
     /// <summary>
     /// Most that a cell may fall short of a full mark by the best estimate and still be taken for one, and then only
-    /// within one standard error: a slower setting costs time for certain, the shortfall may be chance.
+    /// within one standard error: shares are told in whole percents, a slower setting costs time for certain, and the
+    /// shortfall may be chance.
     /// </summary>
-    private const double ShortfallAllowance = 0.01;
+    private const double ShortfallAllowance = 0.005;
 
     /// <summary>The fastest full mark; null where none is sure enough.</summary>
     public static CellEstimate? Fastest(IEnumerable<CellEstimate> estimates, ScoringOptions options) =>
