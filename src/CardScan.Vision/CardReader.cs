@@ -64,7 +64,7 @@ public static class CardReader
         if (decoded.IsRefused) return decoded.Refusal!;
         using DecodedPhoto photo = decoded.Value;
 
-        Outcome<MarkerSet> markers = MarkerFinder.Find(photo.Picture, plan.Number);
+        Outcome<MarkerSet> markers = MarkerFinder.Find(photo.Picture, plan);
         if (markers.IsRefused) return markers.Refusal!;
 
         ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, markers.Value);

@@ -11,7 +11,7 @@ namespace CardScan.Vision;
 internal sealed class LightField
 {
     private const int Terms = 10;
-    private const double PatchMm = 1.5;
+    private const double PatchMm = 2;
     private const int SamplesPerPatchSide = 6;
 
     /// <summary>Distance kept from cells and markers, where char spreads, and from the card's rim, mm.</summary>
@@ -44,12 +44,12 @@ internal sealed class LightField
         double[] weights = [.. Enumerable.Repeat(1.0, patches.Length)];
         double[] coefficients = Solve(rows, logs, weights);
         double scatter = 0;
-        for (int round = 0; round < 16; round++)
+        for (int round = 0; round < 10; round++)
         {
             double[] residuals = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
             scatter = Math.Max(1.4826 * Median(residuals.Select(Math.Abs)), 1e-4);
             for (int i = 0; i < weights.Length; i++)
-                weights[i] = round < 6 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Biweight(residuals[i], 4.685 * scatter);
+                weights[i] = round < 5 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Biweight(residuals[i], 4.685 * scatter);
             coefficients = Solve(rows, logs, weights);
         }
 

@@ -11,7 +11,7 @@ internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, 
     private const double CornerMm = 0.4;
 
     /// <summary>Innermost samples of a profile: a crossing side's light reaches here, the side's own does not.</summary>
-    private const int InnerSamples = 6;
+    private const int InnerSamples = 5;
 
     /// <summary>Finds the light of a side.</summary>
     public static LitSide Of(SideScan scan, double threshold)

@@ -17,33 +17,73 @@ internal sealed record MarkerSet(ValueList<SeenMarker> Markers, bool IsInverted,
 
 /// <summary>Finds the card's corner markers, to a few pixels; <see cref="MarkerRefiner"/> makes them exact.</summary>
 /// <remarks>
-/// The search runs on reduced pictures: no single scale finds every marker, so the scales' finds are united, and the
-/// finest is run only where the coarser ones miss something. Light marks on dark material are looked for in the negative
-/// picture, because the detector's own switch for them spoils the corners of ordinary markers.
+/// The search runs on reduced pictures: no single scale finds every marker, so the scales' finds are united. Where some
+/// are found, the others are first looked for where these say that they stand, in small cut-outs; only if that fails is
+/// the whole picture searched at the next scale. Light marks on dark material are looked for in the negative picture,
+/// because the detector's own switch for them spoils the corners of ordinary markers.
 /// </remarks>
 internal static class MarkerFinder
 {
     private static readonly string[] PlaceNames = ["top left", "top right", "bottom right", "bottom left"];
 
-    private static readonly int[] Reductions = [4, 8, 2];
+    /// <summary>Reductions of the picture, cheapest first, as it is and as a negative.</summary>
+    private static readonly (int Reduction, bool IsNegative)[] Searches = [(8, false), (4, false), (8, true), (4, true), (2, false), (2, true)];
+
+    private static readonly int[] MirrorReductions = [4, 8];
 
     /// <summary>Finds the markers of the plan's card.</summary>
-    public static Outcome<MarkerSet> Find(Picture picture, int cardNumber)
+    public static Outcome<MarkerSet> Find(Picture picture, Plan plan)
     {
+        int cardNumber = plan.Number;
         using Pyramid pyramid = new(picture.Bgr);
         Finds positive = new(), negative = new();
-        foreach (int reduction in Reductions)
+        foreach ((int reduction, bool isNegative) in Searches)
         {
-            positive.Add(pyramid.At(reduction), reduction);
-            if (positive.Has(cardNumber, 4)) break;
-            if (positive.IsEmpty) negative.Add(pyramid.NegativeAt(reduction), reduction);
-            if (negative.Has(cardNumber, 4)) break;
+            if (isNegative && !positive.IsEmpty) continue;
+            Finds finds = isNegative ? negative : positive;
+            finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction);
+            LookWhereTheyStand(picture, plan, finds, isNegative);
+            if (finds.Has(cardNumber, 4)) break;
         }
 
         bool isInverted = negative.CountOf(cardNumber) > positive.CountOf(cardNumber);
-        Finds finds = isInverted || positive.IsEmpty ? negative : positive;
-        if (finds.CountOf(cardNumber) == 0 && LooksMirrored(pyramid)) return Mirrored();
-        return Judge(finds, cardNumber, isInverted);
+        Finds found = isInverted || positive.IsEmpty ? negative : positive;
+        if (found.CountOf(cardNumber) == 0 && LooksMirrored(pyramid)) return Mirrored();
+        return Judge(found, cardNumber, isInverted);
+    }
+
+    /// <summary>Looks for missing markers in cut-outs at the places that the found ones give.</summary>
+    private static void LookWhereTheyStand(Picture picture, Plan plan, Finds finds, bool isNegative)
+    {
+        SeenMarker[] known = finds.Of(plan.Number);
+        if (known.Length is 0 or 4) return;
+        double side = plan.Fiducials.SideMm;
+        Homography toPhoto = Homography.Fit(
+            [.. known.SelectMany(marker => Square(plan.Fiducials.Markers[marker.Place], side, 0))],
+            [.. known.SelectMany(marker => marker.Corners)]);
+
+        // One marker alone tells its neighbours' places only roughly, so its cut-outs are wide.
+        double margin = (known.Length == 1 ? 1.5 : 0.5) * side;
+        foreach (Marker missing in plan.Fiducials.Markers.Where((_, place) => known.All(marker => marker.Place != place)))
+        {
+            Rect frame = Cv2.BoundingRect(Square(missing, side, margin).Select(toPhoto.Map).Select(p => new Point2f((float)p.X, (float)p.Y)));
+            frame &= new Rect(0, 0, picture.Width, picture.Height);
+            if (frame.Width < 8 || frame.Height < 8) continue;
+            using Mat cutOut = new(picture.Bgr, frame);
+            using Mat grey = new();
+            Cv2.CvtColor(cutOut, grey, ColorConversionCodes.BGR2GRAY);
+            if (isNegative) Cv2.BitwiseNot(grey, grey);
+            using Mat half = new();
+            Cv2.Resize(grey, half, new Size(frame.Width / 2, frame.Height / 2), 0, 0, InterpolationFlags.Area);
+            finds.Add(half, 2, frame.Location);
+            if (finds.CountOf(plan.Number) < 4) finds.Add(grey, 1, frame.Location);
+        }
+    }
+
+    private static IEnumerable<PlanePoint> Square(Marker marker, double sideMm, double marginMm)
+    {
+        double left = marker.XMm - marginMm, top = marker.YMm - marginMm, size = sideMm + 2 * marginMm;
+        return [new(left, top), new(left + size, top), new(left + size, top + size), new(left, top + size)];
     }
 
     private static Outcome<MarkerSet> Judge(Finds finds, int cardNumber, bool isInverted)
@@ -80,7 +120,7 @@ internal static class MarkerFinder
     /// <summary>True when the markers decode only in the flipped picture: the card was photographed from behind, or mirrored.</summary>
     private static bool LooksMirrored(Pyramid pyramid)
     {
-        foreach (int reduction in Reductions[..2])
+        foreach (int reduction in MirrorReductions)
         {
             using Mat flipped = new();
             Cv2.Flip(pyramid.At(reduction), flipped, FlipMode.Y);
@@ -173,7 +213,7 @@ internal static class MarkerFinder
         public SeenMarker[] Of(int cardNumber) =>
             [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key).Select(find => new SeenMarker(find.Key % 4, find.Value.Corners.ToValueList()))];
 
-        public void Add(Mat grey, int reduction)
+        public void Add(Mat grey, int reduction, Point origin = default)
         {
             // One detector a call: it writes to its own parameters while it works.
             DetectorParameters parameters = new() { CornerRefinementMethod = CornerRefineMethod.None, ErrorCorrectionRate = 0.3 };
@@ -181,7 +221,7 @@ internal static class MarkerFinder
             using ArucoDetector detector = new(dictionary, parameters, new RefineParameters());
             detector.DetectMarkers(grey, out Point2f[][] corners, out int[] ids, out _);
             for (int i = 0; i < ids.Length; i++)
-                Add(ids[i], reduction, [.. corners[i].Select(c => new PlanePoint((c.X + 0.5) * reduction - 0.5, (c.Y + 0.5) * reduction - 0.5))]);
+                Add(ids[i], reduction, [.. corners[i].Select(c => new PlanePoint(origin.X + (c.X + 0.5) * reduction - 0.5, origin.Y + (c.Y + 0.5) * reduction - 0.5))]);
         }
 
         private void Add(int id, int reduction, PlanePoint[] corners)

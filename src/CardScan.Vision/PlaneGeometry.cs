@@ -29,8 +29,9 @@ internal sealed class Homography
 
     public PlanePoint Map(PlanePoint p)
     {
-        double w = _h[6] * p.X + _h[7] * p.Y + 1;
-        return new((_h[0] * p.X + _h[1] * p.Y + _h[2]) / w, (_h[3] * p.X + _h[4] * p.Y + _h[5]) / w);
+        double[] h = _h;
+        double scale = 1 / (h[6] * p.X + h[7] * p.Y + 1);
+        return new((h[0] * p.X + h[1] * p.Y + h[2]) * scale, (h[3] * p.X + h[4] * p.Y + h[5]) * scale);
     }
 
     public Homography Inverse()
@@ -108,8 +109,8 @@ internal sealed record RadialDistortion(PlanePoint Centre, double HalfDiagonalPx
     public PlanePoint Distort(PlanePoint ideal)
     {
         PlanePoint fromCentre = ideal - Centre;
-        double r = fromCentre.Length / HalfDiagonalPx;
-        return Centre + fromCentre * (1 + K1 * r * r);
+        double rSquared = (fromCentre.X * fromCentre.X + fromCentre.Y * fromCentre.Y) / (HalfDiagonalPx * HalfDiagonalPx);
+        return Centre + fromCentre * (1 + K1 * rSquared);
     }
 
     /// <summary>The ideal image point of a photo's point; inverse of <see cref="Distort"/> by Newton's method on the radius.</summary>

@@ -24,10 +24,10 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
     public const double StationMm = 0.05;
 
     /// <summary>Distance between samples across a side, mm.</summary>
-    public const double OffsetMm = 0.03;
+    public const double OffsetMm = 0.04;
 
     /// <summary>Samples on each side of the path: wide enough for any kerf of a diode, narrow enough to miss the neighbours.</summary>
-    public const int HalfOffsets = 20;
+    public const int HalfOffsets = 15;
 
     /// <summary>True for left and right, whose kerf is measured across x.</summary>
     public bool IsUpright => Side is CellSide.Left or CellSide.Right;

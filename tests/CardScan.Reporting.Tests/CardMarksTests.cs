@@ -94,6 +94,27 @@ public sealed class CardMarksTests
     }
 
     [Fact]
+    public void A_cut_cells_label_tells_whether_it_is_through_even_where_the_light_was_too_bright()
+    {
+        Reading reading = Samples.Cut();
+        reading = reading with
+        {
+            Cells =
+            [
+                reading.Cells[4] with { Flags = [CellFlag.Clipped] },
+                reading.Cells[4] with { Column = 3, Flags = [CellFlag.Clipped, CellFlag.DroppedOut] },
+                .. reading.Cells.Skip(5),
+            ],
+        };
+
+        CellLabels labels = CardMarks.Of(reading).Labels;
+
+        Assert.EndsWith("through", labels.Lines[4][^1], StringComparison.Ordinal);
+        Assert.EndsWith("fell out", labels.Lines[3][^1], StringComparison.Ordinal);
+        Assert.EndsWith("not measured", labels.Lines[0][^1], StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Cells_that_were_left_out_are_outlined_with_dashes()
     {
         StrokeMark[] outlines = [.. CardMarks.Of(Samples.Engraved()).Marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Outline)];

@@ -14,6 +14,13 @@ public sealed class NumbersTests
         Assert.Equal(expected, Numbers.WithError(new(value, error)).Replace('\u00a0', ' '));
 
     [Theory]
+    [InlineData(-0.95495, 0.0025, "−0.955 ± 0.003")]
+    [InlineData(-0.95495, 0.00025, "−0.955 ± < 0.001")]
+    [InlineData(1.25, 0, "1.250 ± 0.000")]
+    public void A_page_stops_at_three_decimals_and_yet_never_shows_an_error_as_zero_that_is_there(double value, double error, string expected) =>
+        Assert.Equal(expected, Numbers.WithError(new(value, error), 3).Replace('\u00a0', ' '));
+
+    [Theory]
     [InlineData(0, "0 %")]
     [InlineData(0.0004, "< 0.1 %")]
     [InlineData(0.006, "0.6 %")]

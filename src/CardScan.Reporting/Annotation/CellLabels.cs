@@ -67,9 +67,14 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
     {
         bool showsSides = reading.Cells.Any(cell => cell.Sides is not null || cell.Through is not null);
         return showsSides
-            ? ("whether it is through", cell => LeftOut(cell) ?? CellWords.Through(cell.Through))
+            ? ("whether it is through", Opened)
             : ("D darkness", cell => LeftOut(cell) ?? (cell.Darkness is { } darkness ? $"D {Numbers.Value(darkness, 2)}" : Numbers.NotMeasured));
     }
+
+    private static string Opened(CellReading cell) =>
+        cell.Flags.Contains(CellFlag.DroppedOut) ? "fell out"
+        : cell.Through is not null ? CellWords.Through(cell.Through)
+        : LeftOut(cell) ?? Numbers.NotMeasured;
 
     private static string Short(string finding) => finding == CellWords.Through(Opening.Partial) ? "partly" : finding;
 

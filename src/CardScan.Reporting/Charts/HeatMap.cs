@@ -28,7 +28,7 @@ internal static class HeatMap
             Axes(frame),
             plan.Cells.Select(cell => Ground(grid, cell, quantity, frame)),
             Clipped(BoundaryLine.Draw(grid.Reading, frame), frame),
-            plan.Cells.Select(cell => Over(grid, cell, quantity, frame)),
+            plan.Cells.Select(cell => HeatMapCell.Draw(grid, cell, quantity, frame.At(cell.Row, cell.Column), frame.FontPx)),
             grid.Reading.Cells.Any(cell => quantity.Value(cell) is not null) ? Legend(quantity, frame) : null);
     }
 
@@ -61,71 +61,6 @@ internal static class HeatMap
             box.X + 1, box.Y + 1, box.Width - 2, box.Height - 2, Svg.At("rx", 3),
             value is double known ? Svg.Fill(quantity.Colour(known)) : Svg.Class("unmeasured"),
             Svg.Tip(Tip(grid, cell, found)));
-    }
-
-    private static XElement Over(GridCells grid, Cell cell, HeatQuantity quantity, GridFrame frame)
-    {
-        CellReading? found = grid.At(cell.Row, cell.Column);
-        Box box = frame.At(cell.Row, cell.Column);
-        double? value = found is null ? null : quantity.Value(found);
-        return Svg.Group(
-            Svg.Class("over"),
-            found?.Sides is { } sides ? MarkSvg.Draw(SidesOf(sides, cell, box)) : null,
-            Number(found is null ? null : quantity.Print(found), found is null ? null : quantity.Note(found), value is double known ? quantity.Colour(known) : null, box, frame.FontPx),
-            found is not null && CellWords.IsLeftOut(found) ? Strike(box, value is double struck ? quantity.Colour(struck) : null) : null,
-            grid.Badge(cell.Row, cell.Column) is { } badge ? Recommended(badge, box) : null);
-    }
-
-    /// <summary>The value over a halo of its own cell's colour, so that a line that passes behind takes nothing from its contrast.</summary>
-    private static XElement Number(string? text, string? note, Rgb? ground, Box box, double fontPx)
-    {
-        (double x, double y) = (box.X + box.Width / 2, box.Y + box.Height / 2);
-        if (text is not null && ground is { } colour)
-        {
-            return note is null
-                ? Line(text, y + 0.36 * fontPx, fontPx)
-                : Svg.Group(Line(text, y + 0.08 * fontPx, 0.9 * fontPx), Line(note, y + 0.9 * fontPx, 0.72 * fontPx));
-
-            XElement Line(string words, double baseline, double size) => Svg.Text(
-                words, x, baseline, size, "middle", Svg.Class("cell-value"),
-                Svg.Fill(colour.ReadableInk), new XAttribute("stroke", colour.Hex), new XAttribute("paint-order", "stroke"));
-        }
-
-        return box.Width >= 60
-            ? Svg.Group(
-                Svg.Class("unmeasured-words"),
-                Svg.Text("not", x, y - 2, 11, "middle"),
-                Svg.Text("measured", x, y + 10, 11, "middle"))
-            : Svg.Text("–", x, y + 4, 12, "middle", Svg.Class("unmeasured-words"));
-    }
-
-    private static XElement Strike(Box box, Rgb? ground)
-    {
-        Rgb ink = ground?.ReadableInk ?? Rgb.FromHex("#777777");
-        return new("path",
-            new XAttribute("d", $"M{Svg.Number(box.X + 5)} {Svg.Number(box.Y + 5)} l8 8 m0 -8 l-8 8"),
-            new XAttribute("stroke", ink.Hex), Svg.At("stroke-width", 1.8), new XAttribute("fill", "none"));
-    }
-
-    private static IEnumerable<Mark> SidesOf(Sides sides, Cell cell, Box box)
-    {
-        const double In = 8, BarPx = 3.6;
-        (double left, double top, double right, double bottom) = (box.X + In, box.Y + In, box.X + box.Width - In, box.Y + box.Height - In);
-        return
-        [
-            .. SideMarks.Of(sides.Top, new(left, top), new(right, top), cell.WidthMm, BarPx),
-            .. SideMarks.Of(sides.Right, new(right, top), new(right, bottom), cell.HeightMm, BarPx),
-            .. SideMarks.Of(sides.Bottom, new(left, bottom), new(right, bottom), cell.WidthMm, BarPx),
-            .. SideMarks.Of(sides.Left, new(left, top), new(left, bottom), cell.HeightMm, BarPx),
-        ];
-    }
-
-    private static IEnumerable<XElement> Recommended(string badge, Box box)
-    {
-        yield return Svg.Rect(box.X + 1.5, box.Y + 1.5, box.Width - 3, box.Height - 3, Svg.At("rx", 3), Svg.Class("recommended-casing"));
-        yield return Svg.Rect(box.X + 1.5, box.Y + 1.5, box.Width - 3, box.Height - 3, Svg.At("rx", 3), Svg.Class("recommended"));
-        double radius = Math.Min(9, 0.22 * box.Height);
-        foreach (XElement element in MarkSvg.Draw([new BadgeMark(badge, new(box.X + box.Width - 0.6 * radius, box.Y + 0.6 * radius), radius)])) yield return element;
     }
 
     private static IEnumerable<XElement> Legend(HeatQuantity quantity, GridFrame frame)

@@ -6,8 +6,6 @@ namespace CardScan.Reporting;
 /// <summary>All cells with all that was measured.</summary>
 internal static class CellTable
 {
-    private const string Remarks = "Remarks";
-
     private sealed record Column(string Heading, Func<CellReading, object> Content);
 
     public static XElement Write(Reading reading)
@@ -15,14 +13,36 @@ internal static class CellTable
         List<Column> columns = [.. Columns(reading)];
         return Html.Section(
             "cells", "All cells",
-            Html.Paragraph(Html.Class("meaning"), "Values ± one standard error. Rows and columns are counted from 1 at the card's top left. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white."),
+            Html.Paragraph(Html.Class("meaning"), Note(reading)),
             Html.Scroller(
                 "Table of all cells", fits: false,
                 new XElement(
                     "table",
                     Html.Class(ShowsSides(reading) ? "cells with-sides" : "cells"),
                     new XElement("thead", new XElement("tr", Html.Heading("col", "Cell"), columns.Select(column => Html.Heading("col", column.Heading)))),
-                    new XElement("tbody", reading.Cells.Select(cell => Row(reading, cell, columns))))));
+                    new XElement("tbody", reading.Cells.SelectMany(cell => Rows(reading, cell, columns))))));
+    }
+
+    /// <summary>A row of values, and under it a row of words where the cell is doubtful.</summary>
+    private static IEnumerable<XElement> Rows(Reading reading, CellReading cell, List<Column> columns)
+    {
+        yield return Row(reading, cell, columns);
+        if (CellWords.Remarks(cell) is { Length: > 0 } remarks)
+        {
+            yield return new(
+                "tr", Html.Class("remark"),
+                new XElement("td", new XAttribute("colspan", columns.Count + 1), $"{Name(cell)}: {remarks}"));
+        }
+    }
+
+    private static string Name(CellReading cell) => $"r{cell.Row + 1}\u00a0c{cell.Column + 1}";
+
+    private static string Note(Reading reading)
+    {
+        const string Places = "Rows and columns are counted from 1 at the card's top left.";
+        return reading.Plan.Process == Process.Cut
+            ? Places
+            : $"{Places} Values ± one standard error. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white.";
     }
 
     private static XElement Row(Reading reading, CellReading cell, List<Column> columns)
@@ -31,8 +51,8 @@ internal static class CellTable
         return new(
             "tr",
             isRecommended ? Html.Class("recommended-row") : null,
-            Html.Heading("row", $"r{cell.Row + 1}\u00a0c{cell.Column + 1}", isRecommended ? " ★" : null),
-            columns.Select(column => new XElement("td", column.Heading == Remarks ? Html.Class("remarks") : null, column.Content(cell))));
+            Html.Heading("row", Name(cell), isRecommended ? " ★" : null),
+            columns.Select(column => new XElement("td", column.Content(cell))));
     }
 
     private static IEnumerable<Column> Columns(Reading reading)
@@ -49,15 +69,12 @@ internal static class CellTable
                 yield return new(name, cell => cell.Sides is { } sides ? CellWords.Side(of(sides)) : Html.NotMeasured());
         }
 
-        foreach ((string heading, Func<CellReading, Measured?> of) in Measurements)
+        foreach ((string heading, int mostDecimals, Func<CellReading, Measured?> of) in Measurements)
         {
             // A cut card has no fills to measure: columns that no cell fills would only push the others off the sheet.
             if (isCut && !reading.Cells.Any(cell => of(cell) is not null)) continue;
-            yield return new(heading, cell => of(cell) is { } measured ? Numbers.WithError(measured) : Html.NotMeasured());
+            yield return new(heading, cell => of(cell) is { } measured ? Numbers.WithError(measured, mostDecimals) : Html.NotMeasured());
         }
-
-        if (reading.Cells.Any(cell => cell.Flags.Count > 0))
-            yield return new(Remarks, cell => Sentence.Capital(string.Join("; ", cell.Flags.Select(CellWords.Flag))));
     }
 
     private static bool ShowsSides(Reading reading) =>
@@ -72,13 +89,13 @@ internal static class CellTable
     private static readonly (string Heading, Func<Sides, SideReading> Of)[] Sides =
         [("Top side", s => s.Top), ("Right side", s => s.Right), ("Bottom side", s => s.Bottom), ("Left side", s => s.Left)];
 
-    private static readonly (string Heading, Func<CellReading, Measured?> Of)[] Measurements =
+    private static readonly (string Heading, int MostDecimals, Func<CellReading, Measured?> Of)[] Measurements =
     [
-        ("Darkness D", cell => cell.Darkness),
-        ("Lightness L*", cell => cell.Lightness),
-        ("Contrast", cell => cell.Contrast),
-        ("ΔE2000", cell => cell.DeltaE2000),
-        ("Evenness", cell => cell.Evenness),
-        ("Halo, mm", cell => cell.HaloMm),
+        ("Darkness D", 3, cell => cell.Darkness),
+        ("Lightness L*", 1, cell => cell.Lightness),
+        ("Contrast", 3, cell => cell.Contrast),
+        ("ΔE2000", 1, cell => cell.DeltaE2000),
+        ("Evenness", 3, cell => cell.Evenness),
+        ("Halo, mm", 2, cell => cell.HaloMm),
     ];
 }

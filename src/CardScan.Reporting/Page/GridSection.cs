@@ -31,9 +31,11 @@ internal static class GridSection
         List<string> sentences =
         [
             showsSides
-                ? "Number and colour: how much of the sides that could be judged is open. Edges: the four sides of each cell; “of 3” under a number: the fourth is unseen and not counted."
+                ? "Number and colour: how much of the sides that could be judged is open. Edges: the four sides of each cell."
                 : "Number and colour: darkness D = −log10(Y cell / Y bare) against the bare material beside the cell; positive is darker, negative lighter.",
         ];
+        if (reading.Cells.Any(cell => cell.Sides is { } sides && CellWords.Clockwise(sides).Any(side => side.Side.State == SideState.Unseen)))
+            sentences.Add("“of 3” under a number: the fourth side is unseen and not counted.");
         if (reading.Recommendations.Any(recommendation => recommendation.Cell is not null)) sentences.Add("Frame and number in a disc: recommended.");
         if (reading.Cells.Any(CellWords.IsLeftOut)) sentences.Add("Cross in the corner: left out of the scoring.");
         if (HeatMapHasGaps(reading, showsSides)) sentences.Add($"Dashed box, or a dash for its number: {Numbers.NotMeasured}.");

@@ -5,8 +5,6 @@ namespace CardScan.Reporting;
 /// <summary>Elements of the page. Text goes in as text and is escaped when it is written, never by hand.</summary>
 internal static class Html
 {
-    public static XElement Element(string name, params object?[] content) => new(name, content);
-
     public static XAttribute Class(string names) => new("class", names);
 
     /// <summary>A section with its heading.</summary>

@@ -5,14 +5,23 @@ namespace CardScan.Reporting;
 /// <summary>What was found of a cell, in words.</summary>
 internal static class CellWords
 {
+    /// <summary>What is doubtful about a cell, in a sentence; empty where nothing is.</summary>
+    public static string Remarks(CellReading cell)
+    {
+        List<string> words = [.. cell.Flags.Select(Flag)];
+        if (IsLeftOut(cell)) words.Add("left out of the scoring");
+        return words.Count == 0 ? "" : Sentence.Stopped(Sentence.Capital(string.Join("; ", words)));
+    }
+
     /// <summary>A flag, explained.</summary>
     public static string Flag(string flag) => flag switch
     {
-        CellFlag.Glare => "glare over the cell or beside it; left out of the scoring",
-        CellFlag.Clipped => "too bright for the photo's scale; left out of the scoring",
-        CellFlag.OutOfFrame => "not wholly inside the photo; left out of the scoring",
+        CellFlag.Glare => "glare over the cell or beside it",
+        CellFlag.Clipped => "too bright for the photo's scale, over the cell or beside it",
+        CellFlag.OutOfFrame => "not wholly inside the photo",
         CellFlag.UnevenGround => "the bare material around it is uneven (shadow, knot or dirt)",
-        CellFlag.Outlier => "does not fit the other cells; given little weight",
+        CellFlag.Outlier => "does not fit the other cells, and was given little weight",
+        CellFlag.DroppedOut => "the piece fell out",
         _ => Sentence.FromCode(flag),
     };
 
@@ -51,7 +60,7 @@ internal static class CellWords
             },
         ];
         if (side.KerfMm is double kerf) words.Add($"kerf {Numbers.Fixed(kerf, 2)}\u00a0mm");
-        if (side.LongestBridgeMm is double bridge and > 0) words.Add($"bridge {Numbers.Fixed(bridge, 1)}\u00a0mm");
+        if (side.State == SideState.Partial && side.LongestBridgeMm is double bridge and > 0) words.Add($"bridge {Numbers.Fixed(bridge, 1)}\u00a0mm");
         if (side.State != SideState.Unseen && side.SeenFraction is double seen and < 0.9) words.Add($"only {Numbers.Percent(seen)} of it seen");
         return string.Join(", ", words);
     }

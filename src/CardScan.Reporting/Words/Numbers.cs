@@ -25,10 +25,17 @@ internal static class Numbers
     }
 
     /// <summary>Value ± standard error, both rounded to what the error supports.</summary>
-    public static string WithError(Measured measured)
+    /// <param name="measured">Value and error.</param>
+    /// <param name="mostDecimals">More decimals belong into a file for programs, not on a page.</param>
+    public static string WithError(Measured measured, int mostDecimals = 6)
     {
-        int decimals = DecimalsFor(measured.StandardError);
-        return $"{Fixed(measured.Value, decimals)}\u00a0±\u00a0{Fixed(measured.StandardError, decimals)}";
+        int decimals = Math.Min(mostDecimals, DecimalsFor(measured.StandardError));
+        double lastPlace = Math.Pow(10, -decimals);
+        // An error that is there is never shown as zero.
+        string error = measured.StandardError > 0 && measured.StandardError < 0.5 * lastPlace
+            ? $"<\u00a0{Fixed(lastPlace, decimals)}"
+            : Fixed(measured.StandardError, decimals);
+        return $"{Fixed(measured.Value, decimals)}\u00a0±\u00a0{error}";
     }
 
     /// <summary>The value alone, rounded to what its error supports and to at most <paramref name="mostDecimals"/> decimals.</summary>

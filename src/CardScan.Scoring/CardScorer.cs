@@ -1,0 +1,43 @@
+using CardScan.Model;
+using CardScan.Scoring.Cutting;
+using CardScan.Scoring.Engraving;
+
+namespace CardScan.Scoring;
+
+/// <summary>Turns the measured cells of a card into recommended settings.</summary>
+/// <remarks>
+/// Only the cells' settings and measured values are read (darkness and halo of engraved cells, the sides of cut ones),
+/// so a reading that another program wrote serves as well. Method: docs/method/engrave-scoring.md and
+/// docs/method/cut-scoring.md.
+/// </remarks>
+public static class CardScorer
+{
+    /// <summary>Scores a reading; what an earlier scoring put in is replaced.</summary>
+    /// <param name="reading">A reading whose cells are measured.</param>
+    /// <param name="options">Goals, limits and probabilities.</param>
+    /// <returns>
+    /// The reading with recommendations, advice, boundary and model. Where no setting can be recommended, or none for
+    /// some goal, the advice says why and which way to go. Cells that do not fit the others are flagged
+    /// <see cref="CellFlag.Outlier"/>; cells without a dose get theirs.
+    /// </returns>
+    /// <exception cref="ArgumentNullException">An argument is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
+    public static Reading Score(Reading reading, ScoringOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        ArgumentNullException.ThrowIfNull(options);
+        options.Check();
+
+        Reading clean = reading with { Cells = reading.Cells.Select(cell => WithoutVerdict(cell, reading.Plan)).ToValueList() };
+        Verdict verdict = reading.Plan.Process == Process.Engrave
+            ? EngraveScorer.Score(clean, options)
+            : CutScorer.Score(clean);
+        return verdict.ApplyTo(clean);
+    }
+
+    private static CellReading WithoutVerdict(CellReading cell, Plan plan) => cell with
+    {
+        Flags = cell.Flags.Where(flag => flag != CellFlag.Outlier).ToValueList(),
+        Dose = cell.Dose ?? cell.Settings.DoseOf(plan.Process, plan.Machine.RatedOpticalWatts),
+    };
+}

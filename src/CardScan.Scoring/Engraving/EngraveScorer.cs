@@ -1,0 +1,152 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>Scores an engraved card.</summary>
+internal static class EngraveScorer
+{
+    /// <summary>Contrast below which a mark is hardly seen; also about the chance of bare wood beside bare wood.</summary>
+    private const double FaintestMark = 0.05;
+
+    private const int FewestCells = 3;
+    private const double LackOfFitLevel = 0.001;
+
+    /// <summary>A pattern in the residuals that matters, as a share of the strongest mark.</summary>
+    private const double LargestPattern = 0.04;
+
+    /// <summary>Level of the one-sided test that the curve has levelled off.</summary>
+    private const double LevellingLevel = 0.05;
+
+    public static Verdict Score(Reading reading, ScoringOptions options)
+    {
+        EngravedCard card = EngravedCard.Of(reading);
+        if (card.Marked.Count == 0) return Only(EngraveWords.NothingMeasured(card.Burned.Count));
+        if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
+        if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card.Marked.Count));
+
+        LawFit? fit = LawFit.Fit(card);
+        Alikeness? alike = Alikeness.Of(fit?.Card ?? card, options.FullMarkShare);
+        if (alike is { AreAlike: true }) return Saturated(fit?.Card ?? card, fit, alike, options);
+        if (fit is null) return ByOrderAlone(card, options, wasTried: false);
+
+        LackOfFit lackOfFit = LackOfFit.Of(fit);
+        bool isLaw = !(lackOfFit.Probability < LackOfFitLevel
+            && lackOfFit.PatternDeviation > LargestPattern * fit.Parameters[DoseLaw.Strongest]);
+        return isLaw ? ByLaw(fit, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
+    }
+
+    private static Verdict ByLaw(LawFit fit, LackOfFit lackOfFit, ScoringOptions options)
+    {
+        CellEstimate[] estimates = LawEstimates.Of(fit, options.FullMarkShare);
+        Levelling levelling = Levelling.Of(fit);
+        List<Advice> advice = [];
+        if (fit.Outliers.Count > 0) advice.Add(EngraveWords.Outliers(fit.Outliers));
+
+        List<Recommendation> recommendations = [];
+        if (levelling.Probability < LevellingLevel)
+        {
+            advice.Add(EngraveWords.NotLevelledOff(levelling.PlateauShare, levelling.Low, levelling.High, levelling.DoseFactor, fit.Card));
+        }
+        else
+        {
+            if (levelling.PlateauShare < LawFit.LevelledShare)
+                advice.Add(EngraveWords.LevellingUncertain(levelling.PlateauShare, levelling.Low, levelling.High, fit.Card));
+            AddFastest(estimates, options, recommendations, advice);
+        }
+
+        AddDarkest(estimates, fit.Card, options, recommendations, advice);
+        return new()
+        {
+            Recommendations = recommendations.ToValueList(),
+            Advice = advice.ToValueList(),
+            Model = LawReport.Of(fit, lackOfFit),
+            Outliers = fit.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
+        };
+    }
+
+    private static Verdict ByOrderAlone(EngravedCard card, ScoringOptions options, bool wasTried)
+    {
+        CellEstimate[] estimates = IsotonicCard.Estimates(card, options.FullMarkShare);
+        List<Recommendation> recommendations = [];
+        List<Advice> advice = [EngraveWords.NoLaw(wasTried)];
+        AddFastest(estimates, options, recommendations, advice);
+        AddDarkest(estimates, card, options, recommendations, advice);
+        return new()
+        {
+            Recommendations = recommendations.ToValueList(),
+            Advice = advice.ToValueList(),
+            Model = IsotonicReport.Of(card, estimates),
+        };
+    }
+
+    private static Verdict Saturated(EngravedCard card, LawFit? fit, Alikeness alike, ScoringOptions options)
+    {
+        CellEstimate[] estimates = IsotonicCard.Estimates(card, options.FullMarkShare);
+        CellEstimate chosen = EngraveGoals.FastestOfAll(estimates);
+        List<Recommendation> recommendations =
+        [
+            RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
+            {
+                Confidence = Math.Round(alike.Probability, 3),
+                Interval = new("shareOfStrongestMark", Math.Round(alike.WeakestShare, 4), Math.Round(alike.Low, 4), Math.Round(alike.High, 4)),
+            },
+        ];
+        List<Advice> advice = [EngraveWords.Saturated(alike, card)];
+        if (fit is { Outliers.Count: > 0 }) advice.Add(EngraveWords.Outliers(fit.Outliers));
+        AddDarkest(estimates, card, options, recommendations, advice);
+        return new()
+        {
+            Recommendations = recommendations.ToValueList(),
+            Advice = advice.ToValueList(),
+            Model = IsotonicReport.Of(card, estimates),
+            Outliers = fit?.Outliers.Select(cell => cell.Cell.Address).ToValueList() ?? [],
+        };
+    }
+
+    private static void AddFastest(CellEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
+    {
+        CellEstimate? chosen = EngraveGoals.Fastest(estimates, options);
+        if (chosen is null)
+        {
+            advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence ?? 0.5));
+            return;
+        }
+
+        CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
+        recommendations.Add(
+            RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.FastestFullMark(chosen, strongest, estimates, options.FullMarkShare)));
+    }
+
+    private static void AddDarkest(
+        CellEstimate[] estimates, EngravedCard card, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
+    {
+        if (EngraveGoals.Darkest(estimates, options) is not { } darkest)
+        {
+            advice.Add(EngraveWords.HaloLimit(options.HaloLimitMm));
+            return;
+        }
+
+        string reason = EngraveWords.Darkest(darkest.Cell, options.HaloLimitMm, darkest.PassedOver, card.IsLighter);
+        recommendations.Add(RecommendationOf(Goal.Darkest, darkest.Cell, reason));
+    }
+
+    private static Recommendation RecommendationOf(string goal, CellEstimate cell, string reason) => new()
+    {
+        Goal = goal,
+        PowerPercent = cell.PowerPercent,
+        SpeedMmPerMin = cell.SpeedMmPerMin,
+        Cell = cell.Marked.Cell.Address,
+        Reason = reason,
+        Confidence = Math.Round(cell.FullMarkProbability, 3),
+        Interval = new("shareOfStrongestMark", Math.Round(cell.Share, 4), Math.Round(cell.ShareLow, 4), Math.Round(cell.ShareHigh, 4)),
+    };
+
+    private static Verdict Only(Advice advice) => new() { Advice = [advice] };
+
+    /// <summary>Two cells must show a mark, so that one stained cell does not make a card.</summary>
+    private static bool IsMarked(EngravedCard card)
+    {
+        double[] strengths = [.. card.Marked.Select(cell => cell.Strength).OrderDescending()];
+        return strengths[Math.Min(1, strengths.Length - 1)] >= FaintestMark;
+    }
+}

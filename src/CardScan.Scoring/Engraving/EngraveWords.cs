@@ -1,0 +1,109 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>The sentences a maker reads about an engraved card.</summary>
+internal static class EngraveWords
+{
+    public static string Setting(CellSettings settings)
+    {
+        string passes = settings.Passes > 1 ? $" in {settings.Passes} passes" : "";
+        return $"{settings.SpeedMmPerMin:0.#} mm/min at {settings.PowerPercent:0.#} %{passes}";
+    }
+
+    /// <summary>A share in whole percent, with its interval: "97 % [94, 99]".</summary>
+    public static string Percent(double share, double low, double high) =>
+        $"{100 * share:0} % [{100 * low:0}, {100 * high:0}]";
+
+    public static string FastestFullMark(CellEstimate chosen, CellEstimate strongest, IEnumerable<CellEstimate> all, double fullMarkShare)
+    {
+        string share = Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh);
+        string shortfall = chosen.Share >= fullMarkShare ? ""
+            : $" This card cannot tell that from the {100 * fullMarkShare:0} % of a full mark.";
+        CellEstimate? faster = all.Where(cell => cell.SpeedMmPerMin > chosen.SpeedMmPerMin)
+            .GroupBy(cell => cell.SpeedMmPerMin).MinBy(row => row.Key)?.MaxBy(cell => cell.Share);
+        string next = faster is null ? " No faster speed was burned."
+            : $" The next faster speed, {faster.SpeedMmPerMin:0.#} mm/min, reaches {Percent(faster.Share, faster.ShareLow, faster.ShareHigh)} at best.";
+        return $"Fastest burned setting with a full mark: {Setting(chosen.Marked.Cell.Settings)} reaches {share} of the strongest mark on this card"
+            + $" ({Setting(strongest.Marked.Cell.Settings)}).{shortfall}{next}";
+    }
+
+    public static string Darkest(CellEstimate chosen, double haloLimitMm, int passedOver, bool isLighter)
+    {
+        string kind = isLighter ? "lightest" : "darkest";
+        string halo = chosen.Marked.HaloMm is { } mm
+            ? $"its halo is {mm:0.0#} mm, within the limit of {haloLimitMm:0.0#} mm"
+            : "its halo was not measured";
+        string others = passedOver == 0 ? ""
+            : passedOver == 1 ? " One stronger cell spreads past that limit."
+            : $" {passedOver} stronger cells spread past that limit.";
+        return $"Strongest fitted mark ({kind}): {Setting(chosen.Marked.Cell.Settings)}, contrast {chosen.Strength:0.00}; {halo}.{others}";
+    }
+
+    public static Advice NothingMeasured(int burned) => new("nothing-measured",
+        burned == 0 ? "no cell has a power and a speed: correct the plan's settings and read the photo again"
+            : "no cell has a usable darkness: take the photo again without glare and with the whole card in the frame");
+
+    public static Advice NoMark(EngravedCard card) => new("no-mark",
+        $"no cell differs visibly from the bare material: burn the next card with more dose than {HighestDose(card)},"
+        + $" slower than {card.Burned.Min(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min or above {card.Burned.Max(cell => cell.Settings.PowerPercent):0.#} %");
+
+    public static Advice TooFewCells(int cells) => new("too-few-cells",
+        $"{cells} usable {(cells == 1 ? "cell is" : "cells are")} too few to compare settings: burn a card with at least 3 settings, better 5 × 5");
+
+    public static Advice NotLevelledOff(double reached, double low, double high, double doseFactor, EngravedCard card)
+    {
+        BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
+        double slower = RoundSpeed(strongest.Settings.SpeedMmPerMin / doseFactor);
+        return new("not-levelled-off",
+            $"the mark is still growing at the strongest cell ({Setting(strongest.Settings)}): it reaches {Percent(reached, low, high)} of the mark the curve heads for,"
+            + $" so no setting of this card can be called a full mark; burn the next card with up to {doseFactor:0.0} times its dose,"
+            + $" for instance down to {slower:0.#} mm/min at {strongest.Settings.PowerPercent:0.#} %")
+        { Goal = Goal.FastestFullMark };
+    }
+
+    public static Advice LevellingUncertain(double reached, double low, double high, EngravedCard card) => new("levelling-uncertain",
+        $"this card does not settle whether the mark has levelled off: the strongest cell reaches {Percent(reached, low, high)} of the mark the curve heads for;"
+        + $" a full mark here means {100 * 0.95:0} % of the strongest mark inside the card, and a card that goes slower than"
+        + $" {card.Burned.Min(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min would show whether there is more")
+    { Goal = Goal.FastestFullMark };
+
+    public static Advice Saturated(Alikeness alike, EngravedCard card)
+    {
+        double fastest = card.Burned.Max(cell => cell.Settings.SpeedMmPerMin);
+        double lowest = card.Burned.Min(cell => cell.Settings.PowerPercent);
+        return new("saturated",
+            $"all cells are alike: the least dose still gives {Percent(alike.WeakestShare, alike.Low, alike.High)} of the mark of the highest;"
+            + $" go faster than {fastest:0.#} mm/min or below {lowest:0.#} % power, for instance {RoundSpeed(2 * fastest):0.#} mm/min or {lowest / 2:0.#} %");
+    }
+
+    public static string SaturatedReason(CellEstimate chosen, Alikeness alike) =>
+        $"All cells of this card are alike (the weakest end reaches {Percent(alike.WeakestShare, alike.Low, alike.High)} of the strongest),"
+        + $" so the fastest burned setting with the least power serves: {Setting(chosen.Marked.Cell.Settings)}. Power can come down further.";
+
+    public static Advice NoLaw(bool wasTried) => new("no-law",
+        (wasTried ? "the marks do not follow the saturating law" : "these are too few cells for the saturating law")
+        + ": the settings are judged only by the rule that more power or less speed never weakens the mark, so intervals are rough;"
+        + (wasTried ? " look for over-burned or stained cells, or for a focus that changed over the card" : " burn a larger card for a firmer answer"));
+
+    public static Advice NoFullMark(double confidence) => new("no-sure-full-mark",
+        $"no burned cell but the strongest is a full mark with {100 * confidence:0} % probability: lower the demanded confidence or burn a card around the strongest cell")
+    { Goal = Goal.FastestFullMark };
+
+    public static Advice HaloLimit(double limitMm) => new("halo-limit",
+        $"every measured cell spreads its scorching further than {limitMm:0.0#} mm: allow a wider halo, or burn with more speed and less power")
+    { Goal = Goal.Darkest };
+
+    public static Advice Outliers(IReadOnlyCollection<MarkedCell> cells) => new("outlier-cells",
+        $"{string.Join("; ", cells.Select(cell => $"row {cell.Cell.Address.Row + 1}, column {cell.Cell.Address.Column + 1} ({Setting(cell.Cell.Settings)})"))}"
+        + $" {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out: look there for a knot, a flame mark or a reflection");
+
+    /// <summary>A speed a maker would dial: two digits.</summary>
+    private static double RoundSpeed(double speed)
+    {
+        double unit = Math.Pow(10, Math.Floor(Math.Log10(speed)) - 1);
+        return Math.Round(speed / unit) * unit;
+    }
+
+    private static string HighestDose(EngravedCard card) => $"{Math.Exp(card.Burned.Max(cell => cell.LnDose)):0.##} J/mm²";
+}

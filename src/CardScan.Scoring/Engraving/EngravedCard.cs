@@ -1,0 +1,88 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>One burned cell as the scoring sees it.</summary>
+/// <param name="Address">Place in the grid.</param>
+/// <param name="Settings">What it was burned with.</param>
+/// <param name="LnDose">ln of the areal energy, J/mm².</param>
+/// <param name="LnSpeed">ln of the speed over the card's middle speed.</param>
+/// <param name="FocusLevel">Index of its focus offset among those of the card, from 0.</param>
+internal sealed record BurnedCell(CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel);
+
+/// <summary>A burned cell with a usable measurement.</summary>
+/// <param name="Cell">The cell.</param>
+/// <param name="Strength">Mark strength; negative where the cell went the other way than the card (a light cell on a card of dark marks).</param>
+/// <param name="StandardError">Stated standard error of the strength, zero where none is stated.</param>
+/// <param name="ChanceScale">What the card's chance is counted in: the lighter of cell and bare over bare, at least 1.</param>
+/// <param name="HaloMm">Halo, mm; null where not measured.</param>
+internal sealed record MarkedCell(BurnedCell Cell, double Strength, double StandardError, double ChanceScale, double? HaloMm);
+
+/// <summary>The burned cells of an engraved card, and those of them that can be used.</summary>
+/// <param name="Burned">All cells whose settings make a dose: the used ones first, in the order of <paramref name="Marked"/>.</param>
+/// <param name="Marked">The used cells.</param>
+/// <param name="IsLighter">True where burning makes this material lighter.</param>
+/// <param name="MiddleSpeedMmPerMin">Geometric mean of the speeds, mm/min.</param>
+/// <param name="FocusOffsetsMm">The card's focus offsets, mm.</param>
+internal sealed record EngravedCard(
+    ValueList<BurnedCell> Burned, ValueList<MarkedCell> Marked, bool IsLighter, double MiddleSpeedMmPerMin, ValueList<double> FocusOffsetsMm)
+{
+    /// <summary>A darkness beyond this is a measuring fault, not a mark: a millionth or a million times the bare material's light.</summary>
+    private const double DarknessLimit = 6;
+
+    public static EngravedCard Of(Reading reading)
+    {
+        List<CellReading> burned = [.. reading.Cells.Where(cell => LnDoseOf(cell, reading.Plan) is not null)];
+        if (burned.Count == 0) return new([], [], false, 1, []);
+
+        double middle = Math.Exp(burned.Average(cell => Math.Log(cell.Settings.SpeedMmPerMin)));
+        List<double> focus = [.. burned.Select(cell => cell.Settings.FocusOffsetMm).Distinct().Order()];
+        List<(CellReading Reading, BurnedCell Cell)> all = [.. burned
+            .Select(cell => (cell, new BurnedCell(
+                new(cell.Row, cell.Column), cell.Settings, LnDoseOf(cell, reading.Plan)!.Value,
+                Math.Log(cell.Settings.SpeedMmPerMin / middle), focus.IndexOf(cell.Settings.FocusOffsetMm))))
+            .OrderByDescending(pair => IsUsable(pair.cell))];
+
+        List<CellReading> usable = [.. burned.Where(IsUsable)];
+        // The card's direction is that of its clear marks: squares let strong cells outvote the noise of faint ones.
+        bool isLighter = usable.Sum(cell => cell.Darkness!.Value * Math.Abs(cell.Darkness.Value)) < 0;
+        return new(
+            all.Select(pair => pair.Cell).ToValueList(),
+            all.Where(pair => IsUsable(pair.Reading)).Select(pair => Marked(pair.Cell, pair.Reading, isLighter)).ToValueList(),
+            isLighter, middle, focus.ToValueList());
+
+        static MarkedCell Marked(BurnedCell cell, CellReading reading, bool isLighter)
+        {
+            double ratio = Math.Pow(10, -reading.Darkness!.Value);
+            return new(cell, isLighter ? ratio - 1 : 1 - ratio, Math.Abs(reading.MarkStrength!.StandardError), Math.Max(1, ratio), reading.HaloMm?.Value);
+        }
+    }
+
+    /// <summary>The same card without some of its used cells; their settings stay burned.</summary>
+    public EngravedCard Without(IReadOnlySet<CellAddress> left)
+    {
+        List<MarkedCell> kept = [.. Marked.Where(cell => !left.Contains(cell.Cell.Address))];
+        HashSet<CellAddress> keptAddresses = [.. kept.Select(cell => cell.Cell.Address)];
+        return this with
+        {
+            Marked = kept.ToValueList(),
+            Burned = [.. kept.Select(cell => cell.Cell), .. Burned.Where(cell => !keptAddresses.Contains(cell.Address))],
+        };
+    }
+
+    private static bool IsUsable(CellReading cell) =>
+        cell.Darkness is { } darkness
+        && Math.Abs(darkness.Value) < DarknessLimit
+        && double.IsFinite(darkness.StandardError)
+        && !cell.Flags.Any(CellFlag.IsDisqualifying);
+
+    private static double? LnDoseOf(CellReading cell, Plan plan)
+    {
+        CellSettings settings = cell.Settings;
+        if (!(settings.PowerPercent > 0 && settings.SpeedMmPerMin > 0 && settings.Passes > 0)) return null;
+        // A fill without a line interval still has its line energy; only the unit of the axis is lost.
+        double dose = (settings.DoseOf(Process.Engrave, plan.Machine.RatedOpticalWatts)
+            ?? settings.DoseOf(Process.Cut, plan.Machine.RatedOpticalWatts)!).Value;
+        return dose > 0 && double.IsFinite(dose) ? Math.Log(dose) : null;
+    }
+}

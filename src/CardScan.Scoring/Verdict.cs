@@ -1,0 +1,30 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring;
+
+/// <summary>What the scoring of one card found.</summary>
+internal sealed record Verdict
+{
+    public ValueList<Recommendation> Recommendations { get; init; } = [];
+
+    public ValueList<Advice> Advice { get; init; } = [];
+
+    public ValueList<BoundaryPoint>? Boundary { get; init; }
+
+    public FittedModel? Model { get; init; }
+
+    /// <summary>Cells that do not fit the others.</summary>
+    public ValueList<CellAddress> Outliers { get; init; } = [];
+
+    public Reading ApplyTo(Reading reading) => reading with
+    {
+        Recommendations = Recommendations,
+        Advice = Advice,
+        Boundary = Boundary,
+        Model = Model,
+        Cells = reading.Cells.Select(Flagged).ToValueList(),
+    };
+
+    private CellReading Flagged(CellReading cell) =>
+        Outliers.Contains(new(cell.Row, cell.Column)) ? cell with { Flags = [.. cell.Flags, CellFlag.Outlier] } : cell;
+}
