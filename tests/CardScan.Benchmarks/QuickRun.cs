@@ -23,7 +23,7 @@ internal static class QuickRun
 
             // Turn by turn, so that a busy machine slows all of them alike.
             samples.Time("plain decode (Cv2.ImDecode)", () => Cv2.ImDecode(photo.Bytes, ImreadModes.Color).Dispose());
-            samples.Time("bytes -> reading", stages.Read);
+            samples.Time("bytes -> recommendation", () => Stages.Score(stages.Read()));
             if (isEngraved) TimeStages(stages, samples);
         }
 
@@ -39,6 +39,8 @@ internal static class QuickRun
         CardSurface surface = Stages.Surface(decoded, solved);
         LightField light = samples.Time("  light", () => stages.Light(surface));
         samples.Time("  cells", () => stages.Cells(surface, light, solved));
+        Reading reading = stages.Read();
+        samples.Time("  score", () => Stages.Score(reading));
     }
 
     private static string Report(BenchmarkPhoto photo, Samples samples, int rounds)

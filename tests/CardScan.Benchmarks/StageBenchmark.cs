@@ -25,6 +25,8 @@ public abstract class StageBenchmark
 
     internal LightField Field { get; private set; } = null!;
 
+    internal Reading Reading { get; private set; } = null!;
+
     [GlobalSetup]
     public void Setup()
     {
@@ -37,6 +39,7 @@ public abstract class StageBenchmark
         Solved = Stages.Solve(Decoded, Refined);
         Surface = Stages.Surface(Decoded, Solved);
         Field = Stages.Light(Surface);
+        Reading = Stages.Read();
     }
 
     [GlobalCleanup]
@@ -82,8 +85,14 @@ public class CellsBenchmark : StageBenchmark
     public object Cells() => Stages.Cells(Surface, Field, Solved);
 }
 
+public class ScoreBenchmark : StageBenchmark
+{
+    [Benchmark]
+    public object Score() => Stages.Score(Reading);
+}
+
 public class WholeBenchmark : StageBenchmark
 {
     [Benchmark]
-    public object BytesToReading() => Stages.Read();
+    public object BytesToRecommendation() => Stages.Score(Stages.Read());
 }

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring;
 using CardScan.Vision;
 
 namespace CardScan.Benchmarks;
@@ -10,7 +11,7 @@ internal sealed class Stages(BenchmarkPhoto photo)
 
     public DecodedPhoto Decode() => PhotoDecoder.Decode(photo.Bytes).Value;
 
-    public MarkerSet Find(DecodedPhoto decoded) => MarkerFinder.Find(decoded.Picture, Plan.Number).Value;
+    public MarkerSet Find(DecodedPhoto decoded) => MarkerFinder.Find(decoded.Picture, Plan).Value;
 
     public static ValueList<RefinedMarker> Refine(DecodedPhoto decoded, MarkerSet found) => MarkerRefiner.Refine(decoded.Picture, found);
 
@@ -23,6 +24,8 @@ internal sealed class Stages(BenchmarkPhoto photo)
 
     public static CardSurface Surface(DecodedPhoto decoded, SolvedPose solved) => new(decoded.Picture, solved.Pose);
 
-    /// <summary>The whole way through the stage's one public entry.</summary>
+    /// <summary>All of Vision, through its one public entry.</summary>
     public Reading Read() => CardReader.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).Value.Reading;
+
+    public static Reading Score(Reading reading) => CardScorer.Score(reading, ScoringOptions.Default);
 }
