@@ -32,8 +32,8 @@ public sealed record Refusal(RefusalKind Kind, string Code, string Seen, string 
     /// <summary>The same refusal with the file named in front of what was seen.</summary>
     public Refusal In(string file) => this with { Seen = $"{file}: {Seen}" };
 
-    /// <summary>One line: what was seen, then the remedy.</summary>
-    public override string ToString() => $"{Seen}: {Remedy}";
+    /// <summary>One line: what was seen, then the remedy; line breaks and the like in what was seen become spaces.</summary>
+    public override string ToString() => string.Concat($"{Seen}: {Remedy}".Select(c => char.IsControl(c) ? ' ' : c));
 }
 
 /// <summary>A value, or the reason why there is none. What a file or photo can cause is a refusal, never an exception.</summary>
