@@ -9,5 +9,5 @@ namespace CardScan.Cli;
 internal sealed class TaskCommand(string name, string summary, string details) : Command(name, summary)
 {
     /// <summary>Adds the details, before the command's own help page is shown.</summary>
-    public void ShowDetails() => Description = $"{summary}\n\n{details}";
+    public void ShowDetails() => Description += $"\n\n{details}";
 }
