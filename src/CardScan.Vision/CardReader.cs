@@ -105,6 +105,8 @@ public static class CardReader
         if (LightField.Fit(surface, plan) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
         ValueList<CellReading> cells = CellMeasurer.Measure(surface, field, plan, solved.Pose);
+        if (EdgeCheck.Check(surface, plan, cells) is { } misplaced) return misplaced;
+        if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(plan, field, cells).ToValueList());
     }
 

@@ -26,8 +26,14 @@ internal static class CellMeasurer
     /// <summary>More of the ring or cell at the top of the scale than this, and its level is a guess.</summary>
     private const double MostClipped = 0.05;
 
-    /// <summary>The ring may stand this far above the card's light field (natural log) before it counts as glare.</summary>
-    private const double GlareExcess = 0.12;
+    /// <summary>The ground may stand this far above the card's light field before it counts as glare, in standard deviations of the grain …</summary>
+    private const double GlareOverGrain = 2;
+
+    /// <summary>… but not less than this, natural log, since no field fits perfectly …</summary>
+    private const double LeastGlareExcess = 0.06;
+
+    /// <summary>… and not more than this, however strong the grain.</summary>
+    private const double MostGlareExcess = 0.12;
 
     private const double UnevenScatter = 0.15;
 
@@ -85,13 +91,13 @@ internal static class CellMeasurer
             DeltaE2000 = Measured.Of(Lab.DeltaE2000(cellLab, bareLab), DeltaEError(cellRgb, ground.Rgb, relativeError, ground.LogError)),
             Evenness = Measured.Of(1 - unevenness, unevenness / Math.Sqrt(2.0 * Math.Max(1, blocks.Length - 1))),
             HaloMm = halo,
-            Flags = Flags(blocks, ground).ToValueList(),
+            Flags = Flags(blocks, ground, light).ToValueList(),
         };
     }
 
-    private static IEnumerable<string> Flags(Patch[,] blocks, Ground ground)
+    private static IEnumerable<string> Flags(Patch[,] blocks, Ground ground, LightField light)
     {
-        if (ground.LogExcess > GlareExcess) yield return CellFlag.Glare;
+        if (ground.LogExcess > Math.Clamp(GlareOverGrain * light.Scatter, LeastGlareExcess, MostGlareExcess)) yield return CellFlag.Glare;
         if (blocks.Cast<Patch>().Average(block => block.ClippedShare) > MostClipped || ground.ClippedShare > MostClipped) yield return CellFlag.Clipped;
         if (ground.LogScatter > UnevenScatter) yield return CellFlag.UnevenGround;
     }

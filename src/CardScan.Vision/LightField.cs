@@ -29,6 +29,9 @@ internal sealed class LightField
     /// <summary>Share of the strips that the field describes, 0 to 1; little means that it describes nothing.</summary>
     public double PlainShare { get; }
 
+    /// <summary>Luminance of the bare material in the middle of the card, 0 to 1.</summary>
+    public double MeanLuminance => Math.Exp(LogLuminanceAt(new(_card.WidthMm / 2, _card.HeightMm / 2)));
+
     /// <summary>Natural logarithm of the bare material's luminance at a point of the card.</summary>
     public double LogLuminanceAt(PlanePoint cardMm) => Evaluate(_coefficients, Basis(cardMm, _card));
 

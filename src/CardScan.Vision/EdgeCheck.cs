@@ -1,0 +1,53 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>Whether the marks' edges are where the plan puts them: the markers alone cannot tell a plan from another of the same size.</summary>
+internal static class EdgeCheck
+{
+    /// <summary>Marks fainter than this contrast have no edges to speak of.</summary>
+    private const double LeastContrast = 0.25;
+
+    /// <summary>Distance from the planned edge at which both of its sides are looked at, mm: the measured middle of a cell begins about there.</summary>
+    private const double BesideMm = 1;
+
+    /// <summary>Of the step from mark to bare material, at least this share must fall within that distance.</summary>
+    private const double LeastShare = 0.5;
+
+    private const int FewestSides = 4;
+    private const int SamplesAlongSide = 16;
+
+    /// <summary>A refusal where most marked cells have no edge at their planned sides; null otherwise.</summary>
+    public static Refusal? Check(CardSurface surface, Plan plan, ValueList<CellReading> cells)
+    {
+        (Cell Cell, double Contrast)[] marked = [.. plan.Cells.Zip(cells)
+            .Where(pair => pair.Second.Contrast is { } contrast && Math.Abs(contrast.Value) >= LeastContrast)
+            .Select(pair => (pair.First, pair.Second.Contrast!.Value))];
+        // A card shifted along one axis keeps its edges along the other, so the axes are judged apart.
+        return IsMisplaced(CellSide.Left, CellSide.Right) || IsMisplaced(CellSide.Top, CellSide.Bottom)
+            ? Refusal.OfPhoto("cells-misplaced", "the marks on the card are not where the plan puts its cells", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again")
+            : null;
+
+        bool IsMisplaced(CellSide first, CellSide second)
+        {
+            double[] shares = [.. marked.SelectMany(cell => new[] { StepShare(surface, cell.Cell, first, cell.Contrast), StepShare(surface, cell.Cell, second, cell.Contrast) }).OfType<double>().Order()];
+            return shares.Length >= FewestSides && shares[shares.Length / 2] < LeastShare;
+        }
+    }
+
+    /// <summary>Share of the step between mark and bare material that lies within reach of one side; null at the photo's edge.</summary>
+    private static double? StepShare(CardSurface surface, Cell cell, CellSide side, double contrast)
+    {
+        (PlanePoint start, PlanePoint along, PlanePoint outward, double length) = SideScan.Frame(cell, side);
+        double inside = 0, outside = 0;
+        for (int i = 0; i < SamplesAlongSide; i++)
+        {
+            PlanePoint foot = start + along * (length * (0.15 + 0.7 * (i + 0.5) / SamplesAlongSide));
+            if (surface.LuminanceAt(foot - outward * BesideMm) is not { } within || surface.LuminanceAt(foot + outward * BesideMm) is not { } beyond) return null;
+            inside += within;
+            outside += beyond;
+        }
+
+        return outside == 0 ? null : (inside / outside - 1) / contrast;
+    }
+}
