@@ -62,17 +62,18 @@ internal static class Application
         }
     }
 
-    private static RootCommand Root(Terminal terminal) => new(
-        "Burn a test card, photograph it, get settings you can trust.\n\n" +
-        "  cardscan demo                                          see it work on a card that ships with it\n" +
-        "  cardscan plan --power 20:80:7 --speed 1000,2000,4000   make a card\n" +
-        "  cardscan read photo.jpg --plan plan.json               measure and recommend")
+    private static RootCommand Root(Terminal terminal)
     {
-        DemoCommand.Create(terminal),
-        PlanCommand.Create(terminal),
-        ReadCommand.Create(terminal),
-        ScoreCommand.Create(terminal),
-    };
+        RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
+        {
+            DemoCommand.Create(terminal),
+            PlanCommand.Create(terminal),
+            ReadCommand.Create(terminal),
+            ScoreCommand.Create(terminal),
+        };
+        ExplainedCommand.ExplainIn(root);
+        return root;
+    }
 
     private static string PathOf(ParseResult parsed) =>
         parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";

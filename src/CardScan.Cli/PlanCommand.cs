@@ -2,7 +2,6 @@ using System.CommandLine;
 using CardScan.Model;
 using CardScan.Planning;
 using CardScan.Workflow;
-using Spectre.Console;
 
 namespace CardScan.Cli;
 
@@ -35,10 +34,16 @@ internal static class PlanCommand
         Option<string> title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
         Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
 
-        Command command = new("plan",
-            "Make a test card: plan.json, which reading needs later, and card.svg, the drawing at true size.\n\n" +
-            "Settings are a number, a list (10,20,30), start:end:count (20:80:7) or start:end:/step (20:80:/10). One or two of them take several values and become the axes.\n\n" +
-            "Example:\n  cardscan plan --material \"birch plywood\" --thickness 3 --watts 10 --power 20:95:6 --speed 1000,1500,2200,3300,5000 --number 17")
+        ExplainedCommand command = new("plan", "Make a test card to burn", """
+            Leaves plan.json, which reading the card needs later, and card.svg, the drawing at true size.
+
+            A range is a number (50), a list (10,20,40), start:end:count (20:80:7) or start:end:/step (20:80:/10).
+            One or two settings take several values and become the axes of the grid.
+
+            Examples:
+              cardscan plan --material "birch plywood" --thickness 3 --watts 10 --power 20:95:6 --speed 1000,1500,2200,3300,5000 --number 17
+              cardscan plan --process cut --material "birch plywood" --thickness 3 --watts 10 --power 50:100:6 --speed 120,180,260,380 --number 18
+            """)
         {
             process,
         };
@@ -84,7 +89,7 @@ internal static class PlanCommand
     {
         Plan plan = made.Plan;
         terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm");
-        foreach (string file in made.Files) terminal.Show(Markup.Escape(file));
+        foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (string caution in Cautions.Brief) terminal.Warn(caution);
         return ExitCode.Done;
     }

@@ -25,7 +25,7 @@ internal static class ReadingSummary
         foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
         else terminal.ShowRaw(PlainGrid(reading));
-        foreach (string file in result.Files) terminal.Show(Markup.Escape(file));
+        foreach (string file in result.Files) terminal.ShowLine(file);
         return ExitCode.Done;
     }
 
@@ -42,7 +42,7 @@ internal static class ReadingSummary
     {
         Plan plan = reading.Plan;
         HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.Cell).OfType<CellAddress>()];
-        Table table = new() { Border = TableBorder.Simple, Title = new(Caption(plan)) };
+        Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(plan)}; ► recommended") };
         table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
         foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Number(value)).RightAligned());
         foreach ((int row, string[] texts) in Texts(reading).Index())
