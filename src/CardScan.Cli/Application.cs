@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.CommandLine.Help;
 using System.CommandLine.Invocation;
 
 namespace CardScan.Cli;
@@ -35,7 +34,6 @@ internal static class Application
             return ExitCode.WrongInput;
         }
 
-        if (parsed.Action is HelpAction && parsed.CommandResult.Command is TaskCommand task) task.ShowDetails();
         try
         {
             return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = terminal.Output, Error = terminal.Errors });
@@ -45,7 +43,12 @@ internal static class Application
             terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
             return ExitCode.Failed;
         }
-        catch (Exception e) when (e is DllNotFoundException or TypeInitializationException { InnerException: DllNotFoundException })
+        catch (DllNotFoundException)
+        {
+            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
+            return ExitCode.Failed;
+        }
+        catch (TypeInitializationException e) when (e.InnerException is DllNotFoundException)
         {
             terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
             return ExitCode.Failed;
@@ -59,17 +62,18 @@ internal static class Application
         }
     }
 
-    private static RootCommand Root(Terminal terminal) => new(
-        "Burn a test card, photograph it, get settings you can trust.\n\n" +
-        "  cardscan demo                              see it work on cards that ship with it\n" +
-        "  cardscan plan --help                       make a card, with an example\n" +
-        "  cardscan read photo.jpg --plan plan.json   measure it and get settings")
+    private static RootCommand Root(Terminal terminal)
     {
-        DemoCommand.Create(terminal),
-        PlanCommand.Create(terminal),
-        ReadCommand.Create(terminal),
-        ScoreCommand.Create(terminal),
-    };
+        RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
+        {
+            DemoCommand.Create(terminal),
+            PlanCommand.Create(terminal),
+            ReadCommand.Create(terminal),
+            ScoreCommand.Create(terminal),
+        };
+        ExplainedCommand.ExplainIn(root);
+        return root;
+    }
 
     private static string PathOf(ParseResult parsed) =>
         parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";

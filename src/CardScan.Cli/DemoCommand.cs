@@ -11,9 +11,12 @@ internal static class DemoCommand
     public static Command Create(Terminal terminal)
     {
         Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
-        TaskCommand command = new("demo",
-            "Read the cards that ship with CardScan: see what comes out.",
-            "Leaves their pages, pictures and readings in a folder.\n\nExample:\n  cardscan demo --out somewhere")
+        ExplainedCommand command = new("demo", "Read the cards that ship with CardScan", """
+            Leaves a page, an annotated picture, the reading and a table of each card in a folder.
+
+            Example:
+              cardscan demo --out cardscan-demo
+            """)
         {
             output,
         };

@@ -24,7 +24,8 @@ internal static class ReadingSummary
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation);
         foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
-        foreach (string file in result.Files) terminal.Show(Markup.Escape(file));
+        else terminal.ShowRaw(PlainGrid(reading));
+        foreach (string file in result.Files) terminal.ShowLine(file);
         return ExitCode.Done;
     }
 
@@ -40,27 +41,50 @@ internal static class ReadingSummary
     private static Table Grid(Reading reading)
     {
         Plan plan = reading.Plan;
-        bool isCut = plan.Process == Process.Cut;
-        Table table = new() { Border = TableBorder.Simple, Title = new(isCut ? "Sides through" : "Darkness (reflection density against bare)") };
-        table.AddColumn(new TableColumn($"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →").RightAligned());
-        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn($"{value:0.###}").RightAligned());
-        ILookup<(int, int), CellReading> cells = reading.Cells.ToLookup(cell => (cell.Row, cell.Column));
         HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.Cell).OfType<CellAddress>()];
-        for (int row = 0; row < plan.Rows.Values.Count; row++)
+        Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(plan)}; ► recommended") };
+        table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
+        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Number(value)).RightAligned());
+        foreach ((int row, string[] texts) in Texts(reading).Index())
         {
-            int r = row;
-            table.AddRow([$"{plan.Rows.Values[row]:0.###}", .. Enumerable.Range(0, plan.Columns.Values.Count).Select(column =>
-            {
-                string text = cells[(r, column)].Select(cell => isCut ? Sides(cell) : Darkness(cell)).FirstOrDefault("");
-                return recommended.Contains(new(r, column)) ? $"[bold green]►{text}[/]" : text;
-            })]);
+            IEnumerable<string> marked = texts.Select((text, column) => recommended.Contains(new(row, column)) ? $"[bold green]►{text}[/]" : text);
+            table.AddRow([Number(plan.Rows.Values[row]), .. marked]);
         }
 
         return table;
     }
 
+    /// <summary>The grid for programs: a heading and one line a row, values apart by tabs.</summary>
+    private static string PlainGrid(Reading reading)
+    {
+        Plan plan = reading.Plan;
+        IEnumerable<string> rows = Texts(reading).Select((texts, row) => string.Join('\t', [Number(plan.Rows.Values[row]), .. texts]));
+        string[] lines = [Caption(plan), string.Join('\t', [Corner(plan), .. plan.Columns.Values.Select(Number)]), .. rows];
+        return string.Concat(lines.Select(line => line + "\n"));
+    }
+
+    private static IEnumerable<string[]> Texts(Reading reading)
+    {
+        bool isCut = reading.Plan.Process == Process.Cut;
+        ILookup<(int, int), CellReading> cells = reading.Cells.ToLookup(cell => (cell.Row, cell.Column));
+        for (int row = 0; row < reading.Plan.Rows.Values.Count; row++)
+        {
+            int r = row;
+            yield return [.. Enumerable.Range(0, reading.Plan.Columns.Values.Count)
+                .Select(column => cells[(r, column)].Select(cell => isCut ? Sides(cell) : Darkness(cell)).FirstOrDefault(""))];
+        }
+    }
+
+    private static string Caption(Plan plan) => plan.Process == Process.Cut
+        ? "Sides left, right, top, bottom: ● through, ◐ partly, ○ closed, ? unseen"
+        : "Darkness (reflection density against the bare material)";
+
+    private static string Corner(Plan plan) => $"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →";
+
+    private static string Number(double value) => $"{value:0.###}";
+
     private static string Darkness(CellReading cell) =>
-        cell.Flags.Any(CellFlag.IsDisqualifying) ? "[grey]lost[/]" : cell.Darkness is { } darkness ? $"{darkness.Value:0.00}" : "–";
+        cell.Flags.Any(CellFlag.IsDisqualifying) ? "lost" : cell.Darkness is { } darkness ? $"{darkness.Value:0.00}" : "–";
 
     private static string Sides(CellReading cell) => cell.Sides is not { } sides
         ? "–"

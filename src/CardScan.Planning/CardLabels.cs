@@ -26,7 +26,10 @@ internal static class CardLabels
     /// <summary>Bare material kept between a label and the cells: the light is judged there, mm.</summary>
     private const double CellClearMm = 3;
 
-    /// <summary>Bare material kept between a label and a marker, or the next label, mm.</summary>
+    /// <summary>Bare material kept around a marker, mm: one module and more, for its edges are what the camera's pose is solved from.</summary>
+    private const double MarkerClearMm = 2;
+
+    /// <summary>Bare material kept between a label and the next one, or the card's edge, mm.</summary>
     private const double ApartMm = 1.2;
 
     /// <summary>Smaller text cannot be burned legibly, mm.</summary>
@@ -70,10 +73,10 @@ internal static class CardLabels
         ValueList<Marker> markers = plan.Fiducials.Markers;
         double side = plan.Fiducials.SideMm;
         return new(
-            Math.Max(markers[0].XMm, markers[3].XMm) + side + ApartMm,
-            Math.Max(markers[0].YMm, markers[1].YMm) + side + ApartMm,
-            Math.Min(markers[1].XMm, markers[2].XMm) - ApartMm,
-            Math.Min(markers[2].YMm, markers[3].YMm) - ApartMm);
+            Math.Max(markers[0].XMm, markers[3].XMm) + side + MarkerClearMm,
+            Math.Max(markers[0].YMm, markers[1].YMm) + side + MarkerClearMm,
+            Math.Min(markers[1].XMm, markers[2].XMm) - MarkerClearMm,
+            Math.Min(markers[2].YMm, markers[3].YMm) - MarkerClearMm);
     }
 
     private static IEnumerable<CardLabel> ColumnValues(Plan plan, double bottomMm)
