@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using System.CommandLine.Invocation;
 
 namespace CardScan.Cli;
@@ -34,6 +35,7 @@ internal static class Application
             return ExitCode.WrongInput;
         }
 
+        if (parsed.Action is HelpAction && parsed.CommandResult.Command is TaskCommand task) task.ShowDetails();
         try
         {
             return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = terminal.Output, Error = terminal.Errors });
@@ -43,12 +45,7 @@ internal static class Application
             terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
             return ExitCode.Failed;
         }
-        catch (DllNotFoundException)
-        {
-            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
-            return ExitCode.Failed;
-        }
-        catch (TypeInitializationException e) when (e.InnerException is DllNotFoundException)
+        catch (Exception e) when (e is DllNotFoundException or TypeInitializationException { InnerException: DllNotFoundException })
         {
             terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
             return ExitCode.Failed;
@@ -64,9 +61,9 @@ internal static class Application
 
     private static RootCommand Root(Terminal terminal) => new(
         "Burn a test card, photograph it, get settings you can trust.\n\n" +
-        "  cardscan demo                                          see it work on a card that ships with it\n" +
-        "  cardscan plan --power 20:80:7 --speed 1000,2000,4000   make a card\n" +
-        "  cardscan read photo.jpg --plan plan.json               measure and recommend")
+        "  cardscan demo                              see it work on cards that ship with it\n" +
+        "  cardscan plan --help                       make a card, with an example\n" +
+        "  cardscan read photo.jpg --plan plan.json   measure it and get settings")
     {
         DemoCommand.Create(terminal),
         PlanCommand.Create(terminal),

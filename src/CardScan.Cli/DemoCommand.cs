@@ -11,8 +11,9 @@ internal static class DemoCommand
     public static Command Create(Terminal terminal)
     {
         Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
-        Command command = new("demo",
-            "Read the cards that ship with CardScan and leave their pages, pictures and readings in a folder.\n\nExample:\n  cardscan demo --out somewhere")
+        TaskCommand command = new("demo",
+            "Read the cards that ship with CardScan: see what comes out.",
+            "Leaves their pages, pictures and readings in a folder.\n\nExample:\n  cardscan demo --out somewhere")
         {
             output,
         };

@@ -31,8 +31,8 @@ internal static class PlanCommand
         Option<string> title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
         Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
 
-        Command command = new("plan",
-            "Make a test card: plan.json, which reading needs later, and card.svg, the drawing at true size.\n\n" +
+        TaskCommand command = new("plan",
+            "Make a test card: plan.json, which reading needs later, and card.svg, the drawing at true size.",
             "Settings are a number, a list (10,20,30), start:end:count (20:80:7) or start:end:/step (20:80:/10). One or two of them take several values and become the axes.\n\n" +
             "Example:\n  cardscan plan --material \"birch plywood\" --thickness 3 --watts 10 --power 20:95:6 --speed 1000,1500,2200,3300,5000 --number 17")
         {

@@ -255,6 +255,12 @@ public sealed record SideReading : Extensible
 /// <remarks>Half of it, per axis, is the compensation that a maker enters to get parts of true size.</remarks>
 public sealed record CardKerf : Extensible
 {
+    /// <summary>
+    /// Error that all widths of a photo share, mm (one standard error): how far the lamp is beyond the top of the scale is
+    /// not seen, and moves every edge of light alike. It does not shrink with the number of sides. See docs/method/sides.md.
+    /// </summary>
+    public const double CommonErrorMm = 0.03;
+
     /// <summary>Kerf of lines that run down (left and right sides), measured across x, mm.</summary>
     public Measured? AcrossXMm { get; init; }
 

@@ -8,8 +8,8 @@ internal static class EdgeCheck
     /// <summary>Marks fainter than this contrast have no edges to speak of.</summary>
     private const double LeastContrast = 0.25;
 
-    /// <summary>Distance from the planned edge at which both of its sides are looked at, mm.</summary>
-    private const double BesideMm = 0.5;
+    /// <summary>Distance from the planned edge at which both of its sides are looked at, mm: the measured middle of a cell begins about there.</summary>
+    private const double BesideMm = 1;
 
     /// <summary>Of the step from mark to bare material, at least this share must fall within that distance.</summary>
     private const double LeastShare = 0.5;

@@ -11,9 +11,6 @@ internal static class SideSummary
     /// <summary>Less of a side judged than this, and nothing is said of the whole of it.</summary>
     private const double LeastSeen = 0.9;
 
-    /// <summary>Light level and blur are uncertain alike for all sides of a photo; their common error in width, mm.</summary>
-    private const double CommonKerfErrorMm = 0.03;
-
     /// <summary>Describes one side.</summary>
     public static SideReading Describe(SideView view)
     {
@@ -62,7 +59,7 @@ internal static class SideSummary
         if (kerfs.Length < 2) return null;
         double mean = kerfs.Average();
         double variance = kerfs.Sum(kerf => (kerf - mean) * (kerf - mean)) / (kerfs.Length - 1);
-        return Measured.Of(mean, Math.Sqrt(variance / kerfs.Length + CommonKerfErrorMm * CommonKerfErrorMm));
+        return Measured.Of(mean, Math.Sqrt(variance / kerfs.Length + CardKerf.CommonErrorMm * CardKerf.CommonErrorMm));
     }
 
     private static SideState StateOf(double open, double seen, int lit, int dark, int all)

@@ -25,7 +25,7 @@ internal static class KerfSection
                     "table",
                     new XElement("thead", new XElement("tr", Headings.Select(text => Html.Heading("col", text)))),
                     new XElement("tbody", rows))),
-            Html.Paragraph(Html.Class("meaning"), "Across x: width of the cuts that run along y (left and right sides). Across y: width of the cuts that run along x (top and bottom sides). ± is one standard error of the mean, given for three sides or more. All cells: an average over all settings of the card."));
+            Html.Paragraph(Html.Class("meaning"), "Across x: width of the cuts that run along y (left and right sides). Across y: width of the cuts that run along x (top and bottom sides). ± is one standard error of the mean, given for three sides or more; most of it (0.03 mm) is shared by all sides of a photo, since the lamp is brighter than the photo can show. All cells: an average over all settings of the card."));
     }
 
     private static IEnumerable<XElement> Recommended(GridCells grid)
