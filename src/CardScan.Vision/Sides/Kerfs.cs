@@ -56,7 +56,7 @@ internal sealed class Kerfs
             double face = 2 * (shift > 0 ? slit.To : -slit.From);
             double both = 2 * (slit.To - slit.From + Math.Abs(shift));
             return face / (both - face);
-        }).Where(ratio => ratio is > 0.8 and < 3).Order()];
-        return ratios.Length < FewestSlantedViews ? AssumedFlare : Math.Max(1, (ratios[ratios.Length / 2] + AssumedFlare) / 2);
+        }).Where(ratio => ratio is > 0.8 and < 3)];
+        return ratios.Length < FewestSlantedViews ? AssumedFlare : Math.Max(1, (Robust.Median(ratios) + AssumedFlare) / 2);
     }
 }
