@@ -45,8 +45,8 @@ internal sealed class Kerfs
 
     /// <summary>
     /// In a slanted view the edge of the light on the lens's side is the rim of the burned face, half its width from the
-    /// path; visible width and shift add up to the mean of both widths. Medians over the card: single sides sit a little
-    /// off their path.
+    /// path; visible width and shift add up to the mean of both widths. The median over the card, since single sides
+    /// sit a little off their path, is drawn half-way to the usual flare: what blur adds to the rim is not known exactly.
     /// </summary>
     private static double FlareOf((SideScan Scan, double From, double To)[] slits)
     {
