@@ -58,7 +58,7 @@ internal static class OutputFolder
     {
         try
         {
-            foreach (string path in temporaries) File.Delete(path);
+            foreach (string path in temporaries.Where(File.Exists)) File.Delete(path);
             if (isNew && Directory.Exists(folder) && !Directory.EnumerateFileSystemEntries(folder).Any()) Directory.Delete(folder);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
