@@ -12,6 +12,9 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
 {
     private const int SamplesPerPatchSide = 8;
 
+    /// <summary>Reach of the biweight in standard deviations: narrower than usual, since labels and char are common here.</summary>
+    private const double NarrowReach = 3.5;
+
     /// <summary>Judges the bare material in a frame around a cell.</summary>
     /// <param name="surface">The card.</param>
     /// <param name="light">Its light field.</param>
@@ -26,13 +29,13 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
         Patch[] patches = [.. ring.SelectMany(side => side)];
         double[] excess = [.. patches.Select(patch => patch.LogLuminance - light.LogLuminanceAt(patch.Centre))];
         double[] weights = PlainWeights(excess, light.Scatter);
-        double level = WeightedMean(excess, weights);
+        double level = Robust.Mean(excess, weights);
 
         PlanePoint centre = new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2);
         double logLevel = light.LogLuminanceAt(centre) + level;
         LinearRgb colour = MeanColour(patches, weights);
         double[] sides = [.. ring.Where(side => side.Length > 0).Select(side => SideLevel(side, light, patches, weights)).Where(double.IsFinite)];
-        double scatter = sides.Length < 2 ? light.Scatter : StandardDeviation(sides);
+        double scatter = sides.Length < 2 ? light.Scatter : Math.Sqrt(Robust.Variance(sides));
         return new(
             colour * (Math.Exp(logLevel) / colour.Luminance),
             level,
@@ -72,15 +75,13 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
     /// </summary>
     private static double[] PlainWeights(double[] excess, double grain)
     {
-        double centre = MedianOf(excess);
+        double centre = Robust.Median(excess);
         double[] weights = new double[excess.Length];
         for (int round = 0; round < 8; round++)
         {
-            double scatter = Math.Max(1.4826 * MedianOf(excess.Select(e => Math.Abs(e - centre))), 0.5 * grain);
-            double reach = 3.5 * scatter;
-            for (int i = 0; i < excess.Length; i++)
-                weights[i] = Math.Abs(excess[i] - centre) < reach ? Math.Pow(1 - Math.Pow((excess[i] - centre) / reach, 2), 2) : 0;
-            centre = WeightedMean(excess, weights);
+            double reach = NarrowReach * Math.Max(Robust.Deviation(excess, centre), 0.5 * grain);
+            for (int i = 0; i < excess.Length; i++) weights[i] = Robust.Biweight(excess[i] - centre, reach);
+            centre = Robust.Mean(excess, weights);
         }
 
         return weights;
@@ -104,29 +105,5 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
         LinearRgb sum = default;
         for (int i = 0; i < patches.Length; i++) sum += patches[i].Rgb * weights[i];
         return sum * (1 / weights.Sum());
-    }
-
-    private static double WeightedMean(double[] values, double[] weights)
-    {
-        double sum = 0, total = 0;
-        for (int i = 0; i < values.Length; i++)
-        {
-            sum += weights[i] * values[i];
-            total += weights[i];
-        }
-
-        return sum / total;
-    }
-
-    private static double StandardDeviation(double[] values)
-    {
-        double mean = values.Average();
-        return Math.Sqrt(values.Sum(value => (value - mean) * (value - mean)) / (values.Length - 1));
-    }
-
-    private static double MedianOf(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted[sorted.Length / 2];
     }
 }

@@ -214,11 +214,9 @@ internal readonly record struct EdgeLine(PlanePoint Point, PlanePoint Direction,
         // Tukey's biweight: a scratch or a spot of soot across the edge has no vote.
         double[] Weights()
         {
-            double[] residuals = [.. offsets.Select((offset, i) => double.IsFinite(offset) ? Math.Abs(offset - intercept - slope * positions[i]) : double.NaN)];
-            double[] known = [.. residuals.Where(double.IsFinite).Order()];
-            scatter = known.Length == 0 ? 1 : Math.Max(known[known.Length / 2] * 1.4826, 1e-3);
-            double reach = 4.685 * scatter;
-            return [.. residuals.Select(r => r < reach ? Math.Pow(1 - r * r / (reach * reach), 2) : 0.0)];
+            double[] residuals = [.. offsets.Select((offset, i) => offset - intercept - slope * positions[i])];
+            scatter = Math.Max(Robust.Deviation(residuals), 1e-3);
+            return [.. residuals.Select(r => Robust.Biweight(r, Robust.UsualReach * scatter))];
         }
     }
 
@@ -226,14 +224,8 @@ internal readonly record struct EdgeLine(PlanePoint Point, PlanePoint Direction,
     private static (double Intercept, double Slope) RobustStart(double[] positions, double[] offsets)
     {
         int half = positions.Length / 2;
-        double slope = MedianOf(Enumerable.Range(0, half).Select(i => (offsets[i + half] - offsets[i]) / (positions[i + half] - positions[i])));
-        return (MedianOf(offsets.Select((offset, i) => offset - slope * positions[i])), slope);
-    }
-
-    private static double MedianOf(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Where(double.IsFinite).Order()];
-        return sorted.Length == 0 ? 0 : sorted[sorted.Length / 2];
+        double slope = Robust.Median(Enumerable.Range(0, half).Select(i => (offsets[i + half] - offsets[i]) / (positions[i + half] - positions[i])));
+        return (Robust.Median(offsets.Select((offset, i) => offset - slope * positions[i])), slope);
     }
 
     /// <summary>Where two edges cross.</summary>

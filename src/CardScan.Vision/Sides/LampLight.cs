@@ -33,7 +33,7 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsBackL
     public static LampLight Find(CardSurface surface, CardSize card, IReadOnlyList<SideScan> scans)
     {
         if (scans.Count == 0) return new(1, [], false);
-        double face = scans.Select(scan => scan.SurfaceLevel).Order().ElementAt(scans.Count / 2);
+        double face = Robust.Median(scans.Select(scan => scan.SurfaceLevel));
         double level = scans.Max(scan => scan.Profiles.Max(profile => profile.Max()));
         LampLight shining = new(Math.Max(level, LeastOverCard * face), [], true);
         PlanePoint[] kerfs = [.. scans.Where(scan => scan.Profiles.Any(profile => profile.Max() > shining.ThresholdAt(scan))).Select(scan => scan.Middle)];

@@ -30,8 +30,8 @@ internal static class EdgeCheck
 
         bool IsMisplaced(CellSide first, CellSide second)
         {
-            double[] shares = [.. marked.SelectMany(cell => new[] { StepShare(surface, cell.Cell, first, cell.Contrast), StepShare(surface, cell.Cell, second, cell.Contrast) }).OfType<double>().Order()];
-            return shares.Length >= FewestSides && shares[shares.Length / 2] < LeastShare;
+            double[] shares = [.. marked.SelectMany(cell => new[] { StepShare(surface, cell.Cell, first, cell.Contrast), StepShare(surface, cell.Cell, second, cell.Contrast) }).OfType<double>()];
+            return shares.Length >= FewestSides && Robust.Median(shares) < LeastShare;
         }
     }
 

@@ -50,9 +50,9 @@ internal sealed class LightField
         for (int round = 0; round < 10; round++)
         {
             double[] residuals = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
-            scatter = Math.Max(1.4826 * Median(residuals.Select(Math.Abs)), 1e-4);
+            scatter = Math.Max(Robust.Deviation(residuals), 1e-4);
             for (int i = 0; i < weights.Length; i++)
-                weights[i] = round < 5 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Biweight(residuals[i], 4.685 * scatter);
+                weights[i] = round < 5 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
             coefficients = Solve(rows, logs, weights);
         }
 
@@ -108,14 +108,5 @@ internal sealed class LightField
         for (int i = 0; i < Terms; i++)
             for (int j = 0; j < i; j++) normal[j, i] = normal[i, j];
         return LeastSquares.SolveSymmetric(normal, right);
-    }
-
-    private static double Biweight(double residual, double reach) =>
-        Math.Abs(residual) >= reach ? 0 : Math.Pow(1 - residual * residual / (reach * reach), 2);
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted[sorted.Length / 2];
     }
 }

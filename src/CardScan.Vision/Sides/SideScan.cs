@@ -96,7 +96,7 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
             }
         }
 
-        return levels.Count < samples ? null : levels.Order().ElementAt(levels.Count / 2);
+        return levels.Count < samples ? null : Robust.Median(levels);
     }
 
     private static double Dot(PlanePoint a, PlanePoint b) => a.X * b.X + a.Y * b.Y;

@@ -148,14 +148,8 @@ internal static class CellMeasurer
         }
 
         double mean = Math.Max(all.Average(), 1e-6);
-        double error = Math.Sqrt(Math.Max(Variance(rowMeans) / rows, Variance(columnMeans) / columns)) / mean;
-        return (error, Math.Sqrt(Variance(all)) / mean);
-    }
-
-    private static double Variance(double[] values)
-    {
-        double mean = values.Average();
-        return values.Sum(value => (value - mean) * (value - mean)) / (values.Length - 1);
+        double error = Math.Sqrt(Math.Max(Robust.Variance(rowMeans) / rows, Robust.Variance(columnMeans) / columns)) / mean;
+        return (error, Math.Sqrt(Robust.Variance(all)) / mean);
     }
 
     private static double DeltaEError(LinearRgb cell, LinearRgb bare, double cellError, double bareError)

@@ -45,8 +45,8 @@ internal sealed class Kerfs
 
     /// <summary>
     /// In a slanted view the edge of the light on the lens's side is the rim of the burned face, half its width from the
-    /// path; visible width and shift add up to the mean of both widths. Medians over the card: single sides sit a little
-    /// off their path.
+    /// path; visible width and shift add up to the mean of both widths. The median over the card, since single sides
+    /// sit a little off their path, is drawn half-way to the usual flare: what blur adds to the rim is not known exactly.
     /// </summary>
     private static double FlareOf((SideScan Scan, double From, double To)[] slits)
     {
@@ -56,7 +56,7 @@ internal sealed class Kerfs
             double face = 2 * (shift > 0 ? slit.To : -slit.From);
             double both = 2 * (slit.To - slit.From + Math.Abs(shift));
             return face / (both - face);
-        }).Where(ratio => ratio is > 0.8 and < 3).Order()];
-        return ratios.Length < FewestSlantedViews ? AssumedFlare : Math.Max(1, (ratios[ratios.Length / 2] + AssumedFlare) / 2);
+        }).Where(ratio => ratio is > 0.8 and < 3)];
+        return ratios.Length < FewestSlantedViews ? AssumedFlare : Math.Max(1, (Robust.Median(ratios) + AssumedFlare) / 2);
     }
 }

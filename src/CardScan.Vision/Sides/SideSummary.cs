@@ -58,8 +58,7 @@ internal static class SideSummary
         double[] kerfs = [.. sides.Where(side => side is { State: SideState.Open, KerfMm: not null }).Select(side => side.KerfMm!.Value)];
         if (kerfs.Length < 2) return null;
         double mean = kerfs.Average();
-        double variance = kerfs.Sum(kerf => (kerf - mean) * (kerf - mean)) / (kerfs.Length - 1);
-        return Measured.Of(mean, Math.Sqrt(variance / kerfs.Length + CardKerf.CommonErrorMm * CardKerf.CommonErrorMm));
+        return Measured.Of(mean, Math.Sqrt(Robust.Variance(kerfs) / kerfs.Length + CardKerf.CommonErrorMm * CardKerf.CommonErrorMm));
     }
 
     private static SideState StateOf(double open, double seen, int lit, int dark, int all)
