@@ -49,7 +49,7 @@ public static class CardReader
             Format = Reading.CurrentFormat,
             Plan = plan.Plan,
             PlanSha256 = plan.Sha256,
-            Photos = WithUnseenSpots(seen, plan.Plan, cells),
+            Photos = Records(seen, plan.Plan, cells),
             Cells = cells,
             Kerf = SideSummary.KerfOf(cells.Select(cell => cell.Sides).OfType<Sides>()),
         };
@@ -110,13 +110,19 @@ public static class CardReader
         return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(plan, field, cells).ToValueList());
     }
 
-    private static ValueList<PhotoRecord> WithUnseenSpots(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells)
+    /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
+    private static ValueList<PhotoRecord> Records(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells)
     {
         PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
-        int last = Array.FindLastIndex(records, record => record.Light == Light.Back);
-        if (last >= 0 && UnseenSpots.Describe(plan, cells) is { } warning)
-            records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
+        Warn(Light.Back, UnseenSpots.Describe(plan, cells));
+        Warn(Light.Front, CellFusion.Disagreement(seen));
         return records.ToValueList();
+
+        void Warn(Light light, Warning? warning)
+        {
+            int last = Array.FindLastIndex(records, record => record.Light == light);
+            if (warning is not null && last >= 0) records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
+        }
     }
 
     private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, ValueList<Warning> Warnings);

@@ -113,8 +113,9 @@ internal static class EngraveScorer
         }
 
         CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
-        recommendations.Add(
-            RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.FastestFullMark(chosen, strongest, estimates, options.FullMarkShare)));
+        CellEstimate? sure = EngraveGoals.FastestSure(estimates, EngraveWords.SureProbability);
+        string reason = EngraveWords.FastestFullMark(chosen, strongest, sure, estimates, options.FullMarkShare);
+        recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, reason));
     }
 
     private static void AddDarkest(

@@ -5,6 +5,9 @@ namespace CardScan.Scoring.Engraving;
 /// <summary>The sentences a maker reads about an engraved card.</summary>
 internal static class EngraveWords
 {
+    /// <summary>Probability from which on a full mark is called sure.</summary>
+    public const double SureProbability = 0.95;
+
     public static string Setting(CellSettings settings)
     {
         string passes = settings.Passes > 1 ? $" in {settings.Passes} passes" : "";
@@ -15,7 +18,8 @@ internal static class EngraveWords
     public static string Percent(double share, double low, double high) =>
         $"{100 * share:0} % [{100 * low:0}, {100 * high:0}]";
 
-    public static string FastestFullMark(CellEstimate chosen, CellEstimate strongest, IEnumerable<CellEstimate> all, double fullMarkShare)
+    public static string FastestFullMark(
+        CellEstimate chosen, CellEstimate strongest, CellEstimate? sure, IEnumerable<CellEstimate> all, double fullMarkShare)
     {
         string share = Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh);
         string shortfall = chosen.Share >= fullMarkShare ? ""
@@ -25,8 +29,13 @@ internal static class EngraveWords
         string next = faster is null ? " No faster speed was burned."
             : $" The next faster speed, {faster.SpeedMmPerMin:0.#} mm/min, reaches {Percent(faster.Share, faster.ShareLow, faster.ShareHigh)} at best.";
         return $"Fastest burned setting with a full mark: {Setting(chosen.Marked.Cell.Settings)} reaches {share} of the strongest mark on this card"
-            + $" ({Setting(strongest.Marked.Cell.Settings)}).{shortfall}{next}";
+            + $" ({Setting(strongest.Marked.Cell.Settings)}).{shortfall}{next}{Surer(chosen, sure)}";
     }
+
+    private static string Surer(CellEstimate chosen, CellEstimate? sure) =>
+        sure is null || sure == chosen || chosen.FullMarkProbability >= 0.8 ? ""
+            : $" The fastest that is a full mark with {100 * SureProbability:0} % probability: {Setting(sure.Marked.Cell.Settings)},"
+                + $" {Percent(sure.Share, sure.ShareLow, sure.ShareHigh)}.";
 
     public static string Darkest(CellEstimate chosen, double haloLimitMm, int passedOver, bool isLighter)
     {
