@@ -48,7 +48,7 @@ internal static class CardLabels
             Across(NameOf(plan.Columns.Setting), inner, gridTop - 2 * (TextHeightMm + ApartMm)),
             Upward(NameOf(plan.Rows.Setting), inner, plan.Card.HeightMm),
             Across($"CARD {plan.Number}", inner, plan.Card.HeightMm - 2 * (TextHeightMm + ApartMm) - ApartMm),
-            Across(FixedText(plan), inner, plan.Card.HeightMm - TextHeightMm - 2 * ApartMm),
+            Across(FixedText(plan, inner.Right - inner.Left), inner, plan.Card.HeightMm - TextHeightMm - 2 * ApartMm),
         ];
         return labels.Where(label => HasRoom(label, plan));
     }
@@ -126,17 +126,17 @@ internal static class CardLabels
     private static double Pitch(IEnumerable<double> centers, double center) =>
         centers.Select(other => Math.Abs(other - center)).Where(distance => distance > 1e-6).DefaultIfEmpty(double.PositiveInfinity).Min();
 
-    private static string FixedText(Plan plan)
+    /// <summary>What is the same in every cell: as much of it as has room at a legible size.</summary>
+    private static string FixedText(Plan plan, double roomMm)
     {
         CellSettings settings = plan.SettingsOf(plan.Cells[0]);
-        List<string> parts = [$"{Number(plan.Machine.RatedOpticalWatts)} W"];
-        foreach (Setting setting in Enum.GetValues<Setting>())
-        {
-            if (setting == plan.Columns.Setting || setting == plan.Rows.Setting) continue;
-            if (TextOf(setting, settings) is { } text) parts.Add(text);
-        }
-
-        return string.Join("  ", parts);
+        IEnumerable<string?> texts = Enum.GetValues<Setting>()
+            .Where(setting => setting != plan.Columns.Setting && setting != plan.Rows.Setting)
+            .Select(setting => TextOf(setting, settings));
+        string[] parts = [$"{Number(plan.Machine.RatedOpticalWatts)} W", .. texts.OfType<string>()];
+        return Enumerable.Range(1, parts.Length)
+            .Select(count => string.Join("  ", parts[..count]))
+            .LastOrDefault(text => Size(text, roomMm).HeightMm >= LeastHeightMm, parts[0]);
     }
 
     private static string? TextOf(Setting setting, CellSettings settings) => setting switch
