@@ -14,9 +14,6 @@ internal static class EngraveScorer
     /// <summary>A pattern in the residuals that matters, as a share of the strongest mark.</summary>
     private const double LargestPattern = 0.04;
 
-    /// <summary>Level of the one-sided test that the curve has levelled off.</summary>
-    private const double LevellingLevel = 0.05;
-
     public static Verdict Score(Reading reading, ScoringOptions options)
     {
         EngravedCard card = EngravedCard.Of(reading);
@@ -24,7 +21,7 @@ internal static class EngraveScorer
         if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
         if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card.Marked.Count));
 
-        LawFit? fit = LawFit.Fit(card);
+        LawFit? fit = LawFitter.Fit(card);
         Alikeness? alike = Alikeness.Of(fit?.Card ?? card, options.FullMarkShare);
         if (alike is { AreAlike: true }) return Saturated(fit?.Card ?? card, fit, alike, options);
         if (fit is null) return ByOrderAlone(card, options, wasTried: false);
@@ -43,13 +40,13 @@ internal static class EngraveScorer
         if (fit.Outliers.Count > 0) advice.Add(EngraveWords.Outliers(fit.Outliers));
 
         List<Recommendation> recommendations = [];
-        if (levelling.Probability < LevellingLevel)
+        if (!levelling.HasLevelledOff)
         {
             advice.Add(EngraveWords.NotLevelledOff(levelling.PlateauShare, levelling.Low, levelling.High, levelling.DoseFactor, fit.Card));
         }
         else
         {
-            if (levelling.PlateauShare < LawFit.LevelledShare)
+            if (levelling.PlateauShare < Levelling.LevelledShare)
                 advice.Add(EngraveWords.LevellingUncertain(levelling.PlateauShare, levelling.Low, levelling.High, fit.Card));
             AddFastest(estimates, options, recommendations, advice);
         }
@@ -59,7 +56,7 @@ internal static class EngraveScorer
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = LawReport.Of(fit, lackOfFit),
+            Model = LawReport.Of(fit, lackOfFit, levelling),
             Outliers = fit.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
         };
     }

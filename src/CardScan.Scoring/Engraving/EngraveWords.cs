@@ -65,7 +65,7 @@ internal static class EngraveWords
         BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
         double slower = RoundSpeed(strongest.Settings.SpeedMmPerMin / doseFactor);
         return new("not-levelled-off",
-            $"the mark is still growing at the strongest cell ({Setting(strongest.Settings)}): it reaches {Percent(reached, low, high)} of the mark the curve heads for,"
+            $"the mark is not shown to have levelled off at the strongest cell ({Setting(strongest.Settings)}): it reaches {Percent(reached, low, high)} of the mark the curve heads for,"
             + $" so no setting of this card can be called a full mark; burn the next card with up to {doseFactor:0.0} times its dose,"
             + $" for instance down to {slower:0.#} mm/min at {strongest.Settings.PowerPercent:0.#} %")
         { Goal = Goal.FastestFullMark };
