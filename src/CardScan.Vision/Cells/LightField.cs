@@ -35,9 +35,9 @@ internal sealed class LightField
     /// <summary>Natural logarithm of the bare material's luminance at a point of the card.</summary>
     public double LogLuminanceAt(PlanePoint cardMm)
     {
-        Span<double> basis = stackalloc double[Terms];
-        FillBasis(basis, cardMm, _card);
-        return Evaluate(_coefficients, basis);
+        double x = 2 * cardMm.X / _card.WidthMm - 1, y = 2 * cardMm.Y / _card.HeightMm - 1;
+        double[] c = _coefficients;
+        return c[0] + x * (c[1] + x * (c[3] + x * c[6] + y * c[7]) + y * (c[4] + y * c[8])) + y * (c[2] + y * (c[5] + y * c[9]));
     }
 
     /// <summary>Fits the field.</summary>
@@ -84,19 +84,11 @@ internal sealed class LightField
 
     private static double[] Basis(PlanePoint at, CardSize card)
     {
-        double[] basis = new double[Terms];
-        FillBasis(basis, at, card);
-        return basis;
-    }
-
-    private static void FillBasis(Span<double> basis, PlanePoint at, CardSize card)
-    {
         double x = 2 * at.X / card.WidthMm - 1, y = 2 * at.Y / card.HeightMm - 1;
-        (basis[0], basis[1], basis[2], basis[3], basis[4], basis[5]) = (1, x, y, x * x, x * y, y * y);
-        (basis[6], basis[7], basis[8], basis[9]) = (x * x * x, x * x * y, x * y * y, y * y * y);
+        return [1, x, y, x * x, x * y, y * y, x * x * x, x * x * y, x * y * y, y * y * y];
     }
 
-    private static double Evaluate(double[] coefficients, ReadOnlySpan<double> basis)
+    private static double Evaluate(double[] coefficients, double[] basis)
     {
         double sum = 0;
         for (int i = 0; i < Terms; i++) sum += coefficients[i] * basis[i];

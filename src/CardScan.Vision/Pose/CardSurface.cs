@@ -22,21 +22,28 @@ internal sealed class CardSurface(Picture picture, CardPose pose)
     /// <param name="samples">Samples along each side.</param>
     public Patch Mean(double xMm, double yMm, double widthMm, double heightMm, int samples)
     {
-        LinearRgb sum = default;
+        // Over a few millimetres the way to the photo is straight to a thousandth of a pixel: only the corners are mapped.
+        PlanePoint topLeft = pose.ToPhoto(new(xMm, yMm)), topRight = pose.ToPhoto(new(xMm + widthMm, yMm));
+        PlanePoint bottomLeft = pose.ToPhoto(new(xMm, yMm + heightMm)), bottomRight = pose.ToPhoto(new(xMm + widthMm, yMm + heightMm));
+        double r = 0, g = 0, b = 0;
         int seen = 0, clipped = 0;
         for (int j = 0; j < samples; j++)
         {
-            double y = yMm + heightMm * (j + 0.5) / samples;
+            double down = (j + 0.5) / samples;
+            PlanePoint left = topLeft + (bottomLeft - topLeft) * down;
+            PlanePoint step = (topRight + (bottomRight - topRight) * down - left) * (1.0 / samples);
             for (int i = 0; i < samples; i++)
             {
-                PlanePoint at = pose.ToPhoto(new(xMm + widthMm * (i + 0.5) / samples, y));
-                if (!picture.Contains(at.X, at.Y)) continue;
-                sum += picture.At(at.X, at.Y, out bool isClipped);
+                double x = left.X + step.X * (i + 0.5), y = left.Y + step.Y * (i + 0.5);
+                if (!picture.Contains(x, y)) continue;
+                LinearRgb rgb = picture.At(x, y, out bool isClipped);
+                (r, g, b) = (r + rgb.R, g + rgb.G, b + rgb.B);
                 seen++;
                 if (isClipped) clipped++;
             }
         }
 
+        LinearRgb sum = new(r, g, b);
         PlanePoint centre = new(xMm + widthMm / 2, yMm + heightMm / 2);
         return seen == 0 ? new(centre, default, 0, 0) : new(centre, sum * (1.0 / seen), (double)clipped / seen, (double)seen / (samples * samples));
     }
