@@ -18,7 +18,7 @@ internal static class CellMeasurer
 
     private const double LeastFrameMm = 0.5;
 
-    private const int SamplesPerBlockSide = 8;
+    private const int SamplesPerBlockSide = 6;
 
     /// <summary>Cell blocks are about this large, mm: errors are judged from blocks, since pixels of grain are not independent.</summary>
     private const double BlockMm = 0.8;

@@ -10,7 +10,7 @@ namespace CardScan.Vision;
 /// <param name="ClippedShare">Share of it at the top of the photo's scale.</param>
 internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, double LogScatter, double ClippedShare)
 {
-    private const int SamplesPerPatchSide = 8;
+    private const int SamplesPerPatchSide = 6;
 
     /// <summary>Reach of the biweight in standard deviations: narrower than usual, since labels and char are common here.</summary>
     private const double NarrowReach = 3.5;

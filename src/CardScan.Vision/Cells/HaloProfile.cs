@@ -50,12 +50,15 @@ internal static class HaloProfile
         double[] profile = new double[steps];
         for (int d = 0; d < profile.Length; d++)
         {
+            PlanePoint middle = centre + out01 * (half + (d + 0.5) * StepMm);
             for (int i = 0; i < SamplesAlongSide; i++)
             {
-                PlanePoint at = centre + out01 * (half + (d + 0.5) * StepMm) + along * (length * ((i + 0.5) / SamplesAlongSide - 0.5));
-                if (surface.LuminanceAt(at) is not { } luminance) return null;
-                profile[d] += luminance / Math.Exp(light.LogLuminanceAt(at) + logExcess) / SamplesAlongSide;
+                if (surface.LuminanceAt(middle + along * (length * ((i + 0.5) / SamplesAlongSide - 0.5))) is not { } luminance) return null;
+                profile[d] += luminance;
             }
+
+            // Over one side light changes evenly, so its level in the middle is that of the mean.
+            profile[d] /= SamplesAlongSide * Math.Exp(light.LogLuminanceAt(middle) + logExcess);
         }
 
         return profile;

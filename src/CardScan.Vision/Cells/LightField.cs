@@ -33,7 +33,12 @@ internal sealed class LightField
     public double MeanLuminance => Math.Exp(LogLuminanceAt(new(_card.WidthMm / 2, _card.HeightMm / 2)));
 
     /// <summary>Natural logarithm of the bare material's luminance at a point of the card.</summary>
-    public double LogLuminanceAt(PlanePoint cardMm) => Evaluate(_coefficients, Basis(cardMm, _card));
+    public double LogLuminanceAt(PlanePoint cardMm)
+    {
+        Span<double> basis = stackalloc double[Terms];
+        FillBasis(basis, cardMm, _card);
+        return Evaluate(_coefficients, basis);
+    }
 
     /// <summary>Fits the field.</summary>
     /// <returns>The field, or null where too little bare material is in the photo.</returns>
@@ -47,12 +52,12 @@ internal sealed class LightField
         double[] weights = [.. Enumerable.Repeat(1.0, patches.Length)];
         double[] coefficients = Solve(rows, logs, weights);
         double scatter = 0;
-        for (int round = 0; round < 10; round++)
+        for (int round = 0; round < 8; round++)
         {
             double[] residuals = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
             scatter = Math.Max(Robust.Deviation(residuals), 1e-4);
             for (int i = 0; i < weights.Length; i++)
-                weights[i] = round < 5 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
+                weights[i] = round < 4 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
             coefficients = Solve(rows, logs, weights);
         }
 
@@ -79,11 +84,19 @@ internal sealed class LightField
 
     private static double[] Basis(PlanePoint at, CardSize card)
     {
-        double x = 2 * at.X / card.WidthMm - 1, y = 2 * at.Y / card.HeightMm - 1;
-        return [1, x, y, x * x, x * y, y * y, x * x * x, x * x * y, x * y * y, y * y * y];
+        double[] basis = new double[Terms];
+        FillBasis(basis, at, card);
+        return basis;
     }
 
-    private static double Evaluate(double[] coefficients, double[] basis)
+    private static void FillBasis(Span<double> basis, PlanePoint at, CardSize card)
+    {
+        double x = 2 * at.X / card.WidthMm - 1, y = 2 * at.Y / card.HeightMm - 1;
+        (basis[0], basis[1], basis[2], basis[3], basis[4], basis[5]) = (1, x, y, x * x, x * y, y * y);
+        (basis[6], basis[7], basis[8], basis[9]) = (x * x * x, x * x * y, x * y * y, y * y * y);
+    }
+
+    private static double Evaluate(double[] coefficients, ReadOnlySpan<double> basis)
     {
         double sum = 0;
         for (int i = 0; i < Terms; i++) sum += coefficients[i] * basis[i];
