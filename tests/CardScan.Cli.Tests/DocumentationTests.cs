@@ -132,7 +132,7 @@ public partial class DocumentationTests
         return folder?.FullName ?? throw new InvalidOperationException("These tests run inside a clone of the repository.");
     }
 
-    [GeneratedRegex("""Of(Input|Photo|Place)\(\s*\$?"(?<code>[a-z0-9{}-]+)""", RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex("""Of(Input|Photo|Place)\(\s*\$?"(?<code>[^"]+)"\s*,""", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex RefusalCode();
 
     // Not followed by a number: that would be a figure of the fit.
