@@ -43,14 +43,9 @@ internal static class Application
             terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
             return ExitCode.Failed;
         }
-        catch (DllNotFoundException)
+        catch (Exception e) when (e is DllNotFoundException || e.InnerException is DllNotFoundException)
         {
-            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
-            return ExitCode.Failed;
-        }
-        catch (TypeInitializationException e) when (e.InnerException is DllNotFoundException)
-        {
-            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
+            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0 libdrm2 libatomic1  (libgtk-3-0t64 on newer ones)");
             return ExitCode.Failed;
         }
 #pragma warning disable CA1031 // the last resort: a person gets a line, not a stack trace
