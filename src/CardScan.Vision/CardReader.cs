@@ -72,7 +72,7 @@ public static class CardReader
         if (solved.IsRefused) return solved.Refusal!;
         if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
-        Outcome<Measurement> measured = Measure(new CardSurface(photo.Picture, solved.Value.Pose), solved.Value, plan, options.Light);
+        Outcome<Measurement> measured = Measure(new CardSurface(photo.Picture, solved.Value.Pose), solved.Value, plan, options.Light, markers.Value.IsInverted);
         if (measured.IsRefused) return measured.Refusal!;
         PhotoRecord record = new()
         {
@@ -91,7 +91,7 @@ public static class CardReader
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
-    private static Outcome<Measurement> Measure(CardSurface surface, SolvedPose solved, Plan plan, Light? light)
+    private static Outcome<Measurement> Measure(CardSurface surface, SolvedPose solved, Plan plan, Light? light, bool isInverted)
     {
         if (plan.Process == Process.Cut && light != Light.Front)
         {
@@ -102,10 +102,10 @@ public static class CardReader
                 return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
         }
 
-        if (LightField.Fit(surface, plan) is not { } field)
+        if (LightField.Fit(surface, plan, isInverted) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
         ValueList<CellReading> cells = CellMeasurer.Measure(surface, field, plan, solved.Pose);
-        if (EdgeCheck.Check(surface, plan, cells) is { } misplaced) return misplaced;
+        if (EdgeCheck.Check(surface, plan, cells, field) is { } misplaced) return misplaced;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(plan, field, cells).ToValueList());
     }

@@ -15,18 +15,28 @@ internal static class EdgeCheck
     private const double LeastShare = 0.5;
 
     private const int FewestSides = 4;
+
+    /// <summary>More of the strips burned than labels explain: marks lie where the plan has none.</summary>
+    private const double MostBurnedStrips = 0.06;
+
+    /// <summary>Cells as faint as this, most of them, may be bare material between the marks.</summary>
+    private const double BareContrast = 0.1;
     private const int SamplesAlongSide = 16;
 
     /// <summary>A refusal where most marked cells have no edge at their planned sides; null otherwise.</summary>
-    public static Refusal? Check(CardSurface surface, Plan plan, ValueList<CellReading> cells)
+    public static Refusal? Check(CardSurface surface, Plan plan, ValueList<CellReading> cells, LightField light)
     {
         (Cell Cell, double Contrast)[] marked = [.. plan.Cells.Zip(cells)
             .Where(pair => pair.Second.Contrast is { } contrast && Math.Abs(contrast.Value) >= LeastContrast)
             .Select(pair => (pair.First, pair.Second.Contrast!.Value))];
         // A card shifted along one axis keeps its edges along the other, so the axes are judged apart.
-        return IsMisplaced(CellSide.Left, CellSide.Right) || IsMisplaced(CellSide.Top, CellSide.Bottom)
+        return IsMisplaced(CellSide.Left, CellSide.Right) || IsMisplaced(CellSide.Top, CellSide.Bottom) || AreBetweenMarks()
             ? Refusal.OfPhoto("cells-misplaced", "the marks on the card are not where the plan puts its cells", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again")
             : null;
+
+        bool AreBetweenMarks() =>
+            light.MarkedShare > MostBurnedStrips
+            && Robust.Median(cells.Select(cell => cell.Contrast is { } contrast ? Math.Abs(contrast.Value) : double.NaN)) < BareContrast;
 
         bool IsMisplaced(CellSide first, CellSide second)
         {

@@ -17,17 +17,26 @@ internal sealed class LightField
     /// <summary>Distance kept from cells and markers, where char spreads, and from the card's rim, mm.</summary>
     private const double ClearanceMm = 1;
 
+    /// <summary>A patch that differs this much from bare material, the way burning does, is burned; natural log.</summary>
+    private const double LeastBurnedLog = 0.3;
+
     private readonly double[] _coefficients;
     private readonly CardSize _card;
 
-    private LightField(double[] coefficients, CardSize card, double scatter, double plainShare) =>
-        (_coefficients, _card, Scatter, PlainShare) = (coefficients, card, scatter, plainShare);
+    private LightField(double[] coefficients, CardSize card, double scatter, double plainShare, double markedShare) =>
+        (_coefficients, _card, Scatter, PlainShare, MarkedShare) = (coefficients, card, scatter, plainShare, markedShare);
 
     /// <summary>Standard deviation of plain patches about the field, in natural-log units: the material's grain.</summary>
     public double Scatter { get; }
 
     /// <summary>Share of the strips that the field describes, 0 to 1; little means that it describes nothing.</summary>
     public double PlainShare { get; }
+
+    /// <summary>
+    /// Share of the strips that look burned, 0 to 1: labels make a few hundredths; more says that cells lie where the plan
+    /// has none.
+    /// </summary>
+    public double MarkedShare { get; }
 
     /// <summary>Luminance of the bare material in the middle of the card, 0 to 1.</summary>
     public double MeanLuminance => Math.Exp(LogLuminanceAt(new(_card.WidthMm / 2, _card.HeightMm / 2)));
@@ -42,7 +51,10 @@ internal sealed class LightField
 
     /// <summary>Fits the field.</summary>
     /// <returns>The field, or null where too little bare material is in the photo.</returns>
-    public static LightField? Fit(CardSurface surface, Plan plan)
+    /// <param name="surface">The card.</param>
+    /// <param name="plan">Its plan.</param>
+    /// <param name="isInverted">True where burning makes the material lighter.</param>
+    public static LightField? Fit(CardSurface surface, Plan plan, bool isInverted)
     {
         Patch[] patches = [.. BarePatches(surface, plan)];
         if (patches.Length < 4 * Terms) return null;
@@ -61,7 +73,9 @@ internal sealed class LightField
             coefficients = Solve(rows, logs, weights);
         }
 
-        return new(coefficients, plan.Card, scatter, weights.Count(weight => weight > 0.1) / (double)weights.Length);
+        double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1);
+        double marked = rows.Where((row, i) => (logs[i] - Evaluate(coefficients, row)) / burned > 1).Count();
+        return new(coefficients, plan.Card, scatter, weights.Count(weight => weight > 0.1) / (double)weights.Length, marked / rows.Length);
     }
 
     private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
