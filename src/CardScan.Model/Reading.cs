@@ -273,7 +273,7 @@ public sealed record CardKerf : Extensible
 /// <param name="Column">Column, from 0 at the left.</param>
 public sealed record CellAddress(int Row, int Column) : Extensible;
 
-/// <summary>Codes of the goals; defined in docs/method.md.</summary>
+/// <summary>Codes of the goals; defined in docs/method/goals.md.</summary>
 public static class Goal
 {
     /// <summary>The highest speed, then the lowest power, among settings that give a full mark.</summary>
@@ -342,7 +342,7 @@ public sealed record BoundaryPoint(string Goal, double SpeedMmPerMin, double Pow
 /// <summary>The model that was fitted to the card.</summary>
 public sealed record FittedModel : Extensible
 {
-    /// <summary>Name of the model, explained in docs/method.md.</summary>
+    /// <summary>Name of the model, explained in docs/method.</summary>
     public required string Name { get; init; }
 
     /// <summary>Parameters with standard errors.</summary>
