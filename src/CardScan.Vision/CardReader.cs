@@ -96,6 +96,7 @@ public static class CardReader
         if (plan.Process == Process.Cut && light != Light.Front)
         {
             BackLitView view = SideMeasurer.Measure(surface, solved, plan);
+            if (view.IsBackLit && EdgeCheck.CheckBackLit(surface, plan, view) is { } misplaced) return misplaced;
             if (view.IsBackLit)
                 return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());
             if (light == Light.Back)
@@ -105,7 +106,7 @@ public static class CardReader
         if (LightField.Fit(surface, plan, isInverted) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
         ValueList<CellReading> cells = CellMeasurer.Measure(surface, field, plan, solved.Pose);
-        if (EdgeCheck.Check(surface, plan, cells, field) is { } misplaced) return misplaced;
+        if (EdgeCheck.Check(surface, plan, cells, field) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(plan, field, cells).ToValueList());
     }

@@ -47,7 +47,10 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsBackL
     }
 
     /// <summary>Luminance from which on a point of a side counts as lit.</summary>
-    public double ThresholdAt(SideScan scan) => scan.SurfaceLevel + LitShare * (Level - scan.SurfaceLevel);
+    public double ThresholdAt(SideScan scan) => ThresholdOver(scan.SurfaceLevel);
+
+    /// <summary>Luminance from which on a point counts as lit, over the card's face beside it.</summary>
+    public double ThresholdOver(double faceLevel) => faceLevel + LitShare * (Level - faceLevel);
 
     /// <summary>True where the lamp is taken to be behind the card.</summary>
     public bool Reaches(PlanePoint cardMm) => SeenAt.Any(light => light.DistanceTo(cardMm) < ReachMm);

@@ -5,8 +5,12 @@ namespace CardScan.Vision;
 /// <summary>A back-lit photo's view of all sides of all cells.</summary>
 /// <param name="Sides">By the plan's cells, then left, right, top, bottom.</param>
 /// <param name="Dropped">By the plan's cells: the piece has fallen out.</param>
-/// <param name="IsBackLit">True where light from behind was seen at all.</param>
-internal sealed record BackLitView(SideView[][] Sides, bool[] Dropped, bool IsBackLit);
+/// <param name="Light">The light behind the card.</param>
+internal sealed record BackLitView(SideView[][] Sides, bool[] Dropped, LampLight Light)
+{
+    /// <summary>True where light from behind was seen at all.</summary>
+    public bool IsBackLit => Light.IsBackLit || Dropped.Any(cell => cell);
+}
 
 /// <summary>Where light comes through the sides of cut cells, and where it would have been seen if they were open.</summary>
 /// <remarks>Allowances and limits: docs/method, "Sides".</remarks>
@@ -59,7 +63,7 @@ internal static class SideMeasurer
                 : scans[i][s] is { } scan ? View(scan, lit[scan], lamp, kerfs, light)
                 : SideView.Of(cell, side, Station.Unknown))
             .ToArray())];
-        return new(views, dropped, light.IsBackLit || dropped.Any(cell => cell));
+        return new(views, dropped, light);
     }
 
     private static SideView View(SideScan scan, LitSide lit, LampFit lamp, Kerfs kerfs, LampLight light)
