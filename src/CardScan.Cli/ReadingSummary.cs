@@ -23,6 +23,7 @@ internal static class ReadingSummary
         terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation);
         foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
+        if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
         else terminal.ShowRaw(PlainGrid(reading));
         foreach (string file in result.Files) terminal.ShowLine(file);
@@ -33,9 +34,25 @@ internal static class ReadingSummary
 
     private static void Print(Terminal terminal, Recommendation recommendation)
     {
-        string confidence = recommendation.Confidence is { } p ? $", confidence {p:P0}" : "";
+        string confidence = recommendation.Confidence is { } p ? $", confidence {Percent(p)}" : "";
         terminal.Show($"[bold green]{Markup.Escape(recommendation.Goal)}[/]  [bold]{recommendation.SpeedMmPerMin:0.##} mm/min at {recommendation.PowerPercent:0.##} %[/]{confidence}");
         terminal.Show($"  {Markup.Escape(recommendation.Reason)}");
+    }
+
+    /// <summary>A probability as whole percent; no fitted model makes anything certain.</summary>
+    private static string Percent(double probability) => probability switch
+    {
+        > 0.99 => "over 99 %",
+        < 0.01 => "under 1 %",
+        _ => $"{probability * 100:0} %",
+    };
+
+    private static string KerfLine(CardKerf kerf)
+    {
+        IEnumerable<string> axes = new[] { ("x", kerf.AcrossXMm), ("y", kerf.AcrossYMm) }
+            .Where(axis => axis.Item2 is not null)
+            .Select(axis => $"across {axis.Item1} {axis.Item2!.Value:0.00} ± {axis.Item2.StandardError:0.00} mm (compensation {axis.Item2.Value / 2:0.00} mm)");
+        return $"Kerf, mean of the open sides: {string.Join(", ", axes)}";
     }
 
     private static Table Grid(Reading reading)
