@@ -16,7 +16,7 @@ internal static class EdgeCheck
 
     private const int FewestSides = 4;
 
-    /// <summary>More of the strips burned than labels explain: marks lie where the plan has none.</summary>
+    /// <summary>More of the strips burned than stains explain: marks lie where the plan has none.</summary>
     private const double MostBurnedStrips = 0.06;
 
     /// <summary>Cells as faint as this, most of them, may be bare material between the marks.</summary>

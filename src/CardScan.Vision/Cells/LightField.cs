@@ -33,7 +33,7 @@ internal sealed class LightField
     public double PlainShare { get; }
 
     /// <summary>
-    /// Share of the strips that look burned, 0 to 1: labels make a few hundredths; more says that cells lie where the plan
+    /// Share of the strips between the cells that look burned, 0 to 1: none should; some say that cells lie where the plan
     /// has none.
     /// </summary>
     public double MarkedShare { get; }
@@ -74,8 +74,12 @@ internal sealed class LightField
         }
 
         double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1);
-        double marked = rows.Where((row, i) => (logs[i] - Evaluate(coefficients, row)) / burned > 1).Count();
-        return new(coefficients, plan.Card, scatter, weights.Count(weight => weight > 0.1) / (double)weights.Length, marked / rows.Length);
+        int[] between = BetweenCells(patches, plan);
+        double marked = between.Count(i => (logs[i] - Evaluate(coefficients, rows[i])) / burned > 1);
+        return new(
+            coefficients, plan.Card, scatter,
+            plainShare: weights.Count(weight => weight > 0.1) / (double)weights.Length,
+            markedShare: between.Length == 0 ? 0 : marked / between.Length);
     }
 
     private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
@@ -90,6 +94,15 @@ internal sealed class LightField
                 if (patch.SeenShare == 1) yield return patch;
             }
         }
+    }
+
+    /// <summary>Labels stand around the grid, and a lamp's glow reaches in from the rim; between the cells there is nothing.</summary>
+    private static int[] BetweenCells(Patch[] patches, Plan plan)
+    {
+        double left = plan.Cells.Min(cell => cell.XMm), right = plan.Cells.Max(cell => cell.XMm + cell.WidthMm);
+        double top = plan.Cells.Min(cell => cell.YMm), bottom = plan.Cells.Max(cell => cell.YMm + cell.HeightMm);
+        return [.. Enumerable.Range(0, patches.Length).Where(i =>
+            patches[i].Centre.X > left && patches[i].Centre.X < right && patches[i].Centre.Y > top && patches[i].Centre.Y < bottom)];
     }
 
     private static bool Touches(double patchX, double patchY, double x, double y, double width, double height) =>
