@@ -14,6 +14,9 @@ internal static class EngraveScorer
     /// <summary>A pattern in the residuals that matters, as a share of the strongest mark.</summary>
     private const double LargestPattern = 0.04;
 
+    /// <summary>Chance beyond which the law is not believed, as a share of the strongest mark: twice that of coarse wood.</summary>
+    private const double LargestChance = 0.12;
+
     public static Verdict Score(Reading reading, ScoringOptions options)
     {
         EngravedCard card = EngravedCard.Of(reading);
@@ -27,9 +30,16 @@ internal static class EngraveScorer
         if (fit is null) return ByOrderAlone(card, options, wasTried: false);
 
         LackOfFit lackOfFit = LackOfFit.Of(fit);
-        bool isLaw = !(lackOfFit.Probability < LackOfFitLevel
-            && lackOfFit.PatternDeviation > LargestPattern * fit.Parameters[DoseLaw.Strongest]);
-        return isLaw ? ByLaw(fit, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
+        return IsLaw(fit, lackOfFit) ? ByLaw(fit, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
+    }
+
+    /// <summary>A law that leaves a pattern in the residuals, or so much chance that it says nothing, is no law.</summary>
+    private static bool IsLaw(LawFit fit, LackOfFit lackOfFit)
+    {
+        double strongest = fit.Parameters[DoseLaw.Strongest];
+        double residual = Math.Sqrt(fit.Residuals().Average(r => r * r));
+        bool hasPattern = lackOfFit.Probability < LackOfFitLevel && lackOfFit.PatternDeviation > LargestPattern * strongest;
+        return !hasPattern && residual <= LargestChance * strongest;
     }
 
     private static Verdict ByLaw(LawFit fit, LackOfFit lackOfFit, ScoringOptions options)
@@ -56,6 +66,7 @@ internal static class EngraveScorer
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
+            Boundary = levelling.HasLevelledOff ? LawBoundary.Of(fit, options.FullMarkShare) : null,
             Model = LawReport.Of(fit, lackOfFit, levelling),
             Outliers = fit.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
         };
@@ -63,16 +74,17 @@ internal static class EngraveScorer
 
     private static Verdict ByOrderAlone(EngravedCard card, ScoringOptions options, bool wasTried)
     {
-        CellEstimate[] estimates = IsotonicCard.Estimates(card, options.FullMarkShare);
+        (CellEstimate[] Estimates, double PeakDose)? weakening = IsotonicCard.Weakening(card, options.FullMarkShare);
+        CellEstimate[] estimates = weakening?.Estimates ?? IsotonicCard.Estimates(card, options.FullMarkShare);
         List<Recommendation> recommendations = [];
-        List<Advice> advice = [EngraveWords.NoLaw(wasTried)];
+        List<Advice> advice = [weakening is { } found ? EngraveWords.Weakens(found.PeakDose) : EngraveWords.NoLaw(wasTried)];
         AddFastest(estimates, options, recommendations, advice);
         AddDarkest(estimates, card, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = IsotonicReport.Of(card, estimates),
+            Model = IsotonicReport.Of(card, estimates, weakening is null ? "isotonic" : "rise-then-fall"),
         };
     }
 
@@ -95,7 +107,7 @@ internal static class EngraveScorer
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = IsotonicReport.Of(card, estimates),
+            Model = IsotonicReport.Of(card, estimates, "isotonic"),
             Outliers = fit?.Outliers.Select(cell => cell.Cell.Address).ToValueList() ?? [],
         };
     }

@@ -95,6 +95,10 @@ internal static class EngraveWords
         + ": the settings are judged only by the rule that more power or less speed never weakens the mark, so intervals are rough;"
         + (wasTried ? " look for over-burned or stained cells, or for a focus that changed over the card" : " burn a larger card for a firmer answer"));
 
+    public static Advice Weakens(double peakDose) => new("weakens-at-high-dose",
+        $"the mark is strongest near {peakDose:0.##} J/mm² and weakens again with more dose, as when a coat burns off or char turns to ash:"
+        + " settings are judged by a curve that rises and then falls, without a law, so intervals are rough; more dose than that only costs time");
+
     public static Advice NoFullMark(double confidence) => new("no-sure-full-mark",
         $"no burned cell but the strongest is a full mark with {100 * confidence:0} % probability: lower the demanded confidence or burn a card around the strongest cell")
     { Goal = Goal.FastestFullMark };

@@ -20,8 +20,13 @@ internal sealed class LawFit
     private readonly LawBox _box;
     private readonly NonlinearFit _fit;
 
-    public LawFit(EngravedCard card, LawBox box, NonlinearFit fit, double[] deviations) =>
-        (Card, Law, _box, _fit, Deviations) = (card, new(card), box, fit, deviations);
+    public LawFit(EngravedCard card, LawBox box, NonlinearFit fit, double[] deviations, double extraDeviation)
+    {
+        (Card, Law, _box, _fit, Deviations, ExtraDeviation) = (card, new(card), box, fit, deviations, extraDeviation);
+        Covariance = fit.Cofactors! * Math.Max(1, fit.UnitVariance);
+        EffectiveDegreesOfFreedom = Effective();
+        StudentQuantile = StudentT.InvCDF(0, 1, EffectiveDegreesOfFreedom, 0.975);
+    }
 
     /// <summary>The card without its outliers.</summary>
     public EngravedCard Card { get; }
@@ -33,7 +38,7 @@ internal sealed class LawFit
     public double[] Deviations { get; }
 
     /// <summary>Chance beyond the stated errors, in units of <see cref="Chance"/>.</summary>
-    public double ExtraDeviation { get; init; }
+    public double ExtraDeviation { get; }
 
     /// <summary>What that chance is counted in; the likelier of the two.</summary>
     public ChanceKind Chance { get; init; }
@@ -45,13 +50,35 @@ internal sealed class LawFit
     public ReadOnlySpan<double> Parameters => _fit.Parameters;
 
     /// <summary>Covariance of the parameters.</summary>
-    public Matrix<double> Covariance => _fit.Cofactors! * Math.Max(1, _fit.UnitVariance);
+    public Matrix<double> Covariance { get; }
 
-    /// <summary>Used cells less free parameters.</summary>
+    /// <summary>Used cells less estimated parameters.</summary>
     public int DegreesOfFreedom => _fit.DegreesOfFreedom;
 
+    /// <summary>
+    /// Degrees of freedom behind the intervals. Only cells whose chance is not hidden by their stated error say anything of
+    /// the chance, so each counts by the part of its variance that chance makes; and the less chance makes of the variance
+    /// even where it makes most, the less its own uncertainty matters (Satterthwaite's rule).
+    /// </summary>
+    public double EffectiveDegreesOfFreedom { get; }
+
+    private double Effective()
+    {
+        if (ExtraDeviation == 0) return DegreesOfFreedom;
+        double[] parts = new double[Card.Marked.Count];
+        Law.Shares(Parameters, parts);
+        for (int i = 0; i < parts.Length; i++)
+        {
+            double stated = Card.Marked[i].ErrorAt(Parameters[DoseLaw.Strongest] * parts[i]);
+            parts[i] = 1 - Math.Min(1, stated * stated / (Deviations[i] * Deviations[i]));
+        }
+
+        double most = Math.Max(parts.Max(), 0.1);
+        return Math.Clamp(parts.Average() * DegreesOfFreedom / (most * most), 2, DegreesOfFreedom);
+    }
+
     /// <summary>Student's quantile for two-sided 95 %.</summary>
-    public double StudentQuantile => StudentT.InvCDF(0, 1, DegreesOfFreedom, 0.975);
+    public double StudentQuantile { get; }
 
     /// <summary>True where speed and energy both vary, so that β is estimated.</summary>
     public bool HasFreeSpeedExponent => !_box.IsFixed(DoseLaw.SpeedExponent);
@@ -75,14 +102,14 @@ internal sealed class LawFit
     {
         double steepness = Math.Log(-Math.Log(1 - plateauShare));
         double distance = Math.Sqrt(LossAt(DoseLaw.LnSteepness, steepness));
-        return StudentT.CDF(0, 1, DegreesOfFreedom, Parameters[DoseLaw.LnSteepness] > steepness ? -distance : distance);
+        return StudentT.CDF(0, 1, EffectiveDegreesOfFreedom, Parameters[DoseLaw.LnSteepness] > steepness ? -distance : distance);
     }
 
     /// <summary>Probability of a speed exponent this far from 1, were only energy to count; null where it is not estimated.</summary>
     public double? ReciprocityProbability()
     {
         if (!HasFreeSpeedExponent) return null;
-        return 2 * StudentT.CDF(0, 1, DegreesOfFreedom, -Math.Sqrt(LossAt(DoseLaw.SpeedExponent, 1)));
+        return 2 * StudentT.CDF(0, 1, EffectiveDegreesOfFreedom, -Math.Sqrt(LossAt(DoseLaw.SpeedExponent, 1)));
     }
 
     /// <summary>Derivatives of some function of the parameters, by central differences; zero for parameters that are known.</summary>
@@ -115,7 +142,7 @@ internal sealed class LawFit
 
     /// <summary>The same fit with the cells named that it leaves out.</summary>
     public LawFit WithOutliers(IReadOnlyList<MarkedCell> outliers) =>
-        new(Card, _box, _fit, Deviations) { ExtraDeviation = ExtraDeviation, Chance = Chance, Outliers = outliers };
+        new(Card, _box, _fit, Deviations, ExtraDeviation) { Chance = Chance, Outliers = outliers };
 
     /// <summary>Fitted strength of a burned cell at some parameters.</summary>
     public double StrengthAt(ReadOnlySpan<double> p, int burned) =>

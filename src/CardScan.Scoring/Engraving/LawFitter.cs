@@ -87,7 +87,7 @@ internal static class LawFitter
         }
 
         return fit.Cofactors is null || fit.DegreesOfFreedom < 1 ? null
-            : new(card, box, fit, deviations) { ExtraDeviation = extra, Chance = kind };
+            : new(card, box, fit, deviations, extra) { Chance = kind };
 
         void Expect(double[] at)
         {

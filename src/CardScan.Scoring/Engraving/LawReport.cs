@@ -43,6 +43,7 @@ internal static class LawReport
         yield return new("cellsUsed", fit.Card.Marked.Count);
         yield return new("outliers", fit.Outliers.Count);
         yield return new("degreesOfFreedom", fit.DegreesOfFreedom);
+        yield return new("effectiveDegreesOfFreedom", Rounded(fit.EffectiveDegreesOfFreedom));
         yield return new("residualDeviation", Rounded(Math.Sqrt(residuals.Sum(r => r * r) / fit.DegreesOfFreedom)));
         yield return new("extraDeviation", Rounded(fit.ExtraDeviation));
         yield return new("chanceInShareOfMark", fit.Chance == ChanceKind.Mark ? 1 : 0);

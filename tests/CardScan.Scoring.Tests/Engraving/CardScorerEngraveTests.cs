@@ -214,10 +214,25 @@ public sealed class CardScorerEngraveTests
         // The coat burns off: beyond the seventh step the mark weakens by a third.
         double[] speeds = [1000, 1250, 1600, 2000, 2500, 3200, 4000, 5000];
         double[] strengths = [0.45, 0.5, 0.58, 0.7, 0.72, 0.6, 0.45, 0.3];
-        Reading scored = CardScorer.Score(ReadingOf([30, 60], speeds, [.. strengths.SelectMany(s => new[] { s, s * 0.99 })]), Options);
+        Reading scored = CardScorer.Score(ReadingOf([60], speeds, strengths), Options);
 
-        Assert.Contains(scored.Advice, a => a.Code == "no-law");
-        Assert.Equal("isotonic", scored.Model!.Name);
+        Advice advice = Assert.Single(scored.Advice, a => a.Code == "weakens-at-high-dose");
+        Assert.Contains("J/mm²", advice.Message, StringComparison.Ordinal);
+        Assert.Equal("rise-then-fall", scored.Model!.Name);
+        Recommendation fastest = scored.Recommendations.Single(r => r.Goal == Goal.FastestFullMark);
+        Assert.InRange(fastest.SpeedMmPerMin, 2000, 3200);
+        Assert.InRange(scored.Recommendations.Single(r => r.Goal == Goal.Darkest).SpeedMmPerMin, 2000, 3200);
+    }
+
+    [Fact]
+    public void Marks_without_any_order_are_not_forced_into_the_law()
+    {
+        Chance chance = new(5);
+        Reading scored = CardScorer.Score(
+            ReadingOf([20, 40, 60, 80], [1000, 2000, 3000, 4000], [.. Enumerable.Range(0, 16).Select(_ => 0.2 + 0.6 * chance.Uniform())]), Options);
+
+        Assert.Contains(scored.Advice, a => a.Code is "no-law" or "weakens-at-high-dose");
+        Assert.Null(scored.Boundary);
     }
 
     [Fact]

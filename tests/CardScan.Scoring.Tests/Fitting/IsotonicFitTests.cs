@@ -50,4 +50,22 @@ public sealed class IsotonicFitTests
         Assert.Equal(1.5, fit[1, 0], 1e-12);
         Assert.Equal(3, fit[1, 1], 1e-12);
     }
+
+    [Fact]
+    public void A_peak_is_kept_and_both_flanks_are_made_monotone()
+    {
+        (double[] fit, int peak) = IsotonicFit.RisingThenFalling([1, 3, 2, 6, 5, 4, 4.5], [1, 1, 1, 1, 1, 1, 1]);
+
+        Assert.Equal([1, 2.5, 2.5, 6, 5, 4.25, 4.25], fit);
+        Assert.Equal(3, peak);
+    }
+
+    [Fact]
+    public void A_rising_sequence_has_its_peak_at_the_end()
+    {
+        (double[] fit, int peak) = IsotonicFit.RisingThenFalling([1, 2, 3], [1, 1, 1]);
+
+        Assert.Equal([1.0, 2, 3], fit);
+        Assert.Equal(2, peak);
+    }
 }

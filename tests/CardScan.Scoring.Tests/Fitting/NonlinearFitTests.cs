@@ -66,21 +66,25 @@ public sealed class NonlinearFitTests
     }
 
     [Fact]
-    public void A_parameter_on_its_bound_counts_as_known()
+    public void A_parameter_on_its_bound_keeps_its_uncertainty_and_a_fixed_one_has_none()
     {
         double[] x = [1, 2, 3, 4, 5];
         double[] y = [-1.1, -1.9, -3.2, -3.9, -5.1];
+        ResidualFunction line = (p, r) => { for (int i = 0; i < r.Length; i++) r[i] = y[i] - p[0] - p[1] * x[i]; };
 
-        // Slope −1 is outside the box; with the slope held at 0 the intercept is the mean.
-        NonlinearFit fit = NonlinearFit.Minimise(
-            (p, r) => { for (int i = 0; i < r.Length; i++) r[i] = y[i] - p[0] - p[1] * x[i]; },
-            x.Length, [0, 1], [-100, 0], [100, 10]);
+        // Slope −1 is outside the box; with the slope at 0 the intercept is the mean.
+        NonlinearFit bound = NonlinearFit.Minimise(line, x.Length, [0, 1], [-100, 0], [100, 10]);
+        NonlinearFit held = NonlinearFit.Minimise(line, x.Length, [0, 0], [-100, 0], [100, 0]);
 
-        Assert.Equal(0, fit.Parameters[1]);
-        Assert.Equal(y.Average(), fit.Parameters[0], 1e-9);
-        Assert.Equal(4, fit.DegreesOfFreedom);
-        Assert.Equal(0, fit.Cofactors![1, 1]);
-        Assert.Equal(0.2, fit.Cofactors[0, 0], 1e-9);
+        Assert.Equal((0.0, 0.0), (bound.Parameters[1], held.Parameters[1]));
+        Assert.Equal(y.Average(), bound.Parameters[0], 1e-9);
+        Assert.Equal(y.Average(), held.Parameters[0], 1e-9);
+        Assert.Equal((3, 4), (bound.DegreesOfFreedom, held.DegreesOfFreedom));
+        // Straight line through five points 1 to 5: variances 1.1 and 0.1 of the unit variance; a mean: 1/5.
+        Assert.Equal(1.1, bound.Cofactors![0, 0], 1e-6);
+        Assert.Equal(0.1, bound.Cofactors[1, 1], 1e-6);
+        Assert.Equal(0.2, held.Cofactors![0, 0], 1e-6);
+        Assert.Equal(0, held.Cofactors[1, 1]);
     }
 
     [Fact]
