@@ -1,1 +1,3 @@
-return 0;
+using CardScan.Cli;
+
+return Application.Run(args, Terminal.OfProcess());

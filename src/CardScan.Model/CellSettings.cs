@@ -1,9 +1,7 @@
-using System.Text.Json.Serialization;
-
 namespace CardScan.Model;
 
 /// <summary>Everything one cell was burned with.</summary>
-public sealed record CellSettings
+public sealed record CellSettings : Extensible
 {
     /// <summary>Percent of full power, 0 to 100.</summary>
     public required double PowerPercent { get; init; }
@@ -20,17 +18,13 @@ public sealed record CellSettings
     /// <summary>Line interval of the fill, mm; absent for cuts.</summary>
     public double? LineIntervalMm { get; init; }
 
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
-
     /// <summary>Energy delivered at these settings: areal energy for a fill, line energy for a cut.</summary>
     /// <param name="process">Engrave (J/mm²) or cut (J/mm).</param>
     /// <param name="ratedOpticalWatts">Optical power at 100 %, watts.</param>
     /// <returns>The dose, or null where a fill has no line interval.</returns>
     /// <remarks>
     /// Line energy is power over speed, P / v; a fill spreads it over the line interval, P / (v · d). Both times the
-    /// passes. Source: docs/method.md, "Dose".
+    /// passes. Source: docs/method/goals.md, "Dose".
     /// </remarks>
     public Dose? DoseOf(Process process, double ratedOpticalWatts)
     {
@@ -45,7 +39,7 @@ public sealed record CellSettings
 /// <summary>Energy delivered to the material.</summary>
 /// <param name="Value">The energy in the unit named.</param>
 /// <param name="Unit"><see cref="JoulesPerMm"/> or <see cref="JoulesPerMm2"/>.</param>
-public sealed record Dose(double Value, string Unit)
+public sealed record Dose(double Value, string Unit) : Extensible
 {
     /// <summary>Unit of a cut's line energy.</summary>
     public const string JoulesPerMm = "J/mm";

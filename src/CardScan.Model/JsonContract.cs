@@ -42,7 +42,7 @@ internal static class JsonContract
             JsonTypeInfo fieldContract = options.GetTypeInfo(field.PropertyType);
             if (!found.TryGetProperty(field.Name, out JsonElement value))
             {
-                if (field.IsRequired) return $"{place} is missing: expected {Kind(field.PropertyType)}";
+                if (IsRequired(field)) return $"{place} is missing: expected {Kind(field.PropertyType)}";
                 continue;
             }
 
@@ -52,6 +52,10 @@ internal static class JsonContract
 
         return null;
     }
+
+    /// <summary>A parameter of a positional record is as required as a required property: its default would be an invented value.</summary>
+    private static bool IsRequired(JsonPropertyInfo field) =>
+        field.IsRequired || field.AssociatedParameter is { IsMemberInitializer: false, HasDefaultValue: false };
 
     private static string? ListFault(JsonElement found, JsonTypeInfo element, string path, JsonSerializerOptions options)
     {

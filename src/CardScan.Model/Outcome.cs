@@ -8,10 +8,13 @@ public enum RefusalKind
 
     /// <summary>The photo is a picture, but it cannot be measured honestly.</summary>
     UnmeasurablePhoto,
+
+    /// <summary>A file or folder could not be read or written.</summary>
+    UnusablePlace,
 }
 
 /// <summary>Why something that came from outside was not accepted, and what to do about it.</summary>
-/// <param name="Kind">Wrong input, or a photo that cannot be measured.</param>
+/// <param name="Kind">Wrong input, a photo that cannot be measured, or a place that cannot be used.</param>
 /// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
 /// <param name="Seen">What was found, where; one sentence without the final stop.</param>
 /// <param name="Remedy">What to do; one sentence without the final stop.</param>
@@ -23,11 +26,14 @@ public sealed record Refusal(RefusalKind Kind, string Code, string Seen, string 
     /// <summary>A refusal of a photo.</summary>
     public static Refusal OfPhoto(string code, string seen, string remedy) => new(RefusalKind.UnmeasurablePhoto, code, seen, remedy);
 
+    /// <summary>A refusal because a file or folder could not be read or written.</summary>
+    public static Refusal OfPlace(string code, string seen, string remedy) => new(RefusalKind.UnusablePlace, code, seen, remedy);
+
     /// <summary>The same refusal with the file named in front of what was seen.</summary>
     public Refusal In(string file) => this with { Seen = $"{file}: {Seen}" };
 
-    /// <summary>One line: what was seen, then the remedy.</summary>
-    public override string ToString() => $"{Seen}: {Remedy}";
+    /// <summary>One line: what was seen, then the remedy; line breaks and the like in what was seen become spaces.</summary>
+    public override string ToString() => string.Concat($"{Seen}: {Remedy}".Select(c => char.IsControl(c) ? ' ' : c));
 }
 
 /// <summary>A value, or the reason why there is none. What a file or photo can cause is a refusal, never an exception.</summary>

@@ -1,5 +1,3 @@
-using System.Text.Json.Serialization;
-
 namespace CardScan.Model;
 
 /// <summary>What the beam does to a cell.</summary>
@@ -36,7 +34,7 @@ public enum Setting
 /// Millimetres in the card frame: origin at the card's top left corner on the burned face, x right, y down.
 /// A plan that came through <see cref="CardJson.ReadPlan"/> obeys <see cref="PlanRules"/>.
 /// </remarks>
-public sealed record Plan
+public sealed record Plan : Extensible
 {
     /// <summary>The format this version writes.</summary>
     public const string CurrentFormat = "cardscan-plan/1";
@@ -77,10 +75,6 @@ public sealed record Plan
     /// <summary>The cells, each with its place in the grid and on the card.</summary>
     public required ValueList<Cell> Cells { get; init; }
 
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
-
     /// <summary>The settings one cell was burned with: its column's, its row's, and the fixed ones.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The cell's row or column is outside the axes.</exception>
     public CellSettings SettingsOf(Cell cell)
@@ -105,7 +99,7 @@ public sealed record Plan
 }
 
 /// <summary>The material of a card.</summary>
-public sealed record Material
+public sealed record Material : Extensible
 {
     /// <summary>Name, as the maker says it.</summary>
     public required string Name { get; init; }
@@ -115,28 +109,20 @@ public sealed record Material
 
     /// <summary>The delivery it came with.</summary>
     public string? Batch { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>The machine that burns a card.</summary>
-public sealed record Machine
+public sealed record Machine : Extensible
 {
     /// <summary>Name, as the maker says it.</summary>
     public required string Name { get; init; }
 
     /// <summary>Optical power at 100 %, watts: what leaves the lens, not what the supply draws.</summary>
     public required double RatedOpticalWatts { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Size of a card, mm.</summary>
-public sealed record CardSize
+public sealed record CardSize : Extensible
 {
     /// <summary>Width, mm.</summary>
     public required double WidthMm { get; init; }
@@ -146,7 +132,7 @@ public sealed record CardSize
 }
 
 /// <summary>The four corner markers.</summary>
-public sealed record Fiducials
+public sealed record Fiducials : Extensible
 {
     /// <summary>The one dictionary that is used: 6×6 bits, smallest Hamming distance 9.</summary>
     public const string OnlyDictionary = "DICT_6X6_1000";
@@ -159,14 +145,10 @@ public sealed record Fiducials
 
     /// <summary>The markers: top left, top right, bottom right, bottom left.</summary>
     public required ValueList<Marker> Markers { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>One corner marker, upright on the card.</summary>
-public sealed record Marker
+public sealed record Marker : Extensible
 {
     /// <summary>Id in the dictionary; 4 × card number + 0 top left, 1 top right, 2 bottom right, 3 bottom left.</summary>
     public required int Id { get; init; }
@@ -179,7 +161,7 @@ public sealed record Marker
 }
 
 /// <summary>An axis of the grid: one setting and its value in each column or row.</summary>
-public sealed record Axis
+public sealed record Axis : Extensible
 {
     /// <summary>The setting that changes along the axis.</summary>
     public required Setting Setting { get; init; }
@@ -189,7 +171,7 @@ public sealed record Axis
 }
 
 /// <summary>The settings that are the same in every cell; those of the two axes are absent.</summary>
-public sealed record FixedSettings
+public sealed record FixedSettings : Extensible
 {
     /// <summary>Percent of full power.</summary>
     public double? PowerPercent { get; init; }
@@ -205,14 +187,10 @@ public sealed record FixedSettings
 
     /// <summary>Line interval of fills, mm.</summary>
     public double? LineIntervalMm { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>One rectangle of the grid.</summary>
-public sealed record Cell
+public sealed record Cell : Extensible
 {
     /// <summary>Row of the grid, from 0 at the top.</summary>
     public required int Row { get; init; }
@@ -231,10 +209,6 @@ public sealed record Cell
 
     /// <summary>Height, mm.</summary>
     public required double HeightMm { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A plan as it came from a file, with the fingerprint of that file.</summary>

@@ -126,7 +126,11 @@ public static class PlanRules
         }
     }
 
-    private static string? RangeFault(Setting setting, double value) => setting switch
+    /// <summary>Whether a setting may have a value.</summary>
+    /// <param name="setting">The setting.</param>
+    /// <param name="value">Its value, in the setting's own unit; NaN is never accepted.</param>
+    /// <returns>What was expected instead, or null where the value is fine.</returns>
+    public static string? RangeFault(Setting setting, double value) => setting switch
     {
         Setting.PowerPercent when !(value > 0 && value <= 100) => "more than 0, at most 100 %",
         Setting.SpeedMmPerMin when !(value > 0 && value <= 1e6) => "more than 0 mm/min",
@@ -145,7 +149,8 @@ public static class PlanRules
         _ => settings.LineIntervalMm,
     };
 
-    private static string NameOf(Setting setting) => System.Text.Json.JsonNamingPolicy.CamelCase.ConvertName(setting.ToString());
+    /// <summary>The setting's name as it stands in the files, e.g. <c>powerPercent</c>.</summary>
+    public static string NameOf(Setting setting) => System.Text.Json.JsonNamingPolicy.CamelCase.ConvertName(setting.ToString());
 
     private static bool IsInside(CardSize card, double x, double y, double width, double height) =>
         x >= -TouchMm && y >= -TouchMm && x + width <= card.WidthMm + TouchMm && y + height <= card.HeightMm + TouchMm;

@@ -4,7 +4,7 @@ using System.Text.Json.Serialization;
 namespace CardScan.Model;
 
 /// <summary>Everything measured from one or more photos of one card (<c>reading.json</c>). What was not measured is absent.</summary>
-public sealed record Reading
+public sealed record Reading : Extensible
 {
     /// <summary>The format this version writes.</summary>
     public const string CurrentFormat = "cardscan-reading/1";
@@ -38,10 +38,6 @@ public sealed record Reading
 
     /// <summary>The fitted model; absent where none fits.</summary>
     public FittedModel? Model { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Where the light of a photo came from.</summary>
@@ -55,7 +51,7 @@ public enum Light
 }
 
 /// <summary>What is known of one photo.</summary>
-public sealed record PhotoRecord
+public sealed record PhotoRecord : Extensible
 {
     /// <summary>File name, without folders.</summary>
     public required string File { get; init; }
@@ -83,21 +79,17 @@ public sealed record PhotoRecord
 
     /// <summary>What is doubtful about this photo.</summary>
     public ValueList<Warning> Warnings { get; init; } = [];
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Something doubtful, kept with the reading.</summary>
 /// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
 /// <param name="Message">What was seen and what to do, for a maker.</param>
-public sealed record Warning(string Code, string Message);
+public sealed record Warning(string Code, string Message) : Extensible;
 
 /// <summary>A measured value with its standard error, both in the unit of the field that holds it.</summary>
 /// <param name="Value">The value.</param>
 /// <param name="StandardError">One standard error, zero or greater.</param>
-public sealed record Measured(double Value, double StandardError)
+public sealed record Measured(double Value, double StandardError) : Extensible
 {
     /// <summary>The value rounded to a hundredth of its standard error: further digits say nothing.</summary>
     /// <exception cref="ArgumentOutOfRangeException">A number is not finite, or the error is negative.</exception>
@@ -120,7 +112,7 @@ public sealed record Measured(double Value, double StandardError)
 public sealed record PixelPoint(double X, double Y);
 
 /// <summary>What was measured of one cell.</summary>
-public sealed record CellReading
+public sealed record CellReading : Extensible
 {
     /// <summary>Row of the grid, from 0 at the top.</summary>
     public required int Row { get; init; }
@@ -164,10 +156,6 @@ public sealed record CellReading
     /// <summary>What is doubtful about this cell; codes in docs/messages.md. A cell flagged <see cref="CellFlag.Glare"/>,
     /// <see cref="CellFlag.Clipped"/> or <see cref="CellFlag.OutOfFrame"/> is left out of the scoring.</summary>
     public ValueList<string> Flags { get; init; } = [];
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 
     /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
     [JsonIgnore]
@@ -239,10 +227,10 @@ public enum Opening
 /// <param name="Right">Right edge.</param>
 /// <param name="Top">Top edge.</param>
 /// <param name="Bottom">Bottom edge.</param>
-public sealed record Sides(SideReading Left, SideReading Right, SideReading Top, SideReading Bottom);
+public sealed record Sides(SideReading Left, SideReading Right, SideReading Top, SideReading Bottom) : Extensible;
 
 /// <summary>What was measured of one side of a cut cell.</summary>
-public sealed record SideReading
+public sealed record SideReading : Extensible
 {
     /// <summary>Open, partial, closed or unseen.</summary>
     public required SideState State { get; init; }
@@ -261,16 +249,18 @@ public sealed record SideReading
 
     /// <summary>Middle of that stretch, mm from the left end of a top or bottom side, from the upper end of a left or right side.</summary>
     public double? LongestBridgeAtMm { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>Mean kerf of a cut card's open sides, by direction: a diode's beam is no circle.</summary>
 /// <remarks>Half of it, per axis, is the compensation that a maker enters to get parts of true size.</remarks>
-public sealed record CardKerf
+public sealed record CardKerf : Extensible
 {
+    /// <summary>
+    /// Error that all widths of a photo share, mm (one standard error): how far the lamp is beyond the top of the scale is
+    /// not seen, and moves every edge of light alike. It does not shrink with the number of sides. See docs/method/sides.md.
+    /// </summary>
+    public const double CommonErrorMm = 0.03;
+
     /// <summary>Kerf of lines that run down (left and right sides), measured across x, mm.</summary>
     public Measured? AcrossXMm { get; init; }
 
@@ -281,9 +271,9 @@ public sealed record CardKerf
 /// <summary>A cell named by its place in the grid.</summary>
 /// <param name="Row">Row, from 0 at the top.</param>
 /// <param name="Column">Column, from 0 at the left.</param>
-public sealed record CellAddress(int Row, int Column);
+public sealed record CellAddress(int Row, int Column) : Extensible;
 
-/// <summary>Codes of the goals; defined in docs/method.md.</summary>
+/// <summary>Codes of the goals; defined in docs/method/goals.md.</summary>
 public static class Goal
 {
     /// <summary>The highest speed, then the lowest power, among settings that give a full mark.</summary>
@@ -300,7 +290,7 @@ public static class Goal
 }
 
 /// <summary>A setting for one goal, with its reason and its uncertainty.</summary>
-public sealed record Recommendation
+public sealed record Recommendation : Extensible
 {
     /// <summary>One of <see cref="Model.Goal"/>.</summary>
     public required string Goal { get; init; }
@@ -323,10 +313,6 @@ public sealed record Recommendation
 
     /// <summary>95 % interval of the figure the goal is judged by.</summary>
     public Interval? Interval { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A 95 % interval.</summary>
@@ -334,12 +320,12 @@ public sealed record Recommendation
 /// <param name="Value">Best estimate.</param>
 /// <param name="Low">Lower limit.</param>
 /// <param name="High">Upper limit.</param>
-public sealed record Interval(string Quantity, double Value, double Low, double High);
+public sealed record Interval(string Quantity, double Value, double Low, double High) : Extensible;
 
 /// <summary>Something a maker should know of the card.</summary>
 /// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
 /// <param name="Message">What was found and what to do next.</param>
-public sealed record Advice(string Code, string Message)
+public sealed record Advice(string Code, string Message) : Extensible
 {
     /// <summary>The goal it is about; absent where it is about the card.</summary>
     public string? Goal { get; init; }
@@ -351,12 +337,12 @@ public sealed record Advice(string Code, string Message)
 /// <param name="PowerPercent">Least power, percent.</param>
 /// <param name="Low">Lower limit of its 95 % interval, percent.</param>
 /// <param name="High">Upper limit of its 95 % interval, percent.</param>
-public sealed record BoundaryPoint(string Goal, double SpeedMmPerMin, double PowerPercent, double Low, double High);
+public sealed record BoundaryPoint(string Goal, double SpeedMmPerMin, double PowerPercent, double Low, double High) : Extensible;
 
 /// <summary>The model that was fitted to the card.</summary>
-public sealed record FittedModel
+public sealed record FittedModel : Extensible
 {
-    /// <summary>Name of the model, explained in docs/method.md.</summary>
+    /// <summary>Name of the model, explained in docs/method.</summary>
     public required string Name { get; init; }
 
     /// <summary>Parameters with standard errors.</summary>
@@ -367,30 +353,26 @@ public sealed record FittedModel
 
     /// <summary>The fitted curve with its 95 % band, to be drawn; absent where the model is no curve.</summary>
     public FittedCurve? Curve { get; init; }
-
-    /// <summary>Fields this version does not know.</summary>
-    [JsonInclude, JsonExtensionData]
-    public UnknownFields? Unknown { get; internal set; }
 }
 
 /// <summary>A fitted curve, as points to be drawn.</summary>
 /// <param name="Abscissa">What x is, with its unit, for the axis of a chart.</param>
 /// <param name="Cells">Where each used cell lies on the curve's abscissa.</param>
 /// <param name="Points">The curve, by increasing x.</param>
-public sealed record FittedCurve(string Abscissa, ValueList<CurveCell> Cells, ValueList<CurvePoint> Points);
+public sealed record FittedCurve(string Abscissa, ValueList<CurveCell> Cells, ValueList<CurvePoint> Points) : Extensible;
 
 /// <summary>A cell's place on the curve's abscissa.</summary>
 /// <param name="Row">Row of the grid.</param>
 /// <param name="Column">Column of the grid.</param>
 /// <param name="X">Abscissa.</param>
-public sealed record CurveCell(int Row, int Column, double X);
+public sealed record CurveCell(int Row, int Column, double X) : Extensible;
 
 /// <summary>A point of a fitted curve.</summary>
 /// <param name="X">Abscissa.</param>
 /// <param name="Y">Fitted mark strength.</param>
 /// <param name="Low">Lower limit of the 95 % band.</param>
 /// <param name="High">Upper limit of the 95 % band.</param>
-public sealed record CurvePoint(double X, double Y, double Low, double High);
+public sealed record CurvePoint(double X, double Y, double Low, double High) : Extensible;
 
 internal sealed class PixelPointConverter : JsonConverter<PixelPoint>
 {

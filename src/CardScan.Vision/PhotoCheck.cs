@@ -14,6 +14,9 @@ internal static class PhotoCheck
     /// <summary>Less plain bare material than this, and the light field follows the blemishes instead.</summary>
     private const double LeastPlainShare = 0.6;
 
+    /// <summary>Darker than this, bare material has so few codes below it that dark marks come in visible steps, linear luminance.</summary>
+    private const double LeastLuminance = 0.04;
+
     /// <summary>A reason not to measure, or null.</summary>
     public static Refusal? Check(Picture picture, SolvedPose solved, Plan plan)
     {
@@ -26,6 +29,15 @@ internal static class PhotoCheck
         if (!plan.Cells.Any(cell => IsInside(picture, solved.Pose, cell)))
             return Refusal.OfPhoto("cells-outside", "no cell of the card is wholly inside the photo", "take the photo again with the whole card in the frame");
         return null;
+    }
+
+    /// <summary>A reason why none of the measured cells can be used, or null.</summary>
+    public static Refusal? CheckLight(ValueList<CellReading> cells)
+    {
+        if (!cells.All(cell => cell.Flags.Any(CellFlag.IsDisqualifying))) return null;
+        return cells.All(cell => cell.Flags.Contains(CellFlag.Clipped))
+            ? Refusal.OfPhoto("overexposed", "the bare material is at the top of the photo's scale all over the card", "take the photo darker: tap the card on the phone's screen and slide the exposure down")
+            : Refusal.OfPhoto("no-usable-cell", "every cell lies under a reflection, at the top of the photo's scale, or outside the photo", "use soft, even light without reflections, and keep the whole card in the frame");
     }
 
     /// <summary>What to know about a back-lit photo that was measured.</summary>
@@ -44,11 +56,13 @@ internal static class PhotoCheck
             yield return new("front-lit-cut", "No light comes from behind in this photo, so it tells nothing of whether the sides are through; only the char beside them was read. Add a photo with a lamp behind the card.");
         if (light.PlainShare < LeastPlainShare)
             yield return new("uneven-light", $"Only {light.PlainShare:P0} of the bare material fits one smooth light: shadows, glare or stains lie over the card. Use even, soft light.");
+        if (light.MeanLuminance < LeastLuminance)
+            yield return new("dark", $"The photo is dark: bare material reaches {light.MeanLuminance:P1} of its scale, where steps are coarse. Give more light.");
         foreach ((string flag, string what) in new[]
         {
-            (CellFlag.Glare, "under a reflection: turn the card or the lamp until no bright patch lies on it"),
-            (CellFlag.Clipped, "at the top of the photo's scale: take the photo a little darker"),
-            (CellFlag.OutOfFrame, "outside the photo: keep the whole card in the frame"),
+            (CellFlag.Glare, "in light that does not fit the rest of the card, a reflection or the edge of a shadow, and are left out: turn the card or the lamp until the light is even"),
+            (CellFlag.Clipped, "at the top of the photo's scale and are left out: take the photo a little darker"),
+            (CellFlag.OutOfFrame, "outside the photo and are left out: keep the whole card in the frame"),
         })
         {
             int count = cells.Count(cell => cell.Flags.Contains(flag));

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using CardScan.Model;
+using CardScan.Scoring;
 using CardScan.Vision;
 using Process = CardScan.Model.Process;
 
@@ -51,7 +52,7 @@ internal static class CaseCheck
         if (outcome.IsRefused) return Refused(group, outcome.Refusal!) with { Milliseconds = milliseconds };
         if (group.First.MustBeRefused)
             return new() { Name = group.Name, Milliseconds = milliseconds, Misses = ["was measured, must be refused"] };
-        return Judge(group, outcome.Value.Reading) with { Milliseconds = milliseconds };
+        return Judge(group, CardScorer.Score(outcome.Value.Reading, ScoringOptions.Default)) with { Milliseconds = milliseconds };
     }
 
     private static CaseResult Refused(CaseGroup group, Refusal refusal)
@@ -68,7 +69,7 @@ internal static class CaseCheck
 
         double[] placesMm = [.. pairs.Where(pair => pair.Seen.CenterPx is not null).Select(pair => pair.True.MmFromCentre(pair.Seen.CenterPx!.X, pair.Seen.CenterPx.Y))];
         EngravedResult? engraved = reading.Plan.Process == Process.Engrave ? EngravedResult.Of(reading, truth, pairs) : null;
-        CutResult? cut = reading.Plan.Process == Process.Cut ? CutResult.Of(pairs) : null;
+        CutResult? cut = reading.Plan.Process == Process.Cut ? CutResult.Of(reading, truth, pairs) : null;
 
         double placeRmsMm = Figures.Rms(placesMm);
         List<string> misses = [];

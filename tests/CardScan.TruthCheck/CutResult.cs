@@ -10,7 +10,8 @@ namespace CardScan.TruthCheck;
 /// <param name="OpenRms">RMS error of the open share over judged sides.</param>
 /// <param name="KerfRmsMm">RMS error of the kerf over sides seen for more than half of their length, mm.</param>
 /// <param name="KerfBiasMm">Mean error of the same, mm.</param>
-internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int Unseen, double OpenRms, double KerfRmsMm, double KerfBiasMm)
+/// <param name="SureCut">Whether the recommended cell is truly open all round.</param>
+internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int Unseen, double OpenRms, double KerfRmsMm, double KerfBiasMm, Pick SureCut)
 {
     /// <summary>Through: at least this share of the length is open.</summary>
     private const double OpenFrom = 0.98;
@@ -22,7 +23,7 @@ internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int
 
     private const double KerfSeenFrom = 0.5;
 
-    public static CutResult Of(IReadOnlyList<(CellReading Seen, TruthCell True)> pairs)
+    public static CutResult Of(Reading reading, Truth truth, IReadOnlyList<(CellReading Seen, TruthCell True)> pairs)
     {
         (SideReading Seen, TruthSide True)[] sides = [.. pairs.SelectMany(pair => SidesOf(pair.Seen, pair.True))];
         (SideReading Seen, TruthSide True)[] judged = [.. sides.Where(side => side.Seen.State != SideState.Unseen)];
@@ -35,7 +36,8 @@ internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int
             sides.Length - judged.Length,
             Figures.Rms(judged.Where(side => side.Seen.OpenFraction is not null).Select(side => side.Seen.OpenFraction!.Value - side.True.OpenFraction)),
             Figures.Rms(kerfMm),
-            kerfMm.Length == 0 ? double.NaN : kerfMm.Average());
+            kerfMm.Length == 0 ? double.NaN : kerfMm.Average(),
+            Pick.Of(reading, Goal.SureCut, cell => (truth.Best.FullyOpen ?? []).Any(open => open[0] == cell.Row && open[1] == cell.Column)));
     }
 
     public IEnumerable<string> Misses()
@@ -43,6 +45,7 @@ internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int
         if (Right + Wrong == 0) yield return "no side was judged";
         else if (Right < LeastRightShare * (Right + Wrong)) yield return $"{Right} of {Right + Wrong} judged sides are right";
         if (OpenThoughClosed > 0) yield return $"{OpenThoughClosed} sides called open are not";
+        if (SureCut.IsMissed) yield return $"sure cut: {SureCut}";
     }
 
     private static SideState StateOf(TruthSide side) =>

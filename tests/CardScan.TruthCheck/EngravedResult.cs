@@ -9,10 +9,10 @@ namespace CardScan.TruthCheck;
 /// <param name="ErrorOverStated">RMS of (error ÷ stated standard error): 1 where errors are as large as stated.</param>
 /// <param name="Flagged">Cells flagged as unusable.</param>
 /// <param name="LostUnflagged">Cells that truth calls lost in glare or clipping and that were not flagged.</param>
-/// <param name="FastestFullMark">Whether the recommended cell is one of the truth's, or null where nothing was recommended.</param>
-/// <param name="Darkest">Whether the darkest cell is within 1 % of the strongest mark, or null.</param>
+/// <param name="FastestFullMark">Whether the recommended cell is one of the truth's.</param>
+/// <param name="Darkest">Whether the recommended cell is within 1 % of the strongest mark.</param>
 internal sealed record EngravedResult(
-    double SeenRms, double SurfaceRms, double Spearman, double ErrorOverStated, int Flagged, int LostUnflagged, Pick? FastestFullMark, Pick? Darkest)
+    double SeenRms, double SurfaceRms, double Spearman, double ErrorOverStated, int Flagged, int LostUnflagged, Pick FastestFullMark, Pick Darkest)
 {
     /// <summary>Mirrored light beyond this share of what reaches the lens, and the cell is lost.</summary>
     private const double LostShare = 0.5;
@@ -34,11 +34,8 @@ internal sealed record EngravedResult(
             Figures.Rms(usable.Select((pair, i) => (found[i] - seen[i]) / Math.Max(pair.Seen.Darkness!.StandardError, 1e-4))),
             pairs.Count(pair => IsFlagged(pair.Seen)),
             pairs.Count(pair => IsLost(pair.True) && !IsFlagged(pair.Seen)),
-            Picked(Goal.FastestFullMark, cell => Same(cell, truth.Best.Fastest95) || (truth.Best.Fastest95Near ?? []).Any(near => Same(cell, near))),
-            Picked(Goal.Darkest, cell => ContrastOf(cell) >= 0.99 * truth.Cells.Max(other => other.LawContrast)));
-
-        Pick? Picked(string goal, Func<CellAddress, bool> isRight) =>
-            reading.Recommendations.FirstOrDefault(one => one.Goal == goal)?.Cell is { } cell ? new(cell.Row, cell.Column, isRight(cell)) : null;
+            Pick.Of(reading, Goal.FastestFullMark, cell => Same(cell, truth.Best.Fastest95) || (truth.Best.Fastest95Near ?? []).Any(near => Same(cell, near))),
+            Pick.Of(reading, Goal.Darkest, cell => ContrastOf(cell) >= 0.99 * truth.Cells.Max(other => other.LawContrast)));
 
         double? ContrastOf(CellAddress cell) => truth.Cells.First(one => one.Row == cell.Row && one.Column == cell.Column).LawContrast;
     }
@@ -48,8 +45,8 @@ internal sealed record EngravedResult(
         if (isPlainSrgb && !(SeenRms <= MostRms)) yield return $"darkness {SeenRms:F4} RMS off";
         if (!isPlainSrgb && !(Spearman >= LeastSpearman)) yield return $"Spearman {Spearman:F3}";
         if (LostUnflagged > 0) yield return $"{LostUnflagged} lost cells are not flagged";
-        if (FastestFullMark is { IsRight: false }) yield return $"fastest full mark {FastestFullMark} is not the truth's";
-        if (Darkest is { IsRight: false }) yield return $"darkest {Darkest} is not the truth's";
+        if (FastestFullMark.IsMissed) yield return $"fastest full mark: {FastestFullMark}";
+        if (Darkest.IsMissed) yield return $"darkest: {Darkest}";
     }
 
     private static bool IsFlagged(CellReading cell) => cell.Flags.Any(CellFlag.IsDisqualifying);
@@ -58,10 +55,4 @@ internal sealed record EngravedResult(
         Math.Max(cell.GlareShare, cell.RingGlareShare) > LostShare || Math.Max(cell.ClippedShare, cell.RingClippedShare) > LostShare;
 
     private static bool Same(CellAddress cell, int[]? place) => place is [int row, int column] && row == cell.Row && column == cell.Column;
-}
-
-/// <summary>A recommended cell and whether truth agrees.</summary>
-internal sealed record Pick(int Row, int Column, bool IsRight)
-{
-    public override string ToString() => $"({Row},{Column}) {(IsRight ? "right" : "wrong")}";
 }

@@ -26,13 +26,13 @@ internal static class ResultTable
         return
         [
             result.Name, Number(result.PlaceRmsMm, 3), Number(result.PlaceMaxMm, 3), Number(engraved.SeenRms, 4), Number(engraved.SurfaceRms, 4), Number(engraved.Spearman, 4),
-            Number(engraved.ErrorOverStated, 2), $"{engraved.Flagged}", $"{engraved.LostUnflagged}", engraved.FastestFullMark?.ToString() ?? "-", engraved.Darkest?.ToString() ?? "-",
+            Number(engraved.ErrorOverStated, 2), $"{engraved.Flagged}", $"{engraved.LostUnflagged}", $"{engraved.FastestFullMark}", $"{engraved.Darkest}",
             Number(result.Milliseconds, 0), string.Join(' ', result.Warnings),
         ];
     }
 
     private static readonly string[] CutHead =
-        ["case", "cells mm RMS", "max", "sides right", "wrong", "open though closed", "unseen", "open share RMS", "kerf mm RMS", "bias", "ms", "warnings"];
+        ["case", "cells mm RMS", "max", "sides right", "wrong", "open though closed", "unseen", "open share RMS", "kerf mm RMS", "bias", "sure cut", "ms", "warnings"];
 
     private static string[] CutRow(CaseResult result)
     {
@@ -40,7 +40,7 @@ internal static class ResultTable
         return
         [
             result.Name, Number(result.PlaceRmsMm, 3), Number(result.PlaceMaxMm, 3), $"{cut.Right}", $"{cut.Wrong}", $"{cut.OpenThoughClosed}", $"{cut.Unseen}",
-            Number(cut.OpenRms, 3), Number(cut.KerfRmsMm, 3), Number(cut.KerfBiasMm, 3), Number(result.Milliseconds, 0), string.Join(' ', result.Warnings),
+            Number(cut.OpenRms, 3), Number(cut.KerfRmsMm, 3), Number(cut.KerfBiasMm, 3), $"{cut.SureCut}", Number(result.Milliseconds, 0), string.Join(' ', result.Warnings),
         ];
     }
 

@@ -6,7 +6,7 @@ namespace CardScan.Vision.Tests;
 /// <summary>Markers drawn from the reference bits, so that dictionary and drawing are checked against each other.</summary>
 public sealed class MarkerFinderTests
 {
-    private static readonly TestCamera Small = new() { WidthPx = 1000, HeightPx = 750, RollDeg = 3 };
+    private static readonly TestCamera Small = new() { WidthPx = 800, HeightPx = 600, RollDeg = 3 };
 
     public static TheoryData<int, bool> Cards()
     {
@@ -33,7 +33,7 @@ public sealed class MarkerFinderTests
         };
         using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
 
-        MarkerSet found = MarkerFinder.Find(photo.Picture, number).Value;
+        MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value;
 
         Assert.Equal([0, 1, 2, 3], found.Markers.Select(marker => marker.Place));
         Assert.Equal(isInverted, found.IsInverted);
@@ -59,7 +59,7 @@ public sealed class MarkerFinderTests
         Scene scene = new() { BlurPx = blurPx, MarkerBleedMm = bleedMm, Camera = new() { TiltDeg = 8, RollDeg = 3, K1 = -0.01 } };
         using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
 
-        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, MarkerFinder.Find(photo.Picture, TestPlans.Number).Value);
+        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value);
         SolvedPose solved = PoseSolver.Solve(photo.Picture, refined, scene.Plan.Plan, focalLength35Mm: 26).Value;
 
         Assert.Equal(4, refined.Count);

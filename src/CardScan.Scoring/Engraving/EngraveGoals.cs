@@ -6,10 +6,10 @@ namespace CardScan.Scoring.Engraving;
 internal static class EngraveGoals
 {
     /// <summary>
-    /// Most that the best estimate of a full mark may fall short. A slower setting costs time for certain, while this
-    /// much less contrast cannot be seen (under one step of L* on wood) and may be chance.
+    /// Most that the best estimate of a full mark may fall short: shares are told in whole percents, a slower setting
+    /// costs time for certain, and half a percent less contrast cannot be seen and may be chance.
     /// </summary>
-    private const double ShortfallAllowance = 0.01;
+    private const double ShortfallAllowance = 0.005;
 
     /// <summary>The fastest full mark; null where none is sure enough.</summary>
     public static CellEstimate? Fastest(IEnumerable<CellEstimate> estimates, ScoringOptions options) =>

@@ -1,0 +1,75 @@
+using System.CommandLine;
+using System.CommandLine.Invocation;
+
+namespace CardScan.Cli;
+
+/// <summary>Exit codes; the same for every command.</summary>
+internal static class ExitCode
+{
+    /// <summary>Done.</summary>
+    public const int Done = 0;
+
+    /// <summary>Anything that is neither of the others: a full disk, a fault of the program.</summary>
+    public const int Failed = 1;
+
+    /// <summary>The command line, or what a file holds, is wrong.</summary>
+    public const int WrongInput = 2;
+
+    /// <summary>The photo cannot be measured honestly.</summary>
+    public const int PhotoRefused = 3;
+}
+
+/// <summary>The command line as a whole.</summary>
+internal static class Application
+{
+    /// <summary>Parses, runs, and turns whatever happens into one line and an exit code.</summary>
+    public static int Run(string[] args, Terminal terminal)
+    {
+        ParseResult parsed = Root(terminal).Parse(args);
+        if (parsed.Action is ParseErrorAction)
+        {
+            // Help pages after an error bury it.
+            foreach (string error in parsed.Errors.Select(error => error.Message).Distinct()) terminal.Complain(error);
+            terminal.Complain($"see cardscan {PathOf(parsed)}--help");
+            return ExitCode.WrongInput;
+        }
+
+        try
+        {
+            return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = terminal.Output, Error = terminal.Errors });
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
+            return ExitCode.Failed;
+        }
+        catch (Exception e) when (e is DllNotFoundException || e.InnerException is DllNotFoundException)
+        {
+            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0 libdrm2 libatomic1  (libgtk-3-0t64 on newer ones)");
+            return ExitCode.Failed;
+        }
+#pragma warning disable CA1031 // the last resort: a person gets a line, not a stack trace
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            terminal.Complain($"a fault in CardScan ({e.GetType().Name}: {e.Message}): please report it with the command and the files");
+            return ExitCode.Failed;
+        }
+    }
+
+    private static RootCommand Root(Terminal terminal)
+    {
+        RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
+        {
+            DemoCommand.Create(terminal),
+            PlanCommand.Create(terminal),
+            ReadCommand.Create(terminal),
+            ScoreCommand.Create(terminal),
+        };
+        ExplainedCommand.ExplainIn(root);
+        return root;
+    }
+
+    private static string PathOf(ParseResult parsed) =>
+        parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";
+}

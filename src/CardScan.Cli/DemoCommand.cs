@@ -1,0 +1,39 @@
+using System.CommandLine;
+using CardScan.Model;
+using CardScan.Workflow;
+using Spectre.Console;
+
+namespace CardScan.Cli;
+
+/// <summary><c>cardscan demo</c>: the shipped cards, read as any other.</summary>
+internal static class DemoCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
+        ExplainedCommand command = new("demo", "Read the cards that ship with CardScan", """
+            Leaves a page, an annotated picture, the reading and a table of each card in a folder.
+
+            Example:
+              cardscan demo --out cardscan-demo
+            """)
+        {
+            output,
+        };
+        command.SetAction(parsed =>
+        {
+            string folder = parsed.GetValue(output)!;
+            Outcome<ValueList<ReadResult>> results = terminal.Working("reading", progress => Demo.Run(AppContext.BaseDirectory, folder, progress));
+            if (results.IsRefused) return terminal.Refuse(results.Refusal!);
+            foreach (ReadResult result in results.Value)
+            {
+                ReadingSummary.Print(terminal, result, isJson: false);
+                terminal.Show("");
+            }
+
+            terminal.Show($"Open [bold]{Markup.Escape(Path.GetFullPath(results.Value[0].Files[0]))}[/] in a browser.");
+            return ExitCode.Done;
+        });
+        return command;
+    }
+}

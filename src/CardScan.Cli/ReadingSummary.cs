@@ -1,0 +1,124 @@
+using CardScan.Model;
+using CardScan.Workflow;
+using Spectre.Console;
+
+namespace CardScan.Cli;
+
+/// <summary>A reading on the terminal: the settings first, then the grid, then where the files are.</summary>
+internal static class ReadingSummary
+{
+    /// <summary>Prints a result; exit code of the command.</summary>
+    public static int Print(Terminal terminal, ReadResult result, bool isJson)
+    {
+        foreach (PhotoRecord photo in result.Reading.Photos)
+            foreach (Warning warning in photo.Warnings) terminal.Warn($"{photo.File}: {warning.Message}");
+
+        if (isJson)
+        {
+            terminal.ShowRaw(CardJson.Write(result.Reading));
+            return ExitCode.Done;
+        }
+
+        Reading reading = result.Reading;
+        terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
+        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation);
+        foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
+        if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));
+        if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
+        else terminal.ShowRaw(PlainGrid(reading));
+        foreach (string file in result.Files) terminal.ShowLine(file);
+        return ExitCode.Done;
+    }
+
+    private static string Part(string? text) => string.IsNullOrEmpty(text) ? "" : $" · {Markup.Escape(text)}";
+
+    private static void Print(Terminal terminal, Recommendation recommendation)
+    {
+        string confidence = recommendation.Confidence is { } p ? $", confidence {Percent(p)}" : "";
+        terminal.Show($"[bold green]{Markup.Escape(recommendation.Goal)}[/]  [bold]{recommendation.SpeedMmPerMin:0.##} mm/min at {recommendation.PowerPercent:0.##} %[/]{confidence}");
+        terminal.Show($"  {Markup.Escape(recommendation.Reason)}");
+    }
+
+    /// <summary>A probability as whole percent; no fitted model makes anything certain.</summary>
+    private static string Percent(double probability) => probability switch
+    {
+        > 0.99 => "over 99 %",
+        < 0.01 => "under 1 %",
+        _ => $"{probability * 100:0} %",
+    };
+
+    private static string KerfLine(CardKerf kerf)
+    {
+        IEnumerable<string> axes = new[] { ("x", kerf.AcrossXMm), ("y", kerf.AcrossYMm) }
+            .Where(axis => axis.Item2 is not null)
+            .Select(axis => $"across {axis.Item1} {axis.Item2!.Value:0.00} ± {axis.Item2.StandardError:0.00} mm (compensation {axis.Item2.Value / 2:0.00} mm)");
+        return $"Kerf, mean of the open sides: {string.Join(", ", axes)}";
+    }
+
+    private static Table Grid(Reading reading)
+    {
+        Plan plan = reading.Plan;
+        HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.Cell).OfType<CellAddress>()];
+        Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(plan)}; ► recommended") };
+        table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
+        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Number(value)).RightAligned());
+        foreach ((int row, string[] texts) in Texts(reading).Index())
+        {
+            IEnumerable<string> marked = texts.Select((text, column) => recommended.Contains(new(row, column)) ? $"[bold green]►{text}[/]" : text);
+            table.AddRow([Number(plan.Rows.Values[row]), .. marked]);
+        }
+
+        return table;
+    }
+
+    /// <summary>The grid for programs: a heading and one line a row, values apart by tabs.</summary>
+    private static string PlainGrid(Reading reading)
+    {
+        Plan plan = reading.Plan;
+        IEnumerable<string> rows = Texts(reading).Select((texts, row) => string.Join('\t', [Number(plan.Rows.Values[row]), .. texts]));
+        string[] lines = [Caption(plan), string.Join('\t', [Corner(plan), .. plan.Columns.Values.Select(Number)]), .. rows];
+        return string.Concat(lines.Select(line => line + "\n"));
+    }
+
+    private static IEnumerable<string[]> Texts(Reading reading)
+    {
+        bool isCut = reading.Plan.Process == Process.Cut;
+        ILookup<(int, int), CellReading> cells = reading.Cells.ToLookup(cell => (cell.Row, cell.Column));
+        for (int row = 0; row < reading.Plan.Rows.Values.Count; row++)
+        {
+            int r = row;
+            yield return [.. Enumerable.Range(0, reading.Plan.Columns.Values.Count)
+                .Select(column => cells[(r, column)].Select(cell => isCut ? Sides(cell) : Darkness(cell)).FirstOrDefault(""))];
+        }
+    }
+
+    private static string Caption(Plan plan) => plan.Process == Process.Cut
+        ? "Sides left, right, top, bottom: ● through, ◐ partly, ○ closed, ? unseen"
+        : "Darkness (reflection density against the bare material)";
+
+    private static string Corner(Plan plan) => $"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →";
+
+    private static string Number(double value) => $"{value:0.###}";
+
+    private static string Darkness(CellReading cell) =>
+        cell.Flags.Any(CellFlag.IsDisqualifying) ? "lost" : cell.Darkness is { } darkness ? $"{darkness.Value:0.00}" : "–";
+
+    private static string Sides(CellReading cell) => cell.Sides is not { } sides
+        ? "–"
+        : string.Concat(new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Select(side => side.State switch
+        {
+            SideState.Open => '●',
+            SideState.Partial => '◐',
+            SideState.Closed => '○',
+            _ => '?',
+        }));
+
+    private static string Name(Setting setting) => setting switch
+    {
+        Setting.PowerPercent => "power %",
+        Setting.SpeedMmPerMin => "speed mm/min",
+        Setting.Passes => "passes",
+        Setting.FocusOffsetMm => "focus mm",
+        _ => "interval mm",
+    };
+}

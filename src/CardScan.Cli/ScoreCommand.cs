@@ -1,0 +1,34 @@
+using System.CommandLine;
+using CardScan.Model;
+using CardScan.Workflow;
+
+namespace CardScan.Cli;
+
+/// <summary><c>cardscan score</c>: a saved reading scored again.</summary>
+internal static class ScoreCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it" };
+        Option<string> output = new("--out", "-o") { Description = "Folder for the page, the reading and the table; without it nothing is written", HelpName = "folder" };
+        Option<bool> json = new("--json") { Description = "Print the scored reading.json alone" };
+        ScoringInput scoring = new();
+
+        ExplainedCommand command = new("score", "Score a saved reading again, with another limit or probability", """
+            Only the cells' settings and measured values are used; no photo is needed.
+
+            Example:
+              cardscan score card-17/reading.json --full-mark 90
+            """)
+        {
+            reading, output, json,
+        };
+        scoring.AddTo(command);
+        command.SetAction(parsed =>
+        {
+            Outcome<ReadResult> result = ScoreReading.Run(parsed.GetValue(reading)!, scoring.From(parsed), parsed.GetValue(output));
+            return result.IsRefused ? terminal.Refuse(result.Refusal!) : ReadingSummary.Print(terminal, result.Value, parsed.GetValue(json));
+        });
+        return command;
+    }
+}

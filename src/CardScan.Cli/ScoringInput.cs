@@ -1,0 +1,37 @@
+using System.CommandLine;
+using CardScan.Scoring;
+
+namespace CardScan.Cli;
+
+/// <summary>The options that say what makes a good setting; shared by the commands that score.</summary>
+internal sealed class ScoringInput
+{
+    private readonly Option<double?> _fullMark = NumberOption.Create(
+        "--full-mark", "Share of the strongest mark that counts as full, percent (default 95)", share => share is > 0 and < 100, "a percentage above 0 and below 100");
+
+    private readonly Option<double?> _halo = NumberOption.Create(
+        "--halo-limit", "Widest scorch beside a mark that is accepted, mm (default 1)", mm => mm is >= 0 and <= 100, "a number of mm from 0 on");
+
+    private readonly Option<double?> _confidence = NumberOption.Create(
+        "--confidence", "Probability demanded of a recommended cut, percent (default 95); given, it is demanded of full marks too", share => share is > 0 and < 100, "a percentage above 0 and below 100");
+
+    public void AddTo(Command command)
+    {
+        command.Options.Add(_fullMark);
+        command.Options.Add(_halo);
+        command.Options.Add(_confidence);
+    }
+
+    public ScoringOptions From(ParseResult parsed)
+    {
+        ScoringOptions options = new();
+        double? confidence = parsed.GetValue(_confidence) / 100;
+        return options with
+        {
+            FullMarkShare = parsed.GetValue(_fullMark) / 100 ?? options.FullMarkShare,
+            HaloLimitMm = parsed.GetValue(_halo) ?? options.HaloLimitMm,
+            FullMarkConfidence = confidence ?? options.FullMarkConfidence,
+            CutConfidence = confidence ?? options.CutConfidence,
+        };
+    }
+}

@@ -1,0 +1,103 @@
+using CardScan.Model;
+using Spectre.Console;
+
+namespace CardScan.Cli;
+
+/// <summary>Where a command writes: results to one stream, progress and complaints to the other.</summary>
+internal sealed class Terminal
+{
+    private readonly IAnsiConsole _results;
+    private readonly IAnsiConsole _notes;
+    private readonly bool _isErrorTerminal;
+
+    /// <param name="output">Results.</param>
+    /// <param name="errors">Progress, warnings, complaints.</param>
+    /// <param name="isOutputTerminal">False when results go to a file or a pipe.</param>
+    /// <param name="isErrorTerminal">False when complaints go to a file or a pipe.</param>
+    public Terminal(TextWriter output, TextWriter errors, bool isOutputTerminal, bool isErrorTerminal)
+    {
+        (Output, Errors, IsOutputTerminal, _isErrorTerminal) = (output, errors, isOutputTerminal, isErrorTerminal);
+        _results = ConsoleOn(output, isOutputTerminal);
+        _notes = ConsoleOn(errors, isErrorTerminal);
+    }
+
+    /// <summary>Results.</summary>
+    public TextWriter Output { get; }
+
+    /// <summary>Progress, warnings, complaints.</summary>
+    public TextWriter Errors { get; }
+
+    /// <summary>True when a person reads the results as they come.</summary>
+    public bool IsOutputTerminal { get; }
+
+    /// <summary>The process's own streams.</summary>
+    public static Terminal OfProcess()
+    {
+        Console.OutputEncoding = System.Text.Encoding.UTF8;
+        return new(Console.Out, Console.Error, !Console.IsOutputRedirected, !Console.IsErrorRedirected);
+    }
+
+    /// <summary>Prints a result. Text from files must be escaped: see <see cref="Markup.Escape(string)"/>.</summary>
+    public void Show(string markup) => _results.MarkupLine(markup);
+
+    /// <summary>Prints a table or another drawn thing.</summary>
+    public void Show(Spectre.Console.Rendering.IRenderable drawn) => _results.Write(drawn);
+
+    /// <summary>Prints text as it is, without wrapping.</summary>
+    public void ShowRaw(string text) => Output.Write(text);
+
+    /// <summary>Prints a line as it is, without wrapping: a path broken in two cannot be copied.</summary>
+    public void ShowLine(string text) => Output.WriteLine(text);
+
+    /// <summary>Prints a warning.</summary>
+    public void Warn(string text) => _notes.MarkupLine($"[yellow]warning:[/] {Markup.Escape(text)}");
+
+    /// <summary>Prints what went wrong, on one line.</summary>
+    public void Complain(string text) => Errors.WriteLine($"cardscan: {text.ReplaceLineEndings(" ")}");
+
+    /// <summary>Prints a refusal and gives its exit code.</summary>
+    public int Refuse(Refusal refusal)
+    {
+        Complain(refusal.ToString());
+        return refusal.Kind switch
+        {
+            RefusalKind.UnmeasurablePhoto => ExitCode.PhotoRefused,
+            RefusalKind.WrongInput => ExitCode.WrongInput,
+            _ => ExitCode.Failed,
+        };
+    }
+
+    /// <summary>Runs something that takes a while, with a moving line for a person and silence for a pipe.</summary>
+    public T Working<T>(string start, Func<IProgress<string>, T> work)
+    {
+        if (!_isErrorTerminal) return work(new Quiet());
+        return _notes.Status().Start(Markup.Escape(start), status => work(new OnStatus(status)));
+    }
+
+    private static IAnsiConsole ConsoleOn(TextWriter writer, bool isTerminal)
+    {
+        // Colours only for a person's eyes, and not where NO_COLOR asks for none (Spectre heeds it when it detects).
+        IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
+        {
+            Out = new AnsiConsoleOutput(writer),
+            Ansi = isTerminal ? AnsiSupport.Detect : AnsiSupport.No,
+            ColorSystem = isTerminal ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
+            Interactive = isTerminal ? InteractionSupport.Detect : InteractionSupport.No,
+        });
+        // A pipe has no width; lines are for programs then, and stay whole.
+        if (!isTerminal) console.Profile.Width = 10_000;
+        return console;
+    }
+
+    private sealed class Quiet : IProgress<string>
+    {
+        public void Report(string value)
+        {
+        }
+    }
+
+    private sealed class OnStatus(StatusContext status) : IProgress<string>
+    {
+        public void Report(string value) => status.Status(Markup.Escape(value));
+    }
+}

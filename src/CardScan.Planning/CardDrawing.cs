@@ -1,0 +1,114 @@
+using System.Globalization;
+using System.Text;
+using System.Xml;
+using System.Xml.Linq;
+using CardScan.Model;
+
+namespace CardScan.Planning;
+
+/// <summary>Draws a plan as SVG at true size.</summary>
+internal static class CardDrawing
+{
+    private static readonly XNamespace Svg11 = "http://www.w3.org/2000/svg";
+
+    private static readonly string[] Corners = ["top left", "top right", "bottom right", "bottom left"];
+
+    /// <summary>Width of the line that stands for a cutting path, mm; the path is its middle.</summary>
+    private const double CutLineMm = 0.1;
+
+    internal static string Svg(Plan plan)
+    {
+        XElement root = new(Svg11 + "svg",
+            new XAttribute("width", $"{Mm(plan.Card.WidthMm)}mm"),
+            new XAttribute("height", $"{Mm(plan.Card.HeightMm)}mm"),
+            new XAttribute("viewBox", $"0 0 {Mm(plan.Card.WidthMm)} {Mm(plan.Card.HeightMm)}"),
+            Title(TitleOf(plan)),
+            new XElement(Svg11 + "desc", string.Join(" ", Cautions.Brief)),
+            Group("markers", Filled, plan.Fiducials.Markers.Select((marker, i) => MarkerOf(marker, Corners[i], plan.Fiducials.SideMm))),
+            Group("cells", plan.Process == Process.Engrave ? Filled : Lined(CutLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
+            Group("labels", Lined(CardLabels.StrokeMm), CardLabels.Of(plan).Select(LabelOf)));
+        return root + "\n";
+    }
+
+    private static XAttribute[] Filled => [new("fill", "#000")];
+
+    private static XAttribute[] Lined(double widthMm) =>
+        [new("fill", "none"), new("stroke", "#000"), new("stroke-width", Mm(widthMm)), new("stroke-linecap", "round"), new("stroke-linejoin", "round")];
+
+    private static XElement Group(string id, XAttribute[] paint, IEnumerable<XElement> content) =>
+        new(Svg11 + "g", new XAttribute("id", id), paint, content);
+
+    private static XElement MarkerOf(Marker marker, string corner, double sideMm) =>
+        new(Svg11 + "g",
+            new XAttribute("class", "marker"),
+            new XAttribute("data-id", marker.Id),
+            Title($"marker {marker.Id}, {corner}"),
+            new XElement(Svg11 + "path", new XAttribute("d", MarkerPath(marker, sideMm))));
+
+    /// <summary>One path for the whole marker, a rectangle for each run of burned modules: separate shapes would show seams.</summary>
+    private static string MarkerPath(Marker marker, double sideMm)
+    {
+        double module = sideMm / MarkerPattern.Modules;
+        StringBuilder path = new();
+        for (int row = 0; row < MarkerPattern.Modules; row++)
+        {
+            for (int column = 0; column < MarkerPattern.Modules; column++)
+            {
+                int run = RunLength(marker.Id, row, column);
+                if (run == 0) continue;
+                path.Append(CultureInfo.InvariantCulture, $"M{Mm(marker.XMm + column * module)} {Mm(marker.YMm + row * module)}h{Mm(run * module)}v{Mm(module)}h{Mm(-run * module)}z");
+                column += run - 1;
+            }
+        }
+
+        return path.ToString();
+    }
+
+    private static int RunLength(int id, int row, int column)
+    {
+        int end = column;
+        while (end < MarkerPattern.Modules && MarkerPattern.IsBurned(id, row, end)) end++;
+        return end - column;
+    }
+
+    private static XElement CellOf(Cell cell, Plan plan)
+    {
+        CellSettings settings = plan.SettingsOf(cell);
+        XElement group = new(Svg11 + "g",
+            new XAttribute("class", "cell"),
+            new XAttribute("data-row", cell.Row),
+            new XAttribute("data-column", cell.Column),
+            new XAttribute("data-power-percent", Exact(settings.PowerPercent)),
+            new XAttribute("data-speed-mm-per-min", Exact(settings.SpeedMmPerMin)),
+            new XAttribute("data-passes", settings.Passes),
+            new XAttribute("data-focus-offset-mm", Exact(settings.FocusOffsetMm)),
+            settings.LineIntervalMm is { } interval ? new XAttribute("data-line-interval-mm", Exact(interval)) : null,
+            Title($"row {cell.Row}, column {cell.Column}: {Exact(settings.PowerPercent)} %, {Exact(settings.SpeedMmPerMin)} mm/min"),
+            new XElement(Svg11 + "rect",
+                new XAttribute("x", Mm(cell.XMm)),
+                new XAttribute("y", Mm(cell.YMm)),
+                new XAttribute("width", Mm(cell.WidthMm)),
+                new XAttribute("height", Mm(cell.HeightMm))));
+        return group;
+    }
+
+    private static XElement LabelOf(CardLabel label)
+    {
+        string place = label.IsUpward
+            ? $"translate({Mm(label.XMm)} {Mm(label.YMm + label.HeightMm)}) rotate(-90)"
+            : $"translate({Mm(label.XMm)} {Mm(label.YMm)})";
+        return new(Svg11 + "g",
+            new XAttribute("class", "label"),
+            Title(label.Text),
+            new XElement(Svg11 + "path", new XAttribute("transform", place), new XAttribute("d", StrokeFont.PathOf(label.Text, label.UnitMm))));
+    }
+
+    private static string TitleOf(Plan plan) =>
+        plan.Title.Length > 0 ? $"Card {plan.Number}: {plan.Title}" : $"Card {plan.Number}: {plan.Material.Name}, {plan.Machine.Name}";
+
+    private static XElement Title(string text) => new(Svg11 + "title", string.Concat(text.Where(XmlConvert.IsXmlChar)));
+
+    private static string Mm(double mm) => mm.ToString("0.####", CultureInfo.InvariantCulture);
+
+    private static string Exact(double value) => value.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,41 @@
+using CardScan.Model;
+
+namespace CardScan.Planning;
+
+/// <summary>What a maker asks of a card.</summary>
+public sealed record PlanRequest
+{
+    /// <summary>Engrave or cut.</summary>
+    public Process Process { get; init; } = Process.Engrave;
+
+    /// <summary>The card's number, 0 to 249; give every card that is kept a number of its own.</summary>
+    public int Number { get; init; }
+
+    /// <summary>The maker's words for the card.</summary>
+    public string Title { get; init; } = "";
+
+    /// <summary>What it is burned into.</summary>
+    public required Material Material { get; init; }
+
+    /// <summary>What burns it.</summary>
+    public required Machine Machine { get; init; }
+
+    /// <summary>
+    /// The settings, each once. One or two of them have several values and become the axes, in the order of
+    /// <see cref="Setting"/>: the first from column to column, the second from row to row. Power and speed are needed.
+    /// A line interval that is not given is <see cref="CardPlanner.UsualLineIntervalMm"/> for fills.
+    /// </summary>
+    public required ValueList<SettingRange> Settings { get; init; }
+
+    /// <summary>Side of a cell, 4 to 50 mm.</summary>
+    public double CellSideMm { get; init; } = 8;
+
+    /// <summary>Least width of the bare strips between cells, 6 to 50 mm: the light is judged there.</summary>
+    public double GapMm { get; init; } = 6;
+
+    /// <summary>Side of a marker, 10 to 15 mm.</summary>
+    public double MarkerSideMm { get; init; } = 10;
+
+    /// <summary>Size of the card; null takes the smallest that holds the grid.</summary>
+    public CardSize? Card { get; init; }
+}

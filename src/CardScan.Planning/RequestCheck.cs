@@ -1,0 +1,30 @@
+using CardScan.Model;
+
+namespace CardScan.Planning;
+
+/// <summary>Checks the bare numbers of a request, so that messages name the option that gave them.</summary>
+internal static class RequestCheck
+{
+    private const double LargestCardMm = 2000;
+
+    internal static Refusal? FirstFault(PlanRequest request) =>
+        Range("--number", request.Number, 0, 249, "")
+        ?? Range("--cell", request.CellSideMm, 4, 50, " mm")
+        ?? Range("--gap", request.GapMm, 6, 50, " mm, since the light is judged on the bare strips")
+        ?? Range("--marker", request.MarkerSideMm, 10, 15, " mm")
+        ?? Positive("--watts", request.Machine.RatedOpticalWatts, 100_000, " W, the optical power that leaves the lens")
+        ?? Positive("--thickness", request.Material.ThicknessMm ?? 1, 1000, " mm")
+        ?? Positive("--card", request.Card?.WidthMm ?? 1, LargestCardMm, " mm")
+        ?? Positive("--card", request.Card?.HeightMm ?? 1, LargestCardMm, " mm")
+        ?? Text("--material", request.Material.Name)
+        ?? Text("--machine", request.Machine.Name);
+
+    private static Refusal? Range(string option, double value, double least, double most, string unit) =>
+        value >= least && value <= most ? null : Refusal.OfInput("plan-value", $"{option} has {value}", $"give {least} to {most}{unit}");
+
+    private static Refusal? Positive(string option, double value, double most, string unit) =>
+        value > 0 && value <= most ? null : Refusal.OfInput("plan-value", $"{option} has {value}", $"give more than 0, at most {most}{unit}");
+
+    private static Refusal? Text(string option, string text) =>
+        string.IsNullOrWhiteSpace(text) ? Refusal.OfInput("plan-value", $"{option} is empty", "give a name") : null;
+}

@@ -1,0 +1,23 @@
+using CardScan.Model;
+using CardScan.Scoring;
+
+namespace CardScan.Workflow;
+
+/// <summary>A saved reading scored again: another goal, margin or limit.</summary>
+public static class ScoreReading
+{
+    /// <summary>Scores a reading from its file alone; no photo is needed.</summary>
+    /// <param name="path">Path of the reading.</param>
+    /// <param name="options">Goals, limits and probabilities.</param>
+    /// <param name="outputFolder">Folder for the results; null writes none.</param>
+    public static Outcome<ReadResult> Run(string path, ScoringOptions options, string? outputFolder)
+    {
+        Outcome<Reading> saved = InputFile.ReadReading(path);
+        if (saved.IsRefused) return saved.Refusal!;
+
+        Reading scored = CardScorer.Score(saved.Value, options);
+        if (outputFolder is null) return new ReadResult(scored, []);
+        Outcome<ValueList<string>> files = ReportFiles.Write(scored, [], outputFolder);
+        return files.IsRefused ? files.Refusal! : new ReadResult(scored, files.Value);
+    }
+}

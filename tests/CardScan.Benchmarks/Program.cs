@@ -1,0 +1,17 @@
+using BenchmarkDotNet.Running;
+using CardScan.Benchmarks;
+
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- quick [PHOTO PLAN [N]]    one table, in a minute
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- --filter '*'              BenchmarkDotNet, one class a stage
+//
+// BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
+// Where none is given, a 12-megapixel photo is rendered.
+if (args is not ["quick", ..])
+{
+    BenchmarkSwitcher.FromAssembly(typeof(StageBenchmark).Assembly).Run(args);
+    return 0;
+}
+
+BenchmarkPhoto photo = args.Length >= 3 ? BenchmarkPhoto.Load(args[1], args[2]) : BenchmarkPhoto.Given();
+Console.Write(QuickRun.Run(photo, rounds: args.Length >= 4 ? int.Parse(args[3]) : 15));
+return 0;

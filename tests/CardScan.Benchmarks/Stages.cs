@@ -1,0 +1,31 @@
+using CardScan.Model;
+using CardScan.Scoring;
+using CardScan.Vision;
+
+namespace CardScan.Benchmarks;
+
+/// <summary>The stages of reading an engraved card one by one, as <see cref="CardReader"/> runs them.</summary>
+internal sealed class Stages(BenchmarkPhoto photo)
+{
+    private Plan Plan => photo.Plan.Plan;
+
+    public DecodedPhoto Decode() => PhotoDecoder.Decode(photo.Bytes).Value;
+
+    public MarkerSet Find(DecodedPhoto decoded) => MarkerFinder.Find(decoded.Picture, Plan).Value;
+
+    public static ValueList<RefinedMarker> Refine(DecodedPhoto decoded, MarkerSet found) => MarkerRefiner.Refine(decoded.Picture, found);
+
+    public SolvedPose Solve(DecodedPhoto decoded, ValueList<RefinedMarker> refined) =>
+        PoseSolver.Solve(decoded.Picture, refined, Plan, decoded.FocalLength35Mm).Value;
+
+    public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan, isInverted: false)!;
+
+    public ValueList<CellReading> Cells(CardSurface surface, LightField light, SolvedPose solved) => CellMeasurer.Measure(surface, light, Plan, solved.Pose);
+
+    public static CardSurface Surface(DecodedPhoto decoded, SolvedPose solved) => new(decoded.Picture, solved.Pose);
+
+    /// <summary>All of Vision, through its one public entry.</summary>
+    public Reading Read() => CardReader.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).Value.Reading;
+
+    public static Reading Score(Reading reading) => CardScorer.Score(reading, ScoringOptions.Default);
+}

@@ -1,0 +1,64 @@
+namespace CardScan.Model.Tests;
+
+/// <summary>A small plan and a reading with every field, to be spoilt one way at a time.</summary>
+internal static class Samples
+{
+    internal static Plan Plan => new()
+    {
+        Format = Plan.CurrentFormat,
+        Number = 17,
+        Title = "Birke, Leistung über Vorschub",
+        Process = Process.Engrave,
+        Material = new() { Name = "birch plywood", ThicknessMm = 3, Batch = "B-1" },
+        Machine = new() { Name = "bench", RatedOpticalWatts = 10 },
+        Card = new() { WidthMm = 80, HeightMm = 60 },
+        Fiducials = new()
+        {
+            Dictionary = Fiducials.OnlyDictionary,
+            SideMm = 10,
+            Markers = [new() { Id = 68, XMm = 4, YMm = 4 }, new() { Id = 69, XMm = 66, YMm = 4 }, new() { Id = 70, XMm = 66, YMm = 46 }, new() { Id = 71, XMm = 4, YMm = 46 }],
+        },
+        Columns = new() { Setting = Setting.PowerPercent, Values = [20, 40] },
+        Rows = new() { Setting = Setting.SpeedMmPerMin, Values = [1000] },
+        Fixed = new() { Passes = 1, FocusOffsetMm = 0, LineIntervalMm = 0.1 },
+        Cells = [new() { Row = 0, Column = 0, XMm = 20, YMm = 26, WidthMm = 8, HeightMm = 8 }, new() { Row = 0, Column = 1, XMm = 40, YMm = 26, WidthMm = 8, HeightMm = 8 }],
+    };
+
+    internal static Reading Reading => new()
+    {
+        Format = Reading.CurrentFormat,
+        Plan = Plan,
+        PlanSha256 = "ab",
+        Photos =
+        [
+            new()
+            {
+                File = "a.jpg", Sha256 = "cd", Light = Light.Back, WidthPx = 4000, HeightPx = 3000, PxPerMm = 20, TiltDeg = 3, ReprojectionRmsPx = 0.1,
+                Warnings = [new("w", "m")],
+            },
+        ],
+        Cells =
+        [
+            new()
+            {
+                Row = 0, Column = 0, CenterPx = new(1.5, 2.5), Settings = Plan.SettingsOf(Plan.Cells[0]), Dose = new(1.2, Dose.JoulesPerMm2),
+                Darkness = new(0.4, 0.01), Lightness = new(50, 1), Contrast = new(-0.6, 0.01), DeltaE2000 = new(20, 0.5), Evenness = new(0.97, 0.01), HaloMm = new(0.3, 0.05),
+                Sides = new(Side(SideState.Open), Side(SideState.Partial), Side(SideState.Closed), Side(SideState.Unseen)),
+                Through = Opening.Partial, Flags = [CellFlag.Glare],
+            },
+        ],
+        Kerf = new() { AcrossXMm = new(0.2, 0.01), AcrossYMm = new(0.1, 0.01) },
+        Recommendations = [new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9) }],
+        Advice = [new("code", "message") { Goal = Goal.FastestFullMark }],
+        Boundary = [new(Goal.FastestFullMark, 1000, 33, 30, 36)],
+        Model = new()
+        {
+            Name = "m",
+            Parameters = new([new("a", new Measured(1, 0.1))]),
+            Diagnostics = new([new("rms", 0.01)]),
+            Curve = new("dose, J/mm²", [new(0, 0, 1.2)], [new(1, 0.5, 0.4, 0.6)]),
+        },
+    };
+
+    private static SideReading Side(SideState state) => new() { State = state, OpenFraction = 0.5, SeenFraction = 0.9, KerfMm = 0.2, LongestBridgeMm = 1, LongestBridgeAtMm = 4 };
+}

@@ -1,0 +1,113 @@
+using System.Text;
+using CardScan.Model;
+using CsCheck;
+using static CardScan.Planning.Tests.Requests;
+
+namespace CardScan.Planning.Tests;
+
+public class CardPlannerTests
+{
+    [Fact]
+    public void The_first_setting_with_several_values_runs_across_and_the_second_down()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave).Value;
+        Assert.Equal(Setting.PowerPercent, plan.Columns.Setting);
+        Assert.Equal([20.0, 35, 50, 65, 80, 95], plan.Columns.Values);
+        Assert.Equal(Setting.SpeedMmPerMin, plan.Rows.Setting);
+        Assert.Equal(30, plan.Cells.Count);
+        Assert.Equal(CardPlanner.UsualLineIntervalMm, plan.Fixed.LineIntervalMm);
+        Assert.Equal([68, 69, 70, 71], plan.Fiducials.Markers.Select(marker => marker.Id));
+    }
+
+    [Fact]
+    public void The_smallest_card_holds_markers_label_strip_cells_and_gaps()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave).Value;
+        Assert.Equal(2 * (4 + 10 + 6) + 6 * 8 + 5 * 6, plan.Card.WidthMm);
+        Assert.Equal(2 * (4 + 10 + 6) + 5 * 8 + 4 * 6, plan.Card.HeightMm);
+    }
+
+    [Fact]
+    public void A_larger_card_spreads_the_grid()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with { Card = new() { WidthMm = 150, HeightMm = 130 } }).Value;
+        Assert.Equal(20, plan.Cells.Min(cell => cell.XMm), 1e-9);
+        Assert.Equal(130, plan.Cells.Max(cell => cell.XMm + cell.WidthMm), 1e-9);
+        Assert.Equal(110, plan.Cells.Max(cell => cell.YMm + cell.HeightMm), 1e-9);
+    }
+
+    [Fact]
+    public void One_setting_with_several_values_makes_a_single_row()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with { Settings = [Range(Setting.PowerPercent, "60"), Range(Setting.SpeedMmPerMin, "1000:3000:5")] }).Value;
+        Assert.Equal(Setting.SpeedMmPerMin, plan.Columns.Setting);
+        Assert.Equal(Setting.PowerPercent, plan.Rows.Setting);
+        Assert.Equal([60.0], plan.Rows.Values);
+        Assert.Equal(5, plan.Cells.Count);
+    }
+
+    [Fact]
+    public void A_cut_plan_has_no_line_interval() => Assert.Null(CardPlanner.MakePlan(Cut).Value.Fixed.LineIntervalMm);
+
+    public static TheoryData<string, string> Faults => new()
+    {
+        { "number", "--number has 250: give 0 to 249" },
+        { "cell", "--cell has NaN" },
+        { "gap", "--gap has 5: give 6 to 50 mm" },
+        { "marker", "--marker has 16: give 10 to 15 mm" },
+        { "watts", "--watts has 0: give more than 0" },
+        { "thickness", "--thickness has -3: give more than 0" },
+        { "small card", "--card is 100 × 90 mm, and 6 × 5 cells need at least 118 × 104 mm" },
+        { "huge card", "--card has Infinity" },
+        { "no speed", "--speed is missing" },
+        { "no axis", "every setting has one value" },
+        { "three axes", "--power, --speed, --passes all have several values" },
+        { "twice", "--power is given twice" },
+        { "too many", "the grid has 40 × 50 = 2000 cells" },
+        { "interval of a cut", "--line-interval is given for a cut card" },
+        { "no name", "--material is empty" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Faults))]
+    public void A_hostile_request_ends_in_one_clear_line(string fault, string start)
+    {
+        Refusal refusal = CardPlanner.MakePlan(Spoilt(fault)).Refusal!;
+        Assert.Equal(RefusalKind.WrongInput, refusal.Kind);
+        Assert.StartsWith(start, refusal.ToString());
+        Assert.DoesNotContain('\n', refusal.ToString());
+    }
+
+    [Fact]
+    public void Any_request_in_range_gives_a_plan_that_reads_back_with_gaps_of_at_least_six_millimetres() =>
+        Generators.Request.Sample(request =>
+        {
+            Plan plan = CardPlanner.MakePlan(request).Value;
+            Assert.Equal(plan, CardJson.ReadPlan(Encoding.UTF8.GetBytes(CardJson.Write(plan))).Value.Plan);
+            foreach (Cell cell in plan.Cells.Where(cell => cell.Column > 0))
+            {
+                Cell left = plan.Cells.Single(other => other.Row == cell.Row && other.Column == cell.Column - 1);
+                Assert.True(cell.XMm - left.XMm - left.WidthMm >= 6 - 0.002);
+            }
+        }, iter: 200);
+
+    private static PlanRequest Spoilt(string fault) => fault switch
+    {
+        "number" => Engrave with { Number = 250 },
+        "cell" => Engrave with { CellSideMm = double.NaN },
+        "gap" => Engrave with { GapMm = 5 },
+        "marker" => Engrave with { MarkerSideMm = 16 },
+        "watts" => Engrave with { Machine = new() { Name = "m", RatedOpticalWatts = 0 } },
+        "thickness" => Engrave with { Material = new() { Name = "m", ThicknessMm = -3 } },
+        "small card" => Engrave with { Card = new() { WidthMm = 100, HeightMm = 90 } },
+        "huge card" => Engrave with { Card = new() { WidthMm = double.PositiveInfinity, HeightMm = 90 } },
+        "no speed" => Engrave with { Settings = [Range(Setting.PowerPercent, "20:80:4")] },
+        "no axis" => Engrave with { Settings = [Range(Setting.PowerPercent, "20"), Range(Setting.SpeedMmPerMin, "900")] },
+        "three axes" => Engrave with { Settings = [.. Engrave.Settings, Range(Setting.Passes, "1,2")] },
+        "twice" => Engrave with { Settings = [.. Engrave.Settings, Range(Setting.PowerPercent, "1,2")] },
+        "too many" => Engrave with { Settings = [Range(Setting.PowerPercent, "20:80:40"), Range(Setting.SpeedMmPerMin, "100:5000:50")] },
+        "interval of a cut" => Cut with { Settings = [.. Cut.Settings, Range(Setting.LineIntervalMm, "0.1")] },
+        "no name" => Engrave with { Material = new() { Name = " " } },
+        _ => throw new ArgumentOutOfRangeException(nameof(fault), fault, "No such fault."),
+    };
+}

@@ -1,0 +1,55 @@
+using CardScan.Model;
+
+namespace CardScan.Planning.Tests;
+
+public class SettingRangeTests
+{
+    [Theory]
+    [InlineData("50", new[] { 50.0 })]
+    [InlineData("10,20,40", new[] { 10.0, 20, 40 })]
+    [InlineData("20:80:7", new[] { 20.0, 30, 40, 50, 60, 70, 80 })]
+    [InlineData("20:80:/20", new[] { 20.0, 40, 60, 80 })]
+    [InlineData("20:75:/20", new[] { 20.0, 40, 60 })]
+    [InlineData("0.1:0.3:/0.1", new[] { 0.1, 0.2, 0.3 })]
+    public void A_range_gives_its_values(string text, double[] values) =>
+        Assert.Equal(values, SettingRange.Parse(Setting.PowerPercent, text).Value.Values);
+
+    [Theory]
+    [InlineData(Setting.PowerPercent, "abc", "--power has \"abc\", which is not a number")]
+    [InlineData(Setting.PowerPercent, "", "--power has \"\"")]
+    [InlineData(Setting.PowerPercent, "NaN", "--power has \"NaN\"")]
+    [InlineData(Setting.PowerPercent, "20:NaN:3", "--power has \"NaN\"")]
+    [InlineData(Setting.PowerPercent, "1e400", "--power has \"1e400\"")]
+    [InlineData(Setting.PowerPercent, "140", "--power has 140: give more than 0, at most 100 %")]
+    [InlineData(Setting.PowerPercent, "20:140:3", "--power has 140")]
+    [InlineData(Setting.PowerPercent, "80:20:7", "--power runs from 80 to 20: give the smaller value first")]
+    [InlineData(Setting.PowerPercent, "20:20:3", "--power runs from 20 to 20")]
+    [InlineData(Setting.PowerPercent, "20:80", "--power has \"20:80\"")]
+    [InlineData(Setting.PowerPercent, "20:80:7:9", "--power has \"20:80:7:9\"")]
+    [InlineData(Setting.PowerPercent, "20:80:1", "--power asks for \"1\" values")]
+    [InlineData(Setting.PowerPercent, "20:80:2.5", "--power asks for \"2.5\" values")]
+    [InlineData(Setting.PowerPercent, "20:80:-3", "--power asks for \"-3\" values")]
+    [InlineData(Setting.PowerPercent, "20:80:2000", "--power asks for \"2000\" values")]
+    [InlineData(Setting.PowerPercent, "20:80:/0", "--power has a step of 0")]
+    [InlineData(Setting.PowerPercent, "20:80:/NaN", "--power has \"NaN\"")]
+    [InlineData(Setting.PowerPercent, "20:80:/100", "--power has a step of 100")]
+    [InlineData(Setting.PowerPercent, "20:80:/1e-9", "--power makes more than 1000 values")]
+    [InlineData(Setting.PowerPercent, "20,20", "--power has 20 after 20")]
+    [InlineData(Setting.PowerPercent, "40,20", "--power has 20 after 40")]
+    [InlineData(Setting.SpeedMmPerMin, "0:3000:4", "--speed has 0: give more than 0 mm/min")]
+    [InlineData(Setting.SpeedMmPerMin, "-100", "--speed has -100")]
+    [InlineData(Setting.Passes, "1:4:3", "--passes has 2.5: give a whole number")]
+    [InlineData(Setting.LineIntervalMm, "0", "--line-interval has 0")]
+    public void A_wrong_range_is_refused_in_one_line_that_names_the_option(Setting setting, string text, string start)
+    {
+        Refusal refusal = SettingRange.Parse(setting, text).Refusal!;
+        Assert.Equal(RefusalKind.WrongInput, refusal.Kind);
+        Assert.StartsWith(start, refusal.ToString());
+        Assert.DoesNotContain('\n', refusal.ToString());
+        Assert.NotEmpty(refusal.Remedy);
+    }
+
+    [Fact]
+    public void A_focus_range_may_begin_below_the_surface() =>
+        Assert.Equal([-2.0, -1, 0, 1, 2], SettingRange.Parse(Setting.FocusOffsetMm, "-2:2:5").Value.Values);
+}
