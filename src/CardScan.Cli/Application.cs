@@ -43,14 +43,9 @@ internal static class Application
             terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
             return ExitCode.Failed;
         }
-        catch (DllNotFoundException)
+        catch (Exception e) when (e is DllNotFoundException || e.InnerException is DllNotFoundException)
         {
-            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
-            return ExitCode.Failed;
-        }
-        catch (TypeInitializationException e) when (e.InnerException is DllNotFoundException)
-        {
-            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0  (libgtk-3-0t64 on newer ones)");
+            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0 libdrm2 libatomic1  (libgtk-3-0t64 on newer ones)");
             return ExitCode.Failed;
         }
 #pragma warning disable CA1031 // the last resort: a person gets a line, not a stack trace
@@ -62,17 +57,18 @@ internal static class Application
         }
     }
 
-    private static RootCommand Root(Terminal terminal) => new(
-        "Burn a test card, photograph it, get settings you can trust.\n\n" +
-        "  cardscan demo                                          see it work on a card that ships with it\n" +
-        "  cardscan plan --power 20:80:7 --speed 1000,2000,4000   make a card\n" +
-        "  cardscan read photo.jpg --plan plan.json               measure and recommend")
+    private static RootCommand Root(Terminal terminal)
     {
-        DemoCommand.Create(terminal),
-        PlanCommand.Create(terminal),
-        ReadCommand.Create(terminal),
-        ScoreCommand.Create(terminal),
-    };
+        RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
+        {
+            DemoCommand.Create(terminal),
+            PlanCommand.Create(terminal),
+            ReadCommand.Create(terminal),
+            ScoreCommand.Create(terminal),
+        };
+        ExplainedCommand.ExplainIn(root);
+        return root;
+    }
 
     private static string PathOf(ParseResult parsed) =>
         parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";

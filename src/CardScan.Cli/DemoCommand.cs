@@ -11,8 +11,12 @@ internal static class DemoCommand
     public static Command Create(Terminal terminal)
     {
         Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
-        Command command = new("demo",
-            "Read the cards that ship with CardScan and leave their pages, pictures and readings in a folder.\n\nExample:\n  cardscan demo --out somewhere")
+        ExplainedCommand command = new("demo", "Read the cards that ship with CardScan", """
+            Leaves a page, an annotated picture, the reading and a table of each card in a folder.
+
+            Example:
+              cardscan demo --out cardscan-demo
+            """)
         {
             output,
         };

@@ -2,7 +2,6 @@ using System.CommandLine;
 using CardScan.Model;
 using CardScan.Planning;
 using CardScan.Workflow;
-using Spectre.Console;
 
 namespace CardScan.Cli;
 
@@ -18,7 +17,7 @@ internal static class PlanCommand
             (Setting.PowerPercent, Range("--power", "Power, percent of full", isNeeded: true)),
             (Setting.SpeedMmPerMin, Range("--speed", "Speed, mm/min", isNeeded: true)),
             (Setting.Passes, Range("--passes", "Passes (default 1)")),
-            (Setting.FocusOffsetMm, Range("--focus-offset", "Focus above (+) or below (−) the surface, mm (default 0)")),
+            (Setting.FocusOffsetMm, Range("--focus-offset", "Focus above (+) or below (−) the surface, mm (default 0); a range that begins below is given as --focus-offset=-2:2:5")),
             (Setting.LineIntervalMm, Range("--line-interval", "Distance of the lines of a fill, mm (default 0.1)")),
         ];
         Option<string> material = new("--material") { Description = "Material, as you call it", HelpName = "name", Required = true };
@@ -28,17 +27,28 @@ internal static class PlanCommand
         Option<double?> watts = NumberOption.Create("--watts", "Optical power at 100 %, watts: what leaves the lens, not what the supply draws", w => w is > 0 and <= 10_000, "a number of watts above 0");
         watts.Required = true;
         Option<double?> number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default 0)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+        Option<double?> cell = NumberOption.Create("--cell", "Side of a cell, mm (default 8)", mm => mm is >= 4 and <= 50, "4 to 50 mm");
+        Option<double?> gap = NumberOption.Create("--gap", "Least bare strip between cells, mm (default 6)", mm => mm is >= 6 and <= 50, "6 to 50 mm: the light is judged on the bare strips");
+        Option<double?> marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
+        Option<CardSize?> card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest that holds the grid)");
         Option<string> title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
         Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
 
-        Command command = new("plan",
-            "Make a test card: plan.json, which reading needs later, and card.svg, the drawing at true size.\n\n" +
-            "Settings are a number, a list (10,20,30), start:end:count (20:80:7) or start:end:/step (20:80:/10). One or two of them take several values and become the axes.\n\n" +
-            "Example:\n  cardscan plan --material \"birch plywood\" --thickness 3 --watts 10 --power 20:95:6 --speed 1000,1500,2200,3300,5000 --number 17")
+        ExplainedCommand command = new("plan", "Make a test card to burn", """
+            Leaves plan.json, which reading the card needs later, and card.svg, the drawing at true size.
+
+            A range is a number (50), a list (10,20,40), start:end:count (20:80:7) or start:end:/step (20:80:/10).
+            One or two settings take several values and become the axes of the grid.
+
+            Examples:
+              cardscan plan --material "birch plywood" --thickness 3 --watts 10 --power 20:95:6 --speed 1000,1500,2200,3300,5000 --number 17
+              cardscan plan --process cut --material "birch plywood" --thickness 3 --watts 10 --power 50:100:6 --speed 120,180,260,380 --number 18
+            """)
         {
-            process, material, thickness, batch, machine, watts, number, title, output,
+            process,
         };
         foreach ((_, Option<string> option) in settings) command.Options.Add(option);
+        foreach (Option option in (Option[])[material, thickness, batch, machine, watts, number, title, cell, gap, marker, card, output]) command.Options.Add(option);
         command.SetAction(parsed =>
         {
             List<SettingRange> ranges = [];
@@ -50,14 +60,21 @@ internal static class PlanCommand
                 ranges.Add(range.Value);
             }
 
-            PlanRequest request = new()
+            PlanRequest usual = new()
+            {
+                Material = new() { Name = parsed.GetValue(material)!, ThicknessMm = parsed.GetValue(thickness), Batch = parsed.GetValue(batch) },
+                Machine = new() { Name = parsed.GetValue(machine)!, RatedOpticalWatts = parsed.GetValue(watts)!.Value },
+                Settings = ranges.ToValueList(),
+            };
+            PlanRequest request = usual with
             {
                 Process = parsed.GetValue(process) == "cut" ? Process.Cut : Process.Engrave,
                 Number = (int)(parsed.GetValue(number) ?? 0),
                 Title = parsed.GetValue(title)!,
-                Material = new() { Name = parsed.GetValue(material)!, ThicknessMm = parsed.GetValue(thickness), Batch = parsed.GetValue(batch) },
-                Machine = new() { Name = parsed.GetValue(machine)!, RatedOpticalWatts = parsed.GetValue(watts)!.Value },
-                Settings = ranges.ToValueList(),
+                CellSideMm = parsed.GetValue(cell) ?? usual.CellSideMm,
+                GapMm = parsed.GetValue(gap) ?? usual.GapMm,
+                MarkerSideMm = parsed.GetValue(marker) ?? usual.MarkerSideMm,
+                Card = parsed.GetValue(card),
             };
             Outcome<MadeCard> made = MakeCard.Run(request, parsed.GetValue(output) ?? $"card-{request.Number}");
             return made.IsRefused ? terminal.Refuse(made.Refusal!) : Print(terminal, made.Value);
@@ -72,9 +89,8 @@ internal static class PlanCommand
     {
         Plan plan = made.Plan;
         terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm");
-        foreach (string file in made.Files) terminal.Show(Markup.Escape(file));
-        terminal.Show("");
-        foreach (string caution in Cautions.Brief) terminal.Show($"[yellow]![/] {Markup.Escape(caution)}");
+        foreach (string file in made.Files) terminal.ShowLine(file);
+        foreach (string caution in Cautions.Brief) terminal.Warn(caution);
         return ExitCode.Done;
     }
 }

@@ -17,11 +17,18 @@ internal static class ReadCommand
         light.AcceptOnlyFromAmong("front", "back");
         ScoringInput scoring = new();
 
-        Command command = new("read",
-            "Measure a burned card in its photos and recommend settings.\n\n" +
-            "Several photos of the same card are combined. Engraved cards: ordinary photos, soft even light, no reflections. " +
-            "Cut cards: photos with a lamp or light pad behind the card and some light in front, from several places; an ordinary photo beside them adds the char.\n\n" +
-            "Example:\n  cardscan read photo.jpg --plan plan.json\n  cardscan read left.jpg right.jpg front.jpg --plan plan.json --out birch-cut")
+        ExplainedCommand command = new("read", "Measure a burned card in its photos and recommend settings", """
+            Several photos of the same card are combined.
+            Engraved cards: ordinary photos, soft even light, no reflections.
+            Cut cards: photos with a lamp or light pad behind the card and some light in front, from several places;
+            an ordinary photo beside them adds the char.
+
+            Examples:
+              cardscan read photo.jpg --plan plan.json
+              cardscan read left.jpg right.jpg front.jpg --plan plan.json --out birch-cut
+
+            Exit codes: 0 done; 2 the command line or a file is wrong; 3 the photo cannot be measured; 1 anything else.
+            """)
         {
             photos, plan, output, json, light,
         };

@@ -23,8 +23,10 @@ internal static class ReadingSummary
         terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation);
         foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
+        if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
-        foreach (string file in result.Files) terminal.Show(Markup.Escape(file));
+        else terminal.ShowRaw(PlainGrid(reading));
+        foreach (string file in result.Files) terminal.ShowLine(file);
         return ExitCode.Done;
     }
 
@@ -32,35 +34,74 @@ internal static class ReadingSummary
 
     private static void Print(Terminal terminal, Recommendation recommendation)
     {
-        string confidence = recommendation.Confidence is { } p ? $", confidence {p:P0}" : "";
+        string confidence = recommendation.Confidence is { } p ? $", confidence {Percent(p)}" : "";
         terminal.Show($"[bold green]{Markup.Escape(recommendation.Goal)}[/]  [bold]{recommendation.SpeedMmPerMin:0.##} mm/min at {recommendation.PowerPercent:0.##} %[/]{confidence}");
         terminal.Show($"  {Markup.Escape(recommendation.Reason)}");
+    }
+
+    /// <summary>A probability as whole percent; no fitted model makes anything certain.</summary>
+    private static string Percent(double probability) => probability switch
+    {
+        > 0.99 => "over 99 %",
+        < 0.01 => "under 1 %",
+        _ => $"{probability * 100:0} %",
+    };
+
+    private static string KerfLine(CardKerf kerf)
+    {
+        IEnumerable<string> axes = new[] { ("x", kerf.AcrossXMm), ("y", kerf.AcrossYMm) }
+            .Where(axis => axis.Item2 is not null)
+            .Select(axis => $"across {axis.Item1} {axis.Item2!.Value:0.00} ± {axis.Item2.StandardError:0.00} mm (compensation {axis.Item2.Value / 2:0.00} mm)");
+        return $"Kerf, mean of the open sides: {string.Join(", ", axes)}";
     }
 
     private static Table Grid(Reading reading)
     {
         Plan plan = reading.Plan;
-        bool isCut = plan.Process == Process.Cut;
-        Table table = new() { Border = TableBorder.Simple, Title = new(isCut ? "Sides through" : "Darkness (reflection density against bare)") };
-        table.AddColumn(new TableColumn($"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →").RightAligned());
-        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn($"{value:0.###}").RightAligned());
-        ILookup<(int, int), CellReading> cells = reading.Cells.ToLookup(cell => (cell.Row, cell.Column));
         HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.Cell).OfType<CellAddress>()];
-        for (int row = 0; row < plan.Rows.Values.Count; row++)
+        Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(plan)}; ► recommended") };
+        table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
+        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Number(value)).RightAligned());
+        foreach ((int row, string[] texts) in Texts(reading).Index())
         {
-            int r = row;
-            table.AddRow([$"{plan.Rows.Values[row]:0.###}", .. Enumerable.Range(0, plan.Columns.Values.Count).Select(column =>
-            {
-                string text = cells[(r, column)].Select(cell => isCut ? Sides(cell) : Darkness(cell)).FirstOrDefault("");
-                return recommended.Contains(new(r, column)) ? $"[bold green]►{text}[/]" : text;
-            })]);
+            IEnumerable<string> marked = texts.Select((text, column) => recommended.Contains(new(row, column)) ? $"[bold green]►{text}[/]" : text);
+            table.AddRow([Number(plan.Rows.Values[row]), .. marked]);
         }
 
         return table;
     }
 
+    /// <summary>The grid for programs: a heading and one line a row, values apart by tabs.</summary>
+    private static string PlainGrid(Reading reading)
+    {
+        Plan plan = reading.Plan;
+        IEnumerable<string> rows = Texts(reading).Select((texts, row) => string.Join('\t', [Number(plan.Rows.Values[row]), .. texts]));
+        string[] lines = [Caption(plan), string.Join('\t', [Corner(plan), .. plan.Columns.Values.Select(Number)]), .. rows];
+        return string.Concat(lines.Select(line => line + "\n"));
+    }
+
+    private static IEnumerable<string[]> Texts(Reading reading)
+    {
+        bool isCut = reading.Plan.Process == Process.Cut;
+        ILookup<(int, int), CellReading> cells = reading.Cells.ToLookup(cell => (cell.Row, cell.Column));
+        for (int row = 0; row < reading.Plan.Rows.Values.Count; row++)
+        {
+            int r = row;
+            yield return [.. Enumerable.Range(0, reading.Plan.Columns.Values.Count)
+                .Select(column => cells[(r, column)].Select(cell => isCut ? Sides(cell) : Darkness(cell)).FirstOrDefault(""))];
+        }
+    }
+
+    private static string Caption(Plan plan) => plan.Process == Process.Cut
+        ? "Sides left, right, top, bottom: ● through, ◐ partly, ○ closed, ? unseen"
+        : "Darkness (reflection density against the bare material)";
+
+    private static string Corner(Plan plan) => $"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →";
+
+    private static string Number(double value) => $"{value:0.###}";
+
     private static string Darkness(CellReading cell) =>
-        cell.Flags.Any(CellFlag.IsDisqualifying) ? "[grey]lost[/]" : cell.Darkness is { } darkness ? $"{darkness.Value:0.00}" : "–";
+        cell.Flags.Any(CellFlag.IsDisqualifying) ? "lost" : cell.Darkness is { } darkness ? $"{darkness.Value:0.00}" : "–";
 
     private static string Sides(CellReading cell) => cell.Sides is not { } sides
         ? "–"

@@ -14,9 +14,12 @@ internal static class ScoreCommand
         Option<bool> json = new("--json") { Description = "Print the scored reading.json alone" };
         ScoringInput scoring = new();
 
-        Command command = new("score",
-            "Score a saved reading again, with another limit or probability. Only the cells' settings and measured values are used.\n\n" +
-            "Example:\n  cardscan score card-17/reading.json --full-mark 90")
+        ExplainedCommand command = new("score", "Score a saved reading again, with another limit or probability", """
+            Only the cells' settings and measured values are used; no photo is needed.
+
+            Example:
+              cardscan score card-17/reading.json --full-mark 90
+            """)
         {
             reading, output, json,
         };

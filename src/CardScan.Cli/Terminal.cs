@@ -46,6 +46,9 @@ internal sealed class Terminal
     /// <summary>Prints text as it is, without wrapping.</summary>
     public void ShowRaw(string text) => Output.Write(text);
 
+    /// <summary>Prints a line as it is, without wrapping: a path broken in two cannot be copied.</summary>
+    public void ShowLine(string text) => Output.WriteLine(text);
+
     /// <summary>Prints a warning.</summary>
     public void Warn(string text) => _notes.MarkupLine($"[yellow]warning:[/] {Markup.Escape(text)}");
 

@@ -24,7 +24,7 @@ public sealed record CellSettings : Extensible
     /// <returns>The dose, or null where a fill has no line interval.</returns>
     /// <remarks>
     /// Line energy is power over speed, P / v; a fill spreads it over the line interval, P / (v · d). Both times the
-    /// passes. Source: docs/method.md, "Dose".
+    /// passes. Source: docs/method/goals.md, "Dose".
     /// </remarks>
     public Dose? DoseOf(Process process, double ratedOpticalWatts)
     {

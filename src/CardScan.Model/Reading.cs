@@ -255,6 +255,12 @@ public sealed record SideReading : Extensible
 /// <remarks>Half of it, per axis, is the compensation that a maker enters to get parts of true size.</remarks>
 public sealed record CardKerf : Extensible
 {
+    /// <summary>
+    /// Error that all widths of a photo share, mm (one standard error): how far the lamp is beyond the top of the scale is
+    /// not seen, and moves every edge of light alike. It does not shrink with the number of sides. See docs/method/sides.md.
+    /// </summary>
+    public const double CommonErrorMm = 0.03;
+
     /// <summary>Kerf of lines that run down (left and right sides), measured across x, mm.</summary>
     public Measured? AcrossXMm { get; init; }
 
@@ -267,7 +273,7 @@ public sealed record CardKerf : Extensible
 /// <param name="Column">Column, from 0 at the left.</param>
 public sealed record CellAddress(int Row, int Column) : Extensible;
 
-/// <summary>Codes of the goals; defined in docs/method.md.</summary>
+/// <summary>Codes of the goals; defined in docs/method/goals.md.</summary>
 public static class Goal
 {
     /// <summary>The highest speed, then the lowest power, among settings that give a full mark.</summary>
@@ -336,7 +342,7 @@ public sealed record BoundaryPoint(string Goal, double SpeedMmPerMin, double Pow
 /// <summary>The model that was fitted to the card.</summary>
 public sealed record FittedModel : Extensible
 {
-    /// <summary>Name of the model, explained in docs/method.md.</summary>
+    /// <summary>Name of the model, explained in docs/method.</summary>
     public required string Name { get; init; }
 
     /// <summary>Parameters with standard errors.</summary>

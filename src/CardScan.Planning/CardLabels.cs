@@ -26,7 +26,10 @@ internal static class CardLabels
     /// <summary>Bare material kept between a label and the cells: the light is judged there, mm.</summary>
     private const double CellClearMm = 3;
 
-    /// <summary>Bare material kept between a label and a marker, or the next label, mm.</summary>
+    /// <summary>Bare material kept around a marker, mm: one module and more, for its edges are what the camera's pose is solved from.</summary>
+    private const double MarkerClearMm = 2;
+
+    /// <summary>Bare material kept between a label and the next one, or the card's edge, mm.</summary>
     private const double ApartMm = 1.2;
 
     /// <summary>Smaller text cannot be burned legibly, mm.</summary>
@@ -45,7 +48,7 @@ internal static class CardLabels
             Across(NameOf(plan.Columns.Setting), inner, gridTop - 2 * (TextHeightMm + ApartMm)),
             Upward(NameOf(plan.Rows.Setting), inner, plan.Card.HeightMm),
             Across($"CARD {plan.Number}", inner, plan.Card.HeightMm - 2 * (TextHeightMm + ApartMm) - ApartMm),
-            Across(FixedText(plan), inner, plan.Card.HeightMm - TextHeightMm - 2 * ApartMm),
+            Across(FixedText(plan, inner.Right - inner.Left), inner, plan.Card.HeightMm - TextHeightMm - 2 * ApartMm),
         ];
         return labels.Where(label => HasRoom(label, plan));
     }
@@ -70,10 +73,10 @@ internal static class CardLabels
         ValueList<Marker> markers = plan.Fiducials.Markers;
         double side = plan.Fiducials.SideMm;
         return new(
-            Math.Max(markers[0].XMm, markers[3].XMm) + side + ApartMm,
-            Math.Max(markers[0].YMm, markers[1].YMm) + side + ApartMm,
-            Math.Min(markers[1].XMm, markers[2].XMm) - ApartMm,
-            Math.Min(markers[2].YMm, markers[3].YMm) - ApartMm);
+            Math.Max(markers[0].XMm, markers[3].XMm) + side + MarkerClearMm,
+            Math.Max(markers[0].YMm, markers[1].YMm) + side + MarkerClearMm,
+            Math.Min(markers[1].XMm, markers[2].XMm) - MarkerClearMm,
+            Math.Min(markers[2].YMm, markers[3].YMm) - MarkerClearMm);
     }
 
     private static IEnumerable<CardLabel> ColumnValues(Plan plan, double bottomMm)
@@ -123,17 +126,17 @@ internal static class CardLabels
     private static double Pitch(IEnumerable<double> centers, double center) =>
         centers.Select(other => Math.Abs(other - center)).Where(distance => distance > 1e-6).DefaultIfEmpty(double.PositiveInfinity).Min();
 
-    private static string FixedText(Plan plan)
+    /// <summary>What is the same in every cell: as much of it as has room at a legible size.</summary>
+    private static string FixedText(Plan plan, double roomMm)
     {
         CellSettings settings = plan.SettingsOf(plan.Cells[0]);
-        List<string> parts = [$"{Number(plan.Machine.RatedOpticalWatts)} W"];
-        foreach (Setting setting in Enum.GetValues<Setting>())
-        {
-            if (setting == plan.Columns.Setting || setting == plan.Rows.Setting) continue;
-            if (TextOf(setting, settings) is { } text) parts.Add(text);
-        }
-
-        return string.Join("  ", parts);
+        IEnumerable<string?> texts = Enum.GetValues<Setting>()
+            .Where(setting => setting != plan.Columns.Setting && setting != plan.Rows.Setting)
+            .Select(setting => TextOf(setting, settings));
+        string[] parts = [$"{Number(plan.Machine.RatedOpticalWatts)} W", .. texts.OfType<string>()];
+        return Enumerable.Range(1, parts.Length)
+            .Select(count => string.Join("  ", parts[..count]))
+            .LastOrDefault(text => Size(text, roomMm).HeightMm >= LeastHeightMm, parts[0]);
     }
 
     private static string? TextOf(Setting setting, CellSettings settings) => setting switch

@@ -31,7 +31,7 @@ public static class CardScorer
         Reading clean = reading with { Cells = reading.Cells.Select(cell => WithoutVerdict(cell, reading.Plan)).ToValueList() };
         Verdict verdict = reading.Plan.Process == Process.Engrave
             ? EngraveScorer.Score(clean, options)
-            : CutScorer.Score(clean);
+            : CutScorer.Score(clean, options);
         return verdict.ApplyTo(clean);
     }
 

@@ -49,7 +49,7 @@ public static class CardReader
             Format = Reading.CurrentFormat,
             Plan = plan.Plan,
             PlanSha256 = plan.Sha256,
-            Photos = WithUnseenSpots(seen, plan.Plan, cells),
+            Photos = Records(seen, plan.Plan, cells),
             Cells = cells,
             Kerf = SideSummary.KerfOf(cells.Select(cell => cell.Sides).OfType<Sides>()),
         };
@@ -72,7 +72,7 @@ public static class CardReader
         if (solved.IsRefused) return solved.Refusal!;
         if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
-        Outcome<Measurement> measured = Measure(new CardSurface(photo.Picture, solved.Value.Pose), solved.Value, plan, options.Light);
+        Outcome<Measurement> measured = Measure(new CardSurface(photo.Picture, solved.Value.Pose), solved.Value, plan, options.Light, markers.Value.IsInverted);
         if (measured.IsRefused) return measured.Refusal!;
         PhotoRecord record = new()
         {
@@ -91,32 +91,39 @@ public static class CardReader
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
-    private static Outcome<Measurement> Measure(CardSurface surface, SolvedPose solved, Plan plan, Light? light)
+    private static Outcome<Measurement> Measure(CardSurface surface, SolvedPose solved, Plan plan, Light? light, bool isInverted)
     {
         if (plan.Process == Process.Cut && light != Light.Front)
         {
             BackLitView view = SideMeasurer.Measure(surface, solved, plan);
+            if (view.IsBackLit && EdgeCheck.CheckBackLit(surface, plan, view) is { } misplaced) return misplaced;
             if (view.IsBackLit)
                 return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());
             if (light == Light.Back)
                 return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
         }
 
-        if (LightField.Fit(surface, plan) is not { } field)
+        if (LightField.Fit(surface, plan, isInverted) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
         ValueList<CellReading> cells = CellMeasurer.Measure(surface, field, plan, solved.Pose);
-        if (EdgeCheck.Check(surface, plan, cells) is { } misplaced) return misplaced;
+        if (EdgeCheck.Check(surface, plan, cells, field) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(plan, field, cells).ToValueList());
     }
 
-    private static ValueList<PhotoRecord> WithUnseenSpots(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells)
+    /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
+    private static ValueList<PhotoRecord> Records(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells)
     {
         PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
-        int last = Array.FindLastIndex(records, record => record.Light == Light.Back);
-        if (last >= 0 && UnseenSpots.Describe(plan, cells) is { } warning)
-            records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
+        Warn(Light.Back, UnseenSpots.Describe(plan, cells));
+        Warn(Light.Front, CellFusion.Disagreement(seen));
         return records.ToValueList();
+
+        void Warn(Light light, Warning? warning)
+        {
+            int last = Array.FindLastIndex(records, record => record.Light == light);
+            if (warning is not null && last >= 0) records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
+        }
     }
 
     private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, ValueList<Warning> Warnings);

@@ -5,12 +5,28 @@ namespace CardScan.Vision;
 /// <summary>Several photos' measurements of the same cells, combined.</summary>
 internal static class CellFusion
 {
+    /// <summary>Photos of one card that differ by more than this in darkness (standard deviation, RMS over cells) were toned differently.</summary>
+    private const double MostSpread = 0.02;
+
     /// <summary>Combines the photos' cells, which stand in the plan's order in each.</summary>
     public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<SeenPhoto> photos)
     {
         BackLitView[] backLit = [.. photos.Select(photo => photo.BackLit).OfType<BackLitView>()];
         return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, i)).ToValueList();
     }
+
+    /// <summary>A warning where front-lit photos of the card disagree on its darkness; null where they agree or there is one.</summary>
+    public static Warning? Disagreement(IReadOnlyList<SeenPhoto> photos)
+    {
+        double[] spreads = [.. photos[0].Cells.Select((_, i) => Spread([.. photos.Select(photo => photo.Cells[i]).Where(IsUsable).Select(cell => cell.Darkness).OfType<Measured>()])).OfType<double>()];
+        if (spreads.Length == 0) return null;
+        double rms = Math.Sqrt(spreads.Average(spread => spread * spread));
+        return rms <= MostSpread ? null : new("photos-disagree", $"The photos differ by {rms:F2} in darkness (RMS over the cells), more than grain explains: a phone bends tones differently from photo to photo. The errors of the combined cells say so; photos taken in the same light, without night or portrait mode, agree better.");
+    }
+
+    private static double? Spread(Measured[] views) => views.Length < 2 ? null : Math.Sqrt(Robust.Variance([.. views.Select(view => view.Value)]));
+
+    private static bool IsUsable(CellReading view) => (view.Darkness ?? view.HaloMm) is not null && !view.Flags.Any(CellFlag.IsDisqualifying);
 
     private static CellReading WithSides(CellReading cell, BackLitView[] backLit, int index)
     {
@@ -31,7 +47,7 @@ internal static class CellFusion
         if (views.Length == 1) return views[0];
 
         // A view lost in glare says nothing; it counts only where no better one exists.
-        CellReading[] usable = [.. views.Where(view => (view.Darkness ?? view.HaloMm) is not null && !view.Flags.Any(CellFlag.IsDisqualifying))];
+        CellReading[] usable = [.. views.Where(IsUsable)];
         if (usable.Length == 0) return views[0];
         if (usable.Length == 1) return usable[0];
         return usable[0] with

@@ -12,8 +12,6 @@ public static class Demo
     /// <param name="fixtures">Folder that holds <see cref="FixtureFolder"/>.</param>
     /// <param name="outputFolder">Folder for the results; each card gets one of its own in it.</param>
     /// <param name="progress">Told what is being done.</param>
-    /// <exception cref="IOException">The results cannot be written.</exception>
-    /// <exception cref="UnauthorizedAccessException">The results may not be written.</exception>
     public static Outcome<ValueList<ReadResult>> Run(string fixtures, string outputFolder, IProgress<string>? progress = null)
     {
         List<ReadResult> results = [];

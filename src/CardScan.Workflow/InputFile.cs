@@ -28,6 +28,9 @@ internal static class InputFile
     /// <summary>Reads a photo's bytes.</summary>
     public static Outcome<byte[]> ReadPhoto(string path) => Read(path, "photo", MostPhotoBytes);
 
+    /// <summary>Reads any small file.</summary>
+    public static Outcome<byte[]> ReadBytes(string path, string what) => Read(path, what, MostJsonBytes);
+
     private static Outcome<byte[]> Read(string path, string what, long mostBytes)
     {
         if (Directory.Exists(path)) return Refusal.OfInput("file-is-folder", $"{path} is a folder", $"give the {what}'s file");

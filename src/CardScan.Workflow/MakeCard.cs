@@ -1,3 +1,4 @@
+using System.Text;
 using CardScan.Model;
 using CardScan.Planning;
 
@@ -13,23 +14,37 @@ public static class MakeCard
 {
     /// <summary>Plans a card and writes <c>plan.json</c> and <c>card.svg</c>.</summary>
     /// <param name="request">What is asked.</param>
-    /// <param name="outputFolder">Folder for the files.</param>
-    /// <exception cref="IOException">The files cannot be written.</exception>
-    /// <exception cref="UnauthorizedAccessException">The files may not be written.</exception>
+    /// <param name="outputFolder">Folder for the files; made where it is missing.</param>
+    /// <returns>The plan and its files, or why there are none; another plan in the folder is never replaced.</returns>
     public static Outcome<MadeCard> Run(PlanRequest request, string outputFolder)
     {
+        ArgumentNullException.ThrowIfNull(request);
         Outcome<Plan> plan = CardPlanner.MakePlan(request);
         if (plan.IsRefused) return plan.Refusal!;
 
-        string drawing = CardPlanner.DrawSvg(plan.Value);
-        string place = Path.Combine(outputFolder, PlanName);
-        // A plan belongs to a card that may be burned already: losing it would make that card unreadable.
-        if (File.Exists(place) && File.ReadAllText(place) != CardJson.Write(plan.Value))
-            return Refusal.OfInput("plan-exists", $"{place} holds another plan", "give another folder with --out, or move the old plan away");
-
-        OutputFolder output = new(outputFolder);
-        return new MadeCard(plan.Value, [output.Write(PlanName, CardJson.Write(plan.Value)), output.Write("card.svg", drawing)]);
+        string json = CardJson.Write(plan.Value);
+        if (FirstObstacle(outputFolder, json) is { } obstacle) return obstacle;
+        Outcome<ValueList<string>> files = OutputFolder.Write(outputFolder, [NewFile.OfText(PlanName, json), NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan.Value))]);
+        return files.IsRefused ? files.Refusal! : new MadeCard(plan.Value, files.Value);
     }
 
-    private const string PlanName = "plan.json";
+    /// <summary>A plan belongs to a card that may be burned already: losing it would make that card unreadable.</summary>
+    private static Refusal? FirstObstacle(string folder, string json)
+    {
+        if (File.Exists(folder)) return Refusal.OfInput("out-is-file", $"{folder} is a file", "give a folder with --out");
+        string plan = Path.Combine(folder, PlanName), drawing = Path.Combine(folder, DrawingName);
+        if (!Path.Exists(plan))
+        {
+            return Path.Exists(drawing)
+                ? Refusal.OfInput("out-foreign", $"{drawing} is there already and belongs to no plan", "give another folder with --out, or move the file away")
+                : null;
+        }
+
+        Outcome<byte[]> old = InputFile.ReadBytes(plan, "plan");
+        return !old.IsRefused && old.Value.AsSpan().SequenceEqual(Encoding.UTF8.GetBytes(json))
+            ? null
+            : Refusal.OfInput("plan-exists", $"{plan} holds another plan", "give another --number or another folder with --out, or move the old plan away if no card was burned from it");
+    }
+
+    private const string PlanName = "plan.json", DrawingName = "card.svg";
 }

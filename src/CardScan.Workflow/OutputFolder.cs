@@ -1,40 +1,69 @@
 using System.Text;
+using CardScan.Model;
 
 namespace CardScan.Workflow;
 
-/// <summary>A folder that results are written into: each file whole or not at all.</summary>
-/// <param name="path">Path of the folder; made when the first file is written.</param>
-internal sealed class OutputFolder(string path)
+/// <summary>A file to be written.</summary>
+/// <param name="Name">Name without folders.</param>
+/// <param name="Bytes">Content.</param>
+internal sealed record NewFile(string Name, byte[] Bytes)
 {
-    private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false);
+    /// <summary>A text, as UTF-8.</summary>
+    internal static NewFile OfText(string name, string text) => new(name, Encoding.UTF8.GetBytes(text));
+}
 
-    /// <summary>Writes a text as UTF-8.</summary>
-    /// <returns>Path of the file.</returns>
-    public string Write(string name, string text) => Write(name, Utf8.GetBytes(text));
-
-    /// <summary>Writes a file under a temporary name beside its place, then renames it: a reader never sees half of it.</summary>
-    /// <returns>Path of the file.</returns>
-    /// <exception cref="IOException">The folder cannot be made or written to.</exception>
-    /// <exception cref="UnauthorizedAccessException">The folder may not be made or written to.</exception>
-    public string Write(string name, byte[] bytes)
+/// <summary>Writes files that belong together.</summary>
+internal static class OutputFolder
+{
+    /// <summary>Writes every file under a temporary name beside its place, then renames them all.</summary>
+    /// <param name="folder">Folder; made where it is missing.</param>
+    /// <param name="files">The files.</param>
+    /// <returns>The files' paths, or why they cannot be written; what was in the folder before is then still there, whole.</returns>
+    internal static Outcome<ValueList<string>> Write(string folder, IEnumerable<NewFile> files)
     {
-        Directory.CreateDirectory(path);
-        string place = Path.Combine(path, name);
-        string temporary = Path.Combine(path, $".{name}.{Guid.NewGuid():N}.part");
+        bool isNew = !Directory.Exists(folder);
+        List<(string Temporary, string Place)> written = [];
         try
         {
-            using (FileStream stream = new(temporary, FileMode.CreateNew, FileAccess.Write))
+            Directory.CreateDirectory(folder);
+            foreach (NewFile file in files)
             {
-                stream.Write(bytes);
-                stream.Flush(flushToDisk: true);
+                string temporary = Path.Combine(folder, $".{file.Name}.{Guid.NewGuid():N}.part");
+                written.Add((temporary, Path.Combine(folder, file.Name)));
+                WriteThrough(temporary, file.Bytes);
             }
 
-            File.Move(temporary, place, overwrite: true);
-            return place;
+            foreach ((string temporary, string place) in written) File.Move(temporary, place, overwrite: true);
+            return written.Select(file => file.Place).ToValueList();
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            return Refusal.OfPlace("folder-unwritable", $"{folder} cannot be written ({e.Message.TrimEnd('.')})", "give another folder with --out, or check the rights and the free space");
         }
         finally
         {
-            File.Delete(temporary);
+            CleanUp(folder, isNew, written.Select(file => file.Temporary));
+        }
+    }
+
+    private static void WriteThrough(string path, byte[] bytes)
+    {
+        using FileStream stream = new(path, FileMode.CreateNew, FileAccess.Write, FileShare.None);
+        stream.Write(bytes);
+        // A renamed file whose content is still in a cache would be half-written after a power cut.
+        stream.Flush(flushToDisk: true);
+    }
+
+    private static void CleanUp(string folder, bool isNew, IEnumerable<string> temporaries)
+    {
+        try
+        {
+            foreach (string path in temporaries.Where(File.Exists)) File.Delete(path);
+            if (isNew && Directory.Exists(folder) && !Directory.EnumerateFileSystemEntries(folder).Any()) Directory.Delete(folder);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // The refusal already says that this folder cannot be written.
         }
     }
 }

@@ -37,28 +37,30 @@ public static class ReadCard
     /// <summary>Reads a card. Nothing is written unless all of it succeeded.</summary>
     /// <param name="request">What to read.</param>
     /// <param name="progress">Told what is being done.</param>
-    /// <exception cref="IOException">The results cannot be written.</exception>
-    /// <exception cref="UnauthorizedAccessException">The results may not be written.</exception>
+    /// <returns>The reading and its files, or why there are none.</returns>
     public static Outcome<ReadResult> Run(ReadRequest request, IProgress<string>? progress = null)
     {
         ArgumentNullException.ThrowIfNull(request);
         Outcome<PlanFile> plan = InputFile.ReadPlan(request.Plan);
         if (plan.IsRefused) return plan.Refusal!;
 
+        string? folder = request.OutputFolder == ReadRequest.FolderOfCard ? $"card-{plan.Value.Plan.Number}" : request.OutputFolder;
+        if (folder is not null && ReportFiles.FirstObstacle(folder) is { } obstacle) return obstacle;
+
         Outcome<List<PhotoFile>> photos = LoadPhotos(request.Photos);
         if (photos.IsRefused) return photos.Refusal!;
 
-        VisionOptions options = new() { WithPictures = request.OutputFolder is not null, Light = request.Light };
+        VisionOptions options = new() { WithPictures = folder is not null, Light = request.Light };
         Outcome<SeenCard> seen = CardReader.Read(photos.Value, plan.Value, options, new Renamed(progress, name => $"reading {name}"));
         if (seen.IsRefused) return seen.Refusal!;
 
         progress?.Report("scoring");
         Reading reading = CardScorer.Score(seen.Value.Reading, request.Scoring);
-        if (request.OutputFolder is null) return new ReadResult(reading, []);
+        if (folder is null) return new ReadResult(reading, []);
 
         progress?.Report("writing the report");
-        string folder = request.OutputFolder == ReadRequest.FolderOfCard ? $"card-{reading.Plan.Number}" : request.OutputFolder;
-        return new ReadResult(reading, ReportFiles.Write(reading, seen.Value.Pictures, folder));
+        Outcome<ValueList<string>> files = ReportFiles.Write(reading, seen.Value.Pictures, folder);
+        return files.IsRefused ? files.Refusal! : new ReadResult(reading, files.Value);
     }
 
     private static Outcome<List<PhotoFile>> LoadPhotos(ValueList<string> paths)

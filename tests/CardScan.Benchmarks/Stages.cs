@@ -18,7 +18,7 @@ internal sealed class Stages(BenchmarkPhoto photo)
     public SolvedPose Solve(DecodedPhoto decoded, ValueList<RefinedMarker> refined) =>
         PoseSolver.Solve(decoded.Picture, refined, Plan, decoded.FocalLength35Mm).Value;
 
-    public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan)!;
+    public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan, isInverted: false)!;
 
     public ValueList<CellReading> Cells(CardSurface surface, LightField light, SolvedPose solved) => CellMeasurer.Measure(surface, light, Plan, solved.Pose);
 

@@ -75,7 +75,7 @@ public class CardDrawingTests
             {
                 Assert.True(StrokeFont.CanDraw(label.Text), label.Text);
                 Assert.All(plan.Cells, cell => Assert.False(Touch(label, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm, 2.5)));
-                Assert.All(plan.Fiducials.Markers, marker => Assert.False(Touch(label, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm, 0.5)));
+                Assert.All(plan.Fiducials.Markers, marker => Assert.False(Touch(label, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm, 1.5)));
                 Assert.All(labels.Where(other => other != label), other => Assert.False(Touch(label, other.XMm, other.YMm, other.WidthMm, other.HeightMm, 0.3)));
                 Assert.True(label.XMm > 0.5 && label.YMm > 0.5 && label.XMm + label.WidthMm < plan.Card.WidthMm - 0.5 && label.YMm + label.HeightMm < plan.Card.HeightMm - 0.5);
             }

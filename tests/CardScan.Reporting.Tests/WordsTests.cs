@@ -91,7 +91,7 @@ public sealed class WordsTests
 
         Assert.Equal((3, 0.30, 0.34), (x.Count, x.LowestMm, x.HighestMm));
         Assert.Equal(0.32, x.MeanMm, 12);
-        Assert.Equal(0.02 / Math.Sqrt(3), x.StandardErrorMm!.Value, 12); // deviations −0.02, 0.02, 0: standard deviation 0.02
+        Assert.Equal(Math.Sqrt(0.02 * 0.02 / 3 + 0.03 * 0.03), x.StandardErrorMm!.Value, 12); // deviations −0.02, 0.02, 0: standard deviation 0.02; 0.03 mm in common
         Assert.Equal((1, null), (y.Count, y.StandardErrorMm));
         Assert.Null(KerfSummary.AcrossX([cell with { Sides = null }]));
 

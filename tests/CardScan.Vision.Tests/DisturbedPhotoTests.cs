@@ -91,6 +91,19 @@ public sealed class DisturbedPhotoTests
         IsPhotoRefusal(Photographed.RefusalOf(SceneRenderer.Render(scene).ToPng(), scene.Plan with { Plan = other }), "not-this-plan");
     }
 
+    [Theory]
+    [InlineData(3, 0)]
+    [InlineData(0, 3)]
+    [InlineData(2, 2)]
+    public void A_plan_whose_cells_stand_elsewhere_is_refused(double xMm, double yMm)
+    {
+        // The markers agree, the grid does not: cells were burned further right and down than this plan says.
+        Scene scene = new();
+        Plan other = scene.Plan.Plan with { Cells = [.. scene.Plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] };
+
+        IsPhotoRefusal(Photographed.RefusalOf(SceneRenderer.Render(scene).ToPng(), scene.Plan with { Plan = other }), "cells-misplaced");
+    }
+
     [Fact]
     public void A_card_cut_off_by_the_frame_is_measured_where_it_is_seen()
     {
@@ -130,12 +143,31 @@ public sealed class DisturbedPhotoTests
     }
 
     [Fact]
-    public void Cells_of_an_overexposed_photo_are_flagged_as_clipped()
+    public void An_overexposed_photo_is_refused()
     {
-        Photographed bright = Photographed.Of(new Scene { Exposure = 2.2 });
+        Refusal refusal = Photographed.RefusalOf(new Scene { Exposure = 2.2 });
 
-        Assert.All(bright.Reading.Cells, cell => Assert.Contains(CellFlag.Clipped, cell.Flags));
+        IsPhotoRefusal(refusal, "overexposed");
+    }
+
+    [Fact]
+    public void Cells_of_the_overexposed_part_of_a_photo_are_flagged_as_clipped_and_the_others_stay_right()
+    {
+        Photographed bright = Photographed.Of(new Scene { Light = (x, _) => 0.7 + 1.6 * x / 120 });
+
+        // Bare green is 0.5; it reaches the top of the scale (code 250) at a light of 1.91: x = 91 mm, the last column's frame.
+        Assert.All(bright.Reading.Cells, cell => Assert.Equal(cell.Column == 4, cell.Flags.Contains(CellFlag.Clipped)));
         Assert.Contains("cells-clipped", bright.WarningCodes);
+        Assert.All(bright.Usable, cell => Assert.InRange(Math.Abs(bright.DarknessError(cell)), 0, 0.01));
+    }
+
+    [Fact]
+    public void A_dark_photo_is_measured_with_a_warning()
+    {
+        Photographed dark = Photographed.Of(new Scene { Exposure = 0.06 });
+
+        Assert.Contains("dark", dark.WarningCodes);
+        Assert.InRange(dark.Usable.Where(cell => cell.Column < 3).Max(cell => Math.Abs(dark.DarknessError(cell))), 0, 0.02);
     }
 
     [Fact]

@@ -25,15 +25,17 @@ internal static class KerfSection
                     "table",
                     new XElement("thead", new XElement("tr", Headings.Select(text => Html.Heading("col", text)))),
                     new XElement("tbody", rows))),
-            Html.Paragraph(Html.Class("meaning"), "Across x: width of the cuts that run along y (left and right sides). Across y: width of the cuts that run along x (top and bottom sides). ± is one standard error of the mean, given for three sides or more. All cells: an average over all settings of the card."));
+            Html.Paragraph(Html.Class("meaning"), "Across x: width of the cuts that run along y (left and right sides). Across y: width of the cuts that run along x (top and bottom sides). ± is one standard error of the mean, given for three sides or more; most of it (0.03 mm) is shared by all sides of a photo, since the lamp is brighter than the photo can show. All cells: an average over the open sides of all settings of the card."));
     }
 
     private static IEnumerable<XElement> Recommended(GridCells grid)
     {
-        for (int i = 0; i < grid.Reading.Recommendations.Count; i++)
+        // Two goals may be met by one cell; its kerf is told once.
+        foreach (var group in grid.Reading.Recommendations.Index().Where(item => item.Item.Cell is not null).GroupBy(item => item.Item.Cell!))
         {
-            if (grid.Reading.Recommendations[i].Cell is not { } at || grid.At(at.Row, at.Column) is not { } cell) continue;
-            foreach (XElement row in Rows($"Recommendation {i + 1}, {GridCells.Place(at.Row, at.Column)}", [cell])) yield return row;
+            if (grid.At(group.Key.Row, group.Key.Column) is not { } cell) continue;
+            string numbers = string.Join(" and ", group.Select(item => item.Index + 1));
+            foreach (XElement row in Rows($"Recommendation {numbers}, {GridCells.Place(cell.Row, cell.Column)}", [cell])) yield return row;
         }
     }
 

@@ -1,3 +1,5 @@
+using CardScan.Scoring.Fitting;
+
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>The saturating law of mark strength against dose.</summary>
@@ -65,6 +67,18 @@ internal sealed class DoseLaw
     {
         double highest = LnHighestDose(p);
         for (int i = 0; i < shares.Length; i++) shares[i] = ShareAt(p, Math.Exp(LnEffectiveDose(p, i) - highest));
+    }
+
+    /// <summary>Residuals of the card's used cells from the law, each over its deviation.</summary>
+    public ResidualFunction Residuals(EngravedCard card, double[] deviations)
+    {
+        double[] strengths = [.. card.Marked.Select(cell => cell.Strength)];
+        return (p, residuals) =>
+        {
+            Shares(p, residuals);
+            for (int i = 0; i < residuals.Length; i++)
+                residuals[i] = (strengths[i] - p[Strongest] * residuals[i]) / deviations[i];
+        };
     }
 
     /// <summary>Share of the strongest mark at a part of the highest dose.</summary>

@@ -6,9 +6,8 @@ namespace CardScan.Scoring.Engraving;
 internal static class EngraveGoals
 {
     /// <summary>
-    /// Most that a cell may fall short of a full mark by the best estimate and still be taken for one, and then only
-    /// within one standard error: shares are told in whole percents, a slower setting costs time for certain, and the
-    /// shortfall may be chance.
+    /// Most that the best estimate of a full mark may fall short: shares are told in whole percents, a slower setting
+    /// costs time for certain, and half a percent less contrast cannot be seen and may be chance.
     /// </summary>
     private const double ShortfallAllowance = 0.005;
 
@@ -16,6 +15,10 @@ internal static class EngraveGoals
     public static CellEstimate? Fastest(IEnumerable<CellEstimate> estimates, ScoringOptions options) =>
         estimates.Where(cell => IsFullMark(cell, options)).OrderBy(SecondsPerMm2).ThenBy(cell => cell.PowerPercent)
             .ThenBy(cell => cell.Marked.Cell.LnDose).FirstOrDefault();
+
+    /// <summary>The fastest cell that is a full mark with a probability; null where there is none.</summary>
+    public static CellEstimate? FastestSure(IEnumerable<CellEstimate> estimates, double probability) =>
+        Fastest(estimates, new() { FullMarkConfidence = probability });
 
     /// <summary>The fastest cell of all, where all are alike.</summary>
     public static CellEstimate FastestOfAll(IEnumerable<CellEstimate> estimates) =>
@@ -32,7 +35,7 @@ internal static class EngraveGoals
     private static bool IsFullMark(CellEstimate cell, ScoringOptions options) =>
         options.FullMarkConfidence is { } demanded
             ? cell.FullMarkProbability >= demanded
-            : cell.Share >= options.FullMarkShare - Math.Min(cell.ShareError, ShortfallAllowance);
+            : cell.ShareHigh >= options.FullMarkShare && cell.Share >= options.FullMarkShare - ShortfallAllowance;
 
     /// <summary>
     /// Time for a square millimetre, up to the line's length: speed alone where passes and line interval are the same in

@@ -14,8 +14,8 @@ internal static class EngraveScorer
     /// <summary>A pattern in the residuals that matters, as a share of the strongest mark.</summary>
     private const double LargestPattern = 0.04;
 
-    /// <summary>Level of the one-sided test that the curve has levelled off.</summary>
-    private const double LevellingLevel = 0.05;
+    /// <summary>Chance beyond which the law is not believed, as a share of the strongest mark: twice that of coarse wood.</summary>
+    private const double LargestChance = 0.12;
 
     public static Verdict Score(Reading reading, ScoringOptions options)
     {
@@ -24,15 +24,22 @@ internal static class EngraveScorer
         if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
         if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card.Marked.Count));
 
-        LawFit? fit = LawFit.Fit(card);
+        LawFit? fit = LawFitter.Fit(card);
         Alikeness? alike = Alikeness.Of(fit?.Card ?? card, options.FullMarkShare);
         if (alike is { AreAlike: true }) return Saturated(fit?.Card ?? card, fit, alike, options);
         if (fit is null) return ByOrderAlone(card, options, wasTried: false);
 
         LackOfFit lackOfFit = LackOfFit.Of(fit);
-        bool isLaw = !(lackOfFit.Probability < LackOfFitLevel
-            && lackOfFit.PatternDeviation > LargestPattern * fit.Parameters[DoseLaw.Strongest]);
-        return isLaw ? ByLaw(fit, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
+        return IsLaw(fit, lackOfFit) ? ByLaw(fit, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
+    }
+
+    /// <summary>A law that leaves a pattern in the residuals, or so much chance that it says nothing, is no law.</summary>
+    private static bool IsLaw(LawFit fit, LackOfFit lackOfFit)
+    {
+        double strongest = fit.Parameters[DoseLaw.Strongest];
+        double residual = Math.Sqrt(fit.Residuals().Average(r => r * r));
+        bool hasPattern = lackOfFit.Probability < LackOfFitLevel && lackOfFit.PatternDeviation > LargestPattern * strongest;
+        return !hasPattern && residual <= LargestChance * strongest;
     }
 
     private static Verdict ByLaw(LawFit fit, LackOfFit lackOfFit, ScoringOptions options)
@@ -43,13 +50,13 @@ internal static class EngraveScorer
         if (fit.Outliers.Count > 0) advice.Add(EngraveWords.Outliers(fit.Outliers));
 
         List<Recommendation> recommendations = [];
-        if (levelling.Probability < LevellingLevel)
+        if (!levelling.HasLevelledOff)
         {
             advice.Add(EngraveWords.NotLevelledOff(levelling.PlateauShare, levelling.Low, levelling.High, levelling.DoseFactor, fit.Card));
         }
         else
         {
-            if (levelling.PlateauShare < LawFit.LevelledShare)
+            if (levelling.PlateauShare < Levelling.LevelledShare)
                 advice.Add(EngraveWords.LevellingUncertain(levelling.PlateauShare, levelling.Low, levelling.High, fit.Card));
             AddFastest(estimates, options, recommendations, advice);
         }
@@ -59,23 +66,25 @@ internal static class EngraveScorer
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = LawReport.Of(fit, lackOfFit),
+            Boundary = levelling.HasLevelledOff ? LawBoundary.Of(fit, options.FullMarkShare) : null,
+            Model = LawReport.Of(fit, lackOfFit, levelling),
             Outliers = fit.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
         };
     }
 
     private static Verdict ByOrderAlone(EngravedCard card, ScoringOptions options, bool wasTried)
     {
-        CellEstimate[] estimates = IsotonicCard.Estimates(card, options.FullMarkShare);
+        (CellEstimate[] Estimates, double PeakDose)? weakening = IsotonicCard.Weakening(card, options.FullMarkShare);
+        CellEstimate[] estimates = weakening?.Estimates ?? IsotonicCard.Estimates(card, options.FullMarkShare);
         List<Recommendation> recommendations = [];
-        List<Advice> advice = [EngraveWords.NoLaw(wasTried)];
+        List<Advice> advice = [weakening is { } found ? EngraveWords.Weakens(found.PeakDose) : EngraveWords.NoLaw(wasTried)];
         AddFastest(estimates, options, recommendations, advice);
         AddDarkest(estimates, card, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = IsotonicReport.Of(card, estimates),
+            Model = IsotonicReport.Of(card, estimates, weakening is null ? "isotonic" : "rise-then-fall"),
         };
     }
 
@@ -98,7 +107,7 @@ internal static class EngraveScorer
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = IsotonicReport.Of(card, estimates),
+            Model = IsotonicReport.Of(card, estimates, "isotonic"),
             Outliers = fit?.Outliers.Select(cell => cell.Cell.Address).ToValueList() ?? [],
         };
     }
@@ -113,8 +122,9 @@ internal static class EngraveScorer
         }
 
         CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
-        recommendations.Add(
-            RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.FastestFullMark(chosen, strongest, estimates, options.FullMarkShare)));
+        CellEstimate? sure = EngraveGoals.FastestSure(estimates, EngraveWords.SureProbability);
+        string reason = EngraveWords.FastestFullMark(chosen, strongest, sure, estimates, options.FullMarkShare);
+        recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, reason));
     }
 
     private static void AddDarkest(

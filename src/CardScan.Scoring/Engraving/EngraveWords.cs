@@ -5,6 +5,9 @@ namespace CardScan.Scoring.Engraving;
 /// <summary>The sentences a maker reads about an engraved card.</summary>
 internal static class EngraveWords
 {
+    /// <summary>Probability from which on a full mark is called sure.</summary>
+    public const double SureProbability = 0.95;
+
     public static string Setting(CellSettings settings)
     {
         string passes = settings.Passes > 1 ? $" in {settings.Passes} passes" : "";
@@ -15,7 +18,8 @@ internal static class EngraveWords
     public static string Percent(double share, double low, double high) =>
         $"{100 * share:0} % [{100 * low:0}, {100 * high:0}]";
 
-    public static string FastestFullMark(CellEstimate chosen, CellEstimate strongest, IEnumerable<CellEstimate> all, double fullMarkShare)
+    public static string FastestFullMark(
+        CellEstimate chosen, CellEstimate strongest, CellEstimate? sure, IEnumerable<CellEstimate> all, double fullMarkShare)
     {
         string share = Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh);
         string shortfall = chosen.Share >= fullMarkShare ? ""
@@ -25,8 +29,13 @@ internal static class EngraveWords
         string next = faster is null ? " No faster speed was burned."
             : $" The next faster speed, {faster.SpeedMmPerMin:0.#} mm/min, reaches {Percent(faster.Share, faster.ShareLow, faster.ShareHigh)} at best.";
         return $"Fastest burned setting with a full mark: {Setting(chosen.Marked.Cell.Settings)} reaches {share} of the strongest mark on this card"
-            + $" ({Setting(strongest.Marked.Cell.Settings)}).{shortfall}{next}";
+            + $" ({Setting(strongest.Marked.Cell.Settings)}).{shortfall}{next}{Surer(chosen, sure)}";
     }
+
+    private static string Surer(CellEstimate chosen, CellEstimate? sure) =>
+        sure is null || sure == chosen || chosen.FullMarkProbability >= 0.8 ? ""
+            : $" The fastest that is a full mark with {100 * SureProbability:0} % probability: {Setting(sure.Marked.Cell.Settings)},"
+                + $" {Percent(sure.Share, sure.ShareLow, sure.ShareHigh)}.";
 
     public static string Darkest(CellEstimate chosen, double haloLimitMm, int passedOver, bool isLighter)
     {
@@ -56,7 +65,7 @@ internal static class EngraveWords
         BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
         double slower = RoundSpeed(strongest.Settings.SpeedMmPerMin / doseFactor);
         return new("not-levelled-off",
-            $"the mark is still growing at the strongest cell ({Setting(strongest.Settings)}): it reaches {Percent(reached, low, high)} of the mark the curve heads for,"
+            $"the mark is not shown to have levelled off at the strongest cell ({Setting(strongest.Settings)}): it reaches {Percent(reached, low, high)} of the mark the curve heads for,"
             + $" so no setting of this card can be called a full mark; burn the next card with up to {doseFactor:0.0} times its dose,"
             + $" for instance down to {slower:0.#} mm/min at {strongest.Settings.PowerPercent:0.#} %")
         { Goal = Goal.FastestFullMark };
@@ -85,6 +94,10 @@ internal static class EngraveWords
         (wasTried ? "the marks do not follow the saturating law" : "these are too few cells for the saturating law")
         + ": the settings are judged only by the rule that more power or less speed never weakens the mark, so intervals are rough;"
         + (wasTried ? " look for over-burned or stained cells, or for a focus that changed over the card" : " burn a larger card for a firmer answer"));
+
+    public static Advice Weakens(double peakDose) => new("weakens-at-high-dose",
+        $"the mark is strongest near {peakDose:0.##} J/mm² and weakens again with more dose, as when a coat burns off or char turns to ash:"
+        + " settings are judged by a curve that rises and then falls, without a law, so intervals are rough; more dose than that only costs time");
 
     public static Advice NoFullMark(double confidence) => new("no-sure-full-mark",
         $"no burned cell but the strongest is a full mark with {100 * confidence:0} % probability: lower the demanded confidence or burn a card around the strongest cell")

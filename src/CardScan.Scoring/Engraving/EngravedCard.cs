@@ -13,10 +13,28 @@ internal sealed record BurnedCell(CellAddress Address, CellSettings Settings, do
 /// <summary>A burned cell with a usable measurement.</summary>
 /// <param name="Cell">The cell.</param>
 /// <param name="Strength">Mark strength; negative where the cell went the other way than the card (a light cell on a card of dark marks).</param>
-/// <param name="StandardError">Stated standard error of the strength, zero where none is stated.</param>
-/// <param name="ChanceScale">What the card's chance is counted in: the lighter of cell and bare over bare, at least 1.</param>
+/// <param name="DarknessError">Stated standard error of the darkness, zero where none is stated.</param>
+/// <param name="IsLighter">True where the card's marks are lighter than the bare material.</param>
 /// <param name="HaloMm">Halo, mm; null where not measured.</param>
-internal sealed record MarkedCell(BurnedCell Cell, double Strength, double StandardError, double ChanceScale, double? HaloMm);
+internal sealed record MarkedCell(BurnedCell Cell, double Strength, double DarknessError, bool IsLighter, double? HaloMm)
+{
+    /// <summary>Stated standard error of the strength.</summary>
+    public double StandardError => ErrorAt(Strength);
+
+    /// <summary>What the card's chance is counted in: the lighter of cell and bare, over bare; at least 1.</summary>
+    public double ChanceScale => ChanceScaleAt(Strength);
+
+    /// <summary>
+    /// Standard error the strength would have at an expected strength. A fit weighs by what it expects: weighing by what
+    /// was measured would favour cells that came out dark by chance.
+    /// </summary>
+    public double ErrorAt(double strength) => Math.Log(10) * Ratio(strength) * DarknessError;
+
+    /// <summary><see cref="ChanceScale"/> at an expected strength.</summary>
+    public double ChanceScaleAt(double strength) => Math.Max(1, Ratio(strength));
+
+    private double Ratio(double strength) => Math.Max(IsLighter ? 1 + strength : 1 - strength, 0.01);
+}
 
 /// <summary>The burned cells of an engraved card, and those of them that can be used.</summary>
 /// <param name="Burned">All cells whose settings make a dose: the used ones first, in the order of <paramref name="Marked"/>.</param>
@@ -54,7 +72,7 @@ internal sealed record EngravedCard(
         static MarkedCell Marked(BurnedCell cell, CellReading reading, bool isLighter)
         {
             double ratio = Math.Pow(10, -reading.Darkness!.Value);
-            return new(cell, isLighter ? ratio - 1 : 1 - ratio, Math.Abs(reading.MarkStrength!.StandardError), Math.Max(1, ratio), reading.HaloMm?.Value);
+            return new(cell, isLighter ? ratio - 1 : 1 - ratio, Math.Abs(reading.Darkness.StandardError), isLighter, reading.HaloMm?.Value);
         }
     }
 

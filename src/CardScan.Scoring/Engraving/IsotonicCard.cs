@@ -11,11 +11,36 @@ namespace CardScan.Scoring.Engraving;
 /// </remarks>
 internal static class IsotonicCard
 {
+    /// <summary>Least weakening past the peak that is taken for more than chance, as a share of the peak.</summary>
+    private const double LeastWeakening = 0.1;
+
+    private const double WeakeningDeviations = 3;
+
     /// <summary>One estimate a used cell, in their order.</summary>
-    public static CellEstimate[] Estimates(EngravedCard card, double fullMarkShare)
+    public static CellEstimate[] Estimates(EngravedCard card, double fullMarkShare) => Estimates(card, Levels(card), fullMarkShare);
+
+    /// <summary>
+    /// The same where the mark clearly weakens past some energy: a coat that burns off, wood that turns to ash. Null where
+    /// it does not. Also the energy of the strongest mark, J/mm².
+    /// </summary>
+    public static (CellEstimate[] Estimates, double PeakDose)? Weakening(EngravedCard card, double fullMarkShare)
+    {
+        int[] order = [.. Enumerable.Range(0, card.Marked.Count).OrderBy(i => card.Marked[i].Cell.LnDose)];
+        double[] values = [.. order.Select(i => card.Marked[i].Strength)];
+        (double[] fit, int peak) = IsotonicFit.RisingThenFalling(values, [.. order.Select(i => Weight(card.Marked[i]))]);
+        double deviation = Deviation(card, values, fit);
+        double weakening = fit[peak] - fit[^1];
+        int atEnd = fit.Count(level => Math.Abs(level - fit[^1]) < 1e-9);
+        if (weakening < LeastWeakening * fit[peak] || weakening < WeakeningDeviations * deviation * Math.Sqrt(1 + 1.0 / atEnd)) return null;
+
+        double[] levels = new double[order.Length];
+        for (int k = 0; k < order.Length; k++) levels[order[k]] = fit[k];
+        return (Estimates(card, levels, fullMarkShare), Math.Exp(card.Marked[order[peak]].Cell.LnDose));
+    }
+
+    private static CellEstimate[] Estimates(EngravedCard card, double[] levels, double fullMarkShare)
     {
         double[] values = [.. card.Marked.Select(cell => cell.Strength)];
-        double[] levels = Levels(card);
         double deviation = Deviation(card, values, levels);
         double strongest = levels.Max();
         return [.. card.Marked.Select((cell, i) =>

@@ -25,7 +25,7 @@ internal static class LawEstimates
         double error = fit.StandardError(p => Math.Log(Math.Max(1 - ShareOf(p), SmallestShortfall)));
         double quantile = fit.StudentQuantile;
         double probability = error > 0
-            ? StudentT.CDF(0, 1, fit.DegreesOfFreedom, (Math.Log(1 - fullMarkShare) - Math.Log(shortfall)) / error)
+            ? StudentT.CDF(0, 1, fit.EffectiveDegreesOfFreedom, (Math.Log(1 - fullMarkShare) - Math.Log(shortfall)) / error)
             : share >= fullMarkShare ? 1 : 0;
         return new(cell, strength, share, shortfall * error,
             Math.Max(0, 1 - shortfall * Math.Exp(quantile * error)), 1 - shortfall * Math.Exp(-quantile * error), probability);

@@ -7,11 +7,11 @@ internal static class LawReport
 {
     private const int CurvePoints = 60;
 
-    public static FittedModel Of(LawFit fit, LackOfFit lackOfFit) => new()
+    public static FittedModel Of(LawFit fit, LackOfFit lackOfFit, Levelling levelling) => new()
     {
         Name = "saturating-exponential",
         Parameters = new(ParametersOf(fit).Where(pair => double.IsFinite(pair.Value.Value) && double.IsFinite(pair.Value.StandardError))),
-        Diagnostics = new(DiagnosticsOf(fit, lackOfFit)),
+        Diagnostics = new(DiagnosticsOf(fit, lackOfFit, levelling)),
         Curve = CurveOf(fit),
     };
 
@@ -37,16 +37,19 @@ internal static class LawReport
             new(name, new(Rounded(function(fit.Parameters.ToArray())), Rounded(fit.StandardError(function))));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawFit fit, LackOfFit lackOfFit)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawFit fit, LackOfFit lackOfFit, Levelling levelling)
     {
         double[] residuals = fit.Residuals();
         yield return new("cellsUsed", fit.Card.Marked.Count);
         yield return new("outliers", fit.Outliers.Count);
         yield return new("degreesOfFreedom", fit.DegreesOfFreedom);
+        yield return new("effectiveDegreesOfFreedom", Rounded(fit.EffectiveDegreesOfFreedom));
         yield return new("residualDeviation", Rounded(Math.Sqrt(residuals.Sum(r => r * r) / fit.DegreesOfFreedom)));
         yield return new("extraDeviation", Rounded(fit.ExtraDeviation));
+        yield return new("chanceInShareOfMark", fit.Chance == ChanceKind.Mark ? 1 : 0);
         yield return new("plateauShare", Rounded(PlateauShare(fit.Parameters)));
-        yield return new("levelledProbability", Rounded(fit.LevelledProbability()));
+        yield return new("levelledProbability", Rounded(levelling.LevelledProbability));
+        yield return new("halfwayProbability", Rounded(levelling.HalfwayProbability));
         if (lackOfFit.Probability is { } p) yield return new("lackOfFitProbability", Rounded(p));
         yield return new("lackOfFitDeviation", Rounded(lackOfFit.PatternDeviation));
         if (fit.ReciprocityProbability() is { } reciprocity) yield return new("energyOnlyProbability", Rounded(reciprocity));

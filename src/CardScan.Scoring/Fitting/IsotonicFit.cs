@@ -40,6 +40,30 @@ internal static class IsotonicFit
         return fit;
     }
 
+    /// <summary>The sequence closest to the values that rises to some place and falls from there on.</summary>
+    /// <returns>The fit and the index of its peak; the last index where it does not fall.</returns>
+    public static (double[] Fit, int Peak) RisingThenFalling(ReadOnlySpan<double> values, ReadOnlySpan<double> weights)
+    {
+        double[] best = [];
+        double least = double.PositiveInfinity;
+        int peak = values.Length - 1;
+        for (int k = values.Length; k >= 1; k--)
+        {
+            double[] fallingValues = values[k..].ToArray();
+            double[] fallingWeights = weights[k..].ToArray();
+            Array.Reverse(fallingValues);
+            Array.Reverse(fallingWeights);
+            double[] falling = Rising(fallingValues, fallingWeights);
+            Array.Reverse(falling);
+            double[] fit = [.. Rising(values[..k], weights[..k]), .. falling];
+            double sum = 0;
+            for (int i = 0; i < fit.Length; i++) sum += weights[i] * (values[i] - fit[i]) * (values[i] - fit[i]);
+            if (sum < least - 1e-12) (best, least, peak) = (fit, sum, Array.IndexOf(fit, fit.Max()));
+        }
+
+        return (best, peak);
+    }
+
     /// <summary>The table closest to the values that falls neither from left to right nor from top to bottom.</summary>
     /// <param name="values">Rows × columns.</param>
     /// <param name="weights">Rows × columns, each greater than zero.</param>

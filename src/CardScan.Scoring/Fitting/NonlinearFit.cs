@@ -25,8 +25,9 @@ internal enum FitStop
 /// Levenberg–Marquardt with Moré's scaling and Nielsen's damping (K. Madsen, H. B. Nielsen, O. Tingleff, Methods for
 /// Non-Linear Least Squares Problems, 2nd ed., 2004). MathNet's minimiser reaches the same minima, but keeps bounds by
 /// a change of variables in which a parameter on its bound has no derivative left, and allocates at every evaluation;
-/// a card is refitted hundreds of times. Here a parameter that wants to leave its box rests on the wall, and counts
-/// there as known. A fit that runs out of steps returns its best point and says so.
+/// a card is refitted hundreds of times. Here a parameter that wants to leave its box rests on the wall; its uncertainty
+/// still counts there, unless the observations say nothing of it any more. A fit that runs out of steps returns its best
+/// point and says so.
 /// </remarks>
 internal sealed class NonlinearFit
 {
@@ -46,12 +47,13 @@ internal sealed class NonlinearFit
     /// <summary>Sum of the squared weighted residuals there.</summary>
     public double SumOfSquares { get; }
 
-    /// <summary>Observations less free parameters.</summary>
+    /// <summary>Observations less the parameters that have a covariance.</summary>
     public int DegreesOfFreedom { get; }
 
     /// <summary>
-    /// (JᵀJ)⁻¹ at the minimum (expected, not observed, Hessian), zero for parameters on a bound; times the variance of
-    /// unit weight it is their covariance. Null where the observations do not determine the parameters.
+    /// (JᵀJ)⁻¹ at the minimum (expected, not observed, Hessian), zero for parameters that are fixed or were dropped on a
+    /// bound; times the variance of unit weight it is their covariance. Null where the observations do not determine the
+    /// parameters.
     /// </summary>
     public Matrix<double>? Cofactors { get; }
 
@@ -71,8 +73,9 @@ internal sealed class NonlinearFit
     {
         Search search = new(residuals, count, start, lower, upper);
         FitStop stop = search.Run();
-        int free = search.FreeCount();
-        return new(search.Point, search.SumOfSquares, count - free, stop == FitStop.NotFinite ? null : search.Cofactors(), stop);
+        if (stop == FitStop.NotFinite) return new(search.Point, search.SumOfSquares, count, null, stop);
+        (Matrix<double>? cofactors, int estimated) = search.Cofactors();
+        return new(search.Point, search.SumOfSquares, count - estimated, cofactors, stop);
     }
 
     private sealed class Search
@@ -122,12 +125,17 @@ internal sealed class NonlinearFit
             return FitStop.OutOfSteps;
         }
 
-        public int FreeCount() => Enumerable.Range(0, _size).Count(IsFree);
-
-        public Matrix<double>? Cofactors()
+        /// <summary>Cofactors of all parameters that are not fixed; of those off their bounds where that is singular.</summary>
+        public (Matrix<double>? Cofactors, int Estimated) Cofactors()
         {
             Linearise();
-            int[] free = [.. Enumerable.Range(0, _size).Where(IsFree)];
+            int[] unfixed = [.. Enumerable.Range(0, _size).Where(j => _lower[j] < _upper[j])];
+            int[] free = [.. unfixed.Where(IsFree)];
+            return CofactorsOf(unfixed) is { } all ? (all, unfixed.Length) : (CofactorsOf(free), free.Length);
+        }
+
+        private Matrix<double>? CofactorsOf(int[] free)
+        {
             if (free.Length == 0) return Matrix<double>.Build.Dense(_size, _size);
             if (free.Any(j => !(_normal[j, j] > 0))) return null;
 

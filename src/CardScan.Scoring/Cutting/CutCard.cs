@@ -1,0 +1,73 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring.Cutting;
+
+/// <summary>Which way a side runs: the beam of a diode is no circle, so the two differ.</summary>
+internal enum Run
+{
+    /// <summary>Top and bottom sides, cut along x.</summary>
+    AlongX,
+
+    /// <summary>Left and right sides, cut along y.</summary>
+    AlongY,
+}
+
+/// <summary>One judged side of a cut cell.</summary>
+/// <param name="Run">Which way it runs.</param>
+/// <param name="OpenFraction">Share of its judged length that is open, 0 to 1.</param>
+/// <param name="Weight">Share of its length that was judged, 0 to 1.</param>
+internal sealed record CutSide(Run Run, double OpenFraction, double Weight);
+
+/// <summary>A cut cell with at least one judged side.</summary>
+/// <param name="Address">Place in the grid.</param>
+/// <param name="Settings">What it was cut with.</param>
+/// <param name="Sides">Its judged sides.</param>
+/// <param name="HaloMm">Char beside the cut, mm; null where not measured.</param>
+internal sealed record CutCell(CellAddress Address, CellSettings Settings, ValueList<CutSide> Sides, double? HaloMm)
+{
+    /// <summary>A side is through from this share of its length on (docs/method/cut-scoring.md, "Definitions").</summary>
+    public const double ThroughFraction = 0.98;
+
+    /// <summary>True where all four sides were judged and are through.</summary>
+    public bool IsSeenThrough => Sides.Count == 4 && !IsSeenHeld;
+
+    /// <summary>True where some judged side is held.</summary>
+    public bool IsSeenHeld => Sides.Any(side => side.OpenFraction < ThroughFraction);
+
+    /// <summary>ln of the percent of full power, passes counted as power.</summary>
+    public double LnPower => Math.Log(Settings.PowerPercent * Settings.Passes);
+
+    public double LnSpeed => Math.Log(Settings.SpeedMmPerMin);
+}
+
+/// <summary>The judged cells of a cut card.</summary>
+internal sealed record CutCard(ValueList<CutCell> Cells)
+{
+    /// <summary>A side of which less was judged says nothing.</summary>
+    private const double LeastSeen = 0.05;
+
+    public static CutCard Of(Reading reading) => new(
+        reading.Cells
+            .Where(cell => cell.Sides is not null && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 }
+                && !cell.Flags.Contains(CellFlag.OutOfFrame))
+            .Select(cell => new CutCell(new(cell.Row, cell.Column), cell.Settings, SidesOf(cell.Sides!), cell.HaloMm?.Value))
+            .Where(cell => cell.Sides.Count > 0)
+            .ToValueList());
+
+    private static ValueList<CutSide> SidesOf(Sides sides) =>
+        ((CutSide?[])[Judged(sides.Left, Run.AlongY), Judged(sides.Right, Run.AlongY), Judged(sides.Top, Run.AlongX), Judged(sides.Bottom, Run.AlongX)])
+        .OfType<CutSide>().ToValueList();
+
+    private static CutSide? Judged(SideReading side, Run run)
+    {
+        double? open = side.OpenFraction ?? side.State switch
+        {
+            SideState.Open => 1,
+            SideState.Closed => 0,
+            _ => null,
+        };
+        double seen = side.SeenFraction ?? 1;
+        return side.State == SideState.Unseen || open is null || !double.IsFinite(open.Value) || !(seen >= LeastSeen) ? null
+            : new(run, Math.Clamp(open.Value, 0, 1), Math.Min(seen, 1));
+    }
+}

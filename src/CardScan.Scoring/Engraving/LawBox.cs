@@ -1,0 +1,50 @@
+using MathNet.Numerics.Statistics;
+
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>The range of every parameter of the law; a parameter with equal limits is held.</summary>
+/// <param name="Lower">Lower limits, in the order of <see cref="DoseLaw"/>.</param>
+/// <param name="Upper">Upper limits.</param>
+internal sealed record LawBox(double[] Lower, double[] Upper)
+{
+    private const int FewestForThreshold = 9;
+    private const int FewestForShape = 7;
+
+    /// <summary>Parameters that are estimated.</summary>
+    public int FreeCount => Lower.Zip(Upper).Count(limits => limits.First < limits.Second);
+
+    public bool IsFixed(int parameter) => Lower[parameter] == Upper[parameter];
+
+    public double[] Clamp(double[] p) => [.. p.Select((value, j) => Math.Clamp(value, Lower[j], Upper[j]))];
+
+    public LawBox Holding(int parameter, double value)
+    {
+        double[] lower = [.. Lower];
+        double[] upper = [.. Upper];
+        lower[parameter] = upper[parameter] = value;
+        return new(lower, upper);
+    }
+
+    /// <summary>The box for a card. A small card carries fewer parameters: first the threshold goes, then the free shape.</summary>
+    public static LawBox For(EngravedCard card)
+    {
+        int focusLevels = new DoseLaw(card).ParameterCount - DoseLaw.FirstFocus;
+        LawBox box = new(
+            [0, Math.Log(0.02), Math.Log(0.5), 0, 0.1, .. Enumerable.Repeat(-5.0, focusLevels)],
+            [1e6, Math.Log(500), Math.Log(2.5), 0.9, 3, .. Enumerable.Repeat(5.0, focusLevels)]);
+        if (!VariesApart(card)) box = box.Holding(DoseLaw.SpeedExponent, 1);
+        if (card.Marked.Count < FewestForThreshold) box = box.Holding(DoseLaw.Threshold, 0);
+        if (card.Marked.Count < FewestForShape) box = box.Holding(DoseLaw.LnShape, 0);
+        return box;
+    }
+
+    /// <summary>Whether speed varies at equal energy, or energy at equal speed, so that the two can be told apart.</summary>
+    private static bool VariesApart(EngravedCard card)
+    {
+        if (card.Marked.Count < 3) return false;
+        double[] speed = [.. card.Marked.Select(cell => cell.Cell.LnSpeed)];
+        double[] dose = [.. card.Marked.Select(cell => cell.Cell.LnDose)];
+        return speed.PopulationStandardDeviation() > 0.01 && dose.PopulationStandardDeviation() > 0.01
+            && Math.Abs(Correlation.Pearson(speed, dose)) < 0.9999;
+    }
+}

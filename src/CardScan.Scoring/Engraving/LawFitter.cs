@@ -1,0 +1,125 @@
+using CardScan.Model;
+using CardScan.Scoring.Fitting;
+using MathNet.Numerics.Distributions;
+
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>Fits the law to a card, robust against a few spoiled cells.</summary>
+/// <remarks>
+/// Three steps (docs/method/engrave-scoring.md, "Analysis"): a robust fit that a spoiled cell cannot bend; an ordinary
+/// weighted fit without the cells that stand out, with the extra variance that the residuals demand; a test of each of
+/// those cells against this fit, so that only proven outliers stay out.
+/// </remarks>
+internal static class LawFitter
+{
+    /// <summary>Deviation below which a cell is not taken to be known, in mark strength.</summary>
+    public const double SmallestDeviation = 1e-5;
+
+    private const double OutlierLevel = 0.01;     // for the card as a whole
+    private const int VarianceRounds = 5;
+
+    /// <summary>Difference of log-likelihoods that counts as clear: seven to one.</summary>
+    private const double ClearlyLikelier = 2;
+
+    /// <summary>Part of the strongest mark whose chance even the faintest cell has.</summary>
+    private const double FaintChance = 0.15;
+
+    /// <summary>The fitted law; null where the cells do not determine it.</summary>
+    public static LawFit? Fit(EngravedCard card)
+    {
+        LawBox box = LawBox.For(card);
+        if (card.Marked.Count < box.FreeCount + 2) return null;
+
+        (double[] start, List<MarkedCell> suspects) = RobustLaw.Fit(card, box);
+        LawFit? fit = Likelier(card.Without(AddressesOf(suspects)), start, box);
+        if (fit is null || suspects.Count == 0) return fit;
+
+        List<MarkedCell> outliers = Proven(fit, suspects, card.Marked.Count);
+        LawFit? final = outliers.Count == suspects.Count ? fit : Likelier(card.Without(AddressesOf(outliers)), start, box);
+        return final is null ? null : final.WithOutliers(outliers);
+    }
+
+    private static HashSet<CellAddress> AddressesOf(List<MarkedCell> cells) => [.. cells.Select(cell => cell.Cell.Address)];
+
+    /// <summary>
+    /// Chance counted in shares of the mark, unless contrast makes the card clearly likelier: few cells can tell the two
+    /// apart, and taking the chance of strong marks for small would make intervals too narrow where it matters.
+    /// </summary>
+    private static LawFit? Likelier(EngravedCard card, double[] start, LawBox box)
+    {
+        LawFit? mark = Weighted(card, start, box, ChanceKind.Mark);
+        // Where the stated errors explain everything there is no chance to be counted.
+        if (mark is { ExtraDeviation: 0 }) return mark;
+        LawFit? ground = Weighted(card, start, box, ChanceKind.Ground);
+        if (mark is null || ground is null) return mark ?? ground;
+        return LogLikelihood(ground) > LogLikelihood(mark) + ClearlyLikelier ? ground : mark;
+    }
+
+    private static double LogLikelihood(LawFit fit) =>
+        -fit.Residuals().Zip(fit.Deviations, (r, deviation) => Math.Log(deviation) + r * r / (2 * deviation * deviation)).Sum();
+
+    /// <summary>Weighted least squares with the extra variance that the residuals demand.</summary>
+    private static LawFit? Weighted(EngravedCard card, double[] start, LawBox box, ChanceKind kind)
+    {
+        DoseLaw law = new(card);
+        double[] errors = new double[card.Marked.Count];
+        double[] scales = new double[errors.Length];
+        double[] ones = [.. errors.Select(_ => 1.0)];
+        double[] residuals = new double[errors.Length];
+        double[] p = start;
+        law.Residuals(card, ones)(p, residuals);
+        Expect(p);
+        double extra = Math.Sqrt(residuals.Zip(scales, (r, scale) => r * r / (scale * scale)).Sum() / residuals.Length);
+        double[] deviations = DeviationsOf(errors, scales, extra);
+        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper);
+        for (int round = 0; round < VarianceRounds; round++)
+        {
+            if (fit.Cofactors is null || fit.DegreesOfFreedom < 1) return null;
+            p = fit.Parameters.ToArray();
+            law.Residuals(card, ones)(p, residuals);
+            Expect(p);
+            double next = ExtraVariance.Estimate(residuals, errors, scales, fit.DegreesOfFreedom);
+            bool isSettled = Math.Abs(next - extra) <= 1e-3 * extra;
+            extra = next;
+            if (isSettled) break;
+            deviations = DeviationsOf(errors, scales, extra);
+            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper);
+        }
+
+        return fit.Cofactors is null || fit.DegreesOfFreedom < 1 ? null
+            : new(card, box, fit, deviations, extra) { Chance = kind };
+
+        void Expect(double[] at)
+        {
+            law.Shares(at, scales);
+            for (int i = 0; i < errors.Length; i++)
+            {
+                double strength = at[DoseLaw.Strongest] * scales[i];
+                errors[i] = card.Marked[i].ErrorAt(strength);
+                scales[i] = ScaleOf(kind, card.Marked[i], strength, at[DoseLaw.Strongest]);
+            }
+        }
+    }
+
+    private static double ScaleOf(ChanceKind kind, MarkedCell cell, double fitted, double strongest) =>
+        kind == ChanceKind.Ground ? cell.ChanceScaleAt(fitted) : Math.Sqrt(fitted * fitted + Math.Pow(FaintChance * strongest, 2)) + 1e-9;
+
+    private static double[] DeviationsOf(double[] errors, double[] scales, double extra) =>
+        [.. errors.Select((error, i) => Math.Max(Math.Sqrt(error * error + Math.Pow(extra * scales[i], 2)), SmallestDeviation))];
+
+    /// <summary>Those of the suspects that the fit without them refutes at 1 % for the card (Bonferroni).</summary>
+    private static List<MarkedCell> Proven(LawFit fit, List<MarkedCell> suspects, int cells)
+    {
+        double limit = StudentT.InvCDF(0, 1, fit.DegreesOfFreedom, 1 - OutlierLevel / 2 / cells);
+        List<BurnedCell> burned = [.. fit.Card.Burned];
+        return [.. suspects.Where(suspect =>
+        {
+            int index = burned.FindIndex(cell => cell.Address == suspect.Cell.Address);
+            double expected = fit.StrengthAt(fit.Parameters, index);
+            double fitError = fit.StandardError(p => fit.StrengthAt(p, index));
+            double chance = fit.ExtraDeviation * ScaleOf(fit.Chance, suspect, expected, fit.Parameters[DoseLaw.Strongest]);
+            double error = Math.Sqrt(Math.Pow(suspect.ErrorAt(expected), 2) + chance * chance + fitError * fitError) + SmallestDeviation;
+            return Math.Abs(suspect.Strength - expected) > limit * error;
+        })];
+    }
+}

@@ -1,0 +1,162 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
+/// <remarks>Definitions, allowances and limits: docs/method, "Cells".</remarks>
+internal static class CellMeasurer
+{
+    /// <summary>The cell's inner part that is measured: its edge carries blur, char and the turning points of the head.</summary>
+    private const double MiddleShare = 0.7;
+
+    /// <summary>The bare frame that a cell is compared with lies 1 to 2 mm outside its edge, or 2 to 3 mm where char reaches past the first.</summary>
+    private const double NearFromMm = 1;
+
+    private const double NearToMm = 2;
+
+    private const double FarToMm = 3;
+
+    private const double LeastFrameMm = 0.5;
+
+    private const int SamplesPerBlockSide = 6;
+
+    /// <summary>Cell blocks are about this large, mm: errors are judged from blocks, since pixels of grain are not independent.</summary>
+    private const double BlockMm = 0.8;
+
+    /// <summary>More of the ring or cell at the top of the scale than this, and its level is a guess.</summary>
+    private const double MostClipped = 0.05;
+
+    /// <summary>The ground may stand this far above the card's light field before it counts as glare, in standard deviations of the grain …</summary>
+    private const double GlareOverGrain = 2;
+
+    /// <summary>… but not less than this, natural log, since no field fits perfectly …</summary>
+    private const double LeastGlareExcess = 0.06;
+
+    /// <summary>… and not more than this, however strong the grain.</summary>
+    private const double MostGlareExcess = 0.12;
+
+    private const double UnevenScatter = 0.15;
+
+    /// <summary>Measures all cells, in the plan's order.</summary>
+    public static ValueList<CellReading> Measure(CardSurface surface, LightField light, Plan plan, CardPose pose) =>
+        plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell)).ToValueList();
+
+    /// <summary>The cells with their places and settings, nothing measured.</summary>
+    public static ValueList<CellReading> Name(Plan plan, CardPose pose) => plan.Cells.Select(cell => Name(plan, pose, cell)).ToValueList();
+
+    private static CellReading Name(Plan plan, CardPose pose, Cell cell)
+    {
+        CellSettings settings = plan.SettingsOf(cell);
+        PlanePoint centre = pose.ToPhoto(new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2));
+        return new()
+        {
+            Row = cell.Row,
+            Column = cell.Column,
+            CenterPx = new(Math.Round(centre.X, 2), Math.Round(centre.Y, 2)),
+            Settings = settings,
+            Dose = settings.DoseOf(plan.Process, plan.Machine.RatedOpticalWatts),
+        };
+    }
+
+    private static CellReading Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
+    {
+        CellReading named = Name(plan, pose, cell);
+        Patch[,] blocks = Blocks(surface, cell);
+        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return named with { Flags = [CellFlag.OutOfFrame] };
+        double gapMm = Gap.Around(cell, plan);
+        double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
+        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return named with { Flags = [CellFlag.OutOfFrame] };
+        Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
+
+        // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
+        Measured? halo = HaloProfile.Measure(surface, light, far.LogExcess, cell, gapMm);
+        Ground ground = halo is not null && halo.Value - halo.StandardError > fromMm ? far : near;
+        return plan.Process == Process.Cut ? named with { HaloMm = halo } : Describe(named, blocks, ground, light, halo);
+    }
+
+    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo)
+    {
+        LinearRgb cellRgb = MeanOf(blocks);
+        (double relativeError, double unevenness) = Spread(blocks, light);
+        double logRatio = Math.Log(Math.Max(cellRgb.Luminance, 1e-5) / ground.Rgb.Luminance);
+        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError);
+        double ratio = Math.Exp(logRatio);
+        Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
+
+        return named with
+        {
+            Darkness = Measured.Of(-logRatio / Math.Log(10), logError / Math.Log(10)),
+            Lightness = Measured.Of(cellLab.L, Math.Abs((cellRgb * (1 + relativeError)).ToLab().L - cellLab.L)),
+            Contrast = Measured.Of(ratio - 1, ratio * logError),
+            DeltaE2000 = Measured.Of(Lab.DeltaE2000(cellLab, bareLab), DeltaEError(cellRgb, ground.Rgb, relativeError, ground.LogError)),
+            Evenness = Measured.Of(1 - unevenness, unevenness / Math.Sqrt(2.0 * Math.Max(1, blocks.Length - 1))),
+            HaloMm = halo,
+            Flags = Flags(blocks, ground, light).ToValueList(),
+        };
+    }
+
+    private static IEnumerable<string> Flags(Patch[,] blocks, Ground ground, LightField light)
+    {
+        if (ground.LogExcess > Math.Clamp(GlareOverGrain * light.Scatter, LeastGlareExcess, MostGlareExcess)) yield return CellFlag.Glare;
+        if (blocks.Cast<Patch>().Average(block => block.ClippedShare) > MostClipped || ground.ClippedShare > MostClipped) yield return CellFlag.Clipped;
+        if (ground.LogScatter > UnevenScatter) yield return CellFlag.UnevenGround;
+    }
+
+    private static Patch[,] Blocks(CardSurface surface, Cell cell)
+    {
+        double width = cell.WidthMm * MiddleShare, height = cell.HeightMm * MiddleShare;
+        double left = cell.XMm + (cell.WidthMm - width) / 2, top = cell.YMm + (cell.HeightMm - height) / 2;
+        int columns = Math.Max(3, (int)Math.Round(width / BlockMm)), rows = Math.Max(3, (int)Math.Round(height / BlockMm));
+        Patch[,] blocks = new Patch[rows, columns];
+        for (int row = 0; row < rows; row++)
+        {
+            for (int column = 0; column < columns; column++)
+                blocks[row, column] = surface.Mean(left + width * column / columns, top + height * row / rows, width / columns, height / rows, SamplesPerBlockSide);
+        }
+
+        return blocks;
+    }
+
+    private static LinearRgb MeanOf(Patch[,] blocks)
+    {
+        LinearRgb sum = default;
+        foreach (Patch block in blocks) sum += block.Rgb;
+        return sum * (1.0 / blocks.Length);
+    }
+
+    /// <summary>
+    /// Relative standard error of the cell's mean and relative standard deviation of its blocks, shading taken out.
+    /// </summary>
+    /// <remarks>
+    /// Grain runs in streaks: blocks along a streak are alike. Means of whole rows are independent where the streaks run
+    /// across, means of columns where they run down, so the larger of the two variances of the mean is the honest one.
+    /// </remarks>
+    private static (double RelativeError, double Unevenness) Spread(Patch[,] blocks, LightField light)
+    {
+        int rows = blocks.GetLength(0), columns = blocks.GetLength(1);
+        double[] rowMeans = new double[rows], columnMeans = new double[columns];
+        double[] all = new double[rows * columns];
+        for (int row = 0; row < rows; row++)
+        {
+            for (int column = 0; column < columns; column++)
+            {
+                double flat = blocks[row, column].Rgb.Luminance / Math.Exp(light.LogLuminanceAt(blocks[row, column].Centre));
+                all[row * columns + column] = flat;
+                rowMeans[row] += flat / columns;
+                columnMeans[column] += flat / rows;
+            }
+        }
+
+        double mean = Math.Max(all.Average(), 1e-6);
+        double error = Math.Sqrt(Math.Max(Robust.Variance(rowMeans) / rows, Robust.Variance(columnMeans) / columns)) / mean;
+        return (error, Math.Sqrt(Robust.Variance(all)) / mean);
+    }
+
+    private static double DeltaEError(LinearRgb cell, LinearRgb bare, double cellError, double bareError)
+    {
+        double at = Lab.DeltaE2000(cell.ToLab(), bare.ToLab());
+        double byCell = Lab.DeltaE2000((cell * (1 + cellError)).ToLab(), bare.ToLab()) - at;
+        double byBare = Lab.DeltaE2000(cell.ToLab(), (bare * (1 + bareError)).ToLab()) - at;
+        return Math.Sqrt(byCell * byCell + byBare * byBare);
+    }
+}

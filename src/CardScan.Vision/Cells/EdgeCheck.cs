@@ -1,0 +1,103 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>Whether the marks' edges are where the plan puts them: the markers alone cannot tell a plan from another of the same size.</summary>
+internal static class EdgeCheck
+{
+    /// <summary>Marks fainter than this contrast have no edges to speak of.</summary>
+    private const double LeastContrast = 0.25;
+
+    /// <summary>Distance from the planned edge at which both of its sides are looked at, mm: the measured middle of a cell begins about there.</summary>
+    private const double BesideMm = 1;
+
+    /// <summary>Of the step from mark to bare material, at least this share must fall within that distance.</summary>
+    private const double LeastShare = 0.5;
+
+    private const int FewestSides = 4;
+
+    /// <summary>More of the strips burned than stains explain: marks lie where the plan has none.</summary>
+    private const double MostBurnedStrips = 0.06;
+
+    /// <summary>Cells as faint as this, most of them, may be bare material between the marks.</summary>
+    private const double BareContrast = 0.1;
+    private const int SamplesAlongSide = 16;
+
+    /// <summary>Light through more of the strips than this: kerfs run where the plan has none.</summary>
+    private const double MostLitStrips = 0.004;
+
+    /// <summary>Light on more of a cell's inside than this is no speck.</summary>
+    private const double LeastLitInside = 0.01;
+
+    /// <summary>A cell's inside begins this far from its path, mm.</summary>
+    private const double InsideMm = 0.9;
+
+    /// <summary>A refusal where a cut card's light stands beside the planned paths; null otherwise.</summary>
+    public static Refusal? CheckBackLit(CardSurface surface, Plan plan, BackLitView view)
+    {
+        if (LightField.Fit(surface, plan, isInverted: true) is not { } face) return null;
+        // One piece may hang askew and let light into its cell; most of the lit ones do not.
+        int lit = view.Sides.Where((sides, i) => !view.Dropped[i] && sides.Any(side => side.Stations.Contains(Station.Lit))).Count();
+        int litInside = plan.Cells.Where((cell, i) => !view.Dropped[i] && IsLitInside(surface, cell, view.Light.ThresholdOver(face.MeanLuminance))).Count();
+        return face.MarkedShare > MostLitStrips || (litInside >= 2 && litInside > lit / 2) ? Misplaced("cuts") : null;
+    }
+
+    /// <summary>A refusal where most marked cells have no edge at their planned sides; null otherwise.</summary>
+    public static Refusal? Check(CardSurface surface, Plan plan, ValueList<CellReading> cells, LightField light)
+    {
+        (Cell Cell, double Contrast)[] marked = [.. plan.Cells.Zip(cells)
+            .Where(pair => pair.Second.Contrast is { } contrast && Math.Abs(contrast.Value) >= LeastContrast)
+            .Select(pair => (pair.First, pair.Second.Contrast!.Value))];
+        // A card shifted along one axis keeps its edges along the other, so the axes are judged apart.
+        return IsMisplaced(CellSide.Left, CellSide.Right) || IsMisplaced(CellSide.Top, CellSide.Bottom) || AreBetweenMarks()
+            ? Misplaced("marks")
+            : null;
+
+        bool AreBetweenMarks() =>
+            light.MarkedShare > MostBurnedStrips
+            && Robust.Median(cells.Select(cell => cell.Contrast is { } contrast ? Math.Abs(contrast.Value) : double.NaN)) < BareContrast;
+
+        bool IsMisplaced(CellSide first, CellSide second)
+        {
+            double[] shares = [.. marked.SelectMany(cell => new[] { StepShare(surface, cell.Cell, first, cell.Contrast), StepShare(surface, cell.Cell, second, cell.Contrast) }).OfType<double>()];
+            return shares.Length >= FewestSides && Robust.Median(shares) < LeastShare;
+        }
+    }
+
+    private static Refusal Misplaced(string what) =>
+        Refusal.OfPhoto("cells-misplaced", $"the {what} in the card are not where the plan puts its cells", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again");
+
+    private static bool IsLitInside(CardSurface surface, Cell cell, double threshold)
+    {
+        const int samples = 24;
+        double width = cell.WidthMm - 2 * InsideMm, height = cell.HeightMm - 2 * InsideMm;
+        if (width <= 0 || height <= 0) return false;
+        int lit = 0;
+        for (int j = 0; j < samples; j++)
+        {
+            for (int i = 0; i < samples; i++)
+            {
+                PlanePoint at = new(cell.XMm + InsideMm + width * i / (samples - 1), cell.YMm + InsideMm + height * j / (samples - 1));
+                if (surface.LuminanceAt(at) > threshold) lit++;
+            }
+        }
+
+        return lit > LeastLitInside * samples * samples;
+    }
+
+    /// <summary>Share of the step between mark and bare material that lies within reach of one side; null at the photo's edge.</summary>
+    private static double? StepShare(CardSurface surface, Cell cell, CellSide side, double contrast)
+    {
+        (PlanePoint start, PlanePoint along, PlanePoint outward, double length) = SideScan.Frame(cell, side);
+        double inside = 0, outside = 0;
+        for (int i = 0; i < SamplesAlongSide; i++)
+        {
+            PlanePoint foot = start + along * (length * (0.15 + 0.7 * (i + 0.5) / SamplesAlongSide));
+            if (surface.LuminanceAt(foot - outward * BesideMm) is not { } within || surface.LuminanceAt(foot + outward * BesideMm) is not { } beyond) return null;
+            inside += within;
+            outside += beyond;
+        }
+
+        return outside == 0 ? null : (inside / outside - 1) / contrast;
+    }
+}

@@ -1,0 +1,77 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>How far darkening spreads past a cell's edge.</summary>
+internal static class HaloProfile
+{
+    private const double StepMm = 0.1;
+    private const double ReachMm = 3;
+    private const int SamplesAlongSide = 16;
+    private const double MiddleShare = 0.7;
+
+    /// <summary>Darkening counts while it takes at least this share of the bare luminance: about what an eye notices beside bare material.</summary>
+    private const double LeastLoss = 0.05;
+
+    /// <summary>Measures the halo.</summary>
+    /// <param name="surface">The card.</param>
+    /// <param name="light">Its light field.</param>
+    /// <param name="logExcess">How far the ground around this cell stands above the field.</param>
+    /// <param name="cell">The cell.</param>
+    /// <param name="gapMm">Bare material around the cell, mm.</param>
+    /// <returns>Distance at which the mean profile of the four sides comes back to the bare level, mm, with its jackknife error; null where a side is out of the frame.</returns>
+    public static Measured? Measure(CardSurface surface, LightField light, double logExcess, Cell cell, double gapMm)
+    {
+        // Beyond the middle of the gap darkening may be the neighbour's.
+        int steps = (int)(Math.Min(ReachMm, gapMm / 2) / StepMm);
+        if (steps < 3) return null;
+        List<double[]> sides = [];
+        foreach (double[]? profile in new[] { (0, -1), (1, 0), (0, 1), (-1, 0) }.Select(outward => Profile(surface, light, logExcess, cell, outward, steps)))
+        {
+            if (profile is null) return null;
+            sides.Add(profile);
+        }
+
+        double all = Reach(sides);
+        double[] withoutOne = [.. Enumerable.Range(0, 4).Select(left => Reach(sides.Where((_, i) => i != left)))];
+        double mean = withoutOne.Average();
+        // Jackknife (Tukey 1958): (n − 1)/n times the sum of squares about the mean.
+        double error = Math.Sqrt(0.75 * withoutOne.Sum(value => (value - mean) * (value - mean)));
+        return Measured.Of(all, Math.Max(error, StepMm / Math.Sqrt(12)));
+    }
+
+    /// <summary>Luminance against bare along the way outward from one side.</summary>
+    private static double[]? Profile(CardSurface surface, LightField light, double logExcess, Cell cell, (int X, int Y) outward, int steps)
+    {
+        PlanePoint centre = new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2);
+        PlanePoint out01 = new(outward.X, outward.Y), along = new(-outward.Y, outward.X);
+        double half = (outward.X != 0 ? cell.WidthMm : cell.HeightMm) / 2;
+        double length = MiddleShare * (outward.X != 0 ? cell.HeightMm : cell.WidthMm);
+        double[] profile = new double[steps];
+        for (int d = 0; d < profile.Length; d++)
+        {
+            PlanePoint middle = centre + out01 * (half + (d + 0.5) * StepMm);
+            for (int i = 0; i < SamplesAlongSide; i++)
+            {
+                if (surface.LuminanceAt(middle + along * (length * ((i + 0.5) / SamplesAlongSide - 0.5))) is not { } luminance) return null;
+                profile[d] += luminance;
+            }
+
+            // Over one side light changes evenly, so its level in the middle is that of the mean.
+            profile[d] /= SamplesAlongSide * Math.Exp(light.LogLuminanceAt(middle) + logExcess);
+        }
+
+        return profile;
+    }
+
+    private static double Reach(IEnumerable<double[]> sides)
+    {
+        double[][] profiles = [.. sides];
+        for (int d = 0; d < profiles[0].Length; d++)
+        {
+            if (profiles.Average(profile => profile[d]) > 1 - LeastLoss) return d * StepMm;
+        }
+
+        return profiles[0].Length * StepMm;
+    }
+}

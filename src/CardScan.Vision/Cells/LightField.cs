@@ -1,0 +1,144 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>How light falls across the card: the luminance of bare material, as a smooth field fitted to the strips between the cells.</summary>
+/// <remarks>
+/// A cubic in x and y of the logarithm, so that shading multiplies. Fitted with Tukey's biweight, starting from least
+/// absolute residuals: labels, halos, shadows and glare are outvoted as long as most of the strips are plain.
+/// See docs/method, "Light".
+/// </remarks>
+internal sealed class LightField
+{
+    private const int Terms = 10;
+    private const double PatchMm = 2;
+    private const int SamplesPerPatchSide = 6;
+
+    /// <summary>Distance kept from cells and markers, where char spreads, and from the card's rim, mm.</summary>
+    private const double ClearanceMm = 1;
+
+    /// <summary>A patch that differs this much from bare material, the way burning does, is burned; natural log.</summary>
+    private const double LeastBurnedLog = 0.3;
+
+    private readonly double[] _coefficients;
+    private readonly CardSize _card;
+
+    private LightField(double[] coefficients, CardSize card, double scatter, double plainShare, double markedShare) =>
+        (_coefficients, _card, Scatter, PlainShare, MarkedShare) = (coefficients, card, scatter, plainShare, markedShare);
+
+    /// <summary>Standard deviation of plain patches about the field, in natural-log units: the material's grain.</summary>
+    public double Scatter { get; }
+
+    /// <summary>Share of the strips that the field describes, 0 to 1; little means that it describes nothing.</summary>
+    public double PlainShare { get; }
+
+    /// <summary>
+    /// Share of the strips between the cells that look burned, 0 to 1: none should; some say that cells lie where the plan
+    /// has none.
+    /// </summary>
+    public double MarkedShare { get; }
+
+    /// <summary>Luminance of the bare material in the middle of the card, 0 to 1.</summary>
+    public double MeanLuminance => Math.Exp(LogLuminanceAt(new(_card.WidthMm / 2, _card.HeightMm / 2)));
+
+    /// <summary>Natural logarithm of the bare material's luminance at a point of the card.</summary>
+    public double LogLuminanceAt(PlanePoint cardMm)
+    {
+        double x = 2 * cardMm.X / _card.WidthMm - 1, y = 2 * cardMm.Y / _card.HeightMm - 1;
+        double[] c = _coefficients;
+        return c[0] + x * (c[1] + x * (c[3] + x * c[6] + y * c[7]) + y * (c[4] + y * c[8])) + y * (c[2] + y * (c[5] + y * c[9]));
+    }
+
+    /// <summary>Fits the field.</summary>
+    /// <returns>The field, or null where too little bare material is in the photo.</returns>
+    /// <param name="surface">The card.</param>
+    /// <param name="plan">Its plan.</param>
+    /// <param name="isInverted">True where burning makes the material lighter.</param>
+    public static LightField? Fit(CardSurface surface, Plan plan, bool isInverted)
+    {
+        Patch[] patches = [.. BarePatches(surface, plan)];
+        if (patches.Length < 4 * Terms) return null;
+
+        double[][] rows = [.. patches.Select(patch => Basis(patch.Centre, plan.Card))];
+        double[] logs = [.. patches.Select(patch => patch.LogLuminance)];
+        double[] weights = [.. Enumerable.Repeat(1.0, patches.Length)];
+        double[] coefficients = Solve(rows, logs, weights);
+        double scatter = 0;
+        for (int round = 0; round < 8; round++)
+        {
+            double[] residuals = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
+            scatter = Math.Max(Robust.Deviation(residuals), 1e-4);
+            for (int i = 0; i < weights.Length; i++)
+                weights[i] = round < 4 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
+            coefficients = Solve(rows, logs, weights);
+        }
+
+        double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1);
+        int[] between = BetweenCells(patches, plan);
+        double marked = between.Count(i => (logs[i] - Evaluate(coefficients, rows[i])) / burned > 1);
+        return new(
+            coefficients, plan.Card, scatter,
+            plainShare: weights.Count(weight => weight > 0.1) / (double)weights.Length,
+            markedShare: between.Length == 0 ? 0 : marked / between.Length);
+    }
+
+    private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
+    {
+        for (double y = ClearanceMm; y + PatchMm <= plan.Card.HeightMm - ClearanceMm; y += PatchMm)
+        {
+            for (double x = ClearanceMm; x + PatchMm <= plan.Card.WidthMm - ClearanceMm; x += PatchMm)
+            {
+                if (plan.Cells.Any(cell => Touches(x, y, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm))) continue;
+                if (plan.Fiducials.Markers.Any(marker => Touches(x, y, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm))) continue;
+                Patch patch = surface.Mean(x, y, PatchMm, PatchMm, SamplesPerPatchSide);
+                if (patch.SeenShare == 1) yield return patch;
+            }
+        }
+    }
+
+    /// <summary>Labels stand around the grid, and a lamp's glow reaches in from the rim; between the cells there is nothing.</summary>
+    private static int[] BetweenCells(Patch[] patches, Plan plan)
+    {
+        double left = plan.Cells.Min(cell => cell.XMm), right = plan.Cells.Max(cell => cell.XMm + cell.WidthMm);
+        double top = plan.Cells.Min(cell => cell.YMm), bottom = plan.Cells.Max(cell => cell.YMm + cell.HeightMm);
+        return [.. Enumerable.Range(0, patches.Length).Where(i =>
+            patches[i].Centre.X > left && patches[i].Centre.X < right && patches[i].Centre.Y > top && patches[i].Centre.Y < bottom)];
+    }
+
+    private static bool Touches(double patchX, double patchY, double x, double y, double width, double height) =>
+        patchX < x + width + ClearanceMm && x - ClearanceMm < patchX + PatchMm
+        && patchY < y + height + ClearanceMm && y - ClearanceMm < patchY + PatchMm;
+
+    private static double[] Basis(PlanePoint at, CardSize card)
+    {
+        double x = 2 * at.X / card.WidthMm - 1, y = 2 * at.Y / card.HeightMm - 1;
+        return [1, x, y, x * x, x * y, y * y, x * x * x, x * x * y, x * y * y, y * y * y];
+    }
+
+    private static double Evaluate(double[] coefficients, double[] basis)
+    {
+        double sum = 0;
+        for (int i = 0; i < Terms; i++) sum += coefficients[i] * basis[i];
+        return sum;
+    }
+
+    private static double[] Solve(double[][] rows, double[] targets, double[] weights)
+    {
+        double[,] normal = new double[Terms, Terms];
+        double[] right = new double[Terms];
+        for (int r = 0; r < rows.Length; r++)
+        {
+            if (weights[r] == 0) continue;
+            for (int i = 0; i < Terms; i++)
+            {
+                double weighted = weights[r] * rows[r][i];
+                right[i] += weighted * targets[r];
+                for (int j = 0; j <= i; j++) normal[i, j] += weighted * rows[r][j];
+            }
+        }
+
+        for (int i = 0; i < Terms; i++)
+            for (int j = 0; j < i; j++) normal[j, i] = normal[i, j];
+        return LeastSquares.SolveSymmetric(normal, right);
+    }
+}

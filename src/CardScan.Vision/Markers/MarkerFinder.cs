@@ -1,0 +1,244 @@
+using CardScan.Model;
+using OpenCvSharp;
+using OpenCvSharp.Aruco;
+
+namespace CardScan.Vision;
+
+/// <summary>A corner marker seen in the photo.</summary>
+/// <param name="Place">0 top left, 1 top right, 2 bottom right, 3 bottom left of the card.</param>
+/// <param name="Corners">Its corners in the photo, px, clockwise on the card from its own top left.</param>
+internal sealed record SeenMarker(int Place, ValueList<PlanePoint> Corners);
+
+/// <summary>The card's markers in the photo.</summary>
+/// <param name="Markers">Three or four, by place.</param>
+/// <param name="IsInverted">True where burning makes the material lighter.</param>
+/// <param name="Warnings">What is doubtful.</param>
+internal sealed record MarkerSet(ValueList<SeenMarker> Markers, bool IsInverted, ValueList<Warning> Warnings);
+
+/// <summary>Finds the card's corner markers, to a few pixels; <see cref="MarkerRefiner"/> makes them exact.</summary>
+/// <remarks>
+/// The search runs on reduced pictures: no single scale finds every marker, so the scales' finds are united. Where some
+/// are found, the others are first looked for where these say that they stand, in small cut-outs; only if that fails is
+/// the whole picture searched at the next scale. Light marks on dark material are looked for in the negative picture,
+/// because the detector's own switch for them spoils the corners of ordinary markers.
+/// </remarks>
+internal static class MarkerFinder
+{
+    private static readonly string[] PlaceNames = ["top left", "top right", "bottom right", "bottom left"];
+
+    /// <summary>
+    /// Reductions of the picture, cheapest first, as it is and as a negative. A quick search thresholds once, with the
+    /// widest of the detector's three windows: a third of the time, and enough for most photos.
+    /// </summary>
+    private static readonly (int Reduction, bool IsNegative, bool IsQuick)[] Searches =
+        [(8, false, true), (8, true, true), (4, false, false), (4, true, false), (8, false, false), (8, true, false), (2, false, false), (2, true, false)];
+
+    private static readonly int[] MirrorReductions = [4, 8];
+
+    /// <summary>Finds the markers of the plan's card.</summary>
+    public static Outcome<MarkerSet> Find(Picture picture, Plan plan)
+    {
+        int cardNumber = plan.Number;
+        using Pyramid pyramid = new(picture.Bgr);
+        Finds positive = new(), negative = new();
+        foreach ((int reduction, bool isNegative, bool isQuick) in Searches)
+        {
+            if (isNegative && !positive.IsEmpty) continue;
+            Finds finds = isNegative ? negative : positive;
+            finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, isQuick: isQuick);
+            LookWhereTheyStand(picture, plan, finds, isNegative);
+            if (finds.Has(cardNumber, 4)) break;
+        }
+
+        bool isInverted = negative.CountOf(cardNumber) > positive.CountOf(cardNumber);
+        Finds found = isInverted || positive.IsEmpty ? negative : positive;
+        if (found.CountOf(cardNumber) == 0 && LooksMirrored(pyramid)) return Mirrored();
+        return Judge(found, cardNumber, isInverted);
+    }
+
+    /// <summary>Looks for missing markers in cut-outs at the places that the found ones give.</summary>
+    private static void LookWhereTheyStand(Picture picture, Plan plan, Finds finds, bool isNegative)
+    {
+        SeenMarker[] known = finds.Of(plan.Number);
+        if (known.Length is 0 or 4) return;
+        double side = plan.Fiducials.SideMm;
+        Homography toPhoto = Homography.Fit(
+            [.. known.SelectMany(marker => Square(plan.Fiducials.Markers[marker.Place], side, 0))],
+            [.. known.SelectMany(marker => marker.Corners)]);
+
+        // One marker alone tells its neighbours' places only roughly, so its cut-outs are wide.
+        double margin = (known.Length == 1 ? 1.5 : 0.5) * side;
+        foreach (Marker missing in plan.Fiducials.Markers.Where((_, place) => known.All(marker => marker.Place != place)))
+        {
+            Rect frame = Cv2.BoundingRect(Square(missing, side, margin).Select(toPhoto.Map).Select(p => new Point2f((float)p.X, (float)p.Y)));
+            frame &= new Rect(0, 0, picture.Width, picture.Height);
+            if (frame.Width < 8 || frame.Height < 8) continue;
+            using Mat cutOut = new(picture.Bgr, frame);
+            using Mat grey = new();
+            Cv2.CvtColor(cutOut, grey, ColorConversionCodes.BGR2GRAY);
+            if (isNegative) Cv2.BitwiseNot(grey, grey);
+            using Mat half = new();
+            Cv2.Resize(grey, half, new Size(frame.Width / 2, frame.Height / 2), 0, 0, InterpolationFlags.Area);
+            finds.Add(half, 2, frame.Location);
+            if (finds.CountOf(plan.Number) < 4) finds.Add(grey, 1, frame.Location);
+        }
+    }
+
+    private static IEnumerable<PlanePoint> Square(Marker marker, double sideMm, double marginMm)
+    {
+        double left = marker.XMm - marginMm, top = marker.YMm - marginMm, size = sideMm + 2 * marginMm;
+        return [new(left, top), new(left + size, top), new(left + size, top + size), new(left, top + size)];
+    }
+
+    private static Outcome<MarkerSet> Judge(Finds finds, int cardNumber, bool isInverted)
+    {
+        if (finds.IsEmpty)
+            return Refusal.OfPhoto("no-markers", "no corner marker is visible", "take the photo with the whole card in the frame, sharp, and filling most of it");
+        if (finds.Twice is int twice)
+            return Refusal.OfPhoto("two-cards", $"marker {twice} is in the picture twice, so two cards with the same number are", "photograph one card at a time");
+
+        int[] others = finds.OtherCards(cardNumber);
+        if (finds.CountOf(cardNumber) == 0)
+            return Refusal.OfPhoto("other-card", $"the photo shows card {string.Join(" and ", others)}, the plan is of card {cardNumber}", "give the plan that this card was burned from, or the photo of the planned card");
+        if (others.FirstOrDefault(other => finds.CountOf(other) >= 2, -1) is int second and >= 0)
+            return Refusal.OfPhoto("two-cards", $"card {second} is in the picture beside card {cardNumber}", "photograph one card at a time");
+
+        SeenMarker[] markers = finds.Of(cardNumber);
+        int[] missing = [.. Enumerable.Range(0, 4).Except(markers.Select(marker => marker.Place))];
+        string names = string.Join(" and ", missing.Select(place => $"marker {4 * cardNumber + place}, {PlaceNames[place]},"));
+        if (markers.Length < 3)
+            return Refusal.OfPhoto("markers-missing", $"{names} {(missing.Length == 1 ? "is" : "are")} not visible", "take the photo again with the whole card in the frame, nothing over its corners, and no glare on them");
+        if (!IsConvex(markers))
+            return Refusal.OfPhoto("markers-misplaced", "the markers do not stand in the order of one flat card", "photograph one flat card, whole, with nothing else that carries markers in the picture");
+
+        List<Warning> warnings = [];
+        if (missing.Length > 0)
+            warnings.Add(new("marker-missing", $"{Capital(names)} is not visible: places are less certain in that corner. Take the photo again with all four corners free."));
+        if (others.Length > 0)
+            warnings.Add(new("stray-marker", $"A marker of card {others[0]} is in the picture too; it was ignored."));
+        return new MarkerSet(markers.ToValueList(), isInverted, warnings.ToValueList());
+    }
+
+    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
+
+    /// <summary>True when the markers decode only in the flipped picture: the card was photographed from behind, or mirrored.</summary>
+    private static bool LooksMirrored(Pyramid pyramid)
+    {
+        foreach (int reduction in MirrorReductions)
+        {
+            using Mat flipped = new();
+            Cv2.Flip(pyramid.At(reduction), flipped, FlipMode.Y);
+            Finds finds = new();
+            finds.Add(flipped, reduction);
+            if (finds.IsEmpty)
+            {
+                Cv2.Flip(pyramid.NegativeAt(reduction), flipped, FlipMode.Y);
+                finds.Add(flipped, reduction);
+            }
+
+            if (finds.HasGroup) return true;
+        }
+
+        return false;
+    }
+
+    private static Refusal Mirrored() =>
+        Refusal.OfPhoto("mirrored", "the card is seen mirrored: from behind, or by a camera that flips its pictures", "photograph the burned face, without mirroring");
+
+    /// <summary>Centres in the card's order turn one way all around (clockwise in a picture whose y points down).</summary>
+    private static bool IsConvex(SeenMarker[] markers)
+    {
+        PlanePoint[] centres = [.. markers.Select(marker => new PlanePoint(marker.Corners.Average(c => c.X), marker.Corners.Average(c => c.Y)))];
+        return Enumerable.Range(0, centres.Length).All(i =>
+        {
+            PlanePoint a = centres[i], b = centres[(i + 1) % centres.Length], c = centres[(i + 2) % centres.Length];
+            return (b.X - a.X) * (c.Y - b.Y) - (b.Y - a.Y) * (c.X - b.X) > 0;
+        });
+    }
+
+    /// <summary>The picture in grey at reduced sizes, made when asked for.</summary>
+    private sealed class Pyramid(Mat bgr) : IDisposable
+    {
+        private readonly Dictionary<int, Mat> _grey = [];
+        private readonly Dictionary<int, Mat> _negative = [];
+
+        public Mat At(int reduction)
+        {
+            if (_grey.TryGetValue(reduction, out Mat? known)) return known;
+            Mat reduced = new();
+            if (reduction == 2)
+            {
+                using Mat half = new();
+                Cv2.Resize(bgr, half, new Size(Math.Max(1, bgr.Width / 2), Math.Max(1, bgr.Height / 2)), 0, 0, InterpolationFlags.Area);
+                Cv2.CvtColor(half, reduced, ColorConversionCodes.BGR2GRAY);
+            }
+            else
+            {
+                Mat finer = At(reduction / 2);
+                Cv2.Resize(finer, reduced, new Size(Math.Max(1, finer.Width / 2), Math.Max(1, finer.Height / 2)), 0, 0, InterpolationFlags.Area);
+            }
+
+            return _grey[reduction] = reduced;
+        }
+
+        public Mat NegativeAt(int reduction)
+        {
+            if (_negative.TryGetValue(reduction, out Mat? known)) return known;
+            Mat negative = new();
+            Cv2.BitwiseNot(At(reduction), negative);
+            return _negative[reduction] = negative;
+        }
+
+        public void Dispose()
+        {
+            foreach (Mat mat in _grey.Values.Concat(_negative.Values)) mat.Dispose();
+        }
+    }
+
+    /// <summary>Markers found, of any card; the finest scale's corners win.</summary>
+    private sealed class Finds
+    {
+        private readonly Dictionary<int, (int Reduction, PlanePoint[] Corners)> _byId = [];
+
+        /// <summary>An id that stands at two places, if there is one.</summary>
+        public int? Twice { get; private set; }
+
+        public bool IsEmpty => _byId.Count == 0;
+
+        /// <summary>Two markers of one card make a card; one alone may be chance.</summary>
+        public bool HasGroup => _byId.Keys.GroupBy(id => id / 4).Any(card => card.Count() >= 2);
+
+        public bool Has(int cardNumber, int markers) => CountOf(cardNumber) >= markers;
+
+        public int CountOf(int cardNumber) => _byId.Keys.Count(id => id / 4 == cardNumber);
+
+        public int[] OtherCards(int cardNumber) => [.. _byId.Keys.Select(id => id / 4).Where(card => card != cardNumber).Distinct().Order()];
+
+        public SeenMarker[] Of(int cardNumber) =>
+            [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key).Select(find => new SeenMarker(find.Key % 4, find.Value.Corners.ToValueList()))];
+
+        public void Add(Mat grey, int reduction, Point origin = default, bool isQuick = false)
+        {
+            // One detector a call: it writes to its own parameters while it works.
+            DetectorParameters parameters = new() { CornerRefinementMethod = CornerRefineMethod.None, ErrorCorrectionRate = 0.3 };
+            if (isQuick) parameters.AdaptiveThreshWinSizeMin = parameters.AdaptiveThreshWinSizeMax = 23;
+            using Dictionary dictionary = CvAruco.GetPredefinedDictionary(PredefinedDictionaryType.Dict6X6_1000);
+            using ArucoDetector detector = new(dictionary, parameters, new RefineParameters());
+            detector.DetectMarkers(grey, out Point2f[][] corners, out int[] ids, out _);
+            for (int i = 0; i < ids.Length; i++)
+                Add(ids[i], reduction, [.. corners[i].Select(c => new PlanePoint(origin.X + (c.X + 0.5) * reduction - 0.5, origin.Y + (c.Y + 0.5) * reduction - 0.5))]);
+        }
+
+        private void Add(int id, int reduction, PlanePoint[] corners)
+        {
+            if (_byId.TryGetValue(id, out (int Reduction, PlanePoint[] Corners) known))
+            {
+                double side = known.Corners[0].DistanceTo(known.Corners[1]);
+                if (known.Corners[0].DistanceTo(corners[0]) > side) Twice = id;
+                if (known.Reduction <= reduction) return;
+            }
+
+            _byId[id] = (reduction, corners);
+        }
+    }
+}

@@ -1,0 +1,57 @@
+namespace CardScan.Vision;
+
+/// <summary>Mean of a small rectangle of the card, in linear light.</summary>
+/// <param name="Centre">Its centre, mm.</param>
+/// <param name="Rgb">Mean colour of the samples inside the photo.</param>
+/// <param name="ClippedShare">Share of them at the top of the photo's scale, 0 to 1.</param>
+/// <param name="SeenShare">Share of the rectangle inside the photo, 0 to 1.</param>
+internal readonly record struct Patch(PlanePoint Centre, LinearRgb Rgb, double ClippedShare, double SeenShare)
+{
+    /// <summary>Natural logarithm of the luminance; black is kept finite.</summary>
+    public double LogLuminance => Math.Log(Math.Max(Rgb.Luminance, 1e-5));
+}
+
+/// <summary>The card as the photo shows it, addressed in millimetres. Samples are the photo's own pixels; nothing is warped.</summary>
+internal sealed class CardSurface(Picture picture, CardPose pose)
+{
+    /// <summary>Mean over a rectangle.</summary>
+    /// <param name="xMm">Left edge.</param>
+    /// <param name="yMm">Top edge.</param>
+    /// <param name="widthMm">Width.</param>
+    /// <param name="heightMm">Height.</param>
+    /// <param name="samples">Samples along each side.</param>
+    public Patch Mean(double xMm, double yMm, double widthMm, double heightMm, int samples)
+    {
+        // Over a few millimetres the way to the photo is straight to a thousandth of a pixel: only the corners are mapped.
+        PlanePoint topLeft = pose.ToPhoto(new(xMm, yMm)), topRight = pose.ToPhoto(new(xMm + widthMm, yMm));
+        PlanePoint bottomLeft = pose.ToPhoto(new(xMm, yMm + heightMm)), bottomRight = pose.ToPhoto(new(xMm + widthMm, yMm + heightMm));
+        double r = 0, g = 0, b = 0;
+        int seen = 0, clipped = 0;
+        for (int j = 0; j < samples; j++)
+        {
+            double down = (j + 0.5) / samples;
+            PlanePoint left = topLeft + (bottomLeft - topLeft) * down;
+            PlanePoint step = (topRight + (bottomRight - topRight) * down - left) * (1.0 / samples);
+            for (int i = 0; i < samples; i++)
+            {
+                double x = left.X + step.X * (i + 0.5), y = left.Y + step.Y * (i + 0.5);
+                if (!picture.Contains(x, y)) continue;
+                LinearRgb rgb = picture.At(x, y, out bool isClipped);
+                (r, g, b) = (r + rgb.R, g + rgb.G, b + rgb.B);
+                seen++;
+                if (isClipped) clipped++;
+            }
+        }
+
+        LinearRgb sum = new(r, g, b);
+        PlanePoint centre = new(xMm + widthMm / 2, yMm + heightMm / 2);
+        return seen == 0 ? new(centre, default, 0, 0) : new(centre, sum * (1.0 / seen), (double)clipped / seen, (double)seen / (samples * samples));
+    }
+
+    /// <summary>Linear luminance at a point; null outside the photo.</summary>
+    public double? LuminanceAt(PlanePoint cardMm)
+    {
+        PlanePoint at = pose.ToPhoto(cardMm);
+        return picture.Contains(at.X, at.Y) ? picture.LuminanceAt(at.X, at.Y) : null;
+    }
+}

@@ -1,0 +1,114 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>A back-lit photo's view of all sides of all cells.</summary>
+/// <param name="Sides">By the plan's cells, then left, right, top, bottom.</param>
+/// <param name="Dropped">By the plan's cells: the piece has fallen out.</param>
+/// <param name="Light">The light behind the card.</param>
+internal sealed record BackLitView(SideView[][] Sides, bool[] Dropped, LampLight Light)
+{
+    /// <summary>True where light from behind was seen at all.</summary>
+    public bool IsBackLit => Light.IsBackLit || Dropped.Any(cell => cell);
+}
+
+/// <summary>Where light comes through the sides of cut cells, and where it would have been seen if they were open.</summary>
+/// <remarks>Allowances and limits: docs/method, "Sides".</remarks>
+internal static class SideMeasurer
+{
+    /// <summary>
+    /// Dark points among lit ones are judged only where the view shows at least this share of the kerf: in a more slanted
+    /// one rough walls hide light here and there.
+    /// </summary>
+    private const double LeastVisibleShare = 0.3;
+
+    /// <summary>A side that is dark all along is judged where at least this width of light would have been seen, mm.</summary>
+    private const double LeastVisibleMm = 0.04;
+
+    /// <summary>Fewer lit points than this share are specks.</summary>
+    private const double Specks = 0.1;
+
+    /// <summary>A kerf is measured from sides lit at least this much.</summary>
+    private const double LeastLitForKerf = 0.3;
+
+    /// <summary>Lit at least this much, a side's mean profile is that of one clean slit.</summary>
+    private const double LitAllAlong = 0.9;
+
+    /// <summary>The kerf that is assumed where no open side of that direction shows one: narrow, so that little is judged, mm.</summary>
+    private const double AssumedKerfMm = 0.12;
+
+    /// <summary>The piece has dropped out when this share of the cell's middle shines like the lamp.</summary>
+    private const double DroppedShare = 0.9;
+
+    private static readonly CellSide[] AllSides = Enum.GetValues<CellSide>();
+
+    /// <summary>Measures all sides.</summary>
+    /// <param name="surface">The card.</param>
+    /// <param name="solved">Its pose.</param>
+    /// <param name="plan">Its plan.</param>
+    public static BackLitView Measure(CardSurface surface, SolvedPose solved, Plan plan)
+    {
+        SideScan?[][] scans = [.. plan.Cells.Select(cell => AllSides
+            .Select(side => SideScan.Of(surface, solved.Camera, cell, side, plan.Material.ThicknessMm)).ToArray())];
+        bool[] dropped = [.. scans.Select(sides => sides.All(scan => scan is not null) && IsDropped(surface, sides[0]!))];
+        SideScan[] seen = [.. scans.Where((_, i) => !dropped[i]).SelectMany(sides => sides).OfType<SideScan>()];
+
+        LampLight light = LampLight.Find(surface, plan.Card, seen);
+        Dictionary<SideScan, LitSide> lit = seen.ToDictionary(scan => scan, scan => LitSide.Of(scan, light.ThresholdAt(scan)));
+        LampFit lamp = LampFit.To([.. seen.Where(scan => lit[scan].Share > LitAllAlong).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm);
+        Kerfs kerfs = Kerfs.Measure(lamp, seen.Where(scan => lit[scan].Share > LeastLitForKerf).Select(scan => (scan, lit[scan].MeanProfile!)));
+
+        SideView[][] views = [.. plan.Cells.Select((cell, i) => AllSides
+            .Select((side, s) => dropped[i] ? SideView.Of(cell, side, Station.Lit)
+                : scans[i][s] is { } scan ? View(scan, lit[scan], lamp, kerfs, light)
+                : SideView.Of(cell, side, Station.Unknown))
+            .ToArray())];
+        return new(views, dropped, light);
+    }
+
+    private static SideView View(SideScan scan, LitSide lit, LampFit lamp, Kerfs kerfs, LampLight light)
+    {
+        (double KerfMm, double VisibleMm)? own = kerfs.Of(scan);
+        double spreadMm = lamp.SpreadAt(light.ThresholdAt(scan), own?.VisibleMm ?? LeastVisibleMm);
+        Station[] stations = lit.Stations(scan, spreadMm);
+        if (scan.ShiftMm is { } shift && light.Reaches(scan.Middle))
+        {
+            double expectedMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
+            double visibleMm = own?.VisibleMm ?? KerfGeometry.VisibleWidth(expectedMm, expectedMm * kerfs.Flare, shift);
+            if (visibleMm >= (lit.Share < Specks ? LeastVisibleMm : LeastVisibleShare * expectedMm)) JudgeDark(stations, scan, lit);
+        }
+
+        return new(stations, own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm);
+    }
+
+    /// <summary>
+    /// Points without light become dark, except where the far opening, shifted along the side by the slanted view, ends.
+    /// </summary>
+    private static void JudgeDark(Station[] stations, SideScan scan, LitSide lit)
+    {
+        for (int i = 0; i < stations.Length; i++)
+        {
+            // Looking at this point of the burned face, one sees the far face this much farther from the lens.
+            double farMm = (i + 0.5) * scan.StepMm - scan.AlongMm;
+            if (stations[i] == Station.Unknown && !lit.IsNeighbours[i] && farMm > 0 && farMm < scan.LengthMm) stations[i] = Station.Dark;
+        }
+    }
+
+    private static bool IsDropped(CardSurface surface, SideScan scan)
+    {
+        const int samples = 12;
+        const double bright = 0.6;
+        Cell cell = scan.Cell;
+        int count = 0;
+        for (int j = 0; j < samples; j++)
+        {
+            for (int i = 0; i < samples; i++)
+            {
+                PlanePoint at = new(cell.XMm + cell.WidthMm * (0.15 + 0.7 * i / (samples - 1)), cell.YMm + cell.HeightMm * (0.15 + 0.7 * j / (samples - 1)));
+                if (surface.LuminanceAt(at) > scan.SurfaceLevel + bright * (1 - scan.SurfaceLevel)) count++;
+            }
+        }
+
+        return count >= DroppedShare * samples * samples;
+    }
+}

@@ -1,0 +1,85 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>From points along a side to what is said of it.</summary>
+internal static class SideSummary
+{
+    /// <summary>A side is through from this share of its length on, and closed below the rest to one (design of the goals: docs/method).</summary>
+    private const double OpenShare = 0.98;
+
+    /// <summary>Less of a side judged than this, and nothing is said of the whole of it.</summary>
+    private const double LeastSeen = 0.9;
+
+    /// <summary>Describes one side.</summary>
+    public static SideReading Describe(SideView view)
+    {
+        int lit = view.Stations.Count(station => station == Station.Lit), dark = view.Stations.Count(station => station == Station.Dark);
+        double seen = (double)(lit + dark) / view.Stations.Length;
+        if (lit + dark == 0) return new() { State = SideState.Unseen, SeenFraction = 0 };
+
+        double open = (double)lit / (lit + dark);
+        (double lengthMm, double atMm) = LongestBridge(view);
+        return new()
+        {
+            State = StateOf(open, seen, lit, dark, view.Stations.Length),
+            OpenFraction = Math.Round(open, 4),
+            SeenFraction = Math.Round(seen, 4),
+            KerfMm = view.KerfMm is { } kerf ? Math.Round(kerf, 3) : null,
+            LongestBridgeMm = Math.Round(lengthMm, 2),
+            LongestBridgeAtMm = lengthMm > 0 ? Math.Round(atMm, 2) : null,
+        };
+    }
+
+    /// <summary>What the four sides say of the cell.</summary>
+    public static Opening ThroughOf(Sides sides)
+    {
+        SideReading[] all = [sides.Left, sides.Right, sides.Top, sides.Bottom];
+        if (all.All(side => side.State == SideState.Open)) return Opening.Through;
+        bool isHeld = all.Any(side => side.State is SideState.Closed or SideState.Partial);
+        if (!isHeld) return Opening.Unseen;
+        return all.Any(side => side.State is SideState.Open or SideState.Partial) ? Opening.Partial : Opening.Closed;
+    }
+
+    /// <summary>Mean kerf of the open sides, by direction.</summary>
+    public static CardKerf? KerfOf(IEnumerable<Sides> cells)
+    {
+        Sides[] all = [.. cells];
+        CardKerf kerf = new()
+        {
+            AcrossXMm = Mean(all.SelectMany(sides => new[] { sides.Left, sides.Right })),
+            AcrossYMm = Mean(all.SelectMany(sides => new[] { sides.Top, sides.Bottom })),
+        };
+        return kerf.AcrossXMm is null && kerf.AcrossYMm is null ? null : kerf;
+    }
+
+    private static Measured? Mean(IEnumerable<SideReading> sides)
+    {
+        double[] kerfs = [.. sides.Where(side => side is { State: SideState.Open, KerfMm: not null }).Select(side => side.KerfMm!.Value)];
+        if (kerfs.Length < 2) return null;
+        double mean = kerfs.Average();
+        return Measured.Of(mean, Math.Sqrt(Robust.Variance(kerfs) / kerfs.Length + CardKerf.CommonErrorMm * CardKerf.CommonErrorMm));
+    }
+
+    private static SideState StateOf(double open, double seen, int lit, int dark, int all)
+    {
+        double leastEvidence = (1 - OpenShare) * all;
+        if (seen < LeastSeen) return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
+        return open >= OpenShare ? SideState.Open : open < 1 - OpenShare ? SideState.Closed : SideState.Partial;
+    }
+
+    private static (double LengthMm, double AtMm) LongestBridge(SideView view)
+    {
+        (int Start, int Length) longest = (0, 0);
+        for (int start = 0; start < view.Stations.Length;)
+        {
+            int end = start;
+            while (end < view.Stations.Length && view.Stations[end] == view.Stations[start]) end++;
+            if (view.Stations[start] == Station.Dark && end - start > longest.Length) longest = (start, end - start);
+            start = end;
+        }
+
+        double stepMm = view.LengthMm / view.Stations.Length;
+        return (longest.Length * stepMm, (longest.Start + longest.Length / 2.0) * stepMm);
+    }
+}

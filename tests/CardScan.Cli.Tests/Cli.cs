@@ -1,0 +1,57 @@
+namespace CardScan.Cli.Tests;
+
+/// <summary>What a run of the command line left.</summary>
+/// <param name="Code">Exit code.</param>
+/// <param name="Output">Standard output.</param>
+/// <param name="Errors">Standard error.</param>
+internal sealed record CliRun(int Code, string Output, string Errors)
+{
+    /// <summary>The one line on standard error.</summary>
+    internal string OnlyLine()
+    {
+        string[] lines = Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        Assert.Single(lines);
+        return lines[0];
+    }
+}
+
+/// <summary>Runs commands inside this process, as if piped.</summary>
+internal static class Cli
+{
+    internal static string Fixtures => Path.Combine(AppContext.BaseDirectory, "demo", "engraved-birch");
+
+    internal static string Photo => Path.Combine(Fixtures, "birch-engrave.jpg");
+
+    internal static string Plan => Path.Combine(Fixtures, "plan.json");
+
+    internal static CliRun Run(params string[] args)
+    {
+        using StringWriter output = new(), errors = new();
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false));
+        return new(code, output.ToString(), errors.ToString());
+    }
+}
+
+/// <summary>A folder of its own for a test, deleted afterwards.</summary>
+internal sealed class Scratch : IDisposable
+{
+    private readonly string _path = Directory.CreateTempSubdirectory("cardscan-test-").FullName;
+
+    internal string this[string name] => Path.Combine(_path, name);
+
+    internal string[] Files => [.. Directory.EnumerateFileSystemEntries(_path, "*", SearchOption.AllDirectories).Select(path => Path.GetRelativePath(_path, path)).Order(StringComparer.Ordinal)];
+
+    internal string Write(string name, byte[] bytes)
+    {
+        File.WriteAllBytes(this[name], bytes);
+        return this[name];
+    }
+
+    internal string Write(string name, string text)
+    {
+        File.WriteAllText(this[name], text);
+        return this[name];
+    }
+
+    public void Dispose() => Directory.Delete(_path, recursive: true);
+}
