@@ -4,9 +4,10 @@ namespace CardScan.Vision;
 
 /// <summary>The light behind the card, as far as the photo shows it.</summary>
 /// <param name="Level">Luminance of the brightest light in a cutting path, 0 to 1.</param>
-/// <param name="SeenAt">Where light from behind was seen: cells with shining kerfs, and places beyond the card's rim; mm.</param>
+/// <param name="SeenAt">Middles of the cells with shining kerfs, mm.</param>
+/// <param name="IsAround">True where it shines nearly all around the card, so that it lies behind the whole of it.</param>
 /// <param name="IsBackLit">True where light from behind was seen at all.</param>
-internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsBackLit)
+internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAround, bool IsBackLit)
 {
     /// <summary>Light from behind outshines the card's face by at least this factor.</summary>
     private const double LeastOverCard = 2.5;
@@ -32,16 +33,16 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsBackL
     /// <param name="scans">Its sides, pieces that dropped out left aside.</param>
     public static LampLight Find(CardSurface surface, CardSize card, IReadOnlyList<SideScan> scans)
     {
-        if (scans.Count == 0) return new(1, [], false);
+        if (scans.Count == 0) return new(1, [], false, false);
         double face = Robust.Median(scans.Select(scan => scan.SurfaceLevel));
         double level = scans.Max(scan => scan.Profiles.Max(profile => profile.Max()));
-        LampLight shining = new(Math.Max(level, LeastOverCard * face), [], true);
+        LampLight shining = new(Math.Max(level, LeastOverCard * face), [], false, true);
         PlanePoint[] kerfs = [.. scans.Where(scan => scan.Profiles.Any(profile => profile.Max() > shining.ThresholdAt(scan))).Select(scan => scan.Middle)];
-        PlanePoint[] rim = RimOf(surface, card, out double share);
-        bool isAround = share >= LeastRimShare;
+        bool isAround = BrightShareOfRim(surface, card) >= LeastRimShare;
         return shining with
         {
-            SeenAt = isAround ? [.. kerfs, .. rim] : kerfs,
+            SeenAt = kerfs,
+            IsAround = isAround,
             IsBackLit = isAround || (kerfs.Length >= FewestKerfs && level > LeastOverCard * face),
         };
     }
@@ -53,9 +54,9 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsBackL
     public double ThresholdOver(double faceLevel) => faceLevel + LitShare * (Level - faceLevel);
 
     /// <summary>True where the lamp is taken to be behind the card.</summary>
-    public bool Reaches(PlanePoint cardMm) => SeenAt.Any(light => light.DistanceTo(cardMm) < ReachMm);
+    public bool Reaches(PlanePoint cardMm) => IsAround || SeenAt.Any(light => light.DistanceTo(cardMm) < ReachMm);
 
-    private static PlanePoint[] RimOf(CardSurface surface, CardSize card, out double share)
+    private static double BrightShareOfRim(CardSurface surface, CardSize card)
     {
         PlanePoint[] around =
         [
@@ -65,8 +66,6 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsBackL
                 new PlanePoint(-RimMm, card.HeightMm * (i + 0.5) / 10), new PlanePoint(card.WidthMm + RimMm, card.HeightMm * (i + 0.5) / 10),
             }),
         ];
-        PlanePoint[] bright = [.. around.Where(at => surface.LuminanceAt(at) > LampAtRim)];
-        share = (double)bright.Length / around.Length;
-        return bright;
+        return (double)around.Count(at => surface.LuminanceAt(at) > LampAtRim) / around.Length;
     }
 }

@@ -17,6 +17,12 @@ internal sealed class LinearPicture(int width, int height)
         (_rgb[at], _rgb[at + 1], _rgb[at + 2]) = ((float)colour.R, (float)colour.G, (float)colour.B);
     }
 
+    public (double R, double G, double B) At(int x, int y)
+    {
+        int at = 3 * (y * width + x);
+        return (_rgb[at], _rgb[at + 1], _rgb[at + 2]);
+    }
+
     public void Blur(double sigmaPx)
     {
         using Mat sharp = Mat.FromPixelData(height, width, MatType.CV_32FC3, _rgb);
@@ -72,12 +78,6 @@ internal sealed class LinearPicture(int width, int height)
     public byte[] ToPng() => Encoded(".png");
 
     public byte[] ToJpeg(int quality = 92) => Encoded(".jpg", new ImageEncodingParam(ImwriteFlags.JpegQuality, quality));
-
-    private (double R, double G, double B) At(int x, int y)
-    {
-        int at = 3 * (y * width + x);
-        return (_rgb[at], _rgb[at + 1], _rgb[at + 2]);
-    }
 
     private byte[] Encoded(string extension, params ImageEncodingParam[] parameters)
     {

@@ -22,8 +22,11 @@ internal sealed record TestCamera
     /// <summary>Radial distortion at half the diagonal.</summary>
     public double K1 { get; init; }
 
-    /// <summary>Focal length of a 26 mm lens on a 36 mm × 24 mm frame (diagonal 43.2666 mm), px.</summary>
-    public double FocalPx => 26 / 43.2666 * 2 * HalfDiagonalPx;
+    /// <summary>Focal length of the lens that would show as much on a 36 mm × 24 mm frame, mm.</summary>
+    public double FocalLength35Mm { get; init; } = 26;
+
+    /// <summary>Focal length (the frame's diagonal is 43.2666 mm), px.</summary>
+    public double FocalPx => FocalLength35Mm / 43.2666 * 2 * HalfDiagonalPx;
 
     private double HalfDiagonalPx => Math.Sqrt((double)WidthPx * WidthPx + (double)HeightPx * HeightPx) / 2;
 

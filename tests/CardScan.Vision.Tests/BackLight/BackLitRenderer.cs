@@ -1,0 +1,110 @@
+using CardScan.Model;
+using CardScan.Vision.Tests.Rendering;
+
+namespace CardScan.Vision.Tests.BackLight;
+
+/// <summary>
+/// Paints the light of a lamp into the room's picture: one ray from the lens for each of 8 × 8 points of every pixel near
+/// a cutting path or the card's rim. Blur and noise come last, over lamp and card alike.
+/// </summary>
+internal sealed class BackLitRenderer
+{
+    private const int Samples = 8;
+    private const double NearPathMm = 0.6;
+    private const double RimMm = 0.5;
+
+    private readonly BackLitScene _scene;
+    private readonly Plan _plan;
+    private readonly LinearPicture _picture;
+    private readonly (Cell Cell, CutCell Cut, double HaloMm)[] _cells;
+    private readonly TwoPlanes _planes;
+    private readonly (double X, double Y, double Z) _lens;
+
+    private BackLitRenderer(BackLitScene scene)
+    {
+        if (scene.Room.Camera.TiltDeg != 0) throw new ArgumentException("This renderer knows the lens's place only of an untilted camera.", nameof(scene));
+        (_scene, _plan) = (scene, scene.Room.Plan.Plan);
+        _picture = SceneRenderer.Render(scene.Room);
+        _cells = [.. _plan.Cells.Select(cell => (cell, scene.Cut(cell), scene.HaloMm(cell)))];
+        _planes = new(
+            (x, y) => At(x, y) is { } near && near.Cut.IsOpenInFace(near.Cell, x - near.Cell.XMm, y - near.Cell.YMm),
+            (x, y) => At(x, y) is { } near && near.Cut.IsOpenFar(near.Cell, x - near.Cell.XMm, y - near.Cell.YMm),
+            scene.ThicknessMm);
+        _lens = (scene.Room.Camera.AimMm.X, scene.Room.Camera.AimMm.Y, scene.Room.Camera.DistanceMm);
+    }
+
+    /// <summary>Renders the scene.</summary>
+    public static LinearPicture Render(BackLitScene scene) => new BackLitRenderer(scene).Render();
+
+    private LinearPicture Render()
+    {
+        Parallel.For(0, _picture.Height, y =>
+        {
+            for (int x = 0; x < _picture.Width; x++)
+            {
+                (double cardX, double cardY) = _scene.Room.Camera.ToCard(x, y);
+                if (IsBeyondCard(cardX, cardY, +RimMm)) _picture.Set(x, y, Grey(_scene.Lamp(cardX, cardY)));
+                else if (IsBeyondCard(cardX, cardY, -RimMm) || At(cardX, cardY) is not null) _picture.Set(x, y, Supersample(x, y));
+            }
+        });
+        if (_scene.BlurPx > 0) _picture.Blur(_scene.BlurPx);
+        if (_scene.Noise > 0) _picture.AddNoise(_scene.Noise);
+        return _picture;
+    }
+
+    private (double R, double G, double B) Supersample(int xPx, int yPx)
+    {
+        (double R, double G, double B) card = _picture.At(xPx, yPx);
+        double light = 0, share = 0;
+        for (int i = 0; i < Samples * Samples; i++)
+        {
+            (double x, double y) = _scene.Room.Camera.ToCard(xPx - 0.5 + (i % Samples + 0.5) / Samples, yPx - 0.5 + (i / Samples + 0.5) / Samples);
+            (double fromLamp, double ofCard) = Sample(x, y);
+            (light, share) = (light + fromLamp, share + ofCard);
+        }
+
+        (light, share) = (light / (Samples * Samples), share / (Samples * Samples));
+        return (card.R * share + light, card.G * share + light, card.B * share + light);
+    }
+
+    /// <summary>Light of the lamp that this ray meets, and the share of the bare card's light that it meets.</summary>
+    private (double FromLamp, double OfCard) Sample(double x, double y)
+    {
+        if (IsBeyondCard(x, y, 0)) return (_scene.Lamp(x, y), 0);
+        if (_planes.Passes(_lens, x, y))
+        {
+            (double farX, double farY) = _planes.FarPoint(_lens, x, y);
+            return (_scene.Lamp(farX, farY), 0);
+        }
+
+        if (_planes.IsOpenInFace(x, y)) return (_scene.WallGlow, _scene.GrooveRatio);
+        return (0, At(x, y) is { HaloMm: > 0 } near ? 1 - 0.8 * Math.Exp(-FromPath(near.Cell, x, y) / near.HaloMm) : 1);
+    }
+
+    private static (double R, double G, double B) Grey(double light) => (light, light, light);
+
+    private bool IsBeyondCard(double x, double y, double marginMm) =>
+        x < -marginMm || y < -marginMm || x > _plan.Card.WidthMm + marginMm || y > _plan.Card.HeightMm + marginMm;
+
+    /// <summary>The cell whose paths are near; null on open ground and in a piece's middle.</summary>
+    private (Cell Cell, CutCell Cut, double HaloMm)? At(double x, double y)
+    {
+        foreach ((Cell Cell, CutCell Cut, double HaloMm) near in _cells)
+        {
+            double reach = Math.Max(NearPathMm, 4 * near.HaloMm);
+            if (x < near.Cell.XMm - reach || y < near.Cell.YMm - reach || x > near.Cell.XMm + near.Cell.WidthMm + reach || y > near.Cell.YMm + near.Cell.HeightMm + reach) continue;
+            if (near.Cut.IsDropped) return near;
+            return FromPath(near.Cell, x, y) < reach ? near : null;
+        }
+
+        return null;
+    }
+
+    private static double FromPath(Cell cell, double x, double y)
+    {
+        double fromLeft = x - cell.XMm, fromTop = y - cell.YMm, fromRight = fromLeft - cell.WidthMm, fromBottom = fromTop - cell.HeightMm;
+        double outX = Math.Max(-fromLeft, fromRight), outY = Math.Max(-fromTop, fromBottom);
+        if (outX <= 0 && outY <= 0) return Math.Min(-outX, -outY);
+        return Math.Sqrt(Math.Pow(Math.Max(0, outX), 2) + Math.Pow(Math.Max(0, outY), 2));
+    }
+}
