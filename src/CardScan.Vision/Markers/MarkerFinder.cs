@@ -53,7 +53,22 @@ internal static class MarkerFinder
         bool isInverted = negative.CountOf(cardNumber) > positive.CountOf(cardNumber);
         Finds found = isInverted || positive.IsEmpty ? negative : positive;
         if (found.CountOf(cardNumber) == 0 && LooksMirrored(pyramid)) return Mirrored();
-        return Judge(found, cardNumber, isInverted);
+        return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(found, cardNumber, isInverted);
+    }
+
+    /// <summary>Nothing was found: what the picture as a whole may tell about why.</summary>
+    private static Refusal NoMarkers(Picture picture, Pyramid pyramid)
+    {
+        const double dark = 30;
+        const int small = 1000;
+        double level = Cv2.Mean(pyramid.At(8)).Val0;
+        string why = level < dark ? $"; the photo is dark (mean level {level:F0} of 255)"
+            : Math.Max(picture.Width, picture.Height) < small ? $"; the photo has only {picture.Width} × {picture.Height} pixels"
+            : "";
+        string remedy = level < dark ? "give more light, and take the photo with the whole card in the frame"
+            : why.Length > 0 ? "give the photo as the phone saved it, not a preview or one sent through a messenger"
+            : "take the photo with the whole card in the frame, sharp, and filling most of it";
+        return Refusal.OfPhoto("no-markers", $"no corner marker is visible{why}", remedy);
     }
 
     /// <summary>Looks for missing markers in cut-outs at the places that the found ones give.</summary>
@@ -92,8 +107,6 @@ internal static class MarkerFinder
 
     private static Outcome<MarkerSet> Judge(Finds finds, int cardNumber, bool isInverted)
     {
-        if (finds.IsEmpty)
-            return Refusal.OfPhoto("no-markers", "no corner marker is visible", "take the photo with the whole card in the frame, sharp, and filling most of it");
         if (finds.Twice is int twice)
             return Refusal.OfPhoto("two-cards", $"marker {twice} is in the picture twice, so two cards with the same number are", "photograph one card at a time");
 

@@ -60,7 +60,7 @@ internal static class PoseSolver
         Camera camera = Camera.From(pose.ToIdeal, centre, halfDiagonal, focalLength35Mm);
         double residualMm = rmsPx / pxPerMm;
         if (residualMm > UselessMm || Math.Abs(bleedMm) > 0.12 * plan.Fiducials.SideMm)
-            return Refusal.OfPhoto("not-this-plan", $"the markers do not stand where the plan puts them ({residualMm:F2} mm RMS, marker sides {2 * bleedMm:+0.00;-0.00} mm)", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again");
+            return Refusal.OfPhoto("not-this-plan", "the markers' sizes and distances are not those of the plan", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again");
 
         return new SolvedPose(pose, bleedMm, rmsPx, pxPerMm, markers.Average(marker => marker.BlurPx), camera, Doubts(residualMm, camera).ToValueList());
 
