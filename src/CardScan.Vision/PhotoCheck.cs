@@ -14,6 +14,9 @@ internal static class PhotoCheck
     /// <summary>Less plain bare material than this, and the light field follows the blemishes instead.</summary>
     private const double LeastPlainShare = 0.6;
 
+    /// <summary>With this share of the cells at the top of the scale, the few others are close to it too.</summary>
+    private const double MostClippedCells = 0.8;
+
     /// <summary>Darker than this, bare material has so few codes below it that dark marks come in visible steps, linear luminance.</summary>
     private const double LeastLuminance = 0.04;
 
@@ -34,10 +37,11 @@ internal static class PhotoCheck
     /// <summary>A reason why none of the measured cells can be used, or null.</summary>
     public static Refusal? CheckLight(ValueList<CellReading> cells)
     {
-        if (!cells.All(cell => cell.Flags.Any(CellFlag.IsDisqualifying))) return null;
-        return cells.All(cell => cell.Flags.Contains(CellFlag.Clipped))
-            ? Refusal.OfPhoto("overexposed", "the bare material is at the top of the photo's scale all over the card", "take the photo darker: tap the card on the phone's screen and slide the exposure down")
-            : Refusal.OfPhoto("no-usable-cell", "every cell lies under a reflection, at the top of the photo's scale, or outside the photo", "use soft, even light without reflections, and keep the whole card in the frame");
+        if (cells.Count(cell => cell.Flags.Contains(CellFlag.Clipped)) >= MostClippedCells * cells.Count)
+            return Refusal.OfPhoto("overexposed", "the bare material is at the top of the photo's scale nearly all over the card", "take the photo darker: tap the card on the phone's screen and slide the exposure down");
+        return cells.All(cell => cell.Flags.Any(CellFlag.IsDisqualifying))
+            ? Refusal.OfPhoto("no-usable-cell", "every cell lies under a reflection, at the top of the photo's scale, or outside the photo", "use soft, even light without reflections, and keep the whole card in the frame")
+            : null;
     }
 
     /// <summary>What to know about a back-lit photo that was measured.</summary>
