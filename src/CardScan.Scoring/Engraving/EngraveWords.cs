@@ -23,7 +23,7 @@ internal static class EngraveWords
     {
         string share = Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh);
         string shortfall = chosen.Share >= fullMarkShare ? ""
-            : $" This card cannot tell that from the {100 * fullMarkShare:0} % of a full mark.";
+            : $" Its best estimate is {100 * chosen.Share:0.0} %, which this card cannot tell from the {100 * fullMarkShare:0.#} % of a full mark.";
         CellEstimate? faster = all.Where(cell => cell.SpeedMmPerMin > chosen.SpeedMmPerMin)
             .GroupBy(cell => cell.SpeedMmPerMin).MinBy(row => row.Key)?.MaxBy(cell => cell.Share);
         string next = faster is null ? " No faster speed was burned."
