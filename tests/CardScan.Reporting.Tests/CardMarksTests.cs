@@ -9,7 +9,7 @@ public sealed class CardMarksTests
     {
         Reading reading = Samples.Cut();
         ValueList<Mark> marks = CardMarks.Of(reading).Marks;
-        SideState[] states = [.. reading.Cells.SelectMany(cell => CellWords.Clockwise(cell.Sides!)).Select(side => side.Side.State)];
+        SideState[] states = [.. reading.Cells.SelectMany(cell => CellWords.Each(cell.Sides!)).Select(side => side.Side.State)];
 
         // Through: one bar a side. Held: one line and several stitches across it. Unseen: dots.
         StrokeMark[] held = [.. marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Held)];

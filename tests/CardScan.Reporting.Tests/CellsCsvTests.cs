@@ -24,12 +24,12 @@ public sealed class CellsCsvTests
             Assert.Equal(cell.Settings.Passes, Number(rows[i]["passes"]));
             Assert.Equal(cell.Settings.FocusOffsetMm, Number(rows[i]["focus offset (mm)"]));
             Assert.Equal(cell.Settings.LineIntervalMm, Number(rows[i]["line interval (mm)"]));
-            Assert.Equal(cell.Dose?.Value, Number(rows[i]["dose (J/mm2)"]));
+            Assert.Equal(cell.Dose!.Value, Number(rows[i]["dose (J/mm2)"])!.Value, 1e-5 * cell.Dose.Value);
             Assert.Equal(cell.Darkness, Measured(rows[i], "darkness (density)"));
             Assert.Equal(cell.Lightness, Measured(rows[i], "lightness (L*)"));
-            Assert.Equal(cell.Contrast, Measured(rows[i], "contrast (1)"));
-            Assert.Equal(cell.DeltaE2000, Measured(rows[i], "deltaE2000 (1)"));
-            Assert.Equal(cell.Evenness, Measured(rows[i], "evenness (1)"));
+            Assert.Equal(cell.Contrast, Measured(rows[i], "contrast"));
+            Assert.Equal(cell.DeltaE2000, Measured(rows[i], "deltaE2000"));
+            Assert.Equal(cell.Evenness, Measured(rows[i], "evenness"));
             Assert.Equal(cell.HaloMm, Measured(rows[i], "halo (mm)"));
             Assert.Equal(cell.CenterPx?.X, Number(rows[i]["center x (px)"]));
             Assert.Equal(cell.CenterPx?.Y, Number(rows[i]["center y (px)"]));
@@ -46,18 +46,31 @@ public sealed class CellsCsvTests
         for (int i = 0; i < rows.Length; i++)
         {
             CellReading cell = reading.Cells[i];
-            Assert.Equal(cell.Dose!.Value, Number(rows[i]["dose (J/mm)"]));
+            Assert.Equal(cell.Dose!.Value, Number(rows[i]["dose (J/mm)"])!.Value, 1e-5 * cell.Dose.Value);
             Assert.Equal(cell.Through.ToString(), rows[i]["through"], ignoreCase: true);
-            foreach ((string name, SideReading side) in CellWords.Clockwise(cell.Sides!))
+            foreach ((string name, SideReading side) in CellWords.Each(cell.Sides!))
             {
                 Assert.Equal(side.State.ToString(), rows[i][$"{name} state"], ignoreCase: true);
-                Assert.Equal(side.OpenFraction, Number(rows[i][$"{name} open fraction (1)"]));
-                Assert.Equal(side.SeenFraction, Number(rows[i][$"{name} seen fraction (1)"]));
+                Assert.Equal(side.OpenFraction, Number(rows[i][$"{name} open fraction"]));
+                Assert.Equal(side.SeenFraction, Number(rows[i][$"{name} seen fraction"]));
                 Assert.Equal(side.KerfMm, Number(rows[i][$"{name} kerf (mm)"]));
                 Assert.Equal(side.LongestBridgeMm, Number(rows[i][$"{name} longest bridge (mm)"]));
                 Assert.Equal(side.LongestBridgeAtMm, Number(rows[i][$"{name} longest bridge at (mm)"]));
             }
         }
+    }
+
+    [Theory]
+    [InlineData(2.0999999999999996, "2.1")]
+    [InlineData(1.23456789, "1.23457")]
+    [InlineData(0.000123456789, "0.000123457")]
+    [InlineData(1234567.8, "1234570")]
+    public void Doses_carry_six_significant_digits(double dose, string expected)
+    {
+        Reading reading = Samples.Unmeasured();
+        reading = reading with { Cells = [reading.Cells[0] with { Dose = new(dose, Dose.JoulesPerMm2) }] };
+
+        Assert.Equal(expected, Assert.Single(Rows(CardReport.Csv(reading)))["dose (J/mm2)"]);
     }
 
     [Fact]

@@ -62,7 +62,7 @@ public sealed class ReportPageTests
         XElement page = Parsed(Samples.Cut() with { Advice = [new("more", "Take one more photo")], Model = Samples.Engraved().Model }, withPicture: true);
 
         Assert.Equal(
-            ["recommendation", "advice", "photo", "grid", "curve", "kerf", "cells", "quality", "cautions"],
+            ["recommendation", "advice", "photo", "grid", "curve", "kerf", "cells", "quality", "model", "cautions"],
             page.Descendants("section").Select(section => section.Attribute("aria-labelledby")!.Value));
     }
 

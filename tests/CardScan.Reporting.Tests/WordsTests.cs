@@ -40,8 +40,8 @@ public sealed class WordsTests
     [Fact]
     public void An_interval_shows_its_unit_and_a_probability_as_percent()
     {
-        Assert.Equal(("probability", "98.3 (95.2 to 99.4) %"), Plain(GoalWords.Interval(new("probability", 0.983, 0.952, 0.994))));
-        Assert.Equal(("power", "47.2 (44.1 to 51.0) %"), Plain(GoalWords.Interval(new("powerPercent", 47.23, 44.1, 51.02))));
+        Assert.Equal(("probability", "98.3 % (95.2 to 99.4)"), Plain(GoalWords.Interval(new("probability", 0.983, 0.952, 0.994))));
+        Assert.Equal(("power", "47.2 % (44.1 to 51.0)"), Plain(GoalWords.Interval(new("powerPercent", 47.23, 44.1, 51.02))));
         Assert.Equal(("mark strength", "0.842 (0.819 to 0.866)"), Plain(GoalWords.Interval(new("markStrength", 0.8421, 0.819, 0.866))));
 
         static (string, string) Plain((string Name, string Values) interval) => (interval.Name, interval.Values.Replace('\u00a0', ' '));

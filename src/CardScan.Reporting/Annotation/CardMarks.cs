@@ -84,8 +84,9 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
     private static BadgeMark Badge(Cell cell, string badge, CardSpacing spacing)
     {
         double reach = spacing.BracketMm + spacing.BracketLineMm;
-        double radius = Math.Clamp(0.45 * (spacing.GapXMm - reach - spacing.ReachMm(isRecommended: false)), 0.45, 1.5);
-        return new(badge, new(cell.XMm - reach - 1.1 * radius, cell.YMm + cell.HeightMm / 2), radius);
+        double widthOfRadius = MarkSvg.BadgeHalfWidth(new(badge, default, 1));
+        double radius = Math.Clamp(0.45 * (spacing.GapXMm - reach - spacing.ReachMm(isRecommended: false)) / widthOfRadius, 0.45, 1.5);
+        return new(badge, new(cell.XMm - reach - (widthOfRadius + 0.1) * radius, cell.YMm + cell.HeightMm / 2), radius);
     }
 
     private static Point Toward(Point from, Point to, double distance) => from + (to - from) * (distance / (to - from).Length);

@@ -21,7 +21,7 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
     {
         Sides[] sides = [.. reading.Cells.Select(cell => cell.Sides).OfType<Sides>()];
         if (sides.Length == 0) return [];
-        return sides.SelectMany(CellWords.Clockwise).Any(side => SideMarks.HasPlacedBridge(side.Side)) ? [.. Looks, Bridge] : Looks;
+        return sides.SelectMany(CellWords.Each).Any(side => SideMarks.HasPlacedBridge(side.Side)) ? [.. Looks, Bridge] : Looks;
     }
 
     private static ValueList<KeyEntry> Looks { get; } =
@@ -41,13 +41,13 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
 
     private static IEnumerable<KeyEntry> Recommendations(Reading reading)
     {
-        for (int i = 0; i < reading.Recommendations.Count; i++)
+        foreach (NumberedSetting numbered in NumberedSetting.Of(reading))
         {
-            Recommendation recommendation = reading.Recommendations[i];
+            Recommendation recommendation = numbered.First;
             string sure = recommendation.Confidence is double p ? $", {GoalWords.Confidence(p)} ({Numbers.Percent(p)})" : "";
             string setting = $"{SettingWords.WithUnit(Setting.PowerPercent, recommendation.PowerPercent)} at {SettingWords.WithUnit(Setting.SpeedMmPerMin, recommendation.SpeedMmPerMin)}";
-            string number = (i + 1).ToString(System.Globalization.CultureInfo.InvariantCulture);
-            yield return new([new BadgeMark(number, new(1, 0.5), 0.42)], $"{GoalWords.Name(recommendation.Goal)}: {setting}{sure}");
+            string number = numbered.Number.ToString(System.Globalization.CultureInfo.InvariantCulture);
+            yield return new([new BadgeMark(number, new(1, 0.5), 0.42)], $"{numbered.Name(reading)}: {setting}{sure}");
         }
     }
 

@@ -74,11 +74,19 @@ internal sealed class MarkPainter(SKCanvas canvas, Func<Point, SKPoint> toPx, do
     private void Paint(BadgeMark badge)
     {
         using SKPaint paint = new() { IsAntialias = true, Color = Colour(InkColours.Casing(Ink.Recommended)) };
-        canvas.DrawCircle(toPx(badge.Center), (float)(MarkSvg.BadgeRim(badge.Radius) * scale), paint);
+        Disc(badge, MarkSvg.BadgeRim(badge.Radius), paint);
         paint.Color = Colour(InkColours.Line(Ink.Recommended));
-        canvas.DrawCircle(toPx(badge.Center), (float)(badge.Radius * scale), paint);
+        Disc(badge, badge.Radius, paint);
         double size = MarkSvg.BadgeTextSize(badge);
         Paint(new TextMark(badge.Text, badge.Center + new Point(0, 0.36 * size), size, 0));
+    }
+
+    private void Disc(BadgeMark badge, double radius, SKPaint paint)
+    {
+        SKPoint center = toPx(badge.Center);
+        float half = (float)((MarkSvg.BadgeHalfWidth(badge) + radius - badge.Radius) * scale);
+        float round = (float)(radius * scale);
+        canvas.DrawRoundRect(new SKRect(center.X - half, center.Y - round, center.X + half, center.Y + round), round, round, paint);
     }
 
     private static SKColor Colour(Rgb rgb) => new(rgb.R, rgb.G, rgb.B);

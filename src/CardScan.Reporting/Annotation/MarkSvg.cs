@@ -15,7 +15,12 @@ internal static class MarkSvg
 
     public static double BadgeRim(double radius) => 1.18 * radius;
 
-    public static double BadgeTextSize(BadgeMark badge) => badge.Radius * (badge.Text.Length == 1 ? 1.6 : 1.0);
+    public static double BadgeTextSize(BadgeMark badge) => 1.6 * badge.Radius;
+
+    /// <summary>Half the width of a badge without its rim: its radius, or more where its text is long.</summary>
+    public static double BadgeHalfWidth(BadgeMark badge) => badge.Text.Length == 1
+        ? badge.Radius
+        : Math.Max(badge.Radius, Typeface.WidthOf(badge.Text) * BadgeTextSize(badge) / 2 + 0.4 * badge.Radius);
 
     public static IEnumerable<XElement> Draw(IEnumerable<Mark> marks) => marks.SelectMany(Draw);
 
@@ -34,8 +39,8 @@ internal static class MarkSvg
         TextMark text => [Text(text)],
         BadgeMark badge =>
         [
-            Svg.Circle(badge.Center, BadgeRim(badge.Radius), InkColours.Casing(Ink.Recommended)),
-            Svg.Circle(badge.Center, badge.Radius, InkColours.Line(Ink.Recommended)),
+            Disc(badge, BadgeRim(badge.Radius), InkColours.Casing(Ink.Recommended)),
+            Disc(badge, badge.Radius, InkColours.Line(Ink.Recommended)),
             Svg.Text(badge.Text, badge.Center.X, badge.Center.Y + 0.36 * BadgeTextSize(badge), BadgeTextSize(badge), "middle", Svg.Fill(InkColours.TextColour), Svg.Class("strong")),
         ],
         _ => throw new ArgumentOutOfRangeException(nameof(mark), mark, "An unknown mark."),
@@ -46,6 +51,14 @@ internal static class MarkSvg
         string path = Path(stroke.Points, stroke.IsClosed);
         yield return Line(path, InkColours.Casing(stroke.Ink), stroke.CasedWidth, Opacity(CasingAlpha));
         yield return Line(path, InkColours.Line(stroke.Ink), stroke.Width, stroke.Dash is double dash ? Svg.At("stroke-dasharray", dash) : null);
+    }
+
+    private static XElement Disc(BadgeMark badge, double radius, Rgb colour)
+    {
+        double half = BadgeHalfWidth(badge) + radius - badge.Radius;
+        return half <= radius
+            ? Svg.Circle(badge.Center, radius, colour)
+            : Svg.Rect(badge.Center.X - half, badge.Center.Y - radius, 2 * half, 2 * radius, Svg.At("rx", radius), Svg.Fill(colour));
     }
 
     private static XElement Line(string path, Rgb colour, double width, XAttribute? extra) =>

@@ -3,7 +3,7 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>The boundary drawn over the heat map: the least power that reaches a goal at each speed, with its 95 % band.</summary>
+/// <summary>The boundary drawn over the heat map: a power at each speed (what it is of: <see cref="BoundaryWords"/>), with its 95 % band.</summary>
 internal static class BoundaryLine
 {
     private sealed record Place(Point Best, Point Low, Point High);

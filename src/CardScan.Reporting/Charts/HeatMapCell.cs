@@ -68,6 +68,8 @@ internal static class HeatMapCell
         yield return Svg.Rect(box.X + 1.5, box.Y + 1.5, box.Width - 3, box.Height - 3, Svg.At("rx", 3), Svg.Class("recommended-casing"));
         yield return Svg.Rect(box.X + 1.5, box.Y + 1.5, box.Width - 3, box.Height - 3, Svg.At("rx", 3), Svg.Class("recommended"));
         double radius = Math.Min(9, 0.22 * box.Height);
-        foreach (XElement element in MarkSvg.Draw([new BadgeMark(badge, new(box.X + box.Width - 0.6 * radius, box.Y + 0.6 * radius), radius)])) yield return element;
+        // A little over the corner, and no further however long its text.
+        double half = MarkSvg.BadgeHalfWidth(new(badge, default, radius));
+        foreach (XElement element in MarkSvg.Draw([new BadgeMark(badge, new(box.X + box.Width + 0.4 * radius - half, box.Y + 0.6 * radius), radius)])) yield return element;
     }
 }

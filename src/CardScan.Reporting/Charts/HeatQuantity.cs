@@ -44,7 +44,7 @@ internal sealed record HeatQuantity(
     private static string? JudgedSides(CellReading cell)
     {
         if (cell.Sides is null) return null;
-        int judged = CellWords.Clockwise(cell.Sides).Count(side => side.Side.State != SideState.Unseen);
+        int judged = CellWords.Each(cell.Sides).Count(side => side.Side.State != SideState.Unseen);
         return judged == 4 ? null : $"of {judged}";
     }
 }

@@ -4,7 +4,7 @@ using CsvHelper;
 
 namespace CardScan.Reporting;
 
-/// <summary>The cells as a table for other programs: RFC 4180, units in the header, full digits, empty where not measured.</summary>
+/// <summary>The cells as a table for other programs: RFC 4180, units in the header (none for a pure number), empty where not measured.</summary>
 internal static class CellsCsv
 {
     // The defaults are RFC 4180. Flags come from a file that anybody may have written: a spreadsheet must not run one as a formula.
@@ -39,12 +39,12 @@ internal static class CellsCsv
         new("passes", cell => cell.Settings.Passes),
         new("focus offset (mm)", cell => cell.Settings.FocusOffsetMm),
         new("line interval (mm)", cell => cell.Settings.LineIntervalMm),
-        .. DoseUnits(reading).Select(unit => new Column($"dose ({unit})", cell => cell.Dose?.Unit == unit ? cell.Dose.Value : null)),
+        .. DoseUnits(reading).Select(unit => new Column($"dose ({unit})", cell => cell.Dose?.Unit == unit ? Numbers.Rounded(cell.Dose.Value, 6) : null)),
         .. Measurement("darkness (density)", cell => cell.Darkness),
         .. Measurement("lightness (L*)", cell => cell.Lightness),
-        .. Measurement("contrast (1)", cell => cell.Contrast),
-        .. Measurement("deltaE2000 (1)", cell => cell.DeltaE2000),
-        .. Measurement("evenness (1)", cell => cell.Evenness),
+        .. Measurement("contrast", cell => cell.Contrast),
+        .. Measurement("deltaE2000", cell => cell.DeltaE2000),
+        .. Measurement("evenness", cell => cell.Evenness),
         .. Measurement("halo (mm)", cell => cell.HaloMm),
         .. reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null) ? SideColumns() : [],
         new("center x (px)", cell => cell.CenterPx?.X),
@@ -70,8 +70,8 @@ internal static class CellsCsv
         foreach ((string name, Func<Sides, SideReading> of) in Sides)
         {
             yield return new($"{name} state", cell => Code(cell.Sides is { } sides ? of(sides).State : default(SideState?)));
-            yield return new($"{name} open fraction (1)", cell => cell.Sides is { } sides ? of(sides).OpenFraction : null);
-            yield return new($"{name} seen fraction (1)", cell => cell.Sides is { } sides ? of(sides).SeenFraction : null);
+            yield return new($"{name} open fraction", cell => cell.Sides is { } sides ? of(sides).OpenFraction : null);
+            yield return new($"{name} seen fraction", cell => cell.Sides is { } sides ? of(sides).SeenFraction : null);
             yield return new($"{name} kerf (mm)", cell => cell.Sides is { } sides ? of(sides).KerfMm : null);
             yield return new($"{name} longest bridge (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeMm : null);
             yield return new($"{name} longest bridge at (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeAtMm : null);

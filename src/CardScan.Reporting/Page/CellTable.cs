@@ -39,10 +39,10 @@ internal static class CellTable
 
     private static string Note(Reading reading)
     {
-        const string Places = "Rows and columns are counted from 1 at the card's top left.";
+        const string Places = "Rows and columns are counted from 1 at the card's top left (from 0 in reading.json and cells.csv).";
         return reading.Plan.Process == Process.Cut
             ? Places
-            : $"{Places} Values ± one standard error. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white.";
+            : $"{Places} Values ± one standard error. Contrast is Y cell / Y bare − 1: negative is darker than the bare material; reasons and the curve tell it without its sign, as mark strength. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white.";
     }
 
     private static XElement Row(Reading reading, CellReading cell, List<Column> columns)
@@ -87,7 +87,7 @@ internal static class CellTable
             || setting == reading.Plan.Columns.Setting || setting == reading.Plan.Rows.Setting);
 
     private static readonly (string Heading, Func<Sides, SideReading> Of)[] Sides =
-        [("Top side", s => s.Top), ("Right side", s => s.Right), ("Bottom side", s => s.Bottom), ("Left side", s => s.Left)];
+        [("Left side", s => s.Left), ("Right side", s => s.Right), ("Top side", s => s.Top), ("Bottom side", s => s.Bottom)];
 
     private static readonly (string Heading, int MostDecimals, Func<CellReading, Measured?> Of)[] Measurements =
     [

@@ -34,13 +34,13 @@ internal static class GridSection
                 ? "Number and colour: how much of the sides that could be judged is open. Edges: the four sides of each cell."
                 : "Number and colour: darkness D = −log10(Y cell / Y bare) against the bare material beside the cell; positive is darker, negative lighter.",
         ];
-        if (reading.Cells.Any(cell => cell.Sides is { } sides && CellWords.Clockwise(sides).Any(side => side.Side.State == SideState.Unseen)))
+        if (reading.Cells.Any(cell => cell.Sides is { } sides && CellWords.Each(sides).Any(side => side.Side.State == SideState.Unseen)))
             sentences.Add("“of 3” under a number: the fourth side is unseen and not counted.");
         if (reading.Recommendations.Any(recommendation => recommendation.Cell is not null)) sentences.Add("Frame and number in a disc: recommended.");
         if (reading.Cells.Any(CellWords.IsLeftOut)) sentences.Add("Cross in the corner: left out of the scoring.");
         if (HeatMapHasGaps(reading, showsSides)) sentences.Add($"Dashed box, or a dash for its number: {Numbers.NotMeasured}.");
         if (BoundaryLine.CanDraw(reading, new(reading.Plan, showsSides)))
-            sentences.Add("Line: least power that reaches the goal at each speed, with its 95 % band; where it leaves the grid, that power lies outside this card.");
+            sentences.AddRange(reading.Boundary!.Select(point => point.Goal).Distinct(StringComparer.Ordinal).Select(BoundaryWords.Line));
         return string.Join(' ', sentences);
     }
 
@@ -55,8 +55,8 @@ internal static class GridSection
             "div",
             boundary.GroupBy(point => point.Goal).Select(goal => new XElement(
                 "table",
-                new XElement("caption", $"Least power for: {GoalWords.Name(goal.Key).ToLowerInvariant()}"),
-                new XElement("thead", new XElement("tr", Html.Heading("col", "Speed, mm/min"), Html.Heading("col", "Least power, %"), Html.Heading("col", "95 % interval, %"))),
+                new XElement("caption", BoundaryWords.Caption(goal.Key)),
+                new XElement("thead", new XElement("tr", Html.Heading("col", "Speed, mm/min"), Html.Heading("col", BoundaryWords.Power(goal.Key)), Html.Heading("col", "95 % interval, %"))),
                 new XElement("tbody", goal.Select(Row)))));
     }
 

@@ -30,11 +30,11 @@ internal static class KerfSection
 
     private static IEnumerable<XElement> Recommended(GridCells grid)
     {
-        // Two goals may be met by one cell; its kerf is told once.
-        foreach (var group in grid.Reading.Recommendations.Index().Where(item => item.Item.Cell is not null).GroupBy(item => item.Item.Cell!))
+        // Two settings may be backed by one cell; its kerf is told once.
+        foreach (var group in grid.Settings.Where(setting => setting.First.Cell is not null).GroupBy(setting => setting.First.Cell!))
         {
             if (grid.At(group.Key.Row, group.Key.Column) is not { } cell) continue;
-            string numbers = string.Join(" and ", group.Select(item => item.Index + 1));
+            string numbers = string.Join(" and ", group.Select(setting => setting.Number));
             foreach (XElement row in Rows($"Recommendation {numbers}, {GridCells.Place(cell.Row, cell.Column)}", [cell])) yield return row;
         }
     }

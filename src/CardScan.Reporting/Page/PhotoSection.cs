@@ -46,9 +46,9 @@ internal static class PhotoSection
 
     private static string Alternative(Reading reading) => reading.Recommendations.Count == 0
         ? "No cell is marked as recommended."
-        : "Marked as recommended: " + Sentence.List([.. reading.Recommendations.Select((recommendation, i) => recommendation.Cell is { } cell
-            ? $"{i + 1}, {GridCells.Place(cell.Row, cell.Column)}"
-            : $"{i + 1}, no cell")]) + ".";
+        : "Marked as recommended: " + Sentence.List([.. NumberedSetting.Of(reading).Select(setting => setting.First.Cell is { } cell
+            ? $"{setting.Number}, {GridCells.Place(cell.Row, cell.Column)}"
+            : $"{setting.Number}, no cell")]) + ".";
 
     private static XElement Key(Reading reading, CardMarks marks) => new(
         "ul", Html.Class("key"), KeyEntry.Of(reading, marks.Labels).Select(KeyItem.Write));

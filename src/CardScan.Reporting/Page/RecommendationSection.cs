@@ -21,24 +21,25 @@ internal static class RecommendationSection
                     : "This reading holds no recommendation and gives no reason."));
         }
 
+        ValueList<NumberedSetting> settings = NumberedSetting.Of(reading);
         return Html.Section(
-            "recommendation", reading.Recommendations.Count == 1 ? "Recommended setting" : "Recommended settings",
-            new XElement("div", Html.Class("settings"), reading.Recommendations.Select((recommendation, index) => Panel(reading, recommendation, index))),
+            "recommendation", settings.Count == 1 ? "Recommended setting" : "Recommended settings",
+            new XElement("div", Html.Class("settings"), settings.Select(setting => Panel(reading, setting))),
             Html.Paragraph(Html.Class("promise"), PromiseWords));
     }
 
-    private static XElement Panel(Reading reading, Recommendation recommendation, int index) => new(
+    private static XElement Panel(Reading reading, NumberedSetting setting) => new(
         "article",
-        Html.Class(index == 0 ? "setting first" : "setting"),
-        new XElement("h3", new XElement("span", Html.Class("badge"), (index + 1).ToString(CultureInfo.InvariantCulture)), " ", GoalWords.Name(recommendation.Goal)),
+        Html.Class(setting.Number == 1 ? "setting first" : "setting"),
+        new XElement("h3", new XElement("span", Html.Class("badge"), setting.Number.ToString(CultureInfo.InvariantCulture)), " ", setting.Name(reading)),
         Html.Paragraph(
             Html.Class("figures"),
-            Figure(recommendation.SpeedMmPerMin, "mm/min"), " ", new XElement("span", Html.Class("at"), "at"), " ",
-            Figure(recommendation.PowerPercent, "% power")),
-        Html.Paragraph(Html.Class("others"), Others(reading, recommendation)),
-        Html.Paragraph(Sentence.Stopped(recommendation.Reason)),
-        Html.Facts(Facts(reading, recommendation)),
-        GoalWords.Meaning(recommendation.Goal) is { Length: > 0 } meaning ? Html.Paragraph(Html.Class("meaning"), meaning) : null);
+            Figure(setting.First.SpeedMmPerMin, "mm/min"), " ", new XElement("span", Html.Class("at"), "at"), " ",
+            Figure(setting.First.PowerPercent, "% power")),
+        Html.Paragraph(Html.Class("others"), Others(reading, setting.First)),
+        setting.Goals.Select(goal => Sentence.Stopped(goal.Reason)).Distinct(StringComparer.Ordinal).Select(reason => Html.Paragraph(reason)),
+        Html.Facts(Facts(reading, setting)),
+        setting.Goals.Select(goal => GoalWords.Meaning(goal, reading)).Where(meaning => meaning.Length > 0).Select(meaning => Html.Paragraph(Html.Class("meaning"), meaning)));
 
     private static XElement Figure(double value, string unit) => new(
         "span", Html.Class("figure"), new XElement("strong", Numbers.Chosen(value)), $"\u00a0{unit}");
@@ -50,7 +51,16 @@ internal static class RecommendationSection
         return settings is null ? "" : $"With {SettingWords.Others(reading.Plan, settings)}.";
     }
 
-    private static IEnumerable<(string Name, string Value)> Facts(Reading reading, Recommendation recommendation)
+    /// <summary>The facts of all its goals: once where they agree, under the goal's name where they do not.</summary>
+    private static IEnumerable<(string Name, string Value)> Facts(Reading reading, NumberedSetting setting)
+    {
+        var facts = setting.Goals.SelectMany(goal => Facts(goal).Select(fact => (Goal: goal, fact.Name, fact.Value))).DistinctBy(fact => (fact.Name, fact.Value)).ToList();
+        foreach ((Recommendation goal, string name, string value) in facts)
+            yield return (facts.Count(fact => fact.Name == name) == 1 ? name : $"{name} ({Sentence.Small(GoalWords.Name(goal, reading))})", value);
+        yield return ("Burned", Burned(reading, setting.First));
+    }
+
+    private static IEnumerable<(string Name, string Value)> Facts(Recommendation recommendation)
     {
         if (recommendation.Confidence is double p)
             yield return ("Confidence", $"{Sentence.Capital(GoalWords.Confidence(p))}: {Numbers.Percent(p)} under the fitted model");
@@ -59,8 +69,6 @@ internal static class RecommendationSection
             (string name, string values) = GoalWords.Interval(interval);
             yield return (Sentence.Capital(name), $"{values}, 95 % interval");
         }
-
-        yield return ("Burned", Burned(reading, recommendation));
     }
 
     private static string Burned(Reading reading, Recommendation recommendation)

@@ -23,6 +23,7 @@ internal static class ReportPage
             KerfSection.Write(grid),
             CellTable.Write(reading),
             QualitySection.Write(reading),
+            ModelSection.Write(reading),
             CautionSection.Write(reading.Plan));
         return Markup.Write(new(
             "html",

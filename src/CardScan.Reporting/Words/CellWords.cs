@@ -65,16 +65,16 @@ internal static class CellWords
         return string.Join(", ", words);
     }
 
-    /// <summary>The sides with their names, clockwise from the top.</summary>
-    public static (string Name, SideReading Side)[] Clockwise(Sides sides) =>
-        [("top", sides.Top), ("right", sides.Right), ("bottom", sides.Bottom), ("left", sides.Left)];
+    /// <summary>The sides with their names, in the order they have everywhere: left, right, top, bottom.</summary>
+    public static (string Name, SideReading Side)[] Each(Sides sides) =>
+        [("left", sides.Left), ("right", sides.Right), ("top", sides.Top), ("bottom", sides.Bottom)];
 
     /// <summary>Mean open share of the sides that could be judged, weighted by how much was seen; null where none could.</summary>
     public static double? OpenShare(CellReading cell)
     {
         if (cell.Sides is null) return null;
         double open = 0, seen = 0;
-        foreach ((_, SideReading side) in Clockwise(cell.Sides))
+        foreach ((_, SideReading side) in Each(cell.Sides))
         {
             if (side.State == SideState.Unseen || side.OpenFraction is not double share) continue;
             double weight = side.SeenFraction ?? 1;

@@ -15,10 +15,23 @@ internal static class GoalWords
         _ => Sentence.Capital(Sentence.FromCode(goal)),
     };
 
+    /// <summary>The name of a recommendation's goal: nothing is called cleanest where char was not measured.</summary>
+    public static string Name(Recommendation recommendation, Reading reading) =>
+        StandsInForClean(recommendation, reading) ? "Least energy that cuts surely" : Name(recommendation.Goal);
+
+    /// <summary>What a recommendation's goal means.</summary>
+    public static string Meaning(Recommendation recommendation, Reading reading) => StandsInForClean(recommendation, reading)
+        ? "The least energy among the settings that cut through surely, in place of the least char."
+        : Meaning(recommendation.Goal);
+
+    private static bool StandsInForClean(Recommendation recommendation, Reading reading) =>
+        recommendation.Goal == Goal.CleanCut
+        && !reading.Cells.Any(cell => cell.HaloMm is not null && recommendation.Cell is { } at && at.Row == cell.Row && at.Column == cell.Column);
+
     /// <summary>What the goal means; empty for a goal this version does not know.</summary>
     public static string Meaning(string goal) => goal switch
     {
-        Goal.FastestFullMark => "The highest speed, then the lowest power, that still gives a full mark: at least 95 % of the strongest mark this card reaches.",
+        Goal.FastestFullMark => "The highest speed, then the lowest power, that still gives a full mark: one that comes as near to the strongest mark of this card as was asked for.",
         Goal.Darkest => "The strongest mark whose halo stays within the limit.",
         Goal.SureCut => "The highest speed, then the lowest power, that is through on all four sides with the stated probability.",
         Goal.CleanCut => "The least char among the settings that cut through surely.",
@@ -44,14 +57,21 @@ internal static class GoalWords
     /// <summary>An interval in words: what it is of, its value and limits with their unit.</summary>
     public static (string Name, string Values) Interval(Interval interval)
     {
-        // A probability reads better as percent, like the confidence beside it.
-        if (interval.Quantity == "probability")
-            return ("probability", $"{Numbers.WithInterval(100 * interval.Value, 100 * interval.Low, 100 * interval.High)}\u00a0%");
+        // A share reads better as percent, as in the sentences beside it.
+        if (ShareName(interval.Quantity) is { } share)
+            return (share, Numbers.PercentWithInterval(interval.Value, interval.Low, interval.High));
 
         (string name, string unit) = Quantity(interval.Quantity);
-        string values = Numbers.WithInterval(interval.Value, interval.Low, interval.High);
-        return (name, unit.Length > 0 ? $"{values}\u00a0{unit}" : values);
+        return (name, Numbers.WithInterval(interval.Value, interval.Low, interval.High, unit));
     }
+
+    private static string? ShareName(string code) => code switch
+    {
+        "probability" => "probability",
+        "probabilityThrough" => "probability of being through",
+        "shareOfStrongestMark" => "share of the strongest mark",
+        _ => null,
+    };
 
     /// <summary>The figure an interval is of, with its unit taken from the end of its name.</summary>
     public static (string Name, string Unit) Quantity(string code)

@@ -12,21 +12,25 @@ internal sealed class GridCells
     {
         Reading = reading;
         foreach (CellReading cell in reading.Cells) _readings[(cell.Row, cell.Column)] = cell;
-        for (int i = 0; i < reading.Recommendations.Count; i++)
+        Settings = NumberedSetting.Of(reading);
+        foreach (NumberedSetting setting in Settings)
         {
-            if (reading.Recommendations[i].Cell is not { } cell) continue;
+            if (setting.First.Cell is not { } cell) continue;
             if (!_recommended.TryGetValue((cell.Row, cell.Column), out List<int>? numbers)) _recommended[(cell.Row, cell.Column)] = numbers = [];
-            numbers.Add(i + 1);
+            numbers.Add(setting.Number);
         }
     }
 
     /// <summary>The reading.</summary>
     public Reading Reading { get; }
 
+    /// <summary>The recommended settings under their numbers.</summary>
+    public ValueList<NumberedSetting> Settings { get; }
+
     /// <summary>What was measured at a place; null where the reading has no such cell.</summary>
     public CellReading? At(int row, int column) => _readings.GetValueOrDefault((row, column));
 
-    /// <summary>Numbers, from 1, of the recommendations that name this cell, as "1" or "1, 2"; null where none does.</summary>
+    /// <summary>Numbers, from 1, of the settings that name this cell, as "1" or "1, 2"; null where none does.</summary>
     public string? Badge(int row, int column) =>
         _recommended.TryGetValue((row, column), out List<int>? numbers) ? string.Join(", ", numbers) : null;
 

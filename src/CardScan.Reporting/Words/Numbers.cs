@@ -24,6 +24,10 @@ internal static class Numbers
         return Fixed(value, decimals);
     }
 
+    /// <summary>The number rounded to so many significant digits, 1 to 15: sums of binary fractions leave tails such as 2.0999999999999996.</summary>
+    public static double Rounded(double value, int digits) =>
+        double.Parse(value.ToString($"E{digits - 1}", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+
     /// <summary>Value ± standard error, both rounded to what the error supports.</summary>
     /// <param name="measured">Value and error.</param>
     /// <param name="mostDecimals">More decimals belong into a file for programs, not on a page.</param>
@@ -42,12 +46,28 @@ internal static class Numbers
     public static string Value(Measured measured, int mostDecimals) =>
         Fixed(measured.Value, Math.Min(mostDecimals, DecimalsFor(measured.StandardError)));
 
-    /// <summary>A 95 % interval as "0.94 (0.91 to 0.97)", rounded to what its half-width supports.</summary>
-    public static string WithInterval(double value, double low, double high)
+    /// <summary>A 95 % interval as "0.94 mm (0.91 to 0.97)", rounded to what its half-width supports.</summary>
+    public static string WithInterval(double value, double low, double high, string unit = "")
     {
         // A 95 % interval of a normal quantity reaches 1.96 standard errors to either side.
         int decimals = DecimalsFor((high - low) / (2 * 1.96));
-        return $"{Fixed(value, decimals)} ({Fixed(low, decimals)} to {Fixed(high, decimals)})";
+        string withUnit = unit.Length == 0 ? "" : $"\u00a0{unit}";
+        return $"{Fixed(value, decimals)}{withUnit} ({Fixed(low, decimals)} to {Fixed(high, decimals)})";
+    }
+
+    /// <summary>A 95 % interval of a share of 1 as "94.9 % (93.5 to 95.9)"; nothing short of all becomes 100, nothing above none becomes 0.</summary>
+    public static string PercentWithInterval(double value, double low, double high)
+    {
+        int decimals = Math.Min(2, DecimalsFor(100 * (high - low) / (2 * 1.96)));
+        double step = Math.Pow(10, -decimals);
+        return $"{Print(100 * value)}\u00a0% ({Print(100 * low)} to {Print(100 * high)})";
+
+        string Print(double percent) => percent switch
+        {
+            < 100 when Math.Round(percent, decimals) >= 100 => $">\u00a0{Fixed(100 - step, decimals)}",
+            > 0 when Math.Round(percent, decimals) <= 0 => $"<\u00a0{Fixed(step, decimals)}",
+            _ => Fixed(percent, decimals),
+        };
     }
 
     /// <summary>A share of 1 as percent; nothing short of all becomes 100 %, nothing above none becomes 0 %.</summary>

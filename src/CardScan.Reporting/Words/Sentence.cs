@@ -8,6 +8,9 @@ internal static class Sentence
     /// <summary>The text with a capital in front.</summary>
     public static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
+    /// <summary>The text without a capital in front, to stand inside a sentence.</summary>
+    public static string Small(string text) => text.Length == 0 ? text : char.ToLowerInvariant(text[0]) + text[1..];
+
     /// <summary>The text with a full stop at its end, unless it has one.</summary>
     public static string Stopped(string text)
     {
