@@ -9,7 +9,7 @@ namespace CardScan.Vision.Tests.BackLight;
 /// </summary>
 internal sealed class BackLitRenderer
 {
-    private const int Samples = 8;
+    private const int EdgeSamples = 8;
     private const double NearPathMm = 0.6;
     private const double RimMm = 0.5;
 
@@ -43,8 +43,8 @@ internal sealed class BackLitRenderer
             for (int x = 0; x < _picture.Width; x++)
             {
                 (double cardX, double cardY) = _scene.Room.Camera.ToCard(x, y);
-                if (IsBeyondCard(cardX, cardY, +RimMm)) _picture.Set(x, y, Grey(_scene.Lamp(cardX, cardY)));
-                else if (IsBeyondCard(cardX, cardY, -RimMm) || At(cardX, cardY) is not null) _picture.Set(x, y, Supersample(x, y));
+                int samples = SamplesAt(cardX, cardY);
+                if (samples > 0) _picture.Set(x, y, Sampled(x, y, samples));
             }
         });
         if (_scene.BlurPx > 0) _picture.Blur(_scene.BlurPx);
@@ -52,18 +52,25 @@ internal sealed class BackLitRenderer
         return _picture;
     }
 
-    private (double R, double G, double B) Supersample(int xPx, int yPx)
+    /// <summary>Samples along each edge of a pixel: none where the room's picture stands, one where nothing ends within it.</summary>
+    private int SamplesAt(double x, double y)
+    {
+        if (IsBeyondCard(x, y, -RimMm)) return IsBeyondCard(x, y, +RimMm) ? 1 : EdgeSamples;
+        return At(x, y) is not { } near ? 0 : near.Cut.IsDropped || FromPath(near.Cell, x, y) < NearPathMm ? EdgeSamples : 1;
+    }
+
+    private (double R, double G, double B) Sampled(int xPx, int yPx, int samples)
     {
         (double R, double G, double B) card = _picture.At(xPx, yPx);
         double light = 0, share = 0;
-        for (int i = 0; i < Samples * Samples; i++)
+        for (int i = 0; i < samples * samples; i++)
         {
-            (double x, double y) = _scene.Room.Camera.ToCard(xPx - 0.5 + (i % Samples + 0.5) / Samples, yPx - 0.5 + (i / Samples + 0.5) / Samples);
+            (double x, double y) = _scene.Room.Camera.ToCard(xPx - 0.5 + (i % samples + 0.5) / samples, yPx - 0.5 + (i / samples + 0.5) / samples);
             (double fromLamp, double ofCard) = Sample(x, y);
             (light, share) = (light + fromLamp, share + ofCard);
         }
 
-        (light, share) = (light / (Samples * Samples), share / (Samples * Samples));
+        (light, share) = (light / (samples * samples), share / (samples * samples));
         return (card.R * share + light, card.G * share + light, card.B * share + light);
     }
 
@@ -80,8 +87,6 @@ internal sealed class BackLitRenderer
         if (_planes.IsOpenInFace(x, y)) return (_scene.WallGlow, _scene.GrooveRatio);
         return (0, At(x, y) is { HaloMm: > 0 } near ? 1 - 0.8 * Math.Exp(-FromPath(near.Cell, x, y) / near.HaloMm) : 1);
     }
-
-    private static (double R, double G, double B) Grey(double light) => (light, light, light);
 
     private bool IsBeyondCard(double x, double y, double marginMm) =>
         x < -marginMm || y < -marginMm || x > _plan.Card.WidthMm + marginMm || y > _plan.Card.HeightMm + marginMm;

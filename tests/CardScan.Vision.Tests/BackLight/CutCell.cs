@@ -24,6 +24,8 @@ internal sealed record CutSide
 
     public IReadOnlyList<Bridge> Bridges { get; init; } = [];
 
+    public double WidthMm(bool isFar) => isFar ? ThroughMm : FaceMm;
+
     public bool IsOpenAt(double alongMm) => ThroughMm > 0 && !Bridges.Any(bridge => Math.Abs(alongMm - bridge.AtMm) < bridge.LengthMm / 2);
 }
 
@@ -40,28 +42,27 @@ internal sealed record CutCell(CutSide Left, CutSide Right, CutSide Top, CutSide
     public static CutCell Of(CutSide all) => new(all, all, all, all);
 
     /// <summary>True where the burned face is open, mm from the cell's top left corner.</summary>
-    public bool IsOpenInFace(Cell cell, double x, double y) =>
-        IsHole(cell, x, y, side => side.FaceMm) || Strips(cell, x, y).Any(strip => strip.Holds(strip.Side.FaceMm));
+    public bool IsOpenInFace(Cell cell, double x, double y) => IsOpen(cell, x, y, isFar: false);
 
     /// <summary>True where the far face is open.</summary>
-    public bool IsOpenFar(Cell cell, double x, double y) =>
-        IsHole(cell, x, y, side => side.ThroughMm) || Strips(cell, x, y).Any(strip => strip.Holds(strip.Side.ThroughMm) && strip.Side.IsOpenAt(strip.Along));
+    public bool IsOpenFar(Cell cell, double x, double y) => IsOpen(cell, x, y, isFar: true);
 
-    private bool IsHole(Cell cell, double x, double y, Func<CutSide, double> width) =>
-        IsDropped && x > -width(Left) / 2 && x < cell.WidthMm + width(Right) / 2 && y > -width(Top) / 2 && y < cell.HeightMm + width(Bottom) / 2;
+    private bool IsOpen(Cell cell, double x, double y, bool isFar) =>
+        IsHole(cell, x, y, isFar)
+        || IsInStrip(Left, x, y, cell.HeightMm, isFar)
+        || IsInStrip(Right, x - cell.WidthMm, y, cell.HeightMm, isFar)
+        || IsInStrip(Top, y, x, cell.WidthMm, isFar)
+        || IsInStrip(Bottom, y - cell.HeightMm, x, cell.WidthMm, isFar);
 
-    private IEnumerable<Strip> Strips(Cell cell, double x, double y) =>
-    [
-        new(Left, x, y, cell.HeightMm),
-        new(Right, x - cell.WidthMm, y, cell.HeightMm),
-        new(Top, y, x, cell.WidthMm),
-        new(Bottom, y - cell.HeightMm, x, cell.WidthMm),
-    ];
+    private bool IsHole(Cell cell, double x, double y, bool isFar) =>
+        IsDropped
+        && x > -Left.WidthMm(isFar) / 2 && x < cell.WidthMm + Right.WidthMm(isFar) / 2
+        && y > -Top.WidthMm(isFar) / 2 && y < cell.HeightMm + Bottom.WidthMm(isFar) / 2;
 
-    /// <summary>A point in the frame of a side: across its path, and along it.</summary>
-    private readonly record struct Strip(CutSide Side, double Across, double Along, double LengthMm)
+    /// <summary>Whether a beam of the side's width sweeps over a point; it reaches half its width past the path's ends.</summary>
+    private static bool IsInStrip(CutSide side, double across, double along, double lengthMm, bool isFar)
     {
-        /// <summary>Within the strip that a beam of this width sweeps; it reaches half its width past the path's ends.</summary>
-        public bool Holds(double widthMm) => Math.Abs(Across) < widthMm / 2 && Along > -widthMm / 2 && Along < LengthMm + widthMm / 2;
+        double half = side.WidthMm(isFar) / 2;
+        return Math.Abs(across) < half && along > -half && along < lengthMm + half && (!isFar || side.IsOpenAt(along));
     }
 }
