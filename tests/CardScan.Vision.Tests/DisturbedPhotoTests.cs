@@ -104,6 +104,27 @@ public sealed class DisturbedPhotoTests
         IsPhotoRefusal(Photographed.RefusalOf(SceneRenderer.Render(scene).ToPng(), scene.Plan with { Plan = other }), "cells-misplaced");
     }
 
+    [Theory]
+    [InlineData(8, 0)]
+    [InlineData(0, 8.5)]
+    [InlineData(8, 8.5)]
+    public void A_grid_off_by_half_its_pitch_is_refused(double xMm, double yMm) =>
+        IsPhotoRefusal(RefusalOfShifted(xMm, yMm), "cells-misplaced");
+
+    [Theory]
+    [InlineData(0.5, 0)]
+    [InlineData(0, -0.5)]
+    public void A_grid_off_by_half_a_millimetre_is_measured(double xMm, double yMm)
+    {
+        // Play of the belts and a coarse focus move marks by some tenths; the measured middle stays inside the mark.
+        Scene scene = new();
+
+        Outcome<SeenCard> outcome = Photographed.Read(SceneRenderer.Render(scene).ToPng(), Shifted(scene.Plan, xMm, yMm));
+
+        Assert.False(outcome.IsRefused, outcome.Refusal?.ToString());
+        Assert.All(outcome.Value.Reading.Cells, cell => Assert.InRange(Math.Abs(cell.Darkness!.Value - scene.Darkness(scene.Plan.Plan.Cells[5 * cell.Row + cell.Column])), 0, 0.01));
+    }
+
     [Fact]
     public void A_card_cut_off_by_the_frame_is_measured_where_it_is_seen()
     {
@@ -215,6 +236,16 @@ public sealed class DisturbedPhotoTests
             shadowed.Usable,
             cell => Assert.InRange(Math.Abs(shadowed.DarknessError(cell)), 0, Math.Max(0.03, 3 * cell.Darkness!.StandardError)));
     }
+
+    private static Refusal RefusalOfShifted(double xMm, double yMm)
+    {
+        Scene scene = new();
+        return Photographed.RefusalOf(SceneRenderer.Render(scene).ToPng(), Shifted(scene.Plan, xMm, yMm));
+    }
+
+    /// <summary>The same plan with its cells, but not its markers, moved left and up.</summary>
+    private static PlanFile Shifted(PlanFile plan, double xMm, double yMm) =>
+        plan with { Plan = plan.Plan with { Cells = [.. plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] } };
 
     private static void IsPhotoRefusal(Refusal refusal, string code)
     {

@@ -50,6 +50,41 @@ public sealed class MarkerFinderTests
     }
 
     [Theory]
+    [InlineData(450)] // 27 px a marker, of 8 modules
+    [InlineData(300)]
+    public void A_small_card_in_a_big_picture_is_found_at_a_finer_scale(double distanceMm)
+    {
+        // At an eighth of the picture a module is less than a pixel: the quick search sees nothing.
+        Scene scene = new() { Camera = new() { DistanceMm = distanceMm, RollDeg = 4 } };
+
+        FindsAll(scene);
+    }
+
+    [Fact]
+    public void A_marker_too_faint_for_the_first_search_is_found_where_the_others_put_it()
+    {
+        // Shade over the top left corner leaves a twelfth of the light there.
+        Scene scene = new() { Light = (x, y) => x < 20 && y < 20 ? 0.08 : 1, Camera = new() { RollDeg = 4 } };
+
+        FindsAll(scene);
+    }
+
+    private static void FindsAll(Scene scene)
+    {
+        using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
+
+        MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value;
+
+        Assert.Equal([0, 1, 2, 3], found.Markers.Select(marker => marker.Place));
+        foreach (SeenMarker marker in found.Markers)
+        {
+            Marker planned = scene.Plan.Plan.Fiducials.Markers[marker.Place];
+            (double x, double y) = scene.Camera.ToPhoto(planned.XMm, planned.YMm);
+            Assert.InRange(marker.Corners[0].DistanceTo(new(x, y)), 0, 7);
+        }
+    }
+
+    [Theory]
     [InlineData(0, 0, 0.06)]
     [InlineData(1, 0, 0.06)]
     [InlineData(2, 0, 0.15)]

@@ -51,6 +51,15 @@ internal sealed class LinearPicture(int width, int height)
         return gained;
     }
 
+    /// <summary>The picture as a camera would have it that bends tones.</summary>
+    /// <param name="curve">Linear light in and out, each channel for itself.</param>
+    public LinearPicture Toned(Func<double, double> curve)
+    {
+        LinearPicture toned = new(width, height);
+        for (int i = 0; i < _rgb.Length; i++) toned._rgb[i] = (float)curve(_rgb[i]);
+        return toned;
+    }
+
     public LinearPicture Mirrored()
     {
         LinearPicture mirrored = new(width, height);
