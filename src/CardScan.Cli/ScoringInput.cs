@@ -7,13 +7,13 @@ namespace CardScan.Cli;
 internal sealed class ScoringInput
 {
     private readonly Option<double?> _fullMark = NumberOption.Create(
-        "--full-mark", "Share of the strongest mark that counts as full, percent (default 95)", share => share is > 0 and < 100, "a percentage above 0 and below 100");
+        "--full-mark", "Share of the strongest mark that counts as full, percent (default 95)", share => share is >= 50 and < 100, "a percentage from 50 to below 100, for instance 90");
 
     private readonly Option<double?> _halo = NumberOption.Create(
         "--halo-limit", "Widest scorch beside a mark that is accepted, mm (default 1)", mm => mm is >= 0 and <= 100, "a number of mm from 0 on");
 
     private readonly Option<double?> _confidence = NumberOption.Create(
-        "--confidence", "Probability demanded of a recommended cut, percent (default 95); given, it is demanded of full marks too", share => share is > 0 and < 100, "a percentage above 0 and below 100");
+        "--confidence", "Probability demanded of a recommended setting, percent (default 80 for full marks, 95 for cuts)", share => share is >= 50 and < 100, "a percentage from 50 to below 100, for instance 90");
 
     public void AddTo(Command command)
     {

@@ -9,11 +9,8 @@ public sealed record ScoringOptions
     /// <summary>Share of the strongest mark of the card that makes a full mark, 0 to 1 exclusive.</summary>
     public double FullMarkShare { get; init; } = 0.95;
 
-    /// <summary>
-    /// Probability demanded that a recommended engraving is a full mark, 0 to 1 exclusive; null (the default) takes the
-    /// best estimate, and does not pass over a faster cell for a shortfall that the card cannot show.
-    /// </summary>
-    public double? FullMarkConfidence { get; init; }
+    /// <summary>Probability demanded that a recommended engraving is a full mark, 0 to 1 exclusive.</summary>
+    public double FullMarkConfidence { get; init; } = 0.8;
 
     /// <summary>Widest halo that <c>darkest</c> accepts, mm.</summary>
     public double HaloLimitMm { get; init; } = 1.0;
@@ -27,7 +24,7 @@ public sealed record ScoringOptions
     {
         Share(FullMarkShare, nameof(FullMarkShare));
         Share(CutConfidence, nameof(CutConfidence));
-        if (FullMarkConfidence is { } confidence) Share(confidence, nameof(FullMarkConfidence));
+        Share(FullMarkConfidence, nameof(FullMarkConfidence));
         if (!(HaloLimitMm >= 0)) throw new ArgumentOutOfRangeException(nameof(HaloLimitMm), HaloLimitMm, "A halo limit is 0 mm or more.");
     }
 

@@ -33,6 +33,7 @@ internal static class InputFile
 
     private static Outcome<byte[]> Read(string path, string what, long mostBytes)
     {
+        if (string.IsNullOrWhiteSpace(path)) return Refusal.OfInput("file-missing", $"the name of the {what} is empty", $"give the {what}'s file");
         if (Directory.Exists(path)) return Refusal.OfInput("file-is-folder", $"{path} is a folder", $"give the {what}'s file");
         FileInfo file = new(path);
         if (!file.Exists) return Refusal.OfInput("file-missing", $"{path} is not there", $"check the name of the {what} and its folder");

@@ -33,6 +33,8 @@ internal static class OutputFolder
                 WriteThrough(temporary, file.Bytes);
             }
 
+            // A folder in a file's place would stop the renaming half-way.
+            if (written.Select(file => file.Place).FirstOrDefault(Directory.Exists) is { } blocked) throw new IOException($"{blocked} is a folder");
             foreach ((string temporary, string place) in written) File.Move(temporary, place, overwrite: true);
             return written.Select(file => file.Place).ToValueList();
         }

@@ -56,6 +56,7 @@ public static class ReadCard
 
         progress?.Report("scoring");
         Reading reading = CardScorer.Score(seen.Value.Reading, request.Scoring);
+        reading = reading with { Advice = [.. reading.Advice, .. PlanHints.Of(reading.Plan)] };
         if (folder is null) return new ReadResult(reading, []);
 
         progress?.Report("writing the report");

@@ -11,6 +11,7 @@ internal static class ReportFiles
     /// <summary>What speaks against a report in a folder, or null; asked before the work, so that it is not done in vain.</summary>
     internal static Refusal? FirstObstacle(string folder)
     {
+        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput("out-empty", "the name of the folder is empty", "give a folder with --out");
         if (File.Exists(folder)) return Refusal.OfInput("out-is-file", $"{folder} is a file", "give a folder with --out");
         string? found = new[] { Page, Picture, Reading, Table }.FirstOrDefault(name => Path.Exists(Path.Combine(folder, name)));
         return found is null || HoldsReport(folder)
@@ -31,7 +32,8 @@ internal static class ReportFiles
             NewFile.OfText(Table, CardReport.Csv(reading)),
         ];
         Outcome<ValueList<string>> written = OutputFolder.Write(folder, files);
-        if (!written.IsRefused) DeletePicturesFrom(pictures.Count, folder);
+        // A reading scored again has no photos at hand; the pictures that lie there are still its own.
+        if (!written.IsRefused && pictures.Count > 0) DeletePicturesFrom(pictures.Count, folder);
         return written;
     }
 

@@ -16,6 +16,7 @@ public static class ScoreReading
         if (saved.IsRefused) return saved.Refusal!;
 
         Reading scored = CardScorer.Score(saved.Value, options);
+        scored = scored with { Advice = [.. scored.Advice, .. PlanHints.Of(scored.Plan)] };
         if (outputFolder is null) return new ReadResult(scored, []);
         Outcome<ValueList<string>> files = ReportFiles.Write(scored, [], outputFolder);
         return files.IsRefused ? files.Refusal! : new ReadResult(scored, files.Value);

@@ -126,13 +126,13 @@ internal static class EngraveScorer
         CellEstimate? chosen = EngraveGoals.Fastest(estimates, options);
         if (chosen is null)
         {
-            advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence ?? 0.5));
+            advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
             return;
         }
 
         CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
-        CellEstimate? sure = EngraveGoals.FastestSure(estimates, EngraveWords.SureProbability);
-        string reason = EngraveWords.FastestFullMark(chosen, strongest, sure, estimates, options.FullMarkShare);
+        CellEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveWords.LeastGamble);
+        string reason = EngraveWords.FastestFullMark(chosen, strongest, gamble, estimates);
         recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, reason));
     }
 

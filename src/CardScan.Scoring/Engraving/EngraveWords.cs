@@ -5,8 +5,8 @@ namespace CardScan.Scoring.Engraving;
 /// <summary>The sentences a maker reads about an engraved card.</summary>
 internal static class EngraveWords
 {
-    /// <summary>Probability from which on a full mark is called sure.</summary>
-    public const double SureProbability = 0.95;
+    /// <summary>A faster setting less likely than this to be a full mark is not worth naming.</summary>
+    public const double LeastGamble = 0.2;
 
     public static string Setting(CellSettings settings)
     {
@@ -18,24 +18,17 @@ internal static class EngraveWords
     public static string Percent(double share, double low, double high) =>
         $"{100 * share:0} % [{100 * low:0}, {100 * high:0}]";
 
-    public static string FastestFullMark(
-        CellEstimate chosen, CellEstimate strongest, CellEstimate? sure, IEnumerable<CellEstimate> all, double fullMarkShare)
+    public static string FastestFullMark(CellEstimate chosen, CellEstimate strongest, CellEstimate? gamble, IEnumerable<CellEstimate> all)
     {
-        string share = Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh);
-        string shortfall = chosen.Share >= fullMarkShare ? ""
-            : $" Its best estimate is {100 * chosen.Share:0.0} %, which this card cannot tell from the {100 * fullMarkShare:0.#} % of a full mark.";
         CellEstimate? faster = all.Where(cell => cell.SpeedMmPerMin > chosen.SpeedMmPerMin)
             .GroupBy(cell => cell.SpeedMmPerMin).MinBy(row => row.Key)?.MaxBy(cell => cell.Share);
-        string next = faster is null ? " No faster speed was burned."
+        string next = gamble is not null
+            ? $" {Setting(gamble.Marked.Cell.Settings)} is faster and may do: it reaches {Percent(gamble.Share, gamble.ShareLow, gamble.ShareHigh)}, a full mark with {100 * gamble.FullMarkProbability:0} % probability."
+            : faster is null ? " No faster speed was burned."
             : $" The next faster speed, {faster.SpeedMmPerMin:0.#} mm/min, reaches {Percent(faster.Share, faster.ShareLow, faster.ShareHigh)} at best.";
-        return $"Fastest burned setting with a full mark: {Setting(chosen.Marked.Cell.Settings)} reaches {share} of the strongest mark on this card"
-            + $" ({Setting(strongest.Marked.Cell.Settings)}).{shortfall}{next}{Surer(chosen, sure)}";
+        return $"Fastest burned setting that is surely enough a full mark: {Setting(chosen.Marked.Cell.Settings)} reaches {Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh)}"
+            + $" of the strongest mark on this card ({Setting(strongest.Marked.Cell.Settings)}).{next}";
     }
-
-    private static string Surer(CellEstimate chosen, CellEstimate? sure) =>
-        sure is null || sure == chosen || chosen.FullMarkProbability >= 0.8 ? ""
-            : $" The fastest that is a full mark with {100 * SureProbability:0} % probability: {Setting(sure.Marked.Cell.Settings)},"
-                + $" {Percent(sure.Share, sure.ShareLow, sure.ShareHigh)}.";
 
     public static string Darkest(CellEstimate chosen, double haloLimitMm, int passedOver, bool isLighter)
     {
@@ -100,7 +93,7 @@ internal static class EngraveWords
         + " settings are judged by a curve that rises and then falls, without a law, so intervals are rough; more dose than that only costs time");
 
     public static Advice NoFullMark(double confidence) => new("no-sure-full-mark",
-        $"no burned cell but the strongest is a full mark with {100 * confidence:0} % probability: lower the demanded confidence or burn a card around the strongest cell")
+        $"no burned cell is a full mark with {100 * confidence:0} % probability: lower the demanded confidence or burn a card around the strongest cell")
     { Goal = Goal.FastestFullMark };
 
     public static Advice HaloLimit(double limitMm) => new("halo-limit",

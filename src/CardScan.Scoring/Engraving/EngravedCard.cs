@@ -48,6 +48,9 @@ internal sealed record EngravedCard(
     /// <summary>A darkness beyond this is a measuring fault, not a mark: a millionth or a million times the bare material's light.</summary>
     private const double DarknessLimit = 6;
 
+    /// <summary>A mark that is seen as one beside bare material: about 5 % of its light.</summary>
+    private const double ClearDarkness = 0.02;
+
     public static EngravedCard Of(Reading reading)
     {
         List<CellReading> burned = [.. reading.Cells.Where(cell => LnDoseOf(cell, reading.Plan) is not null)];
@@ -62,8 +65,7 @@ internal sealed record EngravedCard(
             .OrderByDescending(pair => IsUsable(pair.cell))];
 
         List<CellReading> usable = [.. burned.Where(IsUsable)];
-        // The card's direction is that of its clear marks: squares let strong cells outvote the noise of faint ones.
-        bool isLighter = usable.Sum(cell => cell.Darkness!.Value * Math.Abs(cell.Darkness.Value)) < 0;
+        bool isLighter = AreLighter(usable);
         return new(
             all.Select(pair => pair.Cell).ToValueList(),
             all.Where(pair => IsUsable(pair.Reading)).Select(pair => Marked(pair.Cell, pair.Reading, isLighter)).ToValueList(),
@@ -74,6 +76,18 @@ internal sealed record EngravedCard(
             double ratio = Math.Pow(10, -reading.Darkness!.Value);
             return new(cell, isLighter ? ratio - 1 : 1 - ratio, Math.Abs(reading.Darkness.StandardError), isLighter, reading.HaloMm?.Value);
         }
+    }
+
+    /// <summary>
+    /// The card's direction is that of most of its clear marks: noise about bare material has no vote, and one spoiled cell
+    /// has only one. Where no mark is clear, squares let the strongest decide.
+    /// </summary>
+    private static bool AreLighter(List<CellReading> usable)
+    {
+        double[] clear = [.. usable.Select(cell => cell.Darkness!).Where(d => Math.Abs(d.Value) > Math.Max(3 * d.StandardError, ClearDarkness)).Select(d => d.Value)];
+        return clear.Length > 0
+            ? clear.Count(d => d < 0) > clear.Length / 2
+            : usable.Sum(cell => cell.Darkness!.Value * Math.Abs(cell.Darkness.Value)) < 0;
     }
 
     /// <summary>The same card without some of its used cells; their settings stay burned.</summary>
