@@ -173,4 +173,17 @@ public sealed class HonestWordsTests
         Assert.Equal(MarkSvg.BadgeTextSize(one), MarkSvg.BadgeTextSize(two));
         Assert.True(width > Typeface.WidthOf("1, 2") * MarkSvg.BadgeTextSize(two));
     }
+
+    [Fact]
+    public void Two_numbers_beside_one_cell_of_a_photo_are_as_large_as_one()
+    {
+        Reading one = Samples.Cut();
+        Reading two = one with { Recommendations = [one.Recommendations[0], one.Recommendations[0] with { PowerPercent = 90 }] };
+        BadgeMark single = Assert.Single(CardMarks.Of(one).Marks.OfType<BadgeMark>());
+        BadgeMark[] both = [.. CardMarks.Of(two).Marks.OfType<BadgeMark>()];
+
+        Assert.Equal(["1", "2"], both.Select(badge => badge.Text));
+        Assert.All(both, badge => Assert.Equal(single.Radius, badge.Radius, 9));
+        Assert.True((both[1].Center - both[0].Center).Length > 2 * MarkSvg.BadgeRim(single.Radius));
+    }
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using CardScan.Model;
 
 namespace CardScan.Reporting;
@@ -13,18 +14,18 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
         CardSpacing spacing = CardSpacing.Of(reading);
         CellLabels labels = CellLabels.For(grid, spacing);
         ValueList<Cell> cells = reading.Plan.Cells;
-        ValueList<Cell> recommended = cells.Where(cell => BadgeOf(cell) is not null).ToValueList();
+        ValueList<Cell> recommended = cells.Where(cell => NumbersOf(cell).Count > 0).ToValueList();
         // Words lie over the marks of any neighbour.
         return new(
             [
                 .. cells.SelectMany(cell => Edge(cell, grid.At(cell.Row, cell.Column), spacing)),
                 .. recommended.SelectMany(cell => Brackets(cell, spacing)),
-                .. cells.SelectMany((cell, i) => Label(cell, labels, i, spacing, BadgeOf(cell) is not null)),
-                .. recommended.Select(cell => Badge(cell, BadgeOf(cell)!, spacing)),
+                .. cells.SelectMany((cell, i) => Label(cell, labels, i, spacing, NumbersOf(cell).Count > 0)),
+                .. recommended.SelectMany(cell => Badges(cell, NumbersOf(cell), spacing)),
             ],
             labels);
 
-        string? BadgeOf(Cell cell) => grid.Badge(cell.Row, cell.Column);
+        IReadOnlyList<int> NumbersOf(Cell cell) => grid.Numbers(cell.Row, cell.Column);
     }
 
     private static IEnumerable<Mark> Edge(Cell cell, CellReading? found, CardSpacing spacing)
@@ -80,13 +81,16 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
         }
     }
 
-    /// <summary>The number stands left of the cell, where no label does.</summary>
-    private static BadgeMark Badge(Cell cell, string badge, CardSpacing spacing)
+    /// <summary>The numbers stand left of the cell, where no label does, one below the other: the gap has no room for two abreast.</summary>
+    private static IEnumerable<Mark> Badges(Cell cell, IReadOnlyList<int> numbers, CardSpacing spacing)
     {
         double reach = spacing.BracketMm + spacing.BracketLineMm;
-        double widthOfRadius = MarkSvg.BadgeHalfWidth(new(badge, default, 1));
-        double radius = Math.Clamp(0.45 * (spacing.GapXMm - reach - spacing.ReachMm(isRecommended: false)) / widthOfRadius, 0.45, 1.5);
-        return new(badge, new(cell.XMm - reach - (widthOfRadius + 0.1) * radius, cell.YMm + cell.HeightMm / 2), radius);
+        double room = 0.45 * (spacing.GapXMm - reach - spacing.ReachMm(isRecommended: false));
+        double radius = Math.Clamp(Math.Min(room, cell.HeightMm / (2.4 * numbers.Count)), 0.45, 1.5);
+        double middle = cell.YMm + cell.HeightMm / 2;
+        return numbers.Select((number, i) => new BadgeMark(
+            number.ToString(CultureInfo.InvariantCulture),
+            new(cell.XMm - reach - 1.1 * radius, middle + 2.4 * radius * (i - (numbers.Count - 1) / 2.0)), radius));
     }
 
     private static Point Toward(Point from, Point to, double distance) => from + (to - from) * (distance / (to - from).Length);

@@ -17,10 +17,13 @@ internal static class MarkSvg
 
     public static double BadgeTextSize(BadgeMark badge) => 1.6 * badge.Radius;
 
+    /// <summary>A reader's own bold typeface is up to this much wider than the one measured with.</summary>
+    private const double WidestTypeface = 1.5;
+
     /// <summary>Half the width of a badge without its rim: its radius, or more where its text is long.</summary>
     public static double BadgeHalfWidth(BadgeMark badge) => badge.Text.Length == 1
         ? badge.Radius
-        : Math.Max(badge.Radius, Typeface.WidthOf(badge.Text) * BadgeTextSize(badge) / 2 + 0.4 * badge.Radius);
+        : Math.Max(badge.Radius, WidestTypeface * Typeface.WidthOf(badge.Text) * BadgeTextSize(badge) / 2 + 0.4 * badge.Radius);
 
     public static IEnumerable<XElement> Draw(IEnumerable<Mark> marks) => marks.SelectMany(Draw);
 

@@ -30,9 +30,11 @@ internal sealed class GridCells
     /// <summary>What was measured at a place; null where the reading has no such cell.</summary>
     public CellReading? At(int row, int column) => _readings.GetValueOrDefault((row, column));
 
-    /// <summary>Numbers, from 1, of the settings that name this cell, as "1" or "1, 2"; null where none does.</summary>
-    public string? Badge(int row, int column) =>
-        _recommended.TryGetValue((row, column), out List<int>? numbers) ? string.Join(", ", numbers) : null;
+    /// <summary>Numbers, from 1, of the settings that name this cell; empty where none does.</summary>
+    public IReadOnlyList<int> Numbers(int row, int column) => _recommended.TryGetValue((row, column), out List<int>? numbers) ? numbers : [];
+
+    /// <summary>The same as text, "1" or "1, 2"; null where none does.</summary>
+    public string? Badge(int row, int column) => Numbers(row, column) is { Count: > 0 } numbers ? string.Join(", ", numbers) : null;
 
     /// <summary>A cell by its place, counted from 1: "row 2, column 5".</summary>
     public static string Place(int row, int column) => $"row {row + 1}, column {column + 1}";
