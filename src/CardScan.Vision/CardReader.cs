@@ -108,7 +108,7 @@ public static class CardReader
         ValueList<CellReading> cells = CellMeasurer.Measure(surface, field, plan, solved.Pose);
         if (EdgeCheck.Check(surface, plan, cells, field) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
-        return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(plan, field, cells).ToValueList());
+        return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(field, cells).ToValueList());
     }
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
@@ -117,6 +117,7 @@ public static class CardReader
         PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));
         Warn(Light.Front, CellFusion.Disagreement(seen));
+        if (plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null)) Warn(Light.Front, FrontLitOnly);
         return records.ToValueList();
 
         void Warn(Light light, Warning? warning)
@@ -125,6 +126,9 @@ public static class CardReader
             if (warning is not null && last >= 0) records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
         }
     }
+
+    private static readonly Warning FrontLitOnly = new("front-lit-cut",
+        "No photo shows light from behind, so nothing is known of whether the sides are through; only the char beside them was read. Add a photo with a lamp behind the card.");
 
     private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, ValueList<Warning> Warnings);
 }

@@ -54,10 +54,8 @@ internal static class PhotoCheck
     }
 
     /// <summary>What to know about a front-lit photo that was measured.</summary>
-    public static IEnumerable<Warning> FrontLitDoubts(Plan plan, LightField light, ValueList<CellReading> cells)
+    public static IEnumerable<Warning> FrontLitDoubts(LightField light, ValueList<CellReading> cells)
     {
-        if (plan.Process == Process.Cut)
-            yield return new("front-lit-cut", "No light comes from behind in this photo, so it tells nothing of whether the sides are through; only the char beside them was read. Add a photo with a lamp behind the card.");
         if (light.PlainShare < LeastPlainShare)
             yield return new("uneven-light", $"Only {light.PlainShare:P0} of the bare material fits one smooth light: shadows, glare or stains lie over the card. Use even, soft light.");
         if (light.MeanLuminance < LeastLuminance)
