@@ -61,7 +61,7 @@ public sealed class MarkerFinderTests
     }
 
     [Fact]
-    public void A_marker_too_faint_for_the_first_search_is_found_where_the_others_put_it()
+    public void A_marker_in_deep_shade_that_the_first_search_misses_is_found_by_a_later_one()
     {
         // Shade over the top left corner leaves a twelfth of the light there.
         Scene scene = new() { Light = (x, y) => x < 20 && y < 20 ? 0.08 : 1, Camera = new() { RollDeg = 4 } };
