@@ -33,7 +33,7 @@ public sealed record Reading : Extensible
     /// <summary>What else a maker should know of this card: goals without a setting, and where to go next.</summary>
     public ValueList<Advice> Advice { get; init; } = [];
 
-    /// <summary>The least power that reaches a goal at each speed; absent where the model does not carry it.</summary>
+    /// <summary>The least power that reaches a full mark at each speed; of a cut card, that at which half of the sides are through. Absent where the model does not carry it.</summary>
     public ValueList<BoundaryPoint>? Boundary { get; init; }
 
     /// <summary>The fitted model; absent where none fits.</summary>
@@ -331,7 +331,7 @@ public sealed record Advice(string Code, string Message) : Extensible
     public string? Goal { get; init; }
 }
 
-/// <summary>The least power that reaches a goal at one speed.</summary>
+/// <summary>The least power that reaches a full mark at one speed; of a cut card, that at which half of the sides are through.</summary>
 /// <param name="Goal">One of <see cref="Model.Goal"/>.</param>
 /// <param name="SpeedMmPerMin">Speed, mm/min.</param>
 /// <param name="PowerPercent">Least power, percent.</param>

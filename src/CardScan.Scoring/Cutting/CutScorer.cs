@@ -94,7 +94,7 @@ internal static class CutScorer
         SpeedMmPerMin = estimate.SpeedMmPerMin,
         Cell = estimate.Cell.Address,
         Reason = reason,
-        Confidence = Math.Round(estimate.Probability, 4),
+        Confidence = Math.Clamp(Math.Round(estimate.Probability, 4), 0.0001, 0.9999), // no fitted model makes anything certain
         Interval = new("probabilityThrough", Math.Round(estimate.Probability, 4), Math.Round(estimate.Low, 4), Math.Round(estimate.High, 4)),
     };
 }

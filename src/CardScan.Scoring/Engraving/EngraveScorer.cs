@@ -105,7 +105,7 @@ internal static class EngraveScorer
         [
             RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
             {
-                Confidence = Math.Round(alike.Probability, 3),
+                Confidence = Rounded(alike.Probability),
                 Interval = new("shareOfStrongestMark", Math.Round(alike.WeakestShare, 4), Math.Round(alike.Low, 4), Math.Round(alike.High, 4)),
             },
         ];
@@ -149,6 +149,9 @@ internal static class EngraveScorer
         recommendations.Add(RecommendationOf(Goal.Darkest, darkest.Cell, reason));
     }
 
+    /// <summary>No fitted model makes anything certain.</summary>
+    private static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 3), 0.001, 0.999);
+
     private static Recommendation RecommendationOf(string goal, CellEstimate cell, string reason) => new()
     {
         Goal = goal,
@@ -156,7 +159,8 @@ internal static class EngraveScorer
         SpeedMmPerMin = cell.SpeedMmPerMin,
         Cell = cell.Marked.Cell.Address,
         Reason = reason,
-        Confidence = Math.Round(cell.FullMarkProbability, 3),
+        // A full mark's probability says nothing of which mark is the strongest.
+        Confidence = goal == Goal.FastestFullMark ? Rounded(cell.FullMarkProbability) : null,
         Interval = new("shareOfStrongestMark", Math.Round(cell.Share, 4), Math.Round(cell.ShareLow, 4), Math.Round(cell.ShareHigh, 4)),
     };
 

@@ -296,7 +296,9 @@ public sealed class CardScorerEngraveTests
             Reading scored = CardScorer.Score(reading, Options);
 
             Assert.True(scored.Recommendations.Count + scored.Advice.Count > 0);
-            Assert.All(scored.Recommendations, r => Assert.InRange(r.Confidence!.Value, 0, 1));
+            // The strongest mark is compared, not demanded: it has no probability. None is certain.
+            Assert.All(scored.Recommendations.Where(r => r.Goal == Goal.Darkest), r => Assert.Null(r.Confidence));
+            Assert.All(scored.Recommendations.Where(r => r.Goal != Goal.Darkest), r => Assert.InRange(r.Confidence!.Value, 0.001, 0.999));
             // What cannot be written is found here: JSON knows no infinity.
             Assert.NotEmpty(CardJson.Write(scored));
         }
