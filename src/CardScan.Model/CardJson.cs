@@ -48,6 +48,9 @@ public static class CardJson
     /// <summary>SHA-256, lower-case hexadecimal.</summary>
     public static string Sha256(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 
+    private static string? OtherKind(string found, string wanted) =>
+        found == wanted ? null : found == Plan.CurrentFormat ? "plan" : found == Reading.CurrentFormat ? "reading" : null;
+
     private static Outcome<T> Read<T>(
         ReadOnlySpan<byte> utf8, System.Text.Json.Serialization.Metadata.JsonTypeInfo<T> type, string what, string format)
     {
@@ -55,6 +58,9 @@ public static class CardJson
         try
         {
             using JsonDocument document = JsonDocument.Parse(utf8.ToArray());
+            if (document.RootElement.ValueKind == JsonValueKind.Object && document.RootElement.TryGetProperty("format", out JsonElement found)
+                && found.ValueKind == JsonValueKind.String && OtherKind(found.GetString()!, format) is { } other)
+                return Refusal.OfInput($"{what}-other-kind", $"this is a {other}, not a {what}", $"give the card's {what}.json");
             if (JsonContract.FirstFault(document.RootElement, type, format) is { } fault)
                 return Refusal.OfInput($"{what}-field", fault, $"correct the field; docs/formats.md describes every field of {format}");
             return document.Deserialize(type)!;

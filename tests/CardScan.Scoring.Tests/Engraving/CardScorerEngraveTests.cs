@@ -209,6 +209,27 @@ public sealed class CardScorerEngraveTests
     }
 
     [Fact]
+    public void A_reversed_axis_gives_no_setting_but_a_hint_at_the_plan()
+    {
+        Reading right = new SimulatedCard { StrengthChance = 0.02 }.Read(3);
+        Plan reversed = right.Plan with
+        {
+            Columns = right.Plan.Columns with { Values = right.Plan.Columns.Values.Reverse().ToValueList() },
+            Rows = right.Plan.Rows with { Values = right.Plan.Rows.Values.Reverse().ToValueList() },
+        };
+        Reading wrong = right with
+        {
+            Plan = reversed,
+            Cells = right.Cells.Select(cell => cell with { Dose = null, Settings = reversed.SettingsOf(reversed.Cells.First(c => c.Row == cell.Row && c.Column == cell.Column)) }).ToValueList(),
+        };
+
+        Reading scored = CardScorer.Score(wrong, Options);
+
+        Assert.Empty(scored.Recommendations);
+        Assert.Equal("weakens-all-over", Assert.Single(scored.Advice).Code);
+    }
+
+    [Fact]
     public void Marks_that_weaken_at_high_dose_are_not_forced_into_the_law()
     {
         // The coat burns off: beyond the seventh step the mark weakens by a third.
