@@ -27,6 +27,8 @@ internal static class ScoreCommand
         command.SetAction(parsed =>
         {
             Outcome<ReadResult> result = ScoreReading.Run(parsed.GetValue(reading)!, scoring.From(parsed), parsed.GetValue(output));
+            if (!result.IsRefused && result.Value.Files.Count > 0)
+                terminal.Warn("the page has no photo, since scoring again needs none; pictures in the folder stay as they were: read the photos again for a page that shows them");
             return result.IsRefused ? terminal.Refuse(result.Refusal!) : ReadingSummary.Print(terminal, result.Value, parsed.GetValue(json));
         });
         return command;

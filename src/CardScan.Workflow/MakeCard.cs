@@ -31,7 +31,7 @@ public static class MakeCard
     /// <summary>A plan belongs to a card that may be burned already: losing it would make that card unreadable.</summary>
     private static Refusal? FirstObstacle(string folder, string json)
     {
-        if (File.Exists(folder)) return Refusal.OfInput("out-is-file", $"{folder} is a file", "give a folder with --out");
+        if (OutputFolder.NameFault(folder) is { } fault) return fault;
         string plan = Path.Combine(folder, PlanName), drawing = Path.Combine(folder, DrawingName);
         if (!Path.Exists(plan))
         {

@@ -15,11 +15,21 @@ internal sealed record NewFile(string Name, byte[] Bytes)
 /// <summary>Writes files that belong together.</summary>
 internal static class OutputFolder
 {
-    /// <summary>Writes every file under a temporary name beside its place, then renames them all.</summary>
+    /// <summary>What speaks against a folder's name, or null.</summary>
+    internal static Refusal? NameFault(string folder)
+    {
+        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput("out-empty", "the name of the folder is empty", "give a folder with --out");
+        return File.Exists(folder) ? Refusal.OfInput("out-is-file", $"{folder} is a file", "give a folder with --out") : null;
+    }
+
+    /// <summary>Writes every file under a temporary name beside its place, then swaps them all for the old ones.</summary>
     /// <param name="folder">Folder; made where it is missing.</param>
     /// <param name="files">The files.</param>
+    /// <param name="obsolete">Names of old files that no new one replaces; they go when the new ones are there.</param>
+    /// <param name="move">Renames a file to a name that is free; for tests.</param>
     /// <returns>The files' paths, or why they cannot be written; what was in the folder before is then still there, whole.</returns>
-    internal static Outcome<ValueList<string>> Write(string folder, IEnumerable<NewFile> files)
+    internal static Outcome<ValueList<string>> Write(
+        string folder, IEnumerable<NewFile> files, IEnumerable<string>? obsolete = null, Action<string, string>? move = null)
     {
         bool isNew = !Directory.Exists(folder);
         List<(string Temporary, string Place)> written = [];
@@ -33,9 +43,8 @@ internal static class OutputFolder
                 WriteThrough(temporary, file.Bytes);
             }
 
-            // A folder in a file's place would stop the renaming half-way.
             if (written.Select(file => file.Place).FirstOrDefault(Directory.Exists) is { } blocked) throw new IOException($"{blocked} is a folder");
-            foreach ((string temporary, string place) in written) File.Move(temporary, place, overwrite: true);
+            new FileSwap(move ?? File.Move).Run(written, (obsolete ?? []).Select(name => Path.Combine(folder, name)));
             return written.Select(file => file.Place).ToValueList();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)

@@ -45,7 +45,7 @@ public static class ReadCard
         if (plan.IsRefused) return plan.Refusal!;
 
         string? folder = request.OutputFolder == ReadRequest.FolderOfCard ? $"card-{plan.Value.Plan.Number}" : request.OutputFolder;
-        if (folder is not null && ReportFiles.FirstObstacle(folder) is { } obstacle) return obstacle;
+        if (folder is not null && ReportFiles.FirstObstacle(folder, plan.Value.Plan, plan.Value.Sha256) is { } obstacle) return obstacle;
 
         Outcome<List<PhotoFile>> photos = LoadPhotos(request.Photos);
         if (photos.IsRefused) return photos.Refusal!;

@@ -1,29 +1,43 @@
+using System.Text.RegularExpressions;
 using CardScan.Model;
 using CardScan.Reporting;
 
 namespace CardScan.Workflow;
 
-/// <summary>The files that a reading leaves in a folder. They replace an earlier report there, and nobody else's files.</summary>
-internal static class ReportFiles
+/// <summary>The files that a reading leaves in a folder. They replace an earlier report of the same card there, and nothing else.</summary>
+internal static partial class ReportFiles
 {
     private const string Page = "report.html", Picture = "annotated.png", Reading = "reading.json", Table = "cells.csv";
 
-    /// <summary>What speaks against a report in a folder, or null; asked before the work, so that it is not done in vain.</summary>
-    internal static Refusal? FirstObstacle(string folder)
+    /// <summary>What speaks against the report of a card in a folder, or null; asked before the work, so that it is not done in vain.</summary>
+    /// <param name="folder">The folder.</param>
+    /// <param name="plan">The card's plan.</param>
+    /// <param name="planSha256">Fingerprint of the plan's file, where it is known.</param>
+    internal static Refusal? FirstObstacle(string folder, Plan plan, string? planSha256)
     {
-        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput("out-empty", "the name of the folder is empty", "give a folder with --out");
-        if (File.Exists(folder)) return Refusal.OfInput("out-is-file", $"{folder} is a file", "give a folder with --out");
-        string? found = new[] { Page, Picture, Reading, Table }.FirstOrDefault(name => Path.Exists(Path.Combine(folder, name)));
-        return found is null || HoldsReport(folder)
+        if (OutputFolder.NameFault(folder) is { } fault) return fault;
+        if (!Directory.Exists(folder)) return null;
+        string[] taken = [.. Directory.EnumerateFileSystemEntries(folder).Where(path => ReportName().IsMatch(Path.GetFileName(path))).Order(StringComparer.Ordinal)];
+        if (taken.Length == 0) return null;
+        if (taken.FirstOrDefault(Directory.Exists) is { } blocked)
+            return Refusal.OfInput("out-foreign", $"{blocked} is a folder", "give another folder with --out, or move it away");
+
+        Outcome<Reading> old = InputFile.ReadReading(Path.Combine(folder, Reading));
+        if (old.IsRefused)
+            return Refusal.OfInput("out-foreign", $"{taken[0]} is there already and is of no report that CardScan wrote", "give another folder with --out, or move the file away");
+        return IsOfCard(old.Value, plan, planSha256)
             ? null
-            : Refusal.OfInput("out-foreign", $"{Path.Combine(folder, found)} is there already and is of no report that CardScan wrote", "give another folder with --out, or move the file away");
+            : Refusal.OfInput("report-exists", $"{folder} holds the report of {CardOf(old.Value, plan)}", "give another folder with --out, or move the old report away");
     }
 
     /// <summary>Renders everything, then writes it.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="pictures">The photos' pictures; none leaves those in the folder alone, which are the same card's.</param>
+    /// <param name="folder">The folder.</param>
     /// <returns>Paths, the page first; or why nothing was written.</returns>
     internal static Outcome<ValueList<string>> Write(Reading reading, ValueList<CardPicture> pictures, string folder)
     {
-        if (FirstObstacle(folder) is { } obstacle) return obstacle;
+        if (FirstObstacle(folder, reading.Plan, reading.PlanSha256) is { } obstacle) return obstacle;
         NewFile[] files =
         [
             NewFile.OfText(Page, CardReport.Html(new ReportInput(reading, pictures))),
@@ -31,30 +45,23 @@ internal static class ReportFiles
             NewFile.OfText(Reading, CardJson.Write(reading)),
             NewFile.OfText(Table, CardReport.Csv(reading)),
         ];
-        Outcome<ValueList<string>> written = OutputFolder.Write(folder, files);
-        // A reading scored again has no photos at hand; the pictures that lie there are still its own.
-        if (!written.IsRefused && pictures.Count > 0) DeletePicturesFrom(pictures.Count, folder);
-        return written;
+        return OutputFolder.Write(folder, files, pictures.Count == 0 ? [] : PicturesFrom(pictures.Count, folder));
     }
 
     private static string PictureName(int index) => index == 0 ? Picture : $"annotated-{index + 1}.png";
 
-    private static bool HoldsReport(string folder)
-    {
-        Outcome<Reading> reading = InputFile.ReadReading(Path.Combine(folder, Reading));
-        return !reading.IsRefused;
-    }
-
     /// <summary>An earlier report may have had more photos; what is left of them would pass for this one's.</summary>
-    private static void DeletePicturesFrom(int first, string folder)
-    {
-        try
-        {
-            for (int i = first; File.Exists(Path.Combine(folder, PictureName(i))); i++) File.Delete(Path.Combine(folder, PictureName(i)));
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            // The report itself is whole.
-        }
-    }
+    private static IEnumerable<string> PicturesFrom(int first, string folder) =>
+        Enumerable.Range(first, 1000).Select(PictureName).TakeWhile(name => File.Exists(Path.Combine(folder, name)));
+
+    /// <summary>Fingerprints tell plans apart; where one is missing the plans themselves do.</summary>
+    private static bool IsOfCard(Reading old, Plan plan, string? planSha256) =>
+        old.Plan.Number == plan.Number
+        && (old.PlanSha256 is { } known && planSha256 is { } given ? string.Equals(known, given, StringComparison.OrdinalIgnoreCase) : old.Plan == plan);
+
+    private static string CardOf(Reading old, Plan plan) =>
+        old.Plan.Number == plan.Number ? $"another plan of card {plan.Number}" : $"card {old.Plan.Number}";
+
+    [GeneratedRegex(@"^(report\.html|annotated(-[0-9]+)?\.png|reading\.json|cells\.csv)$", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    private static partial Regex ReportName();
 }

@@ -9,7 +9,7 @@ public static class ScoreReading
     /// <summary>Scores a reading from its file alone; no photo is needed.</summary>
     /// <param name="path">Path of the reading.</param>
     /// <param name="options">Goals, limits and probabilities.</param>
-    /// <param name="outputFolder">Folder for the results; null writes none.</param>
+    /// <param name="outputFolder">Folder for the results; null writes none. The page has no photo, since none is at hand.</param>
     public static Outcome<ReadResult> Run(string path, ScoringOptions options, string? outputFolder)
     {
         Outcome<Reading> saved = InputFile.ReadReading(path);

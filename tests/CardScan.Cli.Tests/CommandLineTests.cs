@@ -30,6 +30,28 @@ public class CommandLineTests
         Assert.Empty(run.Errors);
     }
 
+    public static TheoryData<string[]> EmptyNames =>
+    [
+        ["read", "", "--plan", Cli.Plan],
+        ["read", Cli.Photo, "--plan", ""],
+        ["read", Cli.Photo, "--plan", Cli.Plan, "--out", ""],
+        ["read", Cli.Photo, "--plan", Cli.Plan, "--out", "  "],
+        ["score", ""],
+        ["demo", "--out", ""],
+        ["plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--out", ""],
+    ];
+
+    [Theory]
+    [MemberData(nameof(EmptyNames))]
+    public void An_empty_name_ends_in_one_plain_line_and_exit_code_2(string[] args)
+    {
+        CliRun run = Cli.Run(args);
+        Assert.Equal(2, run.Code);
+        Assert.Contains("is empty", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.DoesNotContain("fault in CardScan", run.Errors, StringComparison.Ordinal);
+        Assert.Empty(run.Output);
+    }
+
     [Fact]
     public void Words_can_be_completed_by_a_shell() => Assert.Equal("plan", Cli.Run("[suggest:2]", "pl").Output.Trim());
 

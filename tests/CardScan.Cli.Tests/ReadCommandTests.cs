@@ -146,6 +146,18 @@ public class ReadCommandTests
             .Recommendations.Single(recommendation => recommendation.Goal == Goal.FastestFullMark).SpeedMmPerMin;
     }
 
+    [Fact]
+    public void Scoring_again_into_a_folder_tells_that_its_page_has_no_photo()
+    {
+        using Scratch scratch = new();
+        Assert.Equal(0, Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--out", scratch["out"]).Code);
+        CliRun run = Cli.Run("score", scratch["out/reading.json"], "--full-mark", "90", "--out", scratch["out"]);
+        Assert.Equal(0, run.Code);
+        Assert.Contains("the page has no photo", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("out/annotated.png", scratch.Files);
+        Assert.Empty(Cli.Run("score", scratch["out/reading.json"]).Errors);
+    }
+
     private static string BadPhoto(string kind, Scratch scratch)
     {
         byte[] good = File.ReadAllBytes(Cli.Photo);

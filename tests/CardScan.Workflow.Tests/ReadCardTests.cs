@@ -54,6 +54,69 @@ public sealed class ReadCardTests : IDisposable
         Assert.Equal(result.Reading, ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), new(), null).Value.Reading);
     }
 
+    [Fact]
+    public void A_reading_scored_again_into_its_own_folder_leaves_the_pictures_there()
+    {
+        Assert.False(ReadCard.Run(Request()).IsRefused);
+        byte[] picture = File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png"));
+        Assert.False(ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), new(), Path.Combine(_scratch, "out")).IsRefused);
+        Assert.Equal(picture, File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png")));
+    }
+
+    [Theory]
+    [InlineData("number")]
+    [InlineData("fingerprint")]
+    [InlineData("no fingerprint, another plan")]
+    public void The_report_of_another_card_is_never_replaced(string difference)
+    {
+        ReadResult result = ReadCard.Run(Request()).Value;
+        Reading other = difference switch
+        {
+            "number" => OfCard18(result.Reading),
+            "fingerprint" => result.Reading with { PlanSha256 = new string('0', 64) },
+            _ => result.Reading with { PlanSha256 = null, Plan = result.Reading.Plan with { Title = "another" } },
+        };
+        string path = Path.Combine(_scratch, "out", "reading.json");
+        File.WriteAllText(path, CardJson.Write(other));
+        byte[] page = File.ReadAllBytes(Path.Combine(_scratch, "out", "report.html"));
+
+        Refusal refusal = ReadCard.Run(Request()).Refusal!;
+        Assert.Equal("report-exists", refusal.Code);
+        Assert.Equal(RefusalKind.WrongInput, refusal.Kind);
+        Assert.Equal(CardJson.Write(other), File.ReadAllText(path));
+        Assert.Equal(page, File.ReadAllBytes(Path.Combine(_scratch, "out", "report.html")));
+    }
+
+    [Fact]
+    public void A_picture_of_somebody_else_is_never_replaced()
+    {
+        Directory.CreateDirectory(Path.Combine(_scratch, "out"));
+        File.WriteAllText(Path.Combine(_scratch, "out", "annotated-2.png"), "mine");
+        Assert.Equal("out-foreign", ReadCard.Run(Request()).Refusal!.Code);
+        Assert.Equal("mine", File.ReadAllText(Path.Combine(_scratch, "out", "annotated-2.png")));
+    }
+
+    [Theory]
+    [InlineData("cells.csv")]
+    [InlineData("annotated-2.png")]
+    public void A_folder_in_the_place_of_a_file_is_told_before_anything_is_measured(string name)
+    {
+        Assert.False(ReadCard.Run(Request()).IsRefused);
+        File.Delete(Path.Combine(_scratch, "out", name));
+        Directory.CreateDirectory(Path.Combine(_scratch, "out", name));
+        List<string> told = [];
+        Refusal refusal = ReadCard.Run(Request(), new Listener(told)).Refusal!;
+        Assert.Equal("out-foreign", refusal.Code);
+        Assert.Contains($"{name} is a folder", refusal.Seen, StringComparison.Ordinal);
+        Assert.Empty(told);
+    }
+
+    private static Reading OfCard18(Reading reading)
+    {
+        Fiducials fiducials = reading.Plan.Fiducials with { Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 4 }).ToValueList() };
+        return reading with { Plan = reading.Plan with { Number = 18, Fiducials = fiducials } };
+    }
+
     private ReadRequest Request()
     {
         string photo = Path.Combine(_scratch, "photo.jpg");
