@@ -36,7 +36,7 @@ public static class CardJson
     {
         Outcome<Reading> reading = Read(utf8, Context.Reading, "reading", Reading.CurrentFormat);
         if (reading.IsRefused) return reading.Refusal!;
-        return PlanRules.Check(reading.Value.Plan, "$.plan") is { } refusal ? refusal : reading;
+        return (PlanRules.Check(reading.Value.Plan, "$.plan") ?? ReadingRules.Check(reading.Value)) is { } refusal ? refusal : reading;
     }
 
     /// <summary>The plan as text, ending in a line break.</summary>

@@ -63,8 +63,8 @@ internal static class Generators
         {
             Format = Model.Reading.CurrentFormat,
             Plan = plan,
-            PlanSha256 = hasModel ? "00ff" : null,
-            Photos = [new() { File = file, Sha256 = "ab", Light = light, WidthPx = 40, HeightPx = 30, Warnings = warnings.ToValueList() }],
+            PlanSha256 = hasModel ? CardJson.Sha256("plan"u8) : null,
+            Photos = [new() { File = file, Sha256 = CardJson.Sha256("photo"u8), Light = light, WidthPx = 40, HeightPx = 30, Warnings = warnings.ToValueList() }],
             Cells = cells.Zip(plan.Cells, (reading, cell) => reading with { Row = cell.Row, Column = cell.Column, Settings = plan.SettingsOf(cell) }).ToValueList(),
             Recommendations = recommendation.ToValueList(),
             Model = hasModel ? new() { Name = file, Parameters = new(parameters) } : null,

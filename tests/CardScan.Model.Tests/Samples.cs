@@ -28,12 +28,12 @@ internal static class Samples
     {
         Format = Reading.CurrentFormat,
         Plan = Plan,
-        PlanSha256 = "ab",
+        PlanSha256 = new string('a', 64),
         Photos =
         [
             new()
             {
-                File = "a.jpg", Sha256 = "cd", Light = Light.Back, WidthPx = 4000, HeightPx = 3000, PxPerMm = 20, TiltDeg = 3, ReprojectionRmsPx = 0.1,
+                File = "a.jpg", Sha256 = new string('c', 64), Light = Light.Back, WidthPx = 4000, HeightPx = 3000, PxPerMm = 20, TiltDeg = 3, ReprojectionRmsPx = 0.1,
                 Warnings = [new("w", "m")],
             },
         ],
