@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.CommandLine.Invocation;
 
 namespace CardScan.Cli;
 
@@ -26,10 +25,11 @@ internal static class Application
     public static int Run(string[] args, Terminal terminal)
     {
         ParseResult parsed = Root(terminal).Parse(args);
-        if (parsed.Action is ParseErrorAction)
+        string[] faults = CommandLineFaults.Of(parsed);
+        if (faults.Length > 0)
         {
             // Help pages after an error bury it.
-            foreach (string error in parsed.Errors.Select(error => error.Message).Distinct()) terminal.Complain(error);
+            foreach (string fault in faults) terminal.Complain(fault);
             terminal.Complain($"see cardscan {PathOf(parsed)}--help");
             return ExitCode.WrongInput;
         }

@@ -31,7 +31,7 @@ internal static class DemoCommand
                 terminal.Show("");
             }
 
-            terminal.Show($"Open [bold]{Markup.Escape(Path.GetFullPath(results.Value[0].Files[0]))}[/] in a browser.");
+            foreach (ReadResult result in results.Value) terminal.Show($"Open [bold]{Markup.Escape(Path.GetFullPath(result.Files[0]))}[/] in a browser.");
             return ExitCode.Done;
         });
         return command;

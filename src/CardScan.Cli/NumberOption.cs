@@ -24,7 +24,12 @@ internal static class NumberOption
         string text = result.Tokens[0].Value;
         bool isNumber = double.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out double value);
         if (isNumber && isInRange(value)) return value;
-        result.AddError($"{name} has \"{text}\": give {range}");
+        string hint = IsNumberWithComma(text) ? $", with a decimal point: {text.Replace(',', '.')}" : "";
+        result.AddError($"{name} has \"{text}\": give {range}{hint}");
         return null;
     }
+
+    private static bool IsNumberWithComma(string text) =>
+        text.Count(c => c == ',') == 1
+        && double.TryParse(text.Replace(',', '.'), NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out _);
 }

@@ -30,6 +30,60 @@ public class CommandLineTests
         Assert.Empty(run.Errors);
     }
 
+    [Theory]
+    [InlineData("unknown option --plann", "read", "photo.jpg", "--plann", "plan.json")]
+    [InlineData("unknown option --plann", "read", "photo.jpg", "--plann=plan.json")]
+    [InlineData("unknown option --jsn", "read", "photo.jpg", "--plan", "plan.json", "--jsn")]
+    [InlineData("unknown option -x", "read", "-x", "--plan", "plan.json")]
+    [InlineData("unknown option --jsn", "score", "reading.json", "--jsn")]
+    [InlineData("unknown option --powr", "plan", "--powr", "20:80:4")]
+    [InlineData("unknown command \"reed\"", "reed", "x")]
+    [InlineData("no command is given")]
+    public void A_misspelt_word_is_told_alone(string says, params string[] args)
+    {
+        CliRun run = Cli.Run(args);
+        Assert.Equal(2, run.Code);
+        string[] lines = run.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal($"cardscan: {says}", lines[0]);
+        Assert.StartsWith("cardscan: see cardscan ", lines[1], StringComparison.Ordinal);
+        Assert.Equal(2, lines.Length);
+    }
+
+    [Fact]
+    public void A_file_whose_name_begins_with_a_dash_is_given_behind_two_dashes() =>
+        Assert.Contains("-x.jpg is not there", Cli.Run("read", "--plan", Cli.Plan, "--", "-x.jpg").OnlyLine(), StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("--full-mark", "0.9", "give a percentage from 50 to below 100, for instance 90")]
+    [InlineData("--full-mark", "49.9", "for instance 90")]
+    [InlineData("--full-mark", "100", "for instance 90")]
+    [InlineData("--confidence", "0.95", "for instance 90")]
+    [InlineData("--confidence", "100", "for instance 90")]
+    [InlineData("--full-mark", "92,5", "with a decimal point: 92.5")]
+    [InlineData("--halo-limit", "4,5", "with a decimal point: 4.5")]
+    public void A_number_that_cannot_be_meant_is_refused_with_one_that_can(string option, string value, string says)
+    {
+        CliRun run = Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, option, value);
+        Assert.Equal(2, run.Code);
+        Assert.StartsWith($"cardscan: {option} has \"{value}\": ", run.Errors, StringComparison.Ordinal);
+        Assert.Contains(says, run.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_number_with_several_commas_gets_no_hint_at_a_decimal_point() =>
+        Assert.DoesNotContain("decimal point", Cli.Run("score", "r", "--halo-limit", "1,2,3").Errors, StringComparison.Ordinal);
+
+    [Fact]
+    public void A_reading_for_a_plan_and_a_plan_for_a_reading_are_told_as_such()
+    {
+        using Scratch scratch = new();
+        string reading = scratch.Write("reading.json", Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--json").Output);
+        CliRun read = Cli.Run("read", Cli.Photo, "--plan", reading), score = Cli.Run("score", Cli.Plan);
+        Assert.Equal((2, 2), (read.Code, score.Code));
+        Assert.EndsWith("this is a reading, not a plan: give the card's plan.json", read.OnlyLine(), StringComparison.Ordinal);
+        Assert.EndsWith("this is a plan, not a reading: give the card's reading.json", score.OnlyLine(), StringComparison.Ordinal);
+    }
+
     public static TheoryData<string[]> EmptyNames =>
     [
         ["read", "", "--plan", Cli.Plan],
@@ -67,7 +121,8 @@ public class CommandLineTests
                 Assert.True(File.Exists(Path.Combine(scratch["demo"], Path.GetFileName(card), file)), file);
         }
 
-        Assert.Contains("report.html in a browser", run.Output, StringComparison.Ordinal);
+        foreach (string page in Directory.GetFiles(scratch["demo"], "report.html", SearchOption.AllDirectories))
+            Assert.Contains($"Open {page} in a browser.", run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain(scratch.Files, name => name.EndsWith(".part", StringComparison.Ordinal));
     }
 }
