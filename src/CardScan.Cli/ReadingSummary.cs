@@ -21,7 +21,7 @@ internal static class ReadingSummary
 
         Reading reading = result.Reading;
         terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
-        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation);
+        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
         foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
         if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
@@ -32,10 +32,10 @@ internal static class ReadingSummary
 
     private static string Part(string? text) => string.IsNullOrEmpty(text) ? "" : $" · {Markup.Escape(text)}";
 
-    private static void Print(Terminal terminal, Recommendation recommendation)
+    private static void Print(Terminal terminal, Recommendation recommendation, Reading reading)
     {
         string confidence = recommendation.Confidence is { } p ? $", confidence {Percent(p)}" : "";
-        terminal.Show($"[bold green]{Markup.Escape(recommendation.Goal)}[/]  [bold]{recommendation.SpeedMmPerMin:0.##} mm/min at {recommendation.PowerPercent:0.##} %[/]{confidence}");
+        terminal.Show($"[bold green]{Markup.Escape(GoalWords.WithCode(recommendation, reading))}[/]  [bold]{SettingLine.Of(recommendation, reading)}[/]{confidence}");
         terminal.Show($"  {Markup.Escape(recommendation.Reason)}");
     }
 
@@ -51,7 +51,7 @@ internal static class ReadingSummary
     {
         IEnumerable<string> axes = new[] { ("x", kerf.AcrossXMm), ("y", kerf.AcrossYMm) }
             .Where(axis => axis.Item2 is not null)
-            .Select(axis => $"across {axis.Item1} {axis.Item2!.Value:0.00} ± {axis.Item2.StandardError:0.00} mm (compensation {axis.Item2.Value / 2:0.00} mm)");
+            .Select(axis => $"across {axis.Item1} {Figures.Hundredths(axis.Item2!.Value)} ± {Figures.Hundredths(axis.Item2.StandardError)} mm (compensation {Figures.Hundredths(axis.Item2.Value / 2)} mm)");
         return $"Kerf, mean of the open sides: {string.Join(", ", axes)}";
     }
 
@@ -61,11 +61,11 @@ internal static class ReadingSummary
         HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.Cell).OfType<CellAddress>()];
         Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(plan)}; ► recommended") };
         table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
-        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Number(value)).RightAligned());
+        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Figures.Plain(value)).RightAligned());
         foreach ((int row, string[] texts) in Texts(reading).Index())
         {
             IEnumerable<string> marked = texts.Select((text, column) => recommended.Contains(new(row, column)) ? $"[bold green]►{text}[/]" : text);
-            table.AddRow([Number(plan.Rows.Values[row]), .. marked]);
+            table.AddRow([Figures.Plain(plan.Rows.Values[row]), .. marked]);
         }
 
         return table;
@@ -75,8 +75,8 @@ internal static class ReadingSummary
     private static string PlainGrid(Reading reading)
     {
         Plan plan = reading.Plan;
-        IEnumerable<string> rows = Texts(reading).Select((texts, row) => string.Join('\t', [Number(plan.Rows.Values[row]), .. texts]));
-        string[] lines = [Caption(plan), string.Join('\t', [Corner(plan), .. plan.Columns.Values.Select(Number)]), .. rows];
+        IEnumerable<string> rows = Texts(reading).Select((texts, row) => string.Join('\t', [Figures.Plain(plan.Rows.Values[row]), .. texts]));
+        string[] lines = [Caption(plan), string.Join('\t', [Corner(plan), .. plan.Columns.Values.Select(Figures.Plain)]), .. rows];
         return string.Concat(lines.Select(line => line + "\n"));
     }
 
@@ -98,10 +98,8 @@ internal static class ReadingSummary
 
     private static string Corner(Plan plan) => $"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →";
 
-    private static string Number(double value) => $"{value:0.###}";
-
     private static string Darkness(CellReading cell) =>
-        cell.Flags.Any(CellFlag.IsDisqualifying) ? "lost" : cell.Darkness is { } darkness ? $"{darkness.Value:0.00}" : "–";
+        cell.Flags.Any(CellFlag.IsDisqualifying) ? "lost" : cell.Darkness is { } darkness ? Figures.Hundredths(darkness.Value) : "–";
 
     private static string Sides(CellReading cell) => cell.Sides is not { } sides
         ? "–"

@@ -49,7 +49,7 @@ public static class CardReader
             Format = Reading.CurrentFormat,
             Plan = plan.Plan,
             PlanSha256 = plan.Sha256,
-            Photos = Records(seen, plan.Plan, cells),
+            Photos = Records(seen, plan.Plan, cells, options.Light),
             Cells = cells,
             Kerf = SideSummary.KerfOf(cells.Select(cell => cell.Sides).OfType<Sides>()),
         };
@@ -112,12 +112,12 @@ public static class CardReader
     }
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
-    private static ValueList<PhotoRecord> Records(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells)
+    private static ValueList<PhotoRecord> Records(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells, Light? asked)
     {
         PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));
         Warn(Light.Front, CellFusion.Disagreement(seen));
-        if (plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null)) Warn(Light.Front, FrontLitOnly);
+        if (plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null)) Warn(Light.Front, asked == Light.Front ? FrontLitAsked : FrontLitOnly);
         return records.ToValueList();
 
         void Warn(Light light, Warning? warning)
@@ -129,6 +129,10 @@ public static class CardReader
 
     private static readonly Warning FrontLitOnly = new("front-lit-cut",
         "No photo shows light from behind, so nothing is known of whether the sides are through; only the char beside them was read. Add a photo with a lamp behind the card.");
+
+    /// <summary>Light from behind was not looked for, so nothing may be said of it.</summary>
+    private static readonly Warning FrontLitAsked = new("front-lit-cut",
+        "The photos were read as lit from the front, as asked for, so nothing is known of whether the sides are through; only the char beside them was read. Leave the light option out where a lamp is behind the card.");
 
     private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, ValueList<Warning> Warnings);
 }

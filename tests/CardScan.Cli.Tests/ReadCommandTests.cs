@@ -12,7 +12,7 @@ public class ReadCommandTests
         CliRun run = Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--out", scratch["out"]);
         Assert.Equal(0, run.Code);
         Assert.StartsWith("Card 17", run.Output, StringComparison.Ordinal);
-        Assert.Contains("fastest-full-mark", run.Output, StringComparison.Ordinal);
+        Assert.Contains("\nFastest full mark (fastest-full-mark)  ", run.Output, StringComparison.Ordinal);
         Assert.Contains("\n5000\t", run.Output, StringComparison.Ordinal);
         Assert.Equal(["out", "out/annotated.png", "out/cells.csv", "out/reading.json", "out/report.html"], scratch.Files);
         Assert.False(CardJson.ReadReading(File.ReadAllBytes(scratch["out/reading.json"])).IsRefused);
@@ -156,6 +156,17 @@ public class ReadCommandTests
         Assert.Contains("the page has no photo", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Contains("out/annotated.png", scratch.Files);
         Assert.Empty(Cli.Run("score", scratch["out/reading.json"]).Errors);
+    }
+
+    [Fact]
+    public void A_photo_that_was_to_be_read_as_front_lit_is_not_said_to_have_no_light_behind_it()
+    {
+        string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
+        string[] read = ["read", Path.Combine(folder, "lime-cut-front.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--json"];
+        string usual = Cli.Run(read).Errors, asked = Cli.Run([.. read, "--light", "front"]).Errors;
+        Assert.Contains("No photo shows light from behind", usual, StringComparison.Ordinal);
+        Assert.Contains("as asked for", asked, StringComparison.Ordinal);
+        Assert.DoesNotContain("No photo shows light from behind", asked, StringComparison.Ordinal);
     }
 
     private static string BadPhoto(string kind, Scratch scratch)

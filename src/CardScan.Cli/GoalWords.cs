@@ -1,0 +1,23 @@
+using CardScan.Model;
+
+namespace CardScan.Cli;
+
+/// <summary>Names of the goals as the page has them too; a test holds the two together.</summary>
+internal static class GoalWords
+{
+    /// <summary>The goal in words with its code, which other programs and the documents use: "Sure cut (sure-cut)".</summary>
+    public static string WithCode(Recommendation recommendation, Reading reading) => $"{Name(recommendation, reading)} ({recommendation.Goal})";
+
+    private static string Name(Recommendation recommendation, Reading reading) => recommendation.Goal switch
+    {
+        Goal.FastestFullMark => "Fastest full mark",
+        Goal.Darkest => "Strongest mark",
+        Goal.SureCut => "Sure cut",
+        // Nothing is called cleanest where char was not measured.
+        Goal.CleanCut => IsCharKnown(recommendation, reading) ? "Cleanest sure cut" : "Least energy that cuts surely",
+        _ => "Setting",
+    };
+
+    private static bool IsCharKnown(Recommendation recommendation, Reading reading) =>
+        recommendation.Cell is { } at && reading.Cells.Any(cell => cell.HaloMm is not null && cell.Row == at.Row && cell.Column == at.Column);
+}

@@ -1,0 +1,84 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using CardScan.Model;
+using CardScan.Workflow;
+
+namespace CardScan.Cli.Tests;
+
+public partial class ReadingSummaryTests
+{
+    [Fact]
+    public void A_goal_is_called_on_the_terminal_what_it_is_called_on_the_page()
+    {
+        using Scratch scratch = new();
+        string output = Cli.Run("demo", "--out", scratch["demo"]).Output;
+        string pages = string.Concat(Directory.GetFiles(scratch["demo"], "report.html", SearchOption.AllDirectories).Select(File.ReadAllText));
+        MatchCollection goals = GoalLine().Matches(output);
+        Assert.Equal([Goal.SureCut, Goal.CleanCut, Goal.FastestFullMark, Goal.Darkest], goals.Select(goal => goal.Groups["code"].Value));
+        // The page joins the goals that share a setting: "Sure cut and cleanest sure cut".
+        Assert.All(goals, goal => Assert.Contains(goal.Groups["name"].Value, WebUtility.HtmlDecode(pages), StringComparison.OrdinalIgnoreCase));
+    }
+
+    [Fact]
+    public void A_cut_is_not_called_clean_where_its_char_was_not_measured()
+    {
+        using Scratch scratch = new();
+        string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
+        string[] photos = [.. new[] { "left", "right" }.Select(side => Path.Combine(folder, $"lime-cut-{side}.jpg"))];
+        CliRun run = Cli.Run(["read", .. photos, "--plan", Path.Combine(folder, "plan.json"), "--out", scratch["out"]]);
+        Match goal = GoalLine().Matches(run.Output).Single(match => match.Groups["code"].Value == Goal.CleanCut);
+        Assert.Equal("Least energy that cuts surely", goal.Groups["name"].Value);
+        Assert.Contains(goal.Groups["name"].Value, File.ReadAllText(scratch["out/report.html"]), StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Theory]
+    [InlineData(Setting.Passes, 2, "1000 mm/min at 50 %, 2 passes")]
+    [InlineData(Setting.Passes, 1, "1000 mm/min at 50 %, 1 pass")]
+    [InlineData(Setting.LineIntervalMm, 0.08, "1000 mm/min at 50 %, line interval 0.08 mm")]
+    [InlineData(Setting.FocusOffsetMm, -1.5, "1000 mm/min at 50 %, focus offset -1.5 mm")]
+    [InlineData(Setting.FocusOffsetMm, -0.0, "1000 mm/min at 50 %, focus offset 0 mm")]
+    [InlineData(Setting.SpeedMmPerMin, 1000, "1000 mm/min at 50 %")]
+    public void The_setting_names_what_else_changes_over_the_card(Setting rows, double value, string line)
+    {
+        Reading reading = OneCell(rows, value, darkness: 0.4);
+        Assert.Contains($"  {line}, confidence 90 %\n", Printed(reading), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(-0.001, "0.00")]
+    [InlineData(-0.0, "0.00")]
+    [InlineData(-0.006, "-0.01")]
+    [InlineData(0.404, "0.40")]
+    public void What_rounds_to_zero_has_no_sign(double darkness, string cell) =>
+        Assert.Contains($"\n1000\t{cell}\n", Printed(OneCell(Setting.SpeedMmPerMin, 1000, darkness)), StringComparison.Ordinal);
+
+    private static string Printed(Reading reading)
+    {
+        using StringWriter output = new(), errors = new();
+        ReadingSummary.Print(new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new ReadResult(reading, []), isJson: false);
+        return output.ToString().ReplaceLineEndings("\n");
+    }
+
+    /// <summary>A card of one cell, power against another setting.</summary>
+    private static Reading OneCell(Setting rows, double value, double darkness)
+    {
+        Plan shipped = CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value.Plan;
+        Plan plan = shipped with
+        {
+            Columns = new() { Setting = Setting.PowerPercent, Values = [50] },
+            Rows = new() { Setting = rows, Values = [value] },
+            Fixed = new() { SpeedMmPerMin = 1000, LineIntervalMm = 0.1 },
+            Cells = [shipped.Cells[0] with { Row = 0, Column = 0 }],
+        };
+        return new()
+        {
+            Format = Reading.CurrentFormat,
+            Plan = plan,
+            Cells = [new() { Row = 0, Column = 0, Settings = plan.SettingsOf(plan.Cells[0]), Darkness = new(darkness, 0.01) }],
+            Recommendations = [new() { Goal = Goal.FastestFullMark, PowerPercent = 50, SpeedMmPerMin = 1000, Cell = new(0, 0), Reason = "r", Confidence = 0.9 }],
+        };
+    }
+
+    [GeneratedRegex(@"^(?<name>[A-Z][a-z ]+) \((?<code>[a-z-]+)\)  ", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    private static partial Regex GoalLine();
+}
