@@ -24,8 +24,8 @@ internal static class ReadCommand
             an ordinary photo beside them adds the char.
 
             Examples:
-              cardscan read photo.jpg --plan plan.json
-              cardscan read left.jpg right.jpg front.jpg --plan plan.json --out birch-cut
+              cardscan read photo.jpg --plan card-17/plan.json
+              cardscan read left.jpg right.jpg front.jpg --plan card-18/plan.json --out birch-cut
 
             Exit codes: 0 done; 2 the command line or a file is wrong; 3 the photo cannot be measured; 1 anything else.
             """)
