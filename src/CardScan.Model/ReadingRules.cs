@@ -1,14 +1,12 @@
 namespace CardScan.Model;
 
 /// <summary>What a reading must obey beyond the kinds of its fields; its plan is checked by <see cref="PlanRules"/>.</summary>
+/// <remarks>
+/// Only what would spoil the scoring or its report: the cells' own settings and measured values count, whoever wrote the
+/// file, so fingerprints, pictures' sizes, doses and the plan's axes are not held against them.
+/// </remarks>
 public static class ReadingRules
 {
-    /// <summary>A program that rounds a setting to four digits still means the plan's value.</summary>
-    private const double SettingTolerance = 1e-3;
-
-    /// <summary>Settings nearer than this are the same, whatever their size: a focus offset may be zero.</summary>
-    private const double SettingStep = 1e-6;
-
     private const string ErrorRange = "0 or more", ShareRange = "0 to 1";
 
     /// <summary>Checks a reading whose plan obeys <see cref="PlanRules"/>.</summary>
@@ -23,32 +21,21 @@ public static class ReadingRules
 
     private static IEnumerable<string> Faults(Reading reading)
     {
-        if (reading.PlanSha256 is { } sha && !IsSha256(sha)) yield return Sha256Fault("planSha256", sha);
-        foreach (string fault in reading.Photos.SelectMany(PhotoFaults)) yield return fault;
         foreach (string fault in PlaceFaults(reading)) yield return fault;
-        foreach (string fault in reading.Cells.SelectMany((cell, i) => CellFaults(cell, $"cells[{i}]", reading.Plan))) yield return fault;
+        foreach (string fault in reading.Cells.SelectMany((cell, i) => CellFaults(cell, $"cells[{i}]"))) yield return fault;
         foreach (string fault in ErrorFaults([("kerf.acrossXMm", reading.Kerf?.AcrossXMm), ("kerf.acrossYMm", reading.Kerf?.AcrossYMm)])) yield return fault;
         foreach (string fault in reading.Recommendations.SelectMany((recommendation, i) => RecommendationFaults(recommendation, $"recommendations[{i}]", reading.Plan))) yield return fault;
         foreach (string fault in ModelFaults(reading)) yield return fault;
     }
 
-    private static IEnumerable<string> PhotoFaults(PhotoRecord photo, int i)
-    {
-        if (!IsSha256(photo.Sha256)) yield return Sha256Fault($"photos[{i}].sha256", photo.Sha256);
-        if (photo.WidthPx <= 0) yield return $"photos[{i}].widthPx is {photo.WidthPx}: expected more than 0 px";
-        if (photo.HeightPx <= 0) yield return $"photos[{i}].heightPx is {photo.HeightPx}: expected more than 0 px";
-    }
-
-    /// <summary>Every cell lies on the grid, where the plan has one, and is there once.</summary>
+    /// <summary>Every cell lies on the grid, and is there once.</summary>
     private static IEnumerable<string> PlaceFaults(Reading reading)
     {
-        HashSet<(int, int)> planned = [.. reading.Plan.Cells.Select(cell => (cell.Row, cell.Column))];
         Dictionary<(int, int), int> seen = [];
         foreach ((int i, CellReading cell) in reading.Cells.Index())
         {
             string path = $"cells[{i}]";
             foreach (string fault in AddressFaults(cell.Row, cell.Column, path, reading.Plan)) yield return fault;
-            if (!planned.Contains((cell.Row, cell.Column))) yield return $"{path} is at row {cell.Row}, column {cell.Column}, where the plan has no cell: expected a cell of the plan";
             if (!seen.TryAdd((cell.Row, cell.Column), i)) yield return $"{path} has the same row and column as cells[{seen[(cell.Row, cell.Column)]}]: expected one cell a place";
         }
     }
@@ -59,11 +46,9 @@ public static class ReadingRules
         if (column < 0 || column >= plan.Columns.Values.Count) yield return $"{path}.column is {column}: expected 0 to {plan.Columns.Values.Count - 1}";
     }
 
-    private static IEnumerable<string> CellFaults(CellReading cell, string path, Plan plan) =>
+    private static IEnumerable<string> CellFaults(CellReading cell, string path) =>
     [
         .. SettingFaults(cell.Settings, $"{path}.settings"),
-        .. AxisFaults(cell, $"{path}.settings", plan),
-        .. DoseFaults(cell.Dose, $"{path}.dose", plan),
         .. ErrorFaults(
         [
             ($"{path}.darkness", cell.Darkness), ($"{path}.lightness", cell.Lightness), ($"{path}.contrast", cell.Contrast),
@@ -79,26 +64,6 @@ public static class ReadingRules
             if (ValueOf(settings, setting) is { } value && PlanRules.RangeFault(setting, value) is { } expected)
                 yield return $"{path}.{PlanRules.NameOf(setting)} is {value}: expected {expected}";
         }
-    }
-
-    /// <summary>A cell that was burned with anything but its column's and row's values is not that cell.</summary>
-    private static IEnumerable<string> AxisFaults(CellReading cell, string path, Plan plan)
-    {
-        foreach ((Axis axis, int index, string what) in new[] { (plan.Columns, cell.Column, "column"), (plan.Rows, cell.Row, "row") })
-        {
-            if (ValueOf(cell.Settings, axis.Setting) is not { } value)
-                yield return $"{path}.{PlanRules.NameOf(axis.Setting)} is missing: expected {axis.Values[index]}, the plan's value of {what} {index}";
-            else if (Math.Abs(value - axis.Values[index]) > Math.Max(SettingStep, SettingTolerance * Math.Abs(axis.Values[index])))
-                yield return $"{path}.{PlanRules.NameOf(axis.Setting)} is {value}: expected {axis.Values[index]}, the plan's value of {what} {index}";
-        }
-    }
-
-    private static IEnumerable<string> DoseFaults(Dose? dose, string path, Plan plan)
-    {
-        if (dose is null) yield break;
-        string unit = plan.Process == Process.Cut ? Dose.JoulesPerMm : Dose.JoulesPerMm2;
-        if (!(dose.Value > 0)) yield return $"{path}.value is {dose.Value}: expected more than 0 {unit}";
-        if (dose.Unit != unit) yield return $"{path}.unit is {Quoted(dose.Unit)}: expected \"{unit}\"";
     }
 
     private static IEnumerable<string> ErrorFaults(IEnumerable<(string Path, Measured? Value)> measured) => measured
@@ -140,10 +105,4 @@ public static class ReadingRules
     };
 
     private static bool IsShare(double? value) => value is null or (>= 0 and <= 1);
-
-    private static bool IsSha256(string text) => text.Length == 64 && text.All(char.IsAsciiHexDigit);
-
-    private static string Sha256Fault(string path, string found) => $"{path} is {Quoted(found)}: expected 64 hexadecimal digits";
-
-    private static string Quoted(string text) => text.Length <= 40 ? $"\"{text}\"" : $"\"{text[..40]}…\"";
 }

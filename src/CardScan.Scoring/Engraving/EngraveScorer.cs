@@ -1,5 +1,4 @@
 using CardScan.Model;
-using MathNet.Numerics.Statistics;
 
 namespace CardScan.Scoring.Engraving;
 
@@ -10,12 +9,6 @@ internal static class EngraveScorer
     private const double FaintestMark = 0.05;
 
     private const int FewestCells = 3;
-
-    /// <summary>Fewer cells may stand in any order by chance.</summary>
-    private const int FewestForOrder = 6;
-
-    /// <summary>Rank correlation of strength with dose below which the marks weaken.</summary>
-    private const double WeakeningRank = -0.7;
 
     private const double LackOfFitLevel = 0.001;
 
@@ -32,7 +25,7 @@ internal static class EngraveScorer
         if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
         if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card.Marked.Count));
 
-        if (WeakensAllOver(card)) return Only(EngraveWords.WeakensAllOver());
+        if (DoseOrder.IsReversed(card)) return Only(EngraveWords.WeakensAllOver());
         LawFit? fit = LawFitter.Fit(card);
         Alikeness? alike = Alikeness.Of(fit?.Card ?? card, options.FullMarkShare);
         if (alike is { AreAlike: true }) return Saturated(fit?.Card ?? card, fit, alike, options);
@@ -41,13 +34,6 @@ internal static class EngraveScorer
         LackOfFit lackOfFit = LackOfFit.Of(fit);
         return IsLaw(fit, lackOfFit) ? ByLaw(fit, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
     }
-
-    /// <summary>
-    /// Marks whose ranks run against the dose over the whole card: a fault of the plan far more often than of the material.
-    /// </summary>
-    private static bool WeakensAllOver(EngravedCard card) =>
-        card.Marked.Count >= FewestForOrder
-        && Correlation.Spearman(card.Marked.Select(cell => cell.Cell.LnDose), card.Marked.Select(cell => cell.Strength)) < WeakeningRank;
 
     /// <summary>A law that leaves a pattern in the residuals, or so much chance that it says nothing, is no law.</summary>
     private static bool IsLaw(LawFit fit, LackOfFit lackOfFit)

@@ -51,7 +51,7 @@ internal static class EngraveWords
         + $" slower than {card.Burned.Min(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min or above {card.Burned.Max(cell => cell.Settings.PowerPercent):0.#} %");
 
     public static Advice WeakensAllOver() => new("weakens-all-over",
-        "the marks get weaker with more dose over the whole card: check that this is the plan of this card and that no axis is reversed");
+        "the marks get weaker with more dose along the rows or the columns of this card: check that this is the plan of this card and that no axis is reversed");
 
     public static Advice TooFewCells(int cells) => new("too-few-cells",
         $"{cells} usable {(cells == 1 ? "cell is" : "cells are")} too few to compare settings: burn a card with at least 3 settings, better 5 × 5");

@@ -208,25 +208,30 @@ public sealed class CardScorerEngraveTests
         }
     }
 
-    [Fact]
-    public void A_reversed_axis_gives_no_setting_but_a_hint_at_the_plan()
+    [Theory]
+    [InlineData(true, true)]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    public void A_reversed_axis_gives_no_setting_but_a_hint_at_the_plan(bool columns, bool rows)
     {
-        Reading right = new SimulatedCard { StrengthChance = 0.02 }.Read(3);
-        Plan reversed = right.Plan with
+        for (int seed = 0; seed < 40; seed++)
         {
-            Columns = right.Plan.Columns with { Values = right.Plan.Columns.Values.Reverse().ToValueList() },
-            Rows = right.Plan.Rows with { Values = right.Plan.Rows.Values.Reverse().ToValueList() },
-        };
-        Reading wrong = right with
-        {
-            Plan = reversed,
-            Cells = right.Cells.Select(cell => cell with { Dose = null, Settings = reversed.SettingsOf(reversed.Cells.First(c => c.Row == cell.Row && c.Column == cell.Column)) }).ToValueList(),
-        };
+            Reading right = new SimulatedCard { StrengthChance = 0.03 }.Read(seed);
+            Plan reversed = right.Plan with { Columns = Turned(right.Plan.Columns, columns), Rows = Turned(right.Plan.Rows, rows) };
+            Reading wrong = right with
+            {
+                Plan = reversed,
+                Cells = right.Cells.Select(cell => cell with { Dose = null, Settings = reversed.SettingsOf(reversed.Cells.First(c => c.Row == cell.Row && c.Column == cell.Column)) }).ToValueList(),
+            };
 
-        Reading scored = CardScorer.Score(wrong, Options);
+            Reading scored = CardScorer.Score(wrong, Options);
 
-        Assert.Empty(scored.Recommendations);
-        Assert.Equal("weakens-all-over", Assert.Single(scored.Advice).Code);
+            Assert.Empty(scored.Recommendations);
+            Assert.Equal("weakens-all-over", Assert.Single(scored.Advice).Code);
+            Assert.NotEmpty(CardScorer.Score(right, Options).Recommendations);
+        }
+
+        static Axis Turned(Axis axis, bool isTurned) => isTurned ? axis with { Values = axis.Values.Reverse().ToValueList() } : axis;
     }
 
     [Fact]
