@@ -55,8 +55,7 @@ public static class ReadCard
         if (seen.IsRefused) return seen.Refusal!;
 
         progress?.Report("scoring");
-        Reading reading = CardScorer.Score(seen.Value.Reading, request.Scoring);
-        reading = reading with { Advice = [.. reading.Advice, .. PlanHints.Of(reading.Plan)] };
+        Reading reading = ScoreReading.Score(seen.Value.Reading, request.Scoring);
         if (folder is null) return new ReadResult(reading, []);
 
         progress?.Report("writing the report");

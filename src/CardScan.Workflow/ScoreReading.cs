@@ -15,10 +15,16 @@ public static class ScoreReading
         Outcome<Reading> saved = InputFile.ReadReading(path);
         if (saved.IsRefused) return saved.Refusal!;
 
-        Reading scored = CardScorer.Score(saved.Value, options);
-        scored = scored with { Advice = [.. scored.Advice, .. PlanHints.Of(scored.Plan)] };
+        Reading scored = Score(saved.Value, options);
         if (outputFolder is null) return new ReadResult(scored, []);
         Outcome<ValueList<string>> files = ReportFiles.Write(scored, [], outputFolder);
         return files.IsRefused ? files.Refusal! : new ReadResult(scored, files.Value);
+    }
+
+    /// <summary>A reading scored, with the hints that its plan calls for among the advice.</summary>
+    internal static Reading Score(Reading reading, ScoringOptions options)
+    {
+        Reading scored = CardScorer.Score(reading, options);
+        return scored with { Advice = [.. scored.Advice, .. PlanHints.Of(scored.Plan)] };
     }
 }

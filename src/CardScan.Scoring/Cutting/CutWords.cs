@@ -1,4 +1,5 @@
 using CardScan.Model;
+using static CardScan.Scoring.SettingWords;
 
 namespace CardScan.Scoring.Cutting;
 
@@ -7,12 +8,6 @@ internal static class CutWords
 {
     /// <summary>A risk of a held side below which more margin is not worth a word.</summary>
     private const double NegligibleRisk = 0.0005;
-
-    public static string Setting(CellSettings settings)
-    {
-        string passes = settings.Passes > 1 ? $" in {settings.Passes} passes" : "";
-        return $"{settings.SpeedMmPerMin:0.#} mm/min at {settings.PowerPercent:0.#} %{passes}";
-    }
 
     public static string SureCut(CutEstimate chosen, CutModel model, IEnumerable<CutEstimate> all)
     {
@@ -37,7 +32,7 @@ internal static class CutWords
     public static Advice AllThrough(CutCard card) => new("all-through",
         $"all judged sides are through, even at {Setting(card.Cells.MinBy(cell => cell.LnPower - cell.LnSpeed)!.Settings)}: burn the next card faster than"
         + $" {card.Cells.Max(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min or below {card.Cells.Min(cell => cell.Settings.PowerPercent):0.#} %,"
-        + $" for instance up to {RoundTwoDigits(1.6 * card.Cells.Max(cell => cell.Settings.SpeedMmPerMin)):0.#} mm/min, to find where it stops");
+        + $" for instance up to {RoundSpeed(1.6 * card.Cells.Max(cell => cell.Settings.SpeedMmPerMin)):0.#} mm/min, to find where it stops");
 
     public static Advice NoneThrough(CutCard card)
     {
@@ -45,7 +40,7 @@ internal static class CutWords
         double open = strongest.Sides.Average(side => side.OpenFraction);
         return new("none-through",
             $"no cell is through; the one with the most energy, {Setting(strongest.Settings)}, is open along {100 * open:0} % of its judged sides:"
-            + $" burn the next card slower, down to about {RoundTwoDigits(strongest.Settings.SpeedMmPerMin / 1.6):0.#} mm/min"
+            + $" burn the next card slower, down to about {RoundSpeed(strongest.Settings.SpeedMmPerMin / 1.6):0.#} mm/min"
             + $"{(strongest.Settings.PowerPercent < 95 ? ", or with more power" : ", or with one pass more")}");
     }
 
@@ -78,10 +73,4 @@ internal static class CutWords
         > 0.985 or < 0.015 => $"{100 * probability:0.0} %",
         _ => $"{100 * probability:0} %",
     };
-
-    private static double RoundTwoDigits(double value)
-    {
-        double unit = Math.Pow(10, Math.Floor(Math.Log10(value)) - 1);
-        return Math.Round(value / unit) * unit;
-    }
 }

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using static CardScan.Scoring.SettingWords;
 
 namespace CardScan.Scoring.Engraving;
 
@@ -7,12 +8,6 @@ internal static class EngraveWords
 {
     /// <summary>A faster setting less likely than this to be a full mark is not worth naming.</summary>
     public const double LeastGamble = 0.2;
-
-    public static string Setting(CellSettings settings)
-    {
-        string passes = settings.Passes > 1 ? $" in {settings.Passes} passes" : "";
-        return $"{settings.SpeedMmPerMin:0.#} mm/min at {settings.PowerPercent:0.#} %{passes}";
-    }
 
     /// <summary>A share in whole percent, with its interval: "97 % [94, 99]".</summary>
     public static string Percent(double share, double low, double high) =>
@@ -106,13 +101,6 @@ internal static class EngraveWords
     public static Advice Outliers(IReadOnlyCollection<MarkedCell> cells) => new("outlier-cells",
         $"{string.Join("; ", cells.Select(cell => $"row {cell.Cell.Address.Row + 1}, column {cell.Cell.Address.Column + 1} ({Setting(cell.Cell.Settings)})"))}"
         + $" {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out: look there for a knot, a flame mark or a reflection");
-
-    /// <summary>A speed a maker would dial: two digits.</summary>
-    private static double RoundSpeed(double speed)
-    {
-        double unit = Math.Pow(10, Math.Floor(Math.Log10(speed)) - 1);
-        return Math.Round(speed / unit) * unit;
-    }
 
     private static string HighestDose(EngravedCard card) => $"{Math.Exp(card.Burned.Max(cell => cell.LnDose)):0.##} J/mm²";
 }

@@ -21,6 +21,7 @@ internal static class EdgeCheck
 
     /// <summary>Cells as faint as this, most of them, may be bare material between the marks.</summary>
     private const double BareContrast = 0.1;
+
     private const int SamplesAlongSide = 16;
 
     /// <summary>Light through more of the strips than this: kerfs run where the plan has none.</summary>
@@ -69,20 +70,9 @@ internal static class EdgeCheck
 
     private static bool IsLitInside(CardSurface surface, Cell cell, double threshold)
     {
-        const int samples = 24;
         double width = cell.WidthMm - 2 * InsideMm, height = cell.HeightMm - 2 * InsideMm;
-        if (width <= 0 || height <= 0) return false;
-        int lit = 0;
-        for (int j = 0; j < samples; j++)
-        {
-            for (int i = 0; i < samples; i++)
-            {
-                PlanePoint at = new(cell.XMm + InsideMm + width * i / (samples - 1), cell.YMm + InsideMm + height * j / (samples - 1));
-                if (surface.LuminanceAt(at) > threshold) lit++;
-            }
-        }
-
-        return lit > LeastLitInside * samples * samples;
+        return width > 0 && height > 0
+            && surface.ShareBrighter(cell.XMm + InsideMm, cell.YMm + InsideMm, width, height, points: 24, threshold) > LeastLitInside;
     }
 
     /// <summary>Share of the step between mark and bare material that lies within reach of one side; null at the photo's edge.</summary>

@@ -48,6 +48,28 @@ internal sealed class CardSurface(Picture picture, CardPose pose)
         return seen == 0 ? new(centre, default, 0, 0) : new(centre, sum * (1.0 / seen), (double)clipped / seen, (double)seen / (samples * samples));
     }
 
+    /// <summary>Share of points in a rectangle, its edges included, that are brighter than a threshold; points outside the photo are not.</summary>
+    /// <param name="xMm">Left edge.</param>
+    /// <param name="yMm">Top edge.</param>
+    /// <param name="widthMm">Width.</param>
+    /// <param name="heightMm">Height.</param>
+    /// <param name="points">Points along each side, two or more.</param>
+    /// <param name="threshold">Linear luminance, 0 to 1.</param>
+    public double ShareBrighter(double xMm, double yMm, double widthMm, double heightMm, int points, double threshold)
+    {
+        int count = 0;
+        for (int j = 0; j < points; j++)
+        {
+            double y = yMm + heightMm * j / (points - 1);
+            for (int i = 0; i < points; i++)
+            {
+                if (LuminanceAt(new(xMm + widthMm * i / (points - 1), y)) > threshold) count++;
+            }
+        }
+
+        return (double)count / (points * points);
+    }
+
     /// <summary>Linear luminance at a point; null outside the photo.</summary>
     public double? LuminanceAt(PlanePoint cardMm)
     {

@@ -29,13 +29,7 @@ internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, 
     {
         int spread = (int)Math.Round(spreadMm / scan.StepMm);
         Station[] stations = new Station[IsLit.Length];
-        for (int start = 0; start < IsLit.Length;)
-        {
-            int end = start;
-            while (end < IsLit.Length && IsLit[end] == IsLit[start]) end++;
-            if (IsLit[start]) FillRun(stations, start, end, spread);
-            start = end;
-        }
+        foreach ((_, int start, int end) in Runs.Of(IsLit).Where(run => run.Value)) FillRun(stations, start, end, spread);
 
         return stations;
     }

@@ -96,19 +96,10 @@ internal static class SideMeasurer
 
     private static bool IsDropped(CardSurface surface, SideScan scan)
     {
-        const int samples = 12;
-        const double bright = 0.6;
+        const double inset = 0.15, bright = 0.6;
         Cell cell = scan.Cell;
-        int count = 0;
-        for (int j = 0; j < samples; j++)
-        {
-            for (int i = 0; i < samples; i++)
-            {
-                PlanePoint at = new(cell.XMm + cell.WidthMm * (0.15 + 0.7 * i / (samples - 1)), cell.YMm + cell.HeightMm * (0.15 + 0.7 * j / (samples - 1)));
-                if (surface.LuminanceAt(at) > scan.SurfaceLevel + bright * (1 - scan.SurfaceLevel)) count++;
-            }
-        }
-
-        return count >= DroppedShare * samples * samples;
+        double threshold = scan.SurfaceLevel + bright * (1 - scan.SurfaceLevel);
+        return surface.ShareBrighter(
+            cell.XMm + inset * cell.WidthMm, cell.YMm + inset * cell.HeightMm, (1 - 2 * inset) * cell.WidthMm, (1 - 2 * inset) * cell.HeightMm, points: 12, threshold) >= DroppedShare;
     }
 }

@@ -70,16 +70,8 @@ internal static class SideSummary
 
     private static (double LengthMm, double AtMm) LongestBridge(SideView view)
     {
-        (int Start, int Length) longest = (0, 0);
-        for (int start = 0; start < view.Stations.Length;)
-        {
-            int end = start;
-            while (end < view.Stations.Length && view.Stations[end] == view.Stations[start]) end++;
-            if (view.Stations[start] == Station.Dark && end - start > longest.Length) longest = (start, end - start);
-            start = end;
-        }
-
+        (_, int start, int end) = Runs.Of(view.Stations).Where(run => run.Value == Station.Dark).DefaultIfEmpty().MaxBy(run => run.End - run.Start);
         double stepMm = view.LengthMm / view.Stations.Length;
-        return (longest.Length * stepMm, (longest.Start + longest.Length / 2.0) * stepMm);
+        return ((end - start) * stepMm, (start + end) / 2.0 * stepMm);
     }
 }
