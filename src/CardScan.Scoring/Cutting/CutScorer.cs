@@ -41,7 +41,7 @@ internal static class CutScorer
             return;
         }
 
-        CutEstimate fastest = sure.OrderByDescending(estimate => estimate.SpeedMmPerMin / estimate.Cell.Settings.Passes)
+        CutEstimate fastest = sure.OrderBy(estimate => BurnTime.SecondsPerMm(estimate.Cell.Settings))
             .ThenBy(estimate => estimate.PowerPercent).First();
         recommendations.Add(RecommendationOf(Goal.SureCut, fastest,
             CutWords.SureCut(fastest, model, estimates)));
@@ -68,7 +68,7 @@ internal static class CutScorer
 
     private static Verdict AllThrough(CutCard card, List<Advice> advice)
     {
-        CutCell fastest = card.Cells.OrderByDescending(cell => cell.Settings.SpeedMmPerMin / cell.Settings.Passes)
+        CutCell fastest = card.Cells.OrderBy(cell => BurnTime.SecondsPerMm(cell.Settings))
             .ThenBy(cell => cell.Settings.PowerPercent).First();
         return new()
         {

@@ -59,18 +59,9 @@ internal static class CutWords
     {
         if (chosen.Probability > 1 - NegligibleRisk) return "";
         double slower = CutEstimate.At(model, chosen.Cell.LnPower, chosen.Cell.LnSpeed + Math.Log(0.9));
-        double secondsPerMetre = 60_000 * chosen.Cell.Settings.Passes / chosen.SpeedMmPerMin * (1 / 0.9 - 1);
+        double secondsPerMetre = 1000 * BurnTime.SecondsPerMm(chosen.Cell.Settings) * (1 / 0.9 - 1);
         return $" Going 10 % slower costs {secondsPerMetre:0.#} s a metre and takes the risk of a held side from {Risk(chosen.Probability)} to {Risk(slower)}.";
     }
 
     private static string Risk(double probability) => Percent(1 - probability);
-
-    /// <summary>Whole percent, finer near both ends where it matters.</summary>
-    private static string Percent(double probability) => probability switch
-    {
-        > 0.9995 => "over 99.9 %",
-        < 0.0005 => "under 0.1 %",
-        > 0.985 or < 0.015 => $"{100 * probability:0.0} %",
-        _ => $"{100 * probability:0} %",
-    };
 }
