@@ -17,6 +17,7 @@ internal static class CutScorer
         if (!card.Cells.Any(cell => cell.Sides.Any(side => side.OpenFraction >= CutCell.ThroughFraction)))
             return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
         if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
+        if (model.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };
 
         CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
         List<Recommendation> recommendations = [];
@@ -33,43 +34,49 @@ internal static class CutScorer
     private static void Recommend(
         CutModel model, CutEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
-        CutEstimate[] sure = Sure(estimates, options.CutConfidence);
-        if (sure.Length == 0)
+        double confidence = options.CutConfidence;
+        // An interval costs a search, so cells are asked in the order in which they are wanted.
+        CutEstimate[] bySpeed = [.. estimates.OrderBy(estimate => estimate.Cell.SecondsPerMetre).ThenBy(estimate => estimate.PowerPercent)];
+        if (bySpeed.FirstOrDefault(estimate => IsSure(estimate, confidence)) is not { } fastest)
         {
             CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
-            advice.Add(CutWords.NoSureCut(best, best.Low, options.CutConfidence));
+            advice.Add(CutWords.NoSureCut(best, SpeedReaching(model, best.Cell, confidence), confidence));
             return;
         }
 
-        CutEstimate fastest = sure.OrderByDescending(estimate => estimate.SpeedMmPerMin / estimate.Cell.Settings.Passes)
-            .ThenBy(estimate => estimate.PowerPercent).First();
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest,
-            CutWords.SureCut(fastest, model, estimates)));
-        CutEstimate cleanest = sure.Where(estimate => estimate.Cell.HaloMm is not null).DefaultIfEmpty()
-            .MinBy(estimate => estimate?.Cell.HaloMm) ?? sure.MinBy(estimate => estimate.Cell.LnPower - estimate.Cell.LnSpeed)!;
+        CutEstimate? faster = bySpeed.FirstOrDefault(estimate => estimate.Cell.IsSeenThrough && estimate.Cell.SecondsPerMetre < fastest.Cell.SecondsPerMetre);
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, CutWords.SureCut(fastest, faster, model, confidence)));
+        CutEstimate cleanest = estimates.Where(estimate => estimate.Cell.HaloMm is not null).OrderBy(estimate => estimate.Cell.HaloMm)
+            .Concat(estimates.OrderBy(estimate => estimate.Cell.LnEnergy))
+            .First(estimate => IsSure(estimate, confidence));
         recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, CutWords.CleanCut(cleanest)));
     }
 
-    /// <summary>Cells that are through with the demanded probability at the lower end of its interval, and were not seen to be held.</summary>
-    private static CutEstimate[] Sure(CutEstimate[] estimates, double confidence)
+    /// <summary>Through with the demanded probability at the lower end of its interval, and not seen to be held.</summary>
+    private static bool IsSure(CutEstimate estimate, double confidence) =>
+        !estimate.Cell.IsSeenHeld && estimate.Probability >= confidence && estimate.Low >= confidence;
+
+    /// <summary>The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.</summary>
+    private static double? SpeedReaching(CutModel model, CutCell cell, double probability)
     {
-        // An interval costs many fits: a cell no weaker than a sure one is sure, one no stronger than an unsure one is not.
-        List<CutEstimate> sure = [];
-        List<CutEstimate> unsure = [];
-        foreach (CutEstimate estimate in estimates.OrderBy(estimate => Math.Abs(estimate.Probability - 0.999)))
+        const double FarthestLnSpeed = 1.1;   // a third of the speed
+        double low = cell.Point.LnSpeed - FarthestLnSpeed, high = cell.Point.LnSpeed;
+        if (!model.IsMonotone || !(At(low) >= probability) || At(high) >= probability) return null;
+        for (int round = 0; round < 30; round++)
         {
-            bool isSure = sure.Exists(estimate.IsNoWeakerThan)
-                || (estimate.Probability >= confidence && !unsure.Exists(other => other.IsNoWeakerThan(estimate)) && estimate.Low >= confidence);
-            (isSure ? sure : unsure).Add(estimate);
+            double middle = (low + high) / 2;
+            if (At(middle) >= probability) low = middle;
+            else high = middle;
         }
 
-        return [.. sure.Where(estimate => !estimate.Cell.IsSeenHeld)];
+        return Math.Exp(low);
+
+        double At(double lnSpeed) => model.Through(cell.Point with { LnSpeed = lnSpeed });
     }
 
     private static Verdict AllThrough(CutCard card, List<Advice> advice)
     {
-        CutCell fastest = card.Cells.OrderByDescending(cell => cell.Settings.SpeedMmPerMin / cell.Settings.Passes)
-            .ThenBy(cell => cell.Settings.PowerPercent).First();
+        CutCell fastest = card.Cells.OrderBy(cell => cell.SecondsPerMetre).ThenBy(cell => cell.Settings.PowerPercent).First();
         return new()
         {
             Recommendations =

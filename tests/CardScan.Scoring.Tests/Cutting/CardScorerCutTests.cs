@@ -187,10 +187,11 @@ public sealed class CardScorerCutTests
     {
         CutModel model = CutModel.Fit(CutCard.Of(new SimulatedCut().Read(2)))!;
 
-        Assert.True(model.Probability(Math.Log(70), Math.Log(260), Run.AlongY) < model.Probability(Math.Log(80), Math.Log(260), Run.AlongY));
-        Assert.True(model.Probability(Math.Log(70), Math.Log(260), Run.AlongY) > model.Probability(Math.Log(70), Math.Log(300), Run.AlongY));
-        double lower = model.LowerProbability(Math.Log(70), Math.Log(260), Run.AlongY);
-        Assert.InRange(model.Probability(Math.Log(70), Math.Log(260), Run.AlongY), lower, model.UpperProbability(Math.Log(70), Math.Log(260), Run.AlongY));
+        Assert.True(model.SideProbability(At(70, 260), Run.AlongY) < model.SideProbability(At(80, 260), Run.AlongY));
+        Assert.True(model.SideProbability(At(70, 260), Run.AlongY) > model.SideProbability(At(70, 300), Run.AlongY));
+        Assert.InRange(model.Through(At(70, 260)), model.ThroughLimit(At(70, 260), isUpper: false), model.ThroughLimit(At(70, 260), isUpper: true));
+
+        static CutPoint At(double power, double speed) => new(Math.Log(power), Math.Log(speed), 0, 0);
     }
 
     private static Reading WithSides(Reading reading, CellAddress address, Func<Sides, Sides> change) => reading with
