@@ -18,10 +18,15 @@ internal sealed record Estimate(double Value, double Low, double High);
 /// </remarks>
 internal sealed class CutModel
 {
+    /// <summary>Cells whose sides weigh less than this, and are as the model has them, change nothing when they are left out.</summary>
+    private const double NegligibleWeight = 5e-3;
+
     private readonly LogisticFit _fit;
     private readonly CutTerms _terms;
+    private readonly CutObservations _observed;
 
-    private CutModel(LogisticFit fit, CutTerms terms, CellChance chance) => (_fit, _terms, Chance) = (fit, terms, chance);
+    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance) =>
+        (_fit, _terms, _observed, Chance) = (fit, terms, observed, chance);
 
     /// <summary>How far sides of one cell fail together.</summary>
     public CellChance Chance { get; }
@@ -89,7 +94,7 @@ internal sealed class CutModel
         CellChance chance = CellChance.Of(observed, plain);
         // Sides that fail together are fewer trials than sides: so many that the errors are as large as they must be.
         LogisticFit fit = chance.Inflation > 1 ? LogisticFit.Fit(observed.Data(chance.Inflation)) : plain;
-        return fit.HasConverged ? new(fit, terms, chance) : null;
+        return fit.HasConverged ? new(fit, terms, observed, chance) : null;
     }
 
     /// <summary>Probability that a side is open, by best estimate.</summary>
@@ -101,6 +106,17 @@ internal sealed class CutModel
     /// <summary>One end of that probability's 95 % interval, by profile likelihood.</summary>
     public double ThroughLimit(CutPoint point, bool isUpper) =>
         _fit.Limit(LnThrough(point), isUpper) is { } ln ? Math.Exp(ln) : isUpper ? 1 : 0;
+
+    /// <summary>Probability that all four sides are through, had one cell of the card not been judged.</summary>
+    /// <param name="cell">Index of the cell left out.</param>
+    /// <param name="point">The setting asked for.</param>
+    public double ThroughWithout(int cell, CutPoint point)
+    {
+        ReadOnlySpan<double> rest = _observed.WeightOf(cell, _fit) < NegligibleWeight
+            ? _fit.Coefficients
+            : _fit.CoefficientsFor(_observed.Without(cell).Data(Chance.Inflation));
+        return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count]));
+    }
 
     /// <summary>A coefficient's 95 % interval by profile likelihood; null where it is not estimated or has no end.</summary>
     public Estimate? PowerExponentInterval => IntervalOf(_terms.Power);

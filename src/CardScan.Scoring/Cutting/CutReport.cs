@@ -5,11 +5,11 @@ namespace CardScan.Scoring.Cutting;
 /// <summary>The cut model as it stands in the reading.</summary>
 internal static class CutReport
 {
-    public static FittedModel Of(CutModel model, CutCard card) => new()
+    public static FittedModel Of(CutModel model, CutCard card, CutStability? stability) => new()
     {
         Name = "penalised-logistic",
         Parameters = new(ParametersOf(model)),
-        Diagnostics = new(DiagnosticsOf(model, card)),
+        Diagnostics = new(DiagnosticsOf(model, card, stability)),
     };
 
     /// <summary>The power at which the harder way a side runs is open with probability ½, one point a speed; null where the card carries none.</summary>
@@ -40,7 +40,7 @@ internal static class CutReport
             yield return new("doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / 1.96));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card, CutStability? stability)
     {
         yield return new("cellsUsed", card.Cells.Count);
         yield return new("sidesUsed", card.Cells.Sum(cell => cell.Sides.Count));
@@ -52,6 +52,12 @@ internal static class CutReport
             if (interval is null) continue;
             yield return new($"{name}Low", Math.Round(interval.Low, 4));
             yield return new($"{name}High", Math.Round(interval.High, 4));
+        }
+
+        if (stability is not null)
+        {
+            yield return new("sureCutStability", Math.Round(stability.Share, 4));
+            yield return new("sureCutLeaveOneOutLow", Math.Round(stability.Lowest, 4));
         }
 
         if (model.BestFocusMm is { } focus) yield return new("bestFocusOffsetMm", Math.Round(focus, 3));

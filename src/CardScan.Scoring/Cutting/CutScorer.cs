@@ -5,6 +5,9 @@ namespace CardScan.Scoring.Cutting;
 /// <summary>Scores a cut card.</summary>
 internal static class CutScorer
 {
+    /// <summary>Name of the figure by which cuts are judged.</summary>
+    public const string ProbabilityThrough = "probabilityThrough";
+
     public static Verdict Score(Reading reading, ScoringOptions options)
     {
         CutCard card = CutCard.Of(reading);
@@ -19,37 +22,43 @@ internal static class CutScorer
         if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
         if (model.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };
 
-        CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
         List<Recommendation> recommendations = [];
-        Recommend(model, estimates, options, recommendations, advice);
+        CutStability? stability = Recommend(model, card, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
             Boundary = CutReport.Boundary(model, card),
-            Model = CutReport.Of(model, card),
+            Model = CutReport.Of(model, card, stability),
         };
     }
 
-    private static void Recommend(
-        CutModel model, CutEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
+    /// <summary>Adds the recommendations, or the advice why there are none.</summary>
+    /// <returns>How far the sure cut hangs on single cells; null where there is none.</returns>
+    private static CutStability? Recommend(CutModel model, CutCard card, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
         double confidence = options.CutConfidence;
+        CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
         // An interval costs a search, so cells are asked in the order in which they are wanted.
         CutEstimate[] bySpeed = [.. estimates.OrderBy(estimate => estimate.Cell.SecondsPerMetre).ThenBy(estimate => estimate.PowerPercent)];
         if (bySpeed.FirstOrDefault(estimate => IsSure(estimate, confidence)) is not { } fastest)
         {
             CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
             advice.Add(CutWords.NoSureCut(best, SpeedReaching(model, best.Cell, confidence), confidence));
-            return;
+            return null;
         }
 
         CutEstimate? faster = bySpeed.FirstOrDefault(estimate => estimate.Cell.IsSeenThrough && estimate.Cell.SecondsPerMetre < fastest.Cell.SecondsPerMetre);
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, CutWords.SureCut(fastest, faster, model, confidence)));
+        CutStability stability = CutStability.Of(model, card, fastest, confidence);
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, CutWords.SureCut(fastest, faster, model, stability, confidence)) with
+        {
+            Unburned = CutBetween.FasterThan(fastest, model, card, confidence),
+        });
         CutEstimate cleanest = estimates.Where(estimate => estimate.Cell.HaloMm is not null).OrderBy(estimate => estimate.Cell.HaloMm)
             .Concat(estimates.OrderBy(estimate => estimate.Cell.LnEnergy))
             .First(estimate => IsSure(estimate, confidence));
         recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, CutWords.CleanCut(cleanest)));
+        return stability;
     }
 
     /// <summary>Through with the demanded probability at the lower end of its interval, and not seen to be held.</summary>
@@ -101,7 +110,7 @@ internal static class CutScorer
         SpeedMmPerMin = estimate.SpeedMmPerMin,
         Cell = estimate.Cell.Address,
         Reason = reason,
-        Confidence = Math.Clamp(Math.Round(estimate.Probability, 4), 0.0001, 0.9999), // no fitted model makes anything certain
-        Interval = new("probabilityThrough", Math.Round(estimate.Probability, 4), Math.Round(estimate.Low, 4), Math.Round(estimate.High, 4)),
+        Confidence = CutWords.Rounded(estimate.Probability),
+        Interval = new(ProbabilityThrough, CutWords.Rounded(estimate.Probability), CutWords.Rounded(estimate.Low), CutWords.Rounded(estimate.High)),
     };
 }

@@ -16,13 +16,15 @@ internal static class CutWords
     private const double FurtherSpeed = 1.6;
 
     /// <summary>Why the sure cut is one, what margin costs, and why a faster setting that fell free is not recommended.</summary>
-    public static string SureCut(CutEstimate chosen, CutEstimate? faster, CutModel model, double confidence)
+    public static string SureCut(CutEstimate chosen, CutEstimate? faster, CutModel model, CutStability stability, double confidence)
     {
+        string carried = stability.Lowest >= confidence ? ""
+            : $" Much of this hangs on one cell: without that of {Setting(stability.Weightiest.Settings)} it would be {Percent(stability.Lowest)}.";
         string other = faster is null ? ""
-            : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Percent(faster.Probability)} [{Percent(faster.Low)}, {Percent(faster.High)}]:"
+            : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Probability, faster.Low, faster.High)}:"
                 + $" a risk of {Risk(faster.Probability)} that a side is held the next time.";
         return $"Fastest burned setting whose four sides are through with at least {Percent(confidence)} at the lower end of the 95 % interval:"
-            + $" {Setting(chosen.Cell.Settings)}, probability {Percent(chosen.Probability)} [{Percent(chosen.Low)}, {Percent(chosen.High)}].{Margin(chosen, model)}{other}";
+            + $" {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Probability, chosen.Low, chosen.High)}.{Margin(chosen, model)}{other}{carried}";
     }
 
     public static string CleanCut(CutEstimate chosen) => chosen.Cell.HaloMm is { } mm
@@ -57,7 +59,7 @@ internal static class CutWords
 
     public static Advice NoSureCut(CutEstimate best, double? speedReaching, double confidence) => new("no-sure-cut",
         $"no burned cell is through on all sides with at least {Percent(confidence)} at the lower end of its 95 % interval; the nearest is {Setting(best.Cell.Settings)},"
-        + $" probability {Percent(best.Probability)} [{Percent(best.Low)}, {Percent(best.High)}]: burn a card around it, slower or with more power"
+        + $" probability {Interval(best.Probability, best.Low, best.High)}: burn a card around it, slower or with more power"
         + (speedReaching is { } speed ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
     { Goal = Goal.SureCut };
 
@@ -79,6 +81,12 @@ internal static class CutWords
         return slower <= chosen.Probability ? ""
             : $" {100 * MarginShare:0} % slower costs {seconds:0.#} s a metre and takes the risk of a held side from {Risk(chosen.Probability)} to {Risk(slower)}.";
     }
+
+    /// <summary>"99.1 % [96 %, 99.8 %]".</summary>
+    public static string Interval(double probability, double low, double high) => $"{Percent(probability)} [{Percent(low)}, {Percent(high)}]";
+
+    /// <summary>A probability for the files; no fitted model makes anything certain.</summary>
+    public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 4), 0.0001, 0.9999);
 
     private static string Risk(double probability) => Percent(1 - probability);
 

@@ -26,6 +26,8 @@ internal sealed class LogisticFit
     private const int MostSteps = 200;
     private const double StepTolerance = 1e-9;
 
+    private const double CoarseTolerance = 1e-3;
+
     private const int MostLimitSteps = 100;
     private const double LimitTolerance = 1e-7;
     private const double LikelihoodTolerance = 1e-6;
@@ -54,18 +56,24 @@ internal sealed class LogisticFit
     public bool HasConverged { get; }
 
     /// <summary>Fits all coefficients.</summary>
+    /// <param name="data">The observations.</param>
+    /// <param name="isPenalised">With Firth's penalty, or without.</param>
     public static LogisticFit Fit(LogisticData data, bool isPenalised = true)
     {
-        (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(data, new double[data.Coefficients], isPenalised), held: -1);
+        (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(data, new double[data.Coefficients], isPenalised), held: -1, StepTolerance);
         return new(data, best, isPenalised, hasConverged);
     }
+
+    /// <summary>Coefficients of a fit to data that differ little, to about a thousandth: for comparing, not for intervals.</summary>
+    public double[] CoefficientsFor(LogisticData other) =>
+        Maximise(LogisticPoint.At(other, Coefficients.ToArray(), _isPenalised), held: -1, CoarseTolerance * Coefficients.ToArray().Max(Math.Abs)).Best.Coefficients;
 
     /// <summary>Twice what the log-likelihood loses when one coefficient is held and the others are fitted again.</summary>
     public double LossAt(int coefficient, double value)
     {
         double[] start = Coefficients.ToArray();
         start[coefficient] = value;
-        return 2 * (LogLikelihood - Maximise(LogisticPoint.At(_data, start, _isPenalised), coefficient).Best.LogLikelihood);
+        return 2 * (LogLikelihood - Maximise(LogisticPoint.At(_data, start, _isPenalised), coefficient, StepTolerance).Best.LogLikelihood);
     }
 
     /// <summary>One limit of a coefficient's 95 % profile-likelihood interval; null where none was found.</summary>
@@ -111,7 +119,7 @@ internal sealed class LogisticFit
         return null;
     }
 
-    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held)
+    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance)
     {
         LogisticPoint at = start;
         for (int step = 0; step < MostSteps; step++)
@@ -131,7 +139,7 @@ internal sealed class LogisticFit
             }
 
             at = next;
-            if (largest < StepTolerance) return (at, at.Coefficients.All(value => Math.Abs(value) < 1e6));
+            if (largest < tolerance) return (at, at.Coefficients.All(value => Math.Abs(value) < 1e6));
         }
 
         return (at, false);
