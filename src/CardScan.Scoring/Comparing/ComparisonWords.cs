@@ -88,8 +88,8 @@ internal static class ComparisonWords
         string cause = isOneBatch
             ? "All plans name one batch and one machine, so look at the machine first: lens, focus, the module's age."
             : "Which of delivery, lens, focus or an ageing module it is, these figures cannot tell: a card of the first batch burned today would.";
-        if (outside.Count > 0) return $"{string.Join(", ", outside)} {(outside.Count == 1 ? "lies" : "lie")} outside the control limits: something changed there. {cause}{rough}";
         if (trend != 0) return $"The last six need {(trend > 0 ? "more and more" : "less and less")} energy, each {(trend > 0 ? "more" : "less")} than the one before: a drift. {(trend > 0 ? "A fading module or a lens getting dirty does that. " : "")}{cause}{rough}";
+        if (outside.Count > 0) return $"{string.Join(", ", outside)} {(outside.Count == 1 ? "lies" : "lie")} outside the control limits: something changed there. {cause}{rough}";
         return $"All lie within the control limits, without a run of six in one direction: nothing shows beyond the usual scatter.{rough}";
     }
 

@@ -52,7 +52,7 @@ internal sealed class JointFit
     /// <param name="box">Range of its parameters.</param>
     /// <param name="own">Parameters that the later batch has for itself.</param>
     /// <param name="hasRatio">False for separate curves, where a ratio would have no meaning.</param>
-    /// <param name="starts">Parameters of the first batch, of the later one, and ln ratio, from which to start; the best wins.</param>
+    /// <param name="starts">Parameters of the first batch, of the later one, and ln ratio, from which to start; the two best are followed.</param>
     /// <returns>The fit; null where it does not settle.</returns>
     public static JointFit? Fit(
         ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, IEnumerable<int> own, bool hasRatio,
@@ -60,7 +60,9 @@ internal sealed class JointFit
     {
         int[] free = [.. own.Where(box.IsFree)];
         NonlinearFit? best = starts
-            .Select(start => Minimise(curve, cells, box, free, [.. start.First, .. free.Select(j => start.Later[j]), start.LnRatio], hasRatio ? null : 0))
+            .Select(start => (double[])[.. start.First, .. free.Select(j => start.Later[j]), start.LnRatio])
+            .OrderBy(start => SumOfSquaresAt(curve, cells, free, box.Lower.Length, start)).Take(2)
+            .Select(start => Minimise(curve, cells, box, free, start, hasRatio ? null : 0))
             .Where(fit => fit.Stop != FitStop.NotFinite)
             .MinBy(fit => fit.SumOfSquares);
         return best is null ? null : new(curve, cells, box, free, hasRatio, best);
@@ -127,6 +129,9 @@ internal sealed class JointFit
         cells.Count, start,
         [.. box.Lower, .. own.Select(j => box.Lower[j]), heldLnRatio ?? -LargestLnRatio],
         [.. box.Upper, .. own.Select(j => box.Upper[j]), heldLnRatio ?? LargestLnRatio]);
+
+    private static double SumOfSquaresAt(ResponseCurve curve, IReadOnlyList<JointCell> cells, int[] own, int size, double[] p) =>
+        Fitted(curve, cells, own, size, p).Zip(cells, (y, cell) => Math.Pow((cell.Response - y) / cell.Deviation, 2)).Sum();
 
     private static double[] Fitted(ResponseCurve curve, IReadOnlyList<JointCell> cells, int[] own, int size, ReadOnlySpan<double> p)
     {

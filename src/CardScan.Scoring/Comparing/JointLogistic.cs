@@ -101,8 +101,10 @@ internal sealed class JointLogistic
         {
             double predictor = 0;
             for (int j = 0; j < data.Coefficients; j++) predictor += data.Design[i][j] * fit.Coefficients[j];
-            double p = 1 / (1 + Math.Exp(-predictor));
-            sum += Math.Pow(data.Successes[i] - data.Trials[i] * p, 2) / (data.Trials[i] * p * (1 - p));
+            // Both tails for themselves: 1 − p is nothing but rounding far out.
+            double open = 1 / (1 + Math.Exp(-predictor)), held = 1 / (1 + Math.Exp(predictor));
+            double excess = data.Successes[i] * held - (data.Trials[i] - data.Successes[i]) * open;
+            sum += excess * excess / Math.Max(data.Trials[i] * open * held, double.Epsilon);
         }
 
         return sum;

@@ -26,6 +26,7 @@ internal sealed record WeightedCurve(double[] Parameters, double[] Deviations, d
         if (freedom < 2) return null;
         double[] deviations = [.. cells.Select(_ => 1.0)];
         double[]? p = SaturatingCurve.StartsFor(cells.Max(cell => cell.Strength), lnDoses.Max())
+            .OrderBy(start => FittedAt(start).Zip(cells, (y, cell) => Math.Pow(cell.Strength - y, 2)).Sum()).Take(2)
             .Select(Minimised).Where(fit => fit.Stop != FitStop.NotFinite).MinBy(fit => fit.SumOfSquares)?.Parameters.ToArray();
         for (int round = 0; p is not null && round < Rounds; round++)
         {
