@@ -66,9 +66,18 @@ internal sealed class LawChoice
         Average(fit => fit.Law.ShareAt(fit.Parameters, fit.Law.PartAt(fit.Parameters, burned, lnPowerChange)));
 
     /// <summary>Share of the strongest mark of a burned cell's setting, or of one next to it, averaged over the laws.</summary>
-    public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0)
+    public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0) =>
+        Averaged([.. Laws.Select(law => (law.Fit.EstimateAt(burned, fullMarkShare, lnPowerChange, lnSpeedChange), law.Weight))]);
+
+    /// <summary>The same of all used cells, in their order.</summary>
+    public ShareEstimate[] Estimates(double fullMarkShare)
     {
-        (ShareEstimate Estimate, double Weight)[] all = [.. Laws.Select(law => (law.Fit.EstimateAt(burned, fullMarkShare, lnPowerChange, lnSpeedChange), law.Weight))];
+        (LawFit Fit, Shortfall[] Shortfalls, double Weight)[] all = [.. Laws.Select(law => (law.Fit, law.Fit.Shortfalls(), law.Weight))];
+        return [.. Card.Marked.Select((_, i) => Averaged([.. all.Select(law => (law.Fit.EstimateOf(law.Shortfalls[i], fullMarkShare), law.Weight))]))];
+    }
+
+    private static ShareEstimate Averaged((ShareEstimate Estimate, double Weight)[] all)
+    {
         if (all.Length == 1) return all[0].Estimate;
 
         double share = all.Sum(law => law.Weight * law.Estimate.Share);

@@ -7,10 +7,7 @@ internal static class LawEstimates
     public static CellEstimate[] Of(LawChoice choice, double fullMarkShare)
     {
         double strongest = choice.Best.Strongest;
-        return [.. choice.Card.Marked.Select((cell, i) =>
-        {
-            ShareEstimate estimate = choice.EstimateAt(i, fullMarkShare);
-            return new CellEstimate(cell, strongest * estimate.Share, estimate.Share, estimate.Low, estimate.High, estimate.FullMarkProbability);
-        })];
+        return [.. choice.Card.Marked.Zip(choice.Estimates(fullMarkShare), (cell, estimate) =>
+            new CellEstimate(cell, strongest * estimate.Share, estimate.Share, estimate.Low, estimate.High, estimate.FullMarkProbability))];
     }
 }

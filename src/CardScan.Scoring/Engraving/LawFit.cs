@@ -133,18 +133,45 @@ internal sealed class LawFit
         double Scaled(double[] p) => ScaledShortfall(p, burned, isPeaked, lnPowerChange, lnSpeedChange);
     }
 
-    /// <summary>The same at other parameters, without an error.</summary>
-    public double ScaledShortfall(double[] p, int burned, bool isPeaked, double lnPowerChange = 0, double lnSpeedChange = 0)
+    /// <summary>The same of all used cells, in their order.</summary>
+    public Shortfall[] Shortfalls()
     {
-        double part = Law.PartAt(p, burned, lnPowerChange, lnSpeedChange);
-        double share = Law.ShareAt(p, part);
-        return Shortfall.Scaled(share, isPeaked, isPeaked && part > Law.Curve.Peak(Law.ShapeOf(p)));
+        bool isPeaked = IsPeaked;
+        double[] p = Parameters.ToArray();
+        double[] values = ScaledShortfalls(p, isPeaked);
+        double[][] gradient = [.. Derivatives(q => ScaledShortfalls(q, isPeaked), values.Length)];
+        return [.. values.Select((value, i) => new Shortfall(value, ErrorOf([.. gradient.Select(column => column[i])]), isPeaked))];
+    }
+
+    /// <summary>Shortfalls of all used cells at other parameters, without errors.</summary>
+    public double[] ScaledShortfalls(double[] p, bool isPeaked)
+    {
+        ReadOnlySpan<double> shape = Law.ShapeOf(p);
+        double peak = Law.Curve.Peak(shape), highest = Law.LnHighestDose(p), lnPeak = Math.Log(peak);
+        double[] lnParts = new double[Card.Marked.Count];
+        for (int i = 0; i < lnParts.Length; i++) lnParts[i] = Law.LnEffectiveDose(p, i) - highest;
+        double[] shares = [.. lnParts];
+        Law.Curve.Evaluate(shape, shares);
+        double strongest = Law.Curve.Value(shape, peak);
+        return [.. shares.Select((value, i) => Shortfall.Scaled(value / strongest, isPeaked, isPeaked && lnParts[i] > lnPeak))];
+    }
+
+    private double ScaledShortfall(double[] p, int burned, bool isPeaked, double lnPowerChange, double lnSpeedChange)
+    {
+        ReadOnlySpan<double> shape = Law.ShapeOf(p);
+        double part = Law.PartAt(p, burned, lnPowerChange, lnSpeedChange), peak = Law.Curve.Peak(shape);
+        return Shortfall.Scaled(Law.Curve.Value(shape, part) / Law.Curve.Value(shape, peak), isPeaked, isPeaked && part > peak);
     }
 
     /// <summary>The share of the strongest mark at such a setting.</summary>
     public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0)
     {
-        Shortfall shortfall = ShortfallAt(burned, lnPowerChange, lnSpeedChange);
+        return EstimateOf(ShortfallAt(burned, lnPowerChange, lnSpeedChange), fullMarkShare);
+    }
+
+    /// <summary>What a shortfall means for the share of the strongest mark.</summary>
+    public ShareEstimate EstimateOf(Shortfall shortfall, double fullMarkShare)
+    {
         (double share, double low, double high) = shortfall.Shares(StudentQuantile);
         return new(share, low, high, shortfall.FullMarkProbability(fullMarkShare, EffectiveDegreesOfFreedom));
     }
@@ -169,24 +196,29 @@ internal sealed class LawFit
     }
 
     /// <summary>Derivatives of some function of the parameters, by central differences; zero for parameters that are known.</summary>
-    public double[] Gradient(Func<double[], double> function)
+    public double[] Gradient(Func<double[], double> function) => [.. Derivatives(p => [function(p)], 1).Select(column => column[0])];
+
+    /// <summary>The same of several functions at once: one column a parameter.</summary>
+    private IEnumerable<double[]> Derivatives(Func<double[], double[]> functions, int count)
     {
         double[] p = Parameters.ToArray();
-        double[] gradient = new double[p.Length];
         for (int j = 0; j < p.Length; j++)
         {
-            if (_fit.Cofactors![j, j] == 0) continue;
-            double centre = p[j];
-            double step = Math.Min(1e-4 * Math.Max(Math.Abs(centre), 0.01), 0.1 * Math.Sqrt(_fit.Cofactors[j, j]));
-            p[j] = centre + step;
-            double above = function(p);
-            p[j] = centre - step;
-            double below = function(p);
-            p[j] = centre;
-            gradient[j] = (above - below) / (2 * step);
-        }
+            double[] column = new double[count];
+            if (_fit.Cofactors![j, j] != 0)
+            {
+                double centre = p[j];
+                double step = Math.Min(1e-4 * Math.Max(Math.Abs(centre), 0.01), 0.1 * Math.Sqrt(_fit.Cofactors[j, j]));
+                p[j] = centre + step;
+                double[] above = functions(p);
+                p[j] = centre - step;
+                double[] below = functions(p);
+                p[j] = centre;
+                for (int i = 0; i < count; i++) column[i] = (above[i] - below[i]) / (2 * step);
+            }
 
-        return gradient;
+            yield return column;
+        }
     }
 
     /// <summary>Derivatives of the fitted strengths over their deviations, one column for each estimated parameter.</summary>
@@ -219,9 +251,10 @@ internal sealed class LawFit
     }
 
     /// <summary>Standard error of a function of the parameters, by the delta method.</summary>
-    public double StandardError(Func<double[], double> function)
+    public double StandardError(Func<double[], double> function) => ErrorOf(Gradient(function));
+
+    private double ErrorOf(double[] gradient)
     {
-        double[] gradient = Gradient(function);
         double variance = 0;
         for (int j = 0; j < gradient.Length; j++)
             for (int k = 0; k < gradient.Length; k++) variance += gradient[j] * Covariance[j, k] * gradient[k];

@@ -18,7 +18,8 @@ internal static class LeaveOneOut
         Matrix<double> jacobian = Matrix<double>.Build.DenseOfColumns(columns.Select(column => column.Column));
         Matrix<double> cofactors = jacobian.TransposeThisAndMultiply(jacobian).PseudoInverse();
         double[] residuals = [.. fit.Residuals().Select((r, i) => r / fit.Deviations[i])];
-        Shortfall[] shortfalls = [.. Enumerable.Range(0, count).Select(i => fit.ShortfallAt(i))];
+        Shortfall[] shortfalls = fit.Shortfalls();
+        double[] before = [.. shortfalls.Select(Probability)];
         int same = 0;
         for (int left = 0; left < count; left++)
         {
@@ -28,18 +29,17 @@ internal static class LeaveOneOut
             double[] p = fit.Parameters.ToArray();
             for (int k = 0; k < columns.Count; k++) p[columns[k].Parameter] += move[k];
             p = fit.Inside(p);
-            CellEstimate? other = EngraveGoals.Fastest(estimates.Select((estimate, i) => Moved(estimate, i, p)), options);
+            double[] values = fit.ScaledShortfalls(p, shortfalls[0].IsPeaked);
+            CellEstimate? other = EngraveGoals.Fastest(estimates.Select((estimate, i) => Moved(estimate, i, values[i])), options);
             if (other?.Marked == chosen.Marked) same++;
         }
 
         return (double)same / count;
 
         // The other laws stay as they are: the best one's part of the probability moves.
-        CellEstimate Moved(CellEstimate estimate, int i, double[] p)
+        CellEstimate Moved(CellEstimate estimate, int i, double value)
         {
-            Shortfall before = shortfalls[i];
-            Shortfall after = before with { Value = fit.ScaledShortfall(p, i, before.IsPeaked) };
-            double by = Probability(after) - Probability(before);
+            double by = Probability(shortfalls[i] with { Value = value }) - before[i];
             return estimate with { FullMarkProbability = estimate.FullMarkProbability + choice.Laws[0].Weight * by };
         }
 
