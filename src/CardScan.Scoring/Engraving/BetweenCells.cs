@@ -13,6 +13,12 @@ internal static class BetweenCells
 
     private const int CoarseSteps = 24;
 
+    /// <summary>
+    /// Times the risk that the law states. Only a setting that looks good enough is offered, and among many such looks
+    /// chance flatters the chosen one; simulated cards miss about this often (docs/method/engrave-scoring.md, "Figures").
+    /// </summary>
+    private const double RiskOfChoice = 4;
+
     /// <summary>The fastest setting that is a full mark with the demanded probability; null where it gains little over the burned one.</summary>
     public static UnburnedSetting? Faster(LawChoice choice, CellEstimate chosen, ScoringOptions options)
     {
@@ -33,16 +39,18 @@ internal static class BetweenCells
         {
             PowerPercent = power,
             SpeedMmPerMin = speed,
-            Confidence = EngraveScorer.Rounded(estimate.FullMarkProbability),
+            Confidence = EngraveScorer.Rounded(Sureness(estimate)),
             Interval = EngraveScorer.IntervalOf(estimate.Share, estimate.Low, estimate.High),
             Reason = EngraveWords.Unburned(speed / chosen.SpeedMmPerMin - 1, chosen),
         };
 
-        bool IsSure(double powerPercent, double speedMmPerMin) => At(powerPercent, speedMmPerMin).FullMarkProbability >= options.FullMarkConfidence;
+        bool IsSure(double powerPercent, double speedMmPerMin) => Sureness(At(powerPercent, speedMmPerMin)) >= options.FullMarkConfidence;
 
         ShareEstimate At(double powerPercent, double speedMmPerMin) => choice.EstimateAt(
             index, options.FullMarkShare, Math.Log(powerPercent / chosen.PowerPercent), Math.Log(speedMmPerMin / chosen.SpeedMmPerMin));
     }
+
+    private static double Sureness(ShareEstimate estimate) => 1 - RiskOfChoice * (1 - estimate.FullMarkProbability);
 
     /// <summary>The highest speed that is sure, in steps: a coarse look from the fast end, since past a peak slower is not surer, then halving.</summary>
     private static double? Fastest(Func<double, bool> isSure, double slowest, double fastest)

@@ -32,7 +32,10 @@ internal static class EngraveScorer
         if (choice is null) return ByOrderAlone(card, options, wasTried: false);
 
         LackOfFit lackOfFit = LackOfFit.Of(choice.Best);
-        return IsLaw(choice.Best, lackOfFit) ? ByLaw(choice, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
+        CellEstimate[] estimates = LawEstimates.Of(choice, options.FullMarkShare);
+        return IsLaw(choice.Best, lackOfFit) && AreAccidents(estimates)
+            ? ByLaw(choice, estimates, lackOfFit, options)
+            : ByOrderAlone(card, options, wasTried: true);
     }
 
     /// <summary>A law that leaves a pattern in the residuals, or so much chance that it says nothing, is no law.</summary>
@@ -44,9 +47,11 @@ internal static class EngraveScorer
         return !hasPattern && !vanishes && residual <= LargestChance * fit.Strongest;
     }
 
-    private static Verdict ByLaw(LawChoice choice, LackOfFit lackOfFit, ScoringOptions options)
+    /// <summary>One cell in ten may lie under dirt; more of them speak against the law.</summary>
+    private static bool AreAccidents(CellEstimate[] estimates) => estimates.Count(cell => cell.IsContradicted) <= Math.Max(1, estimates.Length / 10);
+
+    private static Verdict ByLaw(LawChoice choice, CellEstimate[] estimates, LackOfFit lackOfFit, ScoringOptions options)
     {
-        CellEstimate[] estimates = LawEstimates.Of(choice, options.FullMarkShare);
         Levelling levelling = Levelling.Of(choice);
         List<Recommendation> recommendations = [];
         List<Advice> advice = LeftOut(choice.Outliers, estimates);

@@ -94,7 +94,7 @@ internal static class EngraveWords
         + (wasTried ? " look for over-burned or stained cells, or for a focus that changed over the card" : " burn a larger card for a firmer answer"));
 
     public static Advice Weakens(double peakDose, bool isLaw) => new("weakens-at-high-dose",
-        $"the mark is strongest near {peakDose:0.##} J/mm² and weakens again with more dose, as when a coat burns off or char turns to ash:"
+        $"the mark is strongest near {peakDose:0.##} J/mm² and weakens again with more dose, as when a coat burns off or char turns to ash (or a shadow lies on the strongest cells: look at the photo):"
         + $" settings are judged by a curve that rises and then falls{(isLaw ? "" : ", without a law, so intervals are rough")}; more dose than that only costs time");
 
     /// <summary>" 10 % slower takes the probability of a full mark to 97 %, 10 % faster to 55 %."</summary>

@@ -24,6 +24,9 @@ internal static class LawFitter
     private const double OutlierLevel = 0.01;     // for the card as a whole
     private const int VarianceRounds = 5;
 
+    /// <summary>Cells beyond the parameters without which a fit says nothing of its errors.</summary>
+    private const int FewestFreedom = 2;
+
     /// <summary>Difference of log-likelihoods that counts as clear: seven to one.</summary>
     private const double ClearlyLikelier = 2;
 
@@ -102,7 +105,7 @@ internal static class LawFitter
         NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper, Precision);
         for (int round = 0; round < VarianceRounds; round++)
         {
-            if (fit.Cofactors is null || fit.DegreesOfFreedom < 1) return null;
+            if (fit.Cofactors is null || fit.DegreesOfFreedom < FewestFreedom) return null;
             p = fit.Parameters.ToArray();
             law.Residuals(card, ones)(p, residuals);
             Expect(p);
@@ -114,7 +117,7 @@ internal static class LawFitter
             fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper, Precision);
         }
 
-        return fit.Cofactors is null || fit.DegreesOfFreedom < 1 ? null
+        return fit.Cofactors is null || fit.DegreesOfFreedom < FewestFreedom ? null
             : new(card, law, box, fit, deviations, extra) { Chance = kind };
 
         void Expect(double[] at)

@@ -9,6 +9,9 @@ internal sealed class RiseThenFall : IDoseCurve
 {
     private const int LnSteepness = 0, LnShape = 1, Lost = 2, LnFallAt = 3, LnFallSlope = 4;
 
+    /// <summary>A material loses its mark over some range of dose; a cliff between two settings is a cover or a shadow.</summary>
+    private const double SteepestFall = 5;
+
     /// <summary>The lowest dose at which the peak is looked for, ln of its part of the highest.</summary>
     private const double LnLowest = -5;
 
@@ -22,7 +25,7 @@ internal sealed class RiseThenFall : IDoseCurve
         new(Math.Log(0.5), Math.Log(2.5)),
         new(0.02, 1),
         new(-4, 0.7),
-        new(Math.Log(1), Math.Log(10)),
+        new(Math.Log(1), Math.Log(SteepestFall)),
     ];
 
     public IReadOnlyList<double[]> Starts { get; } =
