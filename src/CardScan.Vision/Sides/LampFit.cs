@@ -23,10 +23,16 @@ internal sealed record LampFit(double Level, double BlurMm)
     private const double UsualLevel = 1.95;
 
     /// <summary>Prior standard deviation of the logarithm of <see cref="UsualLevel"/>.</summary>
-    private const double UsualLevelSpread = 0.1;
+    private const double UsualLevelSpread = 0.25;
 
-    /// <summary>Prior standard deviation of the blur's logarithm: char softens a marker's edge more or less.</summary>
-    private const double UsualBlurSpread = 0.4;
+    /// <summary>Blur of a sharp picture, px: lens, colour filter, and the scan's own step between pixels.</summary>
+    private const double SharpPx = 0.8;
+
+    /// <summary>Char softens a marker's edge by up to this standard deviation, mm; it never sharpens one.</summary>
+    private const double CharMm = 0.06;
+
+    /// <summary>Prior standard deviation of the blur's logarithm.</summary>
+    private const double UsualBlurSpread = 0.1;
 
     /// <summary>Weight of prior knowledge against profiles, which misfit by rough walls rather than by noise.</summary>
     private const double Misfit = 0.2;
@@ -81,9 +87,11 @@ internal sealed record LampFit(double Level, double BlurMm)
 
     /// <summary>Fits level and blur to the profiles of slits that are lit all along.</summary>
     /// <param name="profiles">Mean profiles above their dark surroundings, on the scan's offsets.</param>
-    /// <param name="usualBlurMm">Blur of the markers' edges, mm: where to start, and weak prior knowledge.</param>
-    public static LampFit To(IReadOnlyList<double[]> profiles, double usualBlurMm)
+    /// <param name="markerBlurMm">Blur of the markers' edges (standard deviation), mm.</param>
+    /// <param name="pxPerMm">Pixels per millimetre.</param>
+    public static LampFit To(IReadOnlyList<double[]> profiles, double markerBlurMm, double pxPerMm)
     {
+        double usualBlurMm = UsualBlurMm(markerBlurMm, pxPerMm);
         double[][] slits = [.. profiles.OrderBy(profile => profile.Sum()).Where((_, i) => i % Math.Max(1, profiles.Count / MostSlits) == 0).Take(MostSlits)];
         if (slits.Length == 0) return new(1, usualBlurMm);
 
@@ -124,6 +132,9 @@ internal sealed record LampFit(double Level, double BlurMm)
                 residuals[o] = Miss(profile, o, parameters[0], halfWidth);
         }
     }
+
+    private static double UsualBlurMm(double markerBlurMm, double pxPerMm) =>
+        Math.Sqrt(Math.Max(SharpPx * SharpPx / (pxPerMm * pxPerMm), markerBlurMm * markerBlurMm - CharMm * CharMm));
 
     internal static double OffsetAt(int sample) => (sample - SideScan.HalfOffsets) * SideScan.OffsetMm;
 
