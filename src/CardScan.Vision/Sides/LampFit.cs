@@ -95,7 +95,7 @@ internal sealed record LampFit(double Level, double BlurMm)
         double[][] slits = [.. profiles.OrderBy(profile => profile.Sum()).Where((_, i) => i % Math.Max(1, profiles.Count / MostSlits) == 0).Take(MostSlits)];
         if (slits.Length == 0) return new(1, usualBlurMm);
 
-        (double Centre, double Width)[] starts = [.. slits.Select(profile => (Centroid(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
+        (double Centre, double Width)[] starts = [.. slits.Select(profile => (CentreOf(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
         double[] start = [Math.Log(UsualLevel), Math.Log(usualBlurMm), .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];
         double[] scales = [0.3, 0.3, .. starts.SelectMany(_ => SlitScales)];
         int samples = 2 * SideScan.HalfOffsets + 1;
@@ -121,7 +121,7 @@ internal sealed record LampFit(double Level, double BlurMm)
     public (double From, double To) SlitOf(double[] profile)
     {
         double width = Math.Max(0.02, profile.Sum() * SideScan.OffsetMm * 0.8);
-        double[] best = LeastSquares.Minimise([Centroid(profile), Math.Log(width)], SlitScales, Residuals, profile.Length);
+        double[] best = LeastSquares.Minimise([CentreOf(profile), Math.Log(width)], SlitScales, Residuals, profile.Length);
         double half = Math.Exp(best[1]) / 2;
         return (best[0] - half, best[0] + half);
 
@@ -141,9 +141,10 @@ internal sealed record LampFit(double Level, double BlurMm)
     private double Miss(double[] profile, int sample, double centre, double half) =>
         profile[sample] < Foot ? 0 : Profile(OffsetAt(sample), centre - half, centre + half) - Math.Min(Shoulder, profile[sample]);
 
-    private double Unclipped(double at, double from, double to) => Level * (NormalCdf((to - at) / BlurMm) - NormalCdf((from - at) / BlurMm));
+    private double Unclipped(double at, double from, double to) => Level * Normal.Blurred(at, from, to, BlurMm);
 
-    private static double Centroid(double[] profile)
+    /// <summary>Middle of the light in a profile, mm from the path.</summary>
+    public static double CentreOf(double[] profile)
     {
         double sum = 0, total = 0;
         for (int o = 0; o < profile.Length; o++)
@@ -155,17 +156,8 @@ internal sealed record LampFit(double Level, double BlurMm)
         return total > 0 ? sum / total : 0;
     }
 
-    /// <summary>Standard normal distribution; Zelen and Severo in Abramowitz and Stegun 26.2.17, error below 7.5e-8.</summary>
-    private static double NormalCdf(double x)
-    {
-        double t = 1 / (1 + 0.2316419 * Math.Abs(x));
-        double tail = Math.Exp(-x * x / 2) / Math.Sqrt(2 * Math.PI)
-            * t * (0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-        return x >= 0 ? 1 - tail : tail;
-    }
-
     /// <summary>Share of an endless stretch's light that one of a length gives at a distance from its middle, mm.</summary>
-    private double ShareWithin(double atMm, double lengthMm) => NormalCdf((lengthMm / 2 - atMm) / BlurMm) - NormalCdf((-lengthMm / 2 - atMm) / BlurMm);
+    private double ShareWithin(double atMm, double lengthMm) => Normal.Blurred(atMm, -lengthMm / 2, lengthMm / 2, BlurMm);
 
     private static double ShareOf(double light, double[] table)
     {
