@@ -258,6 +258,19 @@ public sealed class BackLitCardTests
     }
 
     [Fact]
+    public void An_overexposed_white_table_is_no_lamp()
+    {
+        // Around the card it is at the top of the scale; under the card lies its shadow.
+        BackLitScene table = FrontLit with { Lamp = (x, y) => x is > 0 and < 120 && y is > 0 and < 100 ? 0.05 : 1.3 };
+
+        BackLitPhotos photos = BackLitPhotos.Of(table);
+
+        Assert.Contains("front-lit-cut", photos.WarningCodes);
+        Assert.All(photos.Reading.Cells, cell => Assert.Null(cell.Sides));
+        Assert.Equal("no-light-behind", BackLitPhotos.Read([table], new() { Light = Light.Back }).Refusal?.Code);
+    }
+
+    [Fact]
     public void Back_light_that_was_asked_for_and_is_not_there_is_refused()
     {
         Outcome<SeenCard> outcome = BackLitPhotos.Read([FrontLit], new() { Light = Light.Back });
