@@ -46,4 +46,11 @@ public sealed record Dose(double Value, string Unit) : Extensible
 
     /// <summary>Unit of a fill's areal energy.</summary>
     public const string JoulesPerMm2 = "J/mm2";
+
+    /// <summary>
+    /// A cut's line energy for each millimetre of thickness, J/mm per mm: a helper figure to compare thicknesses by. Null for a
+    /// fill, and where the thickness is not given.
+    /// </summary>
+    /// <param name="thicknessMm">The material's thickness, mm.</param>
+    public double? PerThickness(double? thicknessMm) => Unit == JoulesPerMm ? Value / thicknessMm : null;
 }

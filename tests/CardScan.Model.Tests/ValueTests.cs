@@ -26,6 +26,14 @@ public class ValueTests
         Assert.Equal(0.6, new CellSettings { PowerPercent = 100, SpeedMmPerMin = 3000, Passes = 3 }.DoseOf(Process.Cut, 10)!.Value, 1e-12);
 
     [Fact]
+    public void Line_energy_is_told_per_thickness_and_areal_energy_is_not()
+    {
+        Assert.Equal(0.2, new Dose(0.6, Dose.JoulesPerMm).PerThickness(3)!.Value, 1e-12);
+        Assert.Null(new Dose(0.6, Dose.JoulesPerMm).PerThickness(null));
+        Assert.Null(new Dose(0.6, Dose.JoulesPerMm2).PerThickness(3));
+    }
+
+    [Fact]
     public void A_fill_without_a_line_interval_has_no_dose() =>
         Assert.Null(new CellSettings { PowerPercent = 100, SpeedMmPerMin = 3000 }.DoseOf(Process.Engrave, 10));
 

@@ -74,6 +74,19 @@ public sealed class CellsCsvTests
     }
 
     [Fact]
+    public void A_cut_has_its_dose_per_thickness_where_the_thickness_is_given()
+    {
+        Reading reading = Samples.Cut();
+        Reading thick = reading with { Plan = reading.Plan with { Material = reading.Plan.Material with { ThicknessMm = 4 } } };
+        Reading unknown = reading with { Plan = reading.Plan with { Material = reading.Plan.Material with { ThicknessMm = null } } };
+        const string Column = "dose per thickness (J/mm per mm)";
+
+        Assert.Equal(reading.Cells[3].Dose!.Value / 4, Number(Rows(CardReport.Csv(thick))[3][Column])!.Value, 1e-5);
+        Assert.All(Rows(CardReport.Csv(unknown)), row => Assert.DoesNotContain(Column, row.Keys));
+        Assert.All(Rows(CardReport.Csv(Samples.Engraved())), row => Assert.DoesNotContain(Column, row.Keys));
+    }
+
+    [Fact]
     public void What_was_not_measured_is_empty()
     {
         Dictionary<string, string>[] rows = Rows(CardReport.Csv(Samples.Unmeasured()));

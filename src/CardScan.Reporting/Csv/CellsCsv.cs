@@ -40,6 +40,7 @@ internal static class CellsCsv
         new("focus offset (mm)", cell => cell.Settings.FocusOffsetMm),
         new("line interval (mm)", cell => cell.Settings.LineIntervalMm),
         .. DoseUnits(reading).Select(unit => new Column($"dose ({unit})", cell => cell.Dose?.Unit == unit ? Numbers.Rounded(cell.Dose.Value, 6) : null)),
+        .. DosePerThickness(reading.Plan),
         .. Measurement("darkness (density)", cell => cell.Darkness),
         .. Measurement("lightness (L*)", cell => cell.Lightness),
         .. Measurement("contrast", cell => cell.Contrast),
@@ -57,6 +58,12 @@ internal static class CellsCsv
         reading.Cells.Select(cell => cell.Dose?.Unit).OfType<string>()
             .Append(reading.Plan.Process == Process.Cut ? Dose.JoulesPerMm : Dose.JoulesPerMm2)
             .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
+
+    private static IEnumerable<Column> DosePerThickness(Plan plan)
+    {
+        if (plan is not { Process: Process.Cut, Material.ThicknessMm: { } thicknessMm }) yield break;
+        yield return new("dose per thickness (J/mm per mm)", cell => cell.Dose?.PerThickness(thicknessMm) is { } dose ? Numbers.Rounded(dose, 6) : null);
+    }
 
     private static IEnumerable<Column> Measurement(string name, Func<CellReading, Measured?> of)
     {

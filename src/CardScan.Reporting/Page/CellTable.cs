@@ -61,6 +61,8 @@ internal static class CellTable
         foreach (Setting setting in Settings(reading))
             yield return new(SettingWords.Heading(setting), cell => SettingWords.Of(cell.Settings, setting) is double value ? Numbers.Chosen(value) : "–");
         yield return new("Dose", cell => cell.Dose is null ? Html.NotMeasured() : CellWords.Dose(cell.Dose));
+        if (isCut && reading.Plan.Material.ThicknessMm is { } thicknessMm)
+            yield return new("Dose per mm of thickness", cell => cell.Dose?.PerThickness(thicknessMm) is { } dose ? $"{Numbers.Significant(dose, 3)}\u00a0J/mm" : Html.NotMeasured());
 
         if (ShowsSides(reading))
         {

@@ -23,10 +23,16 @@ internal sealed record LampFit(double Level, double BlurMm)
     private const double UsualLevel = 1.95;
 
     /// <summary>Prior standard deviation of the logarithm of <see cref="UsualLevel"/>.</summary>
-    private const double UsualLevelSpread = 0.1;
+    private const double UsualLevelSpread = 0.25;
 
-    /// <summary>Prior standard deviation of the blur's logarithm: char softens a marker's edge more or less.</summary>
-    private const double UsualBlurSpread = 0.4;
+    /// <summary>Blur of a sharp picture, px: lens, colour filter, and the scan's own step between pixels.</summary>
+    private const double SharpPx = 0.8;
+
+    /// <summary>Char softens a marker's edge by up to this standard deviation, mm; it never sharpens one.</summary>
+    private const double CharMm = 0.06;
+
+    /// <summary>Prior standard deviation of the blur's logarithm.</summary>
+    private const double UsualBlurSpread = 0.1;
 
     /// <summary>Weight of prior knowledge against profiles, which misfit by rough walls rather than by noise.</summary>
     private const double Misfit = 0.2;
@@ -81,13 +87,15 @@ internal sealed record LampFit(double Level, double BlurMm)
 
     /// <summary>Fits level and blur to the profiles of slits that are lit all along.</summary>
     /// <param name="profiles">Mean profiles above their dark surroundings, on the scan's offsets.</param>
-    /// <param name="usualBlurMm">Blur of the markers' edges, mm: where to start, and weak prior knowledge.</param>
-    public static LampFit To(IReadOnlyList<double[]> profiles, double usualBlurMm)
+    /// <param name="markerBlurMm">Blur of the markers' edges (standard deviation), mm.</param>
+    /// <param name="pxPerMm">Pixels per millimetre.</param>
+    public static LampFit To(IReadOnlyList<double[]> profiles, double markerBlurMm, double pxPerMm)
     {
+        double usualBlurMm = UsualBlurMm(markerBlurMm, pxPerMm);
         double[][] slits = [.. profiles.OrderBy(profile => profile.Sum()).Where((_, i) => i % Math.Max(1, profiles.Count / MostSlits) == 0).Take(MostSlits)];
         if (slits.Length == 0) return new(1, usualBlurMm);
 
-        (double Centre, double Width)[] starts = [.. slits.Select(profile => (Centroid(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
+        (double Centre, double Width)[] starts = [.. slits.Select(profile => (CentreOf(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
         double[] start = [Math.Log(UsualLevel), Math.Log(usualBlurMm), .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];
         double[] scales = [0.3, 0.3, .. starts.SelectMany(_ => SlitScales)];
         int samples = 2 * SideScan.HalfOffsets + 1;
@@ -113,7 +121,7 @@ internal sealed record LampFit(double Level, double BlurMm)
     public (double From, double To) SlitOf(double[] profile)
     {
         double width = Math.Max(0.02, profile.Sum() * SideScan.OffsetMm * 0.8);
-        double[] best = LeastSquares.Minimise([Centroid(profile), Math.Log(width)], SlitScales, Residuals, profile.Length);
+        double[] best = LeastSquares.Minimise([CentreOf(profile), Math.Log(width)], SlitScales, Residuals, profile.Length);
         double half = Math.Exp(best[1]) / 2;
         return (best[0] - half, best[0] + half);
 
@@ -125,14 +133,18 @@ internal sealed record LampFit(double Level, double BlurMm)
         }
     }
 
+    private static double UsualBlurMm(double markerBlurMm, double pxPerMm) =>
+        Math.Sqrt(Math.Max(SharpPx * SharpPx / (pxPerMm * pxPerMm), markerBlurMm * markerBlurMm - CharMm * CharMm));
+
     internal static double OffsetAt(int sample) => (sample - SideScan.HalfOffsets) * SideScan.OffsetMm;
 
     private double Miss(double[] profile, int sample, double centre, double half) =>
         profile[sample] < Foot ? 0 : Profile(OffsetAt(sample), centre - half, centre + half) - Math.Min(Shoulder, profile[sample]);
 
-    private double Unclipped(double at, double from, double to) => Level * (NormalCdf((to - at) / BlurMm) - NormalCdf((from - at) / BlurMm));
+    private double Unclipped(double at, double from, double to) => Level * Normal.Blurred(at, from, to, BlurMm);
 
-    private static double Centroid(double[] profile)
+    /// <summary>Middle of the light in a profile, mm from the path.</summary>
+    public static double CentreOf(double[] profile)
     {
         double sum = 0, total = 0;
         for (int o = 0; o < profile.Length; o++)
@@ -144,17 +156,8 @@ internal sealed record LampFit(double Level, double BlurMm)
         return total > 0 ? sum / total : 0;
     }
 
-    /// <summary>Standard normal distribution; Zelen and Severo in Abramowitz and Stegun 26.2.17, error below 7.5e-8.</summary>
-    private static double NormalCdf(double x)
-    {
-        double t = 1 / (1 + 0.2316419 * Math.Abs(x));
-        double tail = Math.Exp(-x * x / 2) / Math.Sqrt(2 * Math.PI)
-            * t * (0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-        return x >= 0 ? 1 - tail : tail;
-    }
-
     /// <summary>Share of an endless stretch's light that one of a length gives at a distance from its middle, mm.</summary>
-    private double ShareWithin(double atMm, double lengthMm) => NormalCdf((lengthMm / 2 - atMm) / BlurMm) - NormalCdf((-lengthMm / 2 - atMm) / BlurMm);
+    private double ShareWithin(double atMm, double lengthMm) => Normal.Blurred(atMm, -lengthMm / 2, lengthMm / 2, BlurMm);
 
     private static double ShareOf(double light, double[] table)
     {

@@ -25,6 +25,10 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
     private const double LampAtRim = 0.97;
 
     private const double LeastRimShare = 0.9;
+
+    /// <summary>A lamp around the card outshines its face by at least this factor; an overexposed white table hardly outshines bare wood so much.</summary>
+    private const double LeastRimOverCard = 4;
+
     private const double RimMm = 3;
 
     /// <summary>Looks for light from behind.</summary>
@@ -38,7 +42,7 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
         double level = scans.Max(scan => scan.Profiles.Max(profile => profile.Max()));
         LampLight shining = new(Math.Max(level, LeastOverCard * face), [], false, true);
         PlanePoint[] kerfs = [.. scans.Where(scan => scan.Profiles.Any(profile => profile.Max() > shining.ThresholdAt(scan))).Select(scan => scan.Middle)];
-        bool isAround = BrightShareOfRim(surface, card) >= LeastRimShare;
+        bool isAround = LampAtRim > LeastRimOverCard * face && BrightShareOfRim(surface, card) >= LeastRimShare;
         return shining with
         {
             SeenAt = kerfs,

@@ -10,6 +10,9 @@ internal static class OpenStretches
     /// <summary>Parts of a point of the scan: ends of stretches are known better than the scan's step.</summary>
     public const int Fineness = 4;
 
+    /// <summary>A stretch of light that is seen no longer than this many blurs (standard deviations) has ends that meet.</summary>
+    private const double BlursOfSpot = 6;
+
     /// <summary>Below this share of the light of an open point something holds.</summary>
     private const double BridgeShare = 0.5;
 
@@ -27,19 +30,26 @@ internal static class OpenStretches
     public static Station[] Of(SideScan scan, LitSide lit, LampFit lamp, double threshold, SideKerf? own, double visibleMm)
     {
         Station[] stations = new Station[scan.Profiles.Length * Fineness];
-        foreach ((double fromMm, double toMm) in LitRuns(scan, lit, lamp, threshold, lamp.PeakOf(visibleMm))) Fill(stations, scan, fromMm, toMm, Station.Lit);
+        foreach ((double fromMm, double toMm) in LitRuns(scan, lit, lamp, threshold, own is null, visibleMm)) Fill(stations, scan, fromMm, toMm, Station.Lit);
         if (own is null) return stations;
         foreach ((double atMm, double lengthMm) in ShortBridges(scan, lit, lamp, own)) Fill(stations, scan, atMm - lengthMm / 2, atMm + lengthMm / 2, Station.Unknown);
         return stations;
     }
 
-    private static IEnumerable<(double FromMm, double ToMm)> LitRuns(SideScan scan, LitSide lit, LampFit lamp, double threshold, double peak)
+    private static IEnumerable<(double FromMm, double ToMm)> LitRuns(SideScan scan, LitSide lit, LampFit lamp, double threshold, bool areSpots, double visibleMm)
     {
+        double peak = lamp.PeakOf(visibleMm);
         double[] brightest = [.. scan.Profiles.Select(profile => profile.Max())];
         foreach ((_, int start, int end) in Runs.Of(lit.IsLit).Where(run => run.Value))
         {
             // Where light continues around the corner there is nothing to draw in.
             bool isStartFree = start > 0 && !lit.IsNeighbours[start - 1], isEndFree = end < brightest.Length && !lit.IsNeighbours[end];
+            if (areSpots && isStartFree && isEndFree && (end - start) * scan.StepMm < BlursOfSpot * lamp.BlurMm)
+            {
+                yield return LightSpot.Fit(scan, lit, lamp, start, end, visibleMm);
+                continue;
+            }
+
             double from = isStartFree ? Crossing(start - 1, start) : start * scan.StepMm;
             double to = isEndFree ? Crossing(end, end - 1) : end * scan.StepMm;
             double seenMm = isStartFree && isEndFree ? to - from : 2 * (to - from);

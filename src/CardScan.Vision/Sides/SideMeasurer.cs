@@ -22,6 +22,12 @@ internal static class SideMeasurer
     /// </summary>
     private const double LeastVisibleShare = 0.3;
 
+    /// <summary>The same for stretches longer than rough walls hide light.</summary>
+    private const double LeastVisibleShareOfLong = 0.2;
+
+    /// <summary>Rough walls hide light over shorter stretches than this, mm.</summary>
+    private const double LongMm = 0.5;
+
     /// <summary>A side that is dark all along is judged where at least this width of light would have been seen, mm.</summary>
     private const double LeastVisibleMm = 0.04;
 
@@ -55,7 +61,7 @@ internal static class SideMeasurer
 
         LampLight light = LampLight.Find(surface, plan.Card, seen);
         Dictionary<SideScan, LitSide> lit = seen.ToDictionary(scan => scan, scan => LitSide.Of(scan, light.ThresholdAt(scan)));
-        LampFit lamp = LampFit.To([.. seen.Where(scan => lit[scan].Share > LitAllAlong).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm);
+        LampFit lamp = LampFit.To([.. seen.Where(scan => lit[scan].Share > LitAllAlong).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm, solved.PxPerMm);
         Kerfs kerfs = Kerfs.Measure(lamp, seen.Where(scan => lit[scan].Share > LeastLitForKerf).Select(scan => (scan, lit[scan].MeanProfile!)));
 
         SideView[][] views = [.. plan.Cells.Select((cell, i) => AllSides
@@ -72,9 +78,10 @@ internal static class SideMeasurer
         double usualMm = own?.VisibleMm ?? VisibleOf(kerfs.UsualOf(scan.IsUpright));
         Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
         double leastMm = own?.VisibleMm ?? VisibleOf(kerfs.NarrowOf(scan.IsUpright));
-        bool isDarkSeen = scan.ShiftMm is not null && light.Reaches(scan.Middle)
-            && leastMm >= (lit.Share < Specks ? LeastVisibleMm : LeastVisibleShare * (own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm));
-        return new(AtFarFace(stations, scan, lit, isDarkSeen ? Station.Dark : Station.Hidden), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
+        if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
+        double darkMm = lit.Share < Specks ? (leastMm >= LeastVisibleMm ? 0 : double.PositiveInfinity)
+            : ShortestDark(leastMm / (own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm));
+        return new(AtFarFace(stations, scan, lit, darkMm), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
 
         double VisibleOf(double? kerfMm)
         {
@@ -87,19 +94,31 @@ internal static class SideMeasurer
     /// The points of the far face, where bridges are: seen aslant, they stand beside where they are. One that lies beyond the
     /// burned face's groove, or under the crossing side's light, is not seen.
     /// </summary>
-    private static Station[] AtFarFace(Station[] seen, SideScan scan, LitSide lit, Station unlit)
+    private static Station[] AtFarFace(Station[] seen, SideScan scan, LitSide lit, double shortestDarkMm)
     {
         Station[] far = new Station[seen.Length];
-        int shift = (int)Math.Round(scan.AlongMm / scan.LengthMm * seen.Length);
-        for (int i = 0; i < far.Length; i++)
+        double stepMm = scan.LengthMm / seen.Length;
+        int shift = (int)Math.Round(scan.AlongMm / stepMm);
+        foreach ((Station value, int start, int end) in Runs.Of(seen))
         {
-            int at = i + shift;
-            if (at < 0 || at >= seen.Length || lit.IsNeighbours[at / OpenStretches.Fineness]) continue;
-            far[i] = seen[at] == Station.Unknown ? unlit : seen[at];
+            Station judged = value == Station.Lit ? Station.Lit : (end - start) * stepMm >= shortestDarkMm ? Station.Dark : Station.Hidden;
+            for (int i = Math.Max(start, shift); i < Math.Min(end, far.Length + shift); i++)
+            {
+                if (!lit.IsNeighbours[i / OpenStretches.Fineness]) far[i - shift] = judged;
+            }
         }
 
         return far;
     }
+
+    /// <summary>Length from which on a stretch without light among lit ones is a bridge, mm: shorter ones may be a rough wall's doing.</summary>
+    /// <param name="visibleShare">Share of the kerf's width that the view shows.</param>
+    private static double ShortestDark(double visibleShare) => visibleShare switch
+    {
+        >= LeastVisibleShare => 0,
+        >= LeastVisibleShareOfLong => LongMm,
+        _ => double.PositiveInfinity,
+    };
 
     private static bool IsDropped(CardSurface surface, SideScan scan)
     {

@@ -70,10 +70,14 @@ internal static class SideSummary
         int all = view.Stations.Length;
         double open = (double)lit / (lit + dark), leastEvidence = (1 - OpenShare) * all;
         if (lit + dark < LeastSeen * all) return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
-        if (open < 1 - OpenShare) return SideState.Closed;
+        if (lit - DoubtOf(view) <= (1 - OpenShare) * (lit + dark)) return SideState.Closed;
         if (open < OpenShare || dark + UnjudgedBesideBridges(view) > leastEvidence) return SideState.Partial;
         return lit >= OpenShare * (lit + dark + hidden) ? SideState.Open : SideState.Unseen;
     }
+
+    /// <summary>Points by which the length of the light may be wrong: half a blur for each stretch, by chance this way or that.</summary>
+    private static double DoubtOf(SideView view) =>
+        0.5 * view.BlurMm / view.LengthMm * view.Stations.Length * Math.Sqrt(Runs.Of(view.Stations).Count(run => run.Value == Station.Lit));
 
     /// <summary>
     /// Points that were not looked at and may belong to a bridge: it ends so close to them that blur carries the light beyond

@@ -140,6 +140,38 @@ public sealed class BackLitCardTests
     }
 
     [Fact]
+    public void A_bridge_stays_one_bridge_in_two_views()
+    {
+        // Each view shows the far face, where the bridge is, drawn along the side by another quarter of a millimetre.
+        BackLitScene bridged = Thick with { Cut = cell => cell is { Row: 2, Column: 2 } ? With(CellSide.Top, new() { Bridges = [new(3, 0.3)] }) : CutCell.Of(CutSide.Open) };
+
+        SideReading side = BackLitPhotos.Of(bridged.SeenFrom(35, 55), bridged.SeenFrom(85, 55)).Side(2, 2, CellSide.Top);
+
+        Assert.Equal(SideState.Partial, side.State);
+        Assert.Equal(0.3, side.LongestBridgeMm!.Value, 0.12);
+        Assert.Equal(3, side.LongestBridgeAtMm!.Value, 0.1);
+    }
+
+    [Theory]
+    [InlineData(6, 0)]
+    [InlineData(-5, 100)]
+    public void A_tilted_phone_calls_no_open_side_closed_and_no_closed_one_open(double tiltDeg, double rollDeg)
+    {
+        BackLitScene tilted = Thick with
+        {
+            Room = Thick.Room with { Camera = Thick.Room.Camera with { TiltDeg = tiltDeg, RollDeg = rollDeg, DistanceMm = 320 } },
+            Cut = cell => CutCell.Of(cell.Column % 2 == 0 ? CutSide.Open : CutSide.Closed),
+        };
+
+        BackLitPhotos photos = BackLitPhotos.Of(tilted);
+
+        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 1), side => Assert.Contains(side.Reading.State, new[] { SideState.Closed, SideState.Unseen }));
+        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 0), side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
+        Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Open);
+        Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Closed);
+    }
+
+    [Fact]
     public void A_piece_that_dropped_out_is_through_and_flagged()
     {
         BackLitPhotos photos = BackLitPhotos.Of(Thick with { Cut = cell => CutCell.Of(CutSide.Open) with { IsDropped = cell is { Row: 0, Column: 4 } } });
@@ -223,6 +255,19 @@ public sealed class BackLitCardTests
         double[] halos = [.. Enumerable.Range(0, 5).Select(column => photos.Reading.Cells.Where(cell => cell.Column == column).Average(cell => cell.HaloMm!.Value))];
         Assert.Equal(halos.Order(), halos);
         Assert.True(halos[4] > halos[0] + 0.5);
+    }
+
+    [Fact]
+    public void An_overexposed_white_table_is_no_lamp()
+    {
+        // Around the card it is at the top of the scale; under the card lies its shadow.
+        BackLitScene table = FrontLit with { Lamp = (x, y) => x is > 0 and < 120 && y is > 0 and < 100 ? 0.05 : 1.3 };
+
+        BackLitPhotos photos = BackLitPhotos.Of(table);
+
+        Assert.Contains("front-lit-cut", photos.WarningCodes);
+        Assert.All(photos.Reading.Cells, cell => Assert.Null(cell.Sides));
+        Assert.Equal("no-light-behind", BackLitPhotos.Read([table], new() { Light = Light.Back }).Refusal?.Code);
     }
 
     [Fact]

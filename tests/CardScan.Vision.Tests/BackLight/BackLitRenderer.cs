@@ -22,7 +22,6 @@ internal sealed class BackLitRenderer
 
     private BackLitRenderer(BackLitScene scene)
     {
-        if (scene.Room.Camera.TiltDeg != 0) throw new ArgumentException("This renderer knows the lens's place only of an untilted camera.", nameof(scene));
         (_scene, _plan) = (scene, scene.Room.Plan.Plan);
         _picture = SceneRenderer.Render(scene.Room);
         _cells = [.. _plan.Cells.Select(cell => (cell, scene.Cut(cell), scene.HaloMm(cell)))];
@@ -30,7 +29,7 @@ internal sealed class BackLitRenderer
             (x, y) => At(x, y) is { } near && near.Cut.IsOpenInFace(near.Cell, x - near.Cell.XMm, y - near.Cell.YMm),
             (x, y) => At(x, y) is { } near && near.Cut.IsOpenFar(near.Cell, x - near.Cell.XMm, y - near.Cell.YMm),
             scene.ThicknessMm);
-        _lens = (scene.Room.Camera.AimMm.X, scene.Room.Camera.AimMm.Y, scene.Room.Camera.DistanceMm);
+        _lens = scene.Room.Camera.LensMm;
     }
 
     /// <summary>Renders the scene.</summary>

@@ -60,6 +60,16 @@ internal sealed record TestCamera
         return (AimMm.X + Math.Cos(roll) * across + Math.Sin(roll) * down, AimMm.Y - Math.Sin(roll) * across + Math.Cos(roll) * down);
     }
 
+    /// <summary>The lens, seen from the card: millimetres of the card, and its height over it.</summary>
+    public (double X, double Y, double Z) LensMm
+    {
+        get
+        {
+            double roll = RollDeg * Math.PI / 180, tilt = TiltDeg * Math.PI / 180, down = -DistanceMm * Math.Sin(tilt);
+            return (AimMm.X + Math.Sin(roll) * down, AimMm.Y + Math.Cos(roll) * down, DistanceMm * Math.Cos(tilt));
+        }
+    }
+
     /// <summary>Pixels per millimetre at the aimed point, across the tilt.</summary>
     public double PxPerMm => FocalPx / DistanceMm;
 }
