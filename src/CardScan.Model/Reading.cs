@@ -77,8 +77,52 @@ public sealed record PhotoRecord : Extensible
     /// <summary>RMS distance of the markers' corners from the fitted pose, px.</summary>
     public double? ReprojectionRmsPx { get; init; }
 
+    /// <summary>How good the photo is; thresholds and methods in docs/method/photo-check.md.</summary>
+    public PhotoQuality? Quality { get; init; }
+
     /// <summary>What is doubtful about this photo.</summary>
     public ValueList<Warning> Warnings { get; init; } = [];
+}
+
+/// <summary>Figures of a photo's quality; what needs front light is absent for a back-lit one.</summary>
+public sealed record PhotoQuality : Extensible
+{
+    /// <summary>
+    /// Standard error, relative, that the darkness of all cells of a photo shares: phones bend tones, and one photo of a
+    /// card cannot tell by how much. It stretches or shrinks all darkness alike, so it hardly moves ranks; it does not
+    /// shrink with the number of cells. See docs/method/photo-check.md.
+    /// </summary>
+    public const double UsualDarknessScaleError = 0.15;
+
+    /// <summary>Sharpness across the card's x: spatial frequency at which half of the contrast is left, cycles/mm.</summary>
+    public double? Mtf50AcrossXPerMm { get; init; }
+
+    /// <summary>The same across the card's y, cycles/mm.</summary>
+    public double? Mtf50AcrossYPerMm { get; init; }
+
+    /// <summary>Luminance of bare material in the card's middle, linear, 1 at the top of the photo's scale.</summary>
+    public double? BareLuminance { get; init; }
+
+    /// <summary>Share of the bare material at the top of the photo's scale, 0 to 1.</summary>
+    public double? ClippedShare { get; init; }
+
+    /// <summary>Standard deviation from pixel to pixel on bare material, relative to its luminance; fine grain included.</summary>
+    public double? Noise { get; init; }
+
+    /// <summary>Brightest over darkest light on the bare card, by the smooth light field; 1 is even.</summary>
+    public double? LightRange { get; init; }
+
+    /// <summary>Share of the strips between the cells that are brighter than the smooth light field explains, 0 to 1.</summary>
+    public double? GlareShare { get; init; }
+
+    /// <summary>Share of those strips that are darker than it explains, 0 to 1.</summary>
+    public double? ShadowShare { get; init; }
+
+    /// <summary>How far the bare material beside a cell is lifted for each unit of that cell's darkness; far from 0 where the phone tones places apart.</summary>
+    public Measured? LocalTone { get; init; }
+
+    /// <summary>Relative standard error that the darkness of all cells of this photo shares.</summary>
+    public double? DarknessScaleError { get; init; }
 }
 
 /// <summary>Something doubtful, kept with the reading.</summary>
