@@ -50,6 +50,22 @@ public sealed class BadInputTests
         Assert.Equal("no-markers", Photographed.RefusalOf(file, PhotoFiles.BirchPlan).Code);
     }
 
+    [Theory]
+    [InlineData(640)]
+    [InlineData(400)]
+    public void A_small_copy_of_a_photo_is_measured_or_refused_as_too_small(int width)
+    {
+        // Found by the fuzzer: a module of less than 4 px.
+        using Mat whole = Cv2.ImDecode(PhotoFiles.Birch, ImreadModes.Color), small = new();
+        Cv2.Resize(whole, small, new Size(width, width * 3 / 4), 0, 0, InterpolationFlags.Area);
+        Cv2.ImEncode(".png", small, out byte[] file);
+
+        Outcome<SeenCard> outcome = Photographed.Read(file, PhotoFiles.BirchPlan);
+
+        if (outcome.IsRefused) DisturbedPhotoTests.IsOneLineWithARemedy(outcome.Refusal!);
+        else Assert.Equal(30, outcome.Value.Reading.Cells.Count);
+    }
+
     public static TheoryData<string> Kinds() => ["baseline JPEG", "progressive JPEG", "PNG", "Display P3 JPEG", "Display P3 progressive JPEG"];
 
     [Theory]
