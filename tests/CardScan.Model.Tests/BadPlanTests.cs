@@ -89,6 +89,18 @@ public class BadPlanTests
         Assert.DoesNotContain('\n', refusal.ToString());
     }
 
+    [Theory] // found by the fuzzer
+    [InlineData("{\"format\":\"cardscan-plan/1\",\"\\ud800\":1}")]
+    [InlineData("{\"format\":\"cardscan-plan/1\",\"title\":\"\\ud800\"}")]
+    [InlineData("{\"format\":\"\\ud800\"}")]
+    public void Half_of_a_surrogate_pair_is_refused(string json)
+    {
+        Refusal refusal = CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!;
+
+        Assert.StartsWith("plan-", refusal.Code, StringComparison.Ordinal);
+        Assert.NotEmpty(refusal.Remedy);
+    }
+
     [Fact]
     public void Bytes_that_are_no_text_are_refused() =>
         Assert.Equal("plan-not-json", CardJson.ReadPlan([0xFF, 0xD8, 0xFF, 0xE0, 0, 0x10]).Refusal!.Code);

@@ -57,7 +57,7 @@ public sealed class BadInputTests
     {
         // Found by the fuzzer: a module of less than 4 px.
         using Mat whole = Cv2.ImDecode(PhotoFiles.Birch, ImreadModes.Color), small = new();
-        Cv2.Resize(whole, small, new Size(width, width * 3 / 4), 0, 0, InterpolationFlags.Area);
+        Cv2.Resize(whole, small, new OpenCvSharp.Size(width, width * 3 / 4), 0, 0, InterpolationFlags.Area);
         Cv2.ImEncode(".png", small, out byte[] file);
 
         Outcome<SeenCard> outcome = Photographed.Read(file, PhotoFiles.BirchPlan);
