@@ -128,7 +128,7 @@ internal sealed class CommandLineTarget : ITarget
     private static readonly string[] Vocabulary =
     [
         "plan", "read", "score", "demo", "--help", "--version", "--json", "--plan", "--out", "--light", "front", "back", "--power", "--speed", "--passes", "--number", "--material",
-        "--thickness", "--watts", "20:95:6", "1000,2000", "::", "1:2:0", "NaN", "-1", "1e999", "2,5", "", " ", "--", "-", "@x", "[suggest]", "ünï", "\0", "no-such-file", ".", "photo.jpg", "plan.json", "out",
+        "--thickness", "--watts", "20:95:6", "1000,2000", "::", "1:2:0", "NaN", "-1", "1e999", "2,5", "", " ", "--", "-", "@x", "[suggest]", "ünï", "no-such-file", ".", "photo.jpg", "plan.json", "out",
         "--full-mark", "95", "birch [red]", "0", "250", "--unknown", "/dev/null",
     ];
 

@@ -89,6 +89,15 @@ public class BadPlanTests
         Assert.DoesNotContain('\n', refusal.ToString());
     }
 
+    [Fact] // found by the fuzzer
+    public void A_plan_without_the_fixed_settings_that_it_needs_is_refused()
+    {
+        Plan plan = Samples.Plan with { Columns = new() { Setting = Setting.Passes, Values = [1, 2] } };
+        string json = CardJson.Write(plan).Replace("\"fixed\"", "\"unknown\"", StringComparison.Ordinal);
+
+        Assert.Contains("fixed.powerPercent is missing", CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!.Seen, StringComparison.Ordinal);
+    }
+
     [Theory] // found by the fuzzer
     [InlineData("{\"format\":\"cardscan-plan/1\",\"\\ud800\":1}")]
     [InlineData("{\"format\":\"cardscan-plan/1\",\"title\":\"\\ud800\"}")]
