@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using CardScan.Model;
 using CardScan.Vision.Tests.Rendering;
 using CsCheck;
@@ -22,6 +23,19 @@ public sealed class BadInputTests
 
     [Fact]
     public void A_PNG_that_holds_less_than_its_header_says_is_refused() => IsRefusedInput(PhotoFiles.PngHeader(800, 600), "photo-incomplete");
+
+    [Fact]
+    public void A_PNG_chunk_that_claims_gigabytes_is_refused_before_decoding()
+    {
+        // Found by the fuzzer: the decoder makes room for what the chunk claims.
+        byte[] file = PhotoFiles.PngHeader(800, 600);
+        BinaryPrimitives.WriteUInt32BigEndian(file.AsSpan(33), 0xD500_2000);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+
+        IsRefusedInput(file, "photo-incomplete");
+        Assert.True(PngHeader.Read(file).IsRefused, "the header was let through");
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 10_000_000);
+    }
 
     [Theory]
     [InlineData(".png")]
