@@ -123,6 +123,11 @@ public static class CardJson
             string place = e.LineNumber is long line ? $" at line {line + 1}, column {e.BytePositionInLine + 1}" : "";
             return Refusal.OfInput($"{what}-not-json", $"this is not a {what} file: the text stops being JSON{place}", "check that the right file was given");
         }
+        catch (InvalidOperationException)
+        {
+            // The parser lets half of a surrogate pair (\ud800) pass, and throws only when the text is asked for.
+            return Refusal.OfInput($"{what}-not-json", $"this is not a {what} file: a text in it is no Unicode", "check that the right file was given");
+        }
     }
 }
 

@@ -89,6 +89,27 @@ public class BadPlanTests
         Assert.DoesNotContain('\n', refusal.ToString());
     }
 
+    [Fact] // found by the fuzzer
+    public void A_plan_without_the_fixed_settings_that_it_needs_is_refused()
+    {
+        Plan plan = Samples.Plan with { Columns = new() { Setting = Setting.Passes, Values = [1, 2] } };
+        string json = CardJson.Write(plan).Replace("\"fixed\"", "\"unknown\"", StringComparison.Ordinal);
+
+        Assert.Contains("fixed.powerPercent is missing", CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!.Seen, StringComparison.Ordinal);
+    }
+
+    [Theory] // found by the fuzzer
+    [InlineData("{\"format\":\"cardscan-plan/1\",\"\\ud800\":1}")]
+    [InlineData("{\"format\":\"cardscan-plan/1\",\"title\":\"\\ud800\"}")]
+    [InlineData("{\"format\":\"\\ud800\"}")]
+    public void Half_of_a_surrogate_pair_is_refused(string json)
+    {
+        Refusal refusal = CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!;
+
+        Assert.StartsWith("plan-", refusal.Code, StringComparison.Ordinal);
+        Assert.NotEmpty(refusal.Remedy);
+    }
+
     [Fact]
     public void Bytes_that_are_no_text_are_refused() =>
         Assert.Equal("plan-not-json", CardJson.ReadPlan([0xFF, 0xD8, 0xFF, 0xE0, 0, 0x10]).Refusal!.Code);

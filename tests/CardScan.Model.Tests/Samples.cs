@@ -34,6 +34,11 @@ internal static class Samples
             new()
             {
                 File = "a.jpg", Sha256 = new string('c', 64), Light = Light.Back, WidthPx = 4000, HeightPx = 3000, PxPerMm = 20, TiltDeg = 3, ReprojectionRmsPx = 0.1,
+                Quality = new()
+                {
+                    Mtf50AcrossXPerMm = 2.5, Mtf50AcrossYPerMm = 2.4, BareLuminance = 0.5, ClippedShare = 0.01, Noise = 0.02, LightRange = 1.5,
+                    GlareShare = 0.02, ShadowShare = 0.03, LocalTone = new(0.01, 0.005), DarknessScaleError = 0.15,
+                },
                 Warnings = [new("w", "m")],
             },
         ],
