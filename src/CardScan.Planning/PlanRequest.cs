@@ -5,6 +5,9 @@ namespace CardScan.Planning;
 /// <summary>What a maker asks of a card.</summary>
 public sealed record PlanRequest
 {
+    /// <summary>Width of a focus ladder's cell where none is asked for, mm.</summary>
+    public const double UsualLadderCellMm = 12;
+
     /// <summary>Engrave or cut.</summary>
     public Process Process { get; init; } = Process.Engrave;
 

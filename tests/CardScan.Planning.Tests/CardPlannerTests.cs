@@ -66,6 +66,18 @@ public class CardPlannerTests
         { "too many", "the grid has 40 × 50 = 2000 cells" },
         { "interval of a cut", "--line-interval is given for a cut card" },
         { "no name", "--material is empty" },
+        { "work area", "the card is 118 × 104 mm and the machine's work area 110 × 400 mm" },
+        { "too fast", "--speed has 5000 mm/min, and the machine's fastest safe feed is 4000 mm/min" },
+        { "mark too fast", "markers and labels are to be burned at 7000 mm/min" },
+        { "too slow", "--speed has 0.01 mm/min" },
+        { "hostile machine", "the machine's fullPowerS is NaN: expected 1 to 1000000 S" },
+        { "too deep", "--focus-offset has -2 mm, and the machine's Z axis goes from -1 to 5 mm" },
+        { "tabs of an engraving", "--tabs has 2: give 0 to 0, and only for a cut card" },
+        { "mark without power", "--mark-power has NaN: give more than 0, at most 100 %" },
+        { "ladder without focus", "a focus ladder needs --focus-offset with at least 4 values" },
+        { "ladder of a cut", "a focus ladder is asked for with --process cut" },
+        { "ladder with interval", "--line-interval is given for a focus ladder" },
+        { "interval too wide", "--line-interval has 3, and cells are 8 mm high: give at most 2 mm" },
     };
 
     [Theory]
@@ -108,6 +120,18 @@ public class CardPlannerTests
         "too many" => Engrave with { Settings = [Range(Setting.PowerPercent, "20:80:40"), Range(Setting.SpeedMmPerMin, "100:5000:50")] },
         "interval of a cut" => Cut with { Settings = [.. Cut.Settings, Range(Setting.LineIntervalMm, "0.1")] },
         "no name" => Engrave with { Material = new() { Name = " " } },
+        "work area" => Engrave with { Machine = Bench with { WorkArea = new() { WidthMm = 110, HeightMm = 400 } } },
+        "too fast" => Engrave with { Machine = Bench with { FastestFeedMmPerMin = 4000 } },
+        "mark too fast" => Engrave with { Machine = Bench, Mark = new() { PowerPercent = 50, SpeedMmPerMin = 7000 } },
+        "too slow" => Engrave with { Settings = [Range(Setting.PowerPercent, "20:80:4"), Range(Setting.SpeedMmPerMin, "0.01,100")] },
+        "hostile machine" => Engrave with { Machine = Bench with { FullPowerS = double.NaN } },
+        "too deep" => Ladder with { Machine = Bench with { PoweredZ = new() { LowestMm = -1, HighestMm = 5 } } },
+        "tabs of an engraving" => Engrave with { TabsPerSide = 2 },
+        "mark without power" => Engrave with { Mark = new() { PowerPercent = double.NaN, SpeedMmPerMin = 1000 } },
+        "ladder without focus" => Ladder with { Settings = [.. Ladder.Settings.Take(2)] },
+        "ladder of a cut" => Ladder with { Process = Process.Cut },
+        "ladder with interval" => Ladder with { Settings = [.. Ladder.Settings, Range(Setting.LineIntervalMm, "0.1")] },
+        "interval too wide" => Engrave with { Settings = [.. Engrave.Settings, Range(Setting.LineIntervalMm, "3")] },
         _ => throw new ArgumentOutOfRangeException(nameof(fault), fault, "No such fault."),
     };
 }
