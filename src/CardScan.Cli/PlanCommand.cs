@@ -34,6 +34,7 @@ internal sealed class PlanCommand
     private readonly Option<double?> _cell = NumberOption.Create("--cell", "Side of a cell, mm (default 8; a ladder's 12, at least 10)", mm => mm is >= 4 and <= 50, "4 to 50 mm");
     private readonly Option<double?> _gap = NumberOption.Create("--gap", "Least bare strip between cells, mm (default 6)", mm => mm is >= 6 and <= 50, "6 to 50 mm: the light is judged on the bare strips");
     private readonly Option<double?> _marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
+    private readonly Option<string?> _frame = new("--frame") { Description = "Print the markers on a paper frame (frame.pdf) instead of burning them, for material that takes none", HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest that holds the grid)");
     private readonly Option<string?> _output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
 
@@ -42,14 +43,15 @@ internal sealed class PlanCommand
         _terminal = terminal;
         _process.AcceptOnlyFromAmong("engrave", "cut");
         _kind.AcceptOnlyFromAmong("grid", "focus-ladder");
+        _frame.AcceptOnlyFromAmong("a4", "letter");
     }
 
     public static Command Create(Terminal terminal)
     {
         PlanCommand plan = new(terminal);
         ExplainedCommand command = new("plan", "Make a test card to burn", """
-            Leaves plan.json, which reading the card needs later, card.svg, the drawing at true size, and card.gcode, the
-            machine file, where the machine's work area, fastest safe feed and S value of full power are known.
+            Leaves plan.json, which reading the card needs later; card.svg, the drawing at true size; preview.png; and
+            card.gcode, the machine file, where work area, fastest safe feed and S value of full power are known.
 
             A range is a number (50), a list (10,20,40), start:end:count (20:80:7), start:end:/step (20:80:/10), or
             start:end:count:log (300:4800:5:log), where each value is the same multiple of the one before.
@@ -69,7 +71,7 @@ internal sealed class PlanCommand
     [
         _kind, _process, .. _settings.Select(setting => setting.Option),
         _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles,
-        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _card, _output,
+        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, _output,
     ];
 
     private int Run(ParseResult parsed)
@@ -105,6 +107,7 @@ internal sealed class PlanCommand
             CellSideMm = parsed.GetValue(_cell) ?? (kind == CardKind.FocusLadder ? PlanRequest.UsualLadderCellMm : usual.CellSideMm),
             GapMm = parsed.GetValue(_gap) ?? usual.GapMm,
             MarkerSideMm = parsed.GetValue(_marker) ?? usual.MarkerSideMm,
+            Frame = parsed.GetValue(_frame) switch { "a4" => Paper.A4, "letter" => Paper.Letter, _ => null },
             Card = parsed.GetValue(_card),
         };
     }

@@ -18,13 +18,14 @@ internal static class CardDrawing
 
     internal static string Svg(Plan plan)
     {
+        BurnFrame frame = BurnFrame.Of(plan);
         XElement root = new(Svg11 + "svg",
-            new XAttribute("width", $"{Mm(plan.Card.WidthMm)}mm"),
-            new XAttribute("height", $"{Mm(plan.Card.HeightMm)}mm"),
-            new XAttribute("viewBox", $"0 0 {Mm(plan.Card.WidthMm)} {Mm(plan.Card.HeightMm)}"),
+            new XAttribute("width", $"{Mm(frame.WidthMm)}mm"),
+            new XAttribute("height", $"{Mm(frame.HeightMm)}mm"),
+            new XAttribute("viewBox", $"{Mm(frame.LeftMm)} {Mm(frame.TopMm)} {Mm(frame.WidthMm)} {Mm(frame.HeightMm)}"),
             Title(TitleOf(plan)),
             new XElement(Svg11 + "desc", string.Join(" ", Cautions.For(plan.Machine))),
-            Group("markers", Filled, plan.Fiducials.Markers.Select((marker, i) => MarkerOf(marker, Corners[i], plan.Fiducials.SideMm))),
+            Group("markers", Filled, BurnFrame.BurnedMarkers(plan).Select((marker, i) => MarkerOf(marker, Corners[i], plan.Fiducials.SideMm))),
             Group("cells", plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder ? Filled : Lined(PathLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
             Group("labels", Lined(CardLabels.StrokeMm), CardLabels.Of(plan).Select(LabelOf)));
         return root + "\n";

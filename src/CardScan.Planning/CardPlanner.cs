@@ -33,6 +33,7 @@ public static class CardPlanner
             Machine = request.Machine,
             Card = layout.Value.Card,
             Fiducials = layout.Value.Fiducials,
+            Frame = layout.Value.Frame,
             Columns = grid.Value.Columns,
             Rows = grid.Value.Rows,
             Fixed = grid.Value.Fixed,
@@ -72,6 +73,28 @@ public static class CardPlanner
         if (MachineLimits.FirstFault(plan) is { } refusal) return refusal;
         BurnJob job = BurnJob.Of(plan);
         return MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));
+    }
+
+    /// <summary>Prints the sheet of a plan with a frame.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and has a frame.</param>
+    /// <returns>A PDF of two pages: the sheet at true size, and what to do with it.</returns>
+    /// <exception cref="ArgumentException">The plan has no frame.</exception>
+    public static byte[] PrintFrame(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Frame is null) throw new ArgumentException("The plan has no frame.", nameof(plan));
+        return FramePdf.Of(plan);
+    }
+
+    /// <summary>Paints what the beam will do; darker where the dose is higher, without a promise of how the material will look.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and says how it is burned.</param>
+    /// <returns>A PNG.</returns>
+    /// <exception cref="ArgumentException">The plan does not say how it is burned.</exception>
+    public static byte[] PaintPreview(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Burning is null) throw new ArgumentException("The plan does not say how it is burned.", nameof(plan));
+        return Preview.Png(plan);
     }
 
     /// <summary>Estimates time and energy; what the machine's profile does not tell is taken as usual (docs/method/burn-time.md).</summary>

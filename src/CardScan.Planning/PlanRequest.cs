@@ -57,6 +57,9 @@ public sealed record PlanRequest
     /// <summary>Side of a marker, 10 to 15 mm.</summary>
     public double MarkerSideMm { get; init; } = 10;
 
+    /// <summary>Paper of a printed frame sheet that carries the markers, for material that takes none; null burns them.</summary>
+    public Paper? Frame { get; init; }
+
     /// <summary>Size of the card; null takes the smallest that holds the grid.</summary>
     public CardSize? Card { get; init; }
 }

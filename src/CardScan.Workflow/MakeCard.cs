@@ -20,9 +20,11 @@ public static class MakeCard
 {
     private const string PlanName = "plan.json";
 
-    private static readonly string[] OtherNames = ["card.svg", "card.gcode"];
+    private const string DrawingName = "card.svg", PreviewName = "preview.png", MachineFileName = "card.gcode", FrameName = "frame.pdf";
 
-    /// <summary>Plans a card and writes <c>plan.json</c>, <c>card.svg</c> and, where the machine is known well enough, <c>card.gcode</c>.</summary>
+    private static readonly string[] OtherNames = [DrawingName, PreviewName, MachineFileName, FrameName];
+
+    /// <summary>Plans a card and writes <c>plan.json</c>, <c>card.svg</c>, <c>preview.png</c>, the printed <c>frame.pdf</c> where one is asked for, and <c>card.gcode</c> where the machine is known well enough.</summary>
     /// <param name="request">What is asked.</param>
     /// <param name="outputFolder">Folder for the files; made where it is missing.</param>
     /// <param name="beforeWriting">Told what was planned before any file is written: the place for cautions.</param>
@@ -37,11 +39,12 @@ public static class MakeCard
         NewFile json = NewFile.OfText(PlanName, CardJson.Write(plan));
         if (FirstObstacle(outputFolder, json.Bytes) is { } obstacle) return obstacle;
 
-        List<NewFile> drawn = [json, NewFile.OfText(OtherNames[0], CardPlanner.DrawSvg(plan))];
+        List<NewFile> drawn = [json, NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)), new(PreviewName, CardPlanner.PaintPreview(plan))];
+        if (plan.Frame is not null) drawn.Add(new(FrameName, CardPlanner.PrintFrame(plan)));
         ValueList<Advice> hints = CardPlanner.HintsFor(plan);
         Outcome<string> machineFile = CardPlanner.WriteMachineFile(plan);
         if (machineFile.Refusal is { } missing) hints = [.. hints, new(missing.Code, missing.ToString())];
-        else drawn.Add(NewFile.OfText(OtherNames[1], machineFile.Value));
+        else drawn.Add(NewFile.OfText(MachineFileName, machineFile.Value));
 
         BurnEstimate estimate = CardPlanner.Estimate(plan);
         beforeWriting?.Invoke(new(plan, estimate, hints));

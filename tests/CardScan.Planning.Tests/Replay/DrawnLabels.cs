@@ -6,12 +6,12 @@ namespace CardScan.Planning.Tests;
 /// <summary>The straight lines of the labels of a drawing, in the card frame.</summary>
 internal static class DrawnLabels
 {
-    internal static IEnumerable<(double X1, double Y1, double X2, double Y2)> Of(string svg, double left, double top)
+    internal static IEnumerable<(double X1, double Y1, double X2, double Y2)> Of(string svg)
     {
         foreach (XElement path in XElement.Parse(svg).Descendants().Where(element => element.Name.LocalName == "path" && (string?)element.Parent!.Attribute("class") == "label"))
         {
             string[] place = ((string)path.Attribute("transform")!).Split(['(', ' ', ')'], StringSplitOptions.RemoveEmptyEntries);
-            double dx = Number(place[1]) + left, dy = Number(place[2]) + top;
+            double dx = Number(place[1]), dy = Number(place[2]);
             bool isUpward = place.Length > 3;
             foreach (string line in ((string)path.Attribute("d")!).Split('M', StringSplitOptions.RemoveEmptyEntries))
             {

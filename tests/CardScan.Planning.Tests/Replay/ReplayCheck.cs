@@ -142,7 +142,7 @@ internal sealed class ReplayCheck
     /// <summary>What is left are the labels of the drawing, every line of them once and nothing else.</summary>
     private void CheckLabels(List<NgcMotion> burns)
     {
-        List<(double X1, double Y1, double X2, double Y2)> drawn = [.. DrawnLabels.Of(CardPlanner.DrawSvg(_plan), _frame.X, _frame.Y)];
+        List<(double X1, double Y1, double X2, double Y2)> drawn = [.. DrawnLabels.Of(CardPlanner.DrawSvg(_plan))];
         Assert.Equal(drawn.Count, burns.Count);
         foreach ((NgcMotion burn, (double X1, double Y1, double X2, double Y2) line) in burns.Zip(drawn))
             Assert.True(Near(burn.From.X, line.X1) && Near(burn.From.Y, line.Y1) && Near(burn.To.X, line.X2) && Near(burn.To.Y, line.Y2), $"{burn} is not the drawn line {line}");
