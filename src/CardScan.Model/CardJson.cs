@@ -6,7 +6,10 @@ using System.Text.Json.Serialization;
 
 namespace CardScan.Model;
 
-/// <summary>Reads and writes the file formats: <c>plan.json</c>, <c>reading.json</c>, and profiles of machines and materials (docs/formats.md).</summary>
+/// <summary>
+/// Reads and writes the file formats: <c>plan.json</c>, <c>reading.json</c>, profiles of machines and materials; and writes
+/// <c>comparison.json</c> (docs/formats.md).
+/// </summary>
 /// <remarks>
 /// Fields are written in the order of the records, so that two files can be compared line by line. Fields this version
 /// does not know are kept. A file that breaks its format is refused with the path of the field, what stands there and
@@ -79,6 +82,9 @@ public static class CardJson
     /// <summary>The reading as text, ending in a line break.</summary>
     public static string Write(Reading reading) => JsonSerializer.Serialize(reading, Context.Reading) + "\n";
 
+    /// <summary>The comparison as text, ending in a line break.</summary>
+    public static string Write(Comparison comparison) => JsonSerializer.Serialize(comparison, Context.Comparison) + "\n";
+
     /// <summary>SHA-256, lower-case hexadecimal.</summary>
     public static string Sha256(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 
@@ -130,11 +136,19 @@ public static class CardJson
         typeof(ValueListConverters), typeof(ValueMapConverters),
         typeof(LowerCamelEnum<Process>), typeof(LowerCamelEnum<Setting>), typeof(LowerCamelEnum<Light>),
         typeof(LowerCamelEnum<SideState>), typeof(LowerCamelEnum<Opening>),
-        typeof(LowerCamelEnum<CardKind>), typeof(LowerCamelEnum<BeamMode>), typeof(LowerCamelEnum<CellSide>)])]
+        typeof(LowerCamelEnum<PairVerdict>), typeof(LowerCamelEnum<CardKind>), typeof(LowerCamelEnum<BeamMode>),
+        typeof(LowerCamelEnum<CellSide>)])]
 [JsonSerializable(typeof(Plan))]
 [JsonSerializable(typeof(Reading))]
 [JsonSerializable(typeof(MachineProfile))]
 [JsonSerializable(typeof(MaterialProfile))]
+[JsonSerializable(typeof(Comparison))]
+[JsonSerializable(typeof(ComparedBatch[]))]
+[JsonSerializable(typeof(ComparedPair[]))]
+[JsonSerializable(typeof(CellDifference[]))]
+[JsonSerializable(typeof(ComparedCurve[]))]
+[JsonSerializable(typeof(ChartPoint[]))]
+[JsonSerializable(typeof(ControlPoint[]))]
 [JsonSerializable(typeof(ValueList<double>))]
 [JsonSerializable(typeof(int[]))]
 [JsonSerializable(typeof(BurnedLine[]))]

@@ -13,7 +13,7 @@ public class PlanCommandTests
         using Scratch scratch = new();
         CliRun run = Cli.Run([.. Usual, "--number", "42", "--out", scratch["out"]]);
         Assert.Equal(0, run.Code);
-        Assert.Equal(["out", "out/card.svg", "out/plan.json"], scratch.Files);
+        Assert.Equal(["out", "out/card.svg", "out/plan.json", "out/preview.png"], scratch.Files);
         Assert.Equal(42, CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan.Number);
         Assert.Contains("EN 207", run.Errors, StringComparison.Ordinal);
         Assert.Contains("Stay beside the machine", run.Errors, StringComparison.Ordinal);

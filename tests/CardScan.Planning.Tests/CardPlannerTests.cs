@@ -77,6 +77,7 @@ public class CardPlannerTests
         { "ladder without focus", "a focus ladder needs --focus-offset with at least 4 values" },
         { "ladder of a cut", "a focus ladder is asked for with --process cut" },
         { "ladder with interval", "--line-interval is given for a focus ladder" },
+        { "frame too large", "the frame sheet is 254 × 222 mm, and Letter paper holds 267.4 × 203.9 mm: give fewer values" },
         { "interval too wide", "--line-interval has 3, and cells are 8 mm high: give at most 2 mm" },
     };
 
@@ -131,6 +132,7 @@ public class CardPlannerTests
         "ladder without focus" => Ladder with { Settings = [.. Ladder.Settings.Take(2)] },
         "ladder of a cut" => Ladder with { Process = Process.Cut },
         "ladder with interval" => Ladder with { Settings = [.. Ladder.Settings, Range(Setting.LineIntervalMm, "0.1")] },
+        "frame too large" => Engrave with { Frame = Paper.Letter, CellSideMm = 26 },
         "interval too wide" => Engrave with { Settings = [.. Engrave.Settings, Range(Setting.LineIntervalMm, "3")] },
         _ => throw new ArgumentOutOfRangeException(nameof(fault), fault, "No such fault."),
     };

@@ -71,6 +71,7 @@ internal static class Generators
         from cell in Gen.Double[4, 9]
         from tabs in Gen.Int[0, 3]
         from number in Gen.Int[0, 249]
+        from isFramed in Gen.Bool
         select new PlanRequest
         {
             Process = kind == 1 ? Process.Cut : Process.Engrave,
@@ -81,6 +82,7 @@ internal static class Generators
             Settings = settings.ToValueList(),
             CellSideMm = Math.Round(kind == 2 ? cell + 6 : cell, 2),
             TabsPerSide = kind == 1 ? tabs : 0,
+            Frame = isFramed ? Paper.A4 : null,
         };
 
     private static SettingRange Spread(Setting setting, int count, double low, double high) =>

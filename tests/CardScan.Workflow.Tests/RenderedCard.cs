@@ -40,16 +40,13 @@ internal static class RenderedCard
     /// <summary>Painted by a browser, the drawing opened as it is; the caller disposes.</summary>
     /// <param name="svg">The drawing.</param>
     /// <param name="zoom">Device pixels a CSS pixel; 96 CSS pixels are an inch.</param>
-    internal static Mat ByBrowser(string svg, double zoom)
+    internal static Mat ByBrowser(string svg, double zoom) => ByProgram(Installed.Browser!, folder =>
     {
-        return ByProgram(Installed.Browser!, folder =>
-        {
-            File.WriteAllText(Path.Combine(folder, "card.svg"), svg);
-            return [
-                "--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--hide-scrollbars", $"--user-data-dir={folder}/profile",
-                $"--force-device-scale-factor={zoom}", "--window-size=700,700", $"--screenshot={folder}/page.png", $"file://{folder}/card.svg"];
-        });
-    }
+        File.WriteAllText(Path.Combine(folder, "card.svg"), svg);
+        return [
+            "--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--hide-scrollbars", $"--user-data-dir={folder}/profile",
+            $"--force-device-scale-factor={zoom}", "--window-size=700,700", $"--screenshot={folder}/page.png", $"file://{folder}/card.svg"];
+    });
 
     /// <summary>The first page of a PDF, painted by Poppler; the caller disposes.</summary>
     internal static Mat FirstPage(byte[] pdf, int dotsPerInch) => ByProgram(Installed.Poppler!, folder =>
