@@ -31,7 +31,7 @@ public partial class DocumentationTests
     }
 
     /// <summary>Where examples stand: the README, and the help of each command.</summary>
-    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score"];
+    public static TheoryData<string> Sources => ["README", "profile", "demo", "plan", "read", "score"];
 
     [Theory]
     [MemberData(nameof(Sources))]
@@ -47,7 +47,7 @@ public partial class DocumentationTests
         foreach (string example in examples)
         {
             string[] words = Words(example);
-            if (words[0] != "plan") BurnCards(scratch);
+            if (words[0] is not ("plan" or "profile")) BurnCards(scratch);
             if (words[0] == "score" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             CliRun run = RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
@@ -115,6 +115,7 @@ public partial class DocumentationTests
         System.Diagnostics.ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), .. args])
         {
             WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, UseShellExecute = false,
+            Environment = { ["CARDSCAN_PROFILES"] = Path.Combine(folder, "profiles") },
         };
         using System.Diagnostics.Process process = System.Diagnostics.Process.Start(start)!;
         process.StandardInput.Close();
@@ -141,7 +142,7 @@ public partial class DocumentationTests
     [GeneratedRegex("`(?<code>[a-z0-9-]+)`", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex CodeInBackticks();
 
-    [GeneratedRegex(@"^ *(?<line>cardscan (demo|plan|read|score) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex Example();
 
     [GeneratedRegex("\"[^\"]*\"|[^ ]+", RegexOptions.None, 5000)]

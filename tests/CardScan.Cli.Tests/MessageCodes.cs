@@ -14,7 +14,7 @@ internal static partial class MessageCodes
     /// <summary>What an interpolated code may be completed with.</summary>
     private static readonly Dictionary<string, string[]> Completions = new(StringComparer.Ordinal)
     {
-        ["{what}"] = ["plan", "reading"],
+        ["{what}"] = ["plan", "reading", "machine", "material"],
         ["{flag}"] = [CellFlag.Glare, CellFlag.Clipped, CellFlag.OutOfFrame],
     };
 

@@ -20,6 +20,13 @@ public class RoundTripTests
         Assert.Equal(Samples.Reading, CardJson.ReadReading(Bytes(CardJson.Write(Samples.Reading))).Value);
 
     [Fact]
+    public void Plans_with_every_field_survive_write_and_read()
+    {
+        foreach (Plan plan in (Plan[])[Samples.FramedLadder, Samples.Tabbed])
+            Assert.Equal(plan, CardJson.ReadPlan(Bytes(CardJson.Write(plan))).Value.Plan);
+    }
+
+    [Fact]
     public void Unknown_fields_of_any_plan_survive_at_every_level() =>
         Generators.Plan.Sample(plan =>
         {
