@@ -65,6 +65,7 @@ internal static class Application
             PlanCommand.Create(terminal),
             ReadCommand.Create(terminal),
             ScoreCommand.Create(terminal),
+            CompareCommand.Create(terminal),
         };
         ExplainedCommand.ExplainIn(root);
         return root;
