@@ -7,7 +7,7 @@ namespace CardScan.Reporting;
 /// <param name="Y">Scale up the left side.</param>
 internal sealed record ChartPlane(ChartScale X, ChartScale Y)
 {
-    public const double Left = 60, Top = 14, PlotWidth = 410, PlotHeight = 270;
+    public const double Left = 68, Top = 14, PlotWidth = 410, PlotHeight = 270;
     private const double Bottom = 52, FontPx = 14;
 
     /// <summary>The whole drawing.</summary>

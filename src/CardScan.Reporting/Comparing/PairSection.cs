@@ -11,7 +11,7 @@ internal static class PairSection
         new XElement("div", Html.Class("settings"), comparison.Pairs.Select((pair, i) => Panel(comparison, pair, readings[0], i == 0))),
         Html.Paragraph(
             Html.Class("promise"),
-            "The intervals say how well these cards are known: one piece of each delivery, one day. How much a delivery varies from sheet to sheet they do not say; two cards of one delivery, compared, do. Try a changed setting on a scrap first."));
+            "The intervals say how well these cards are known: one piece of each delivery, one day. How much a delivery varies from sheet to sheet they do not say; two cards of one delivery, compared, do. A changed setting makes the same mark as the old one did; the new card's own reading may name another. Try it on a scrap first."));
 
     private static XElement Panel(Comparison comparison, ComparedPair pair, Reading first, bool isFirst) => new(
         "article",
@@ -43,7 +43,7 @@ internal static class PairSection
         {
             yield return (
                 $"Equal within {Numbers.Chosen(comparison.MarginPercent)}\u00a0%?",
-                $"{(equivalence.IsEquivalent ? "Yes" : "Not shown")}: {Numbers.Fixed(equivalence.Low, 2)} to {Numbers.Fixed(equivalence.High, 2)} ({Numbers.Chosen(100 * (1 - 2 * equivalence.Level))}\u00a0% interval, two one-sided tests, {Probability(equivalence.Probability)})");
+                $"{(equivalence.IsEquivalent ? "Yes" : pair.Verdict == PairVerdict.Different ? "No" : "Not shown")}: {Numbers.Fixed(equivalence.Low, 2)} to {Numbers.Fixed(equivalence.High, 2)} ({Numbers.Chosen(100 * (1 - 2 * equivalence.Level))}\u00a0% interval, two one-sided tests, {Probability(equivalence.Probability)})");
         }
 
         if (pair.Shape is { } shape) yield return ("Same shape of curve?", $"{(shape.AreAlike ? "Yes" : "No")}: {Statistic(shape)}, {Probability(shape.Probability)}");
@@ -64,5 +64,10 @@ internal static class PairSection
         ? $"F({shape.DegreesOfFreedom}, {rest}) = {Numbers.Fixed(shape.Statistic, 2)}"
         : $"χ²(1) = {Numbers.Fixed(shape.Statistic, 2)}, the largest of {shape.DegreesOfFreedom}";
 
-    private static string Probability(double p) => p < 0.001 ? "p < 0.001" : $"p = {Numbers.Fixed(p, 3)}";
+    private static string Probability(double p) => p switch
+    {
+        < 0.001 => "p < 0.001",
+        > 0.999 => "p > 0.999",
+        _ => $"p = {Numbers.Fixed(p, 3)}",
+    };
 }
