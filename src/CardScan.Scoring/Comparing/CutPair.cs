@@ -39,13 +39,16 @@ internal static class CutPair
         .GroupBy(side => side.Run)
         .Select(group => new Observation(isOther, cell, group.Key, group.Sum(side => side.OpenFraction * side.Weight), group.Sum(side => side.Weight))));
 
+    /// <summary>Passes count as power.</summary>
+    private static double LnPower(CutCell cell) => cell.Point.LnPower + cell.Point.LnPasses;
+
     /// <summary>Columns: intercept, ln power, −ln speed, along y; those that do not vary are left out.</summary>
     private static (LogisticData Data, int Power, int Speed, int[] ShapeColumns) DataOf(Observation[] sides)
     {
         List<Func<Observation, double>> columns = [_ => 1];
         List<int> shape = [];
-        double middlePower = sides.Average(side => side.Cell.LnPower), middleSpeed = sides.Average(side => side.Cell.LnSpeed);
-        int power = Add(side => side.Cell.LnPower - middlePower), speed = Add(side => middleSpeed - side.Cell.LnSpeed);
+        double middlePower = sides.Average(side => LnPower(side.Cell)), middleSpeed = sides.Average(side => side.Cell.Point.LnSpeed);
+        int power = Add(side => LnPower(side.Cell) - middlePower), speed = Add(side => middleSpeed - side.Cell.Point.LnSpeed);
         Add(side => side.Run == Run.AlongY ? 1 : 0);
         return (
             new([.. sides.Select(side => (double[])[.. columns.Select(column => column(side))])], [.. sides.Select(side => side.Open)], [.. sides.Select(side => side.Weight)]),

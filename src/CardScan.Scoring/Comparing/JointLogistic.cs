@@ -38,7 +38,7 @@ internal sealed class JointLogistic
     public double RatioError(int numerator, int denominator)
     {
         (double a, double b) = (Coefficients[numerator], Coefficients[denominator]);
-        var v = _fit.Covariance!;
+        double[,] v = _fit.Covariance!;
         double ratio = a / b;
         return Math.Sqrt(Math.Max(0, Heterogeneity * (v[numerator, numerator] - 2 * ratio * v[numerator, denominator] + ratio * ratio * v[denominator, denominator]))) / Math.Abs(b);
     }
@@ -66,14 +66,14 @@ internal sealed class JointLogistic
     public Fieller? Interval(double coverage)
     {
         double quantile = Quantile(0.5 + coverage / 2);
-        var v = _fit.Covariance! * Heterogeneity;
-        return Fieller.Of(-Coefficients[_shift], Coefficients[_slope], v[_shift, _shift], -v[_shift, _slope], v[_slope, _slope], quantile);
+        double[,] v = _fit.Covariance!;
+        return Fieller.Of(-Coefficients[_shift], Coefficients[_slope], v[_shift, _shift], -v[_shift, _slope], v[_slope, _slope], quantile * Math.Sqrt(Heterogeneity));
     }
 
     /// <summary>How far ln ratio lies above some value, in standard errors of that difference: Fieller's own statistic.</summary>
     public double Distance(double lnRatio)
     {
-        var v = _fit.Covariance!;
+        double[,] v = _fit.Covariance!;
         double variance = v[_shift, _shift] + 2 * lnRatio * v[_shift, _slope] + lnRatio * lnRatio * v[_slope, _slope];
         return (-Coefficients[_shift] - lnRatio * Coefficients[_slope]) / Math.Sqrt(Heterogeneity * variance);
     }
