@@ -103,7 +103,7 @@ internal static class EngravedPair
         if (a.Marked.Max(cell => cell.Strength) < FaintestMark || b.Marked.Max(cell => cell.Strength) < FaintestMark) return ComparisonWords.NoMark();
         if (a.IsLighter != b.IsLighter) return ComparisonWords.OtherDirection();
         if (a.FocusOffsetsMm.Count > 1 || b.FocusOffsetsMm.Count > 1 || a.FocusOffsetsMm[0] != b.FocusOffsetsMm[0]) return ComparisonWords.OtherFocus();
-        return first.Advice.Concat(later.Advice).Any(advice => advice.Code is "weakens-at-high-dose" or "weakens-all-over") ? ComparisonWords.NoCurve() : null;
+        return first.Advice.Concat(later.Advice).Any(advice => advice.Code is "weakens-at-high-dose" or "weakens-all-over" or "no-order") ? ComparisonWords.NoCurve() : null;
     }
 
     /// <summary>The two cards on the axes that they share.</summary>
