@@ -1,4 +1,5 @@
 using System.Text.Json;
+using CardScan.Model;
 
 namespace CardScan.Cli.Tests;
 
@@ -46,11 +47,19 @@ public sealed class CompareCommandTests : IDisposable
     [Fact]
     public void Repeats_set_the_floor_and_are_told()
     {
-        string other = _scratch.Write("again.json", File.ReadAllText(_scratch["old/reading.json"]));
-        CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--json", "--repeats", _scratch["old"], other);
+        Reading read = CardJson.ReadReading(File.ReadAllBytes(_scratch["old/reading.json"])).Value;
+        Reading again = read with
+        {
+            Photos = [read.Photos[0] with { Sha256 = new('a', 64) }],
+            Cells = read.Cells.Select(cell => cell with { Darkness = cell.Darkness! with { Value = 1.03 * cell.Darkness.Value } }).ToValueList(),
+        };
+        CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--json", "--repeats", _scratch["old"], _scratch.Write("again.json", CardJson.Write(again)));
 
         Assert.Equal(0, run.Code);
-        Assert.Contains("\"repeatability\"", run.Output, StringComparison.Ordinal);
+        using JsonDocument comparison = JsonDocument.Parse(run.Output);
+        Assert.Equal(30, comparison.RootElement.GetProperty("repeatability").GetProperty("cells").GetInt32());
+        string copy = _scratch.Write("copy.json", CardJson.Write(read));
+        Assert.Contains("from the same photo", Cli.Run("compare", _scratch["old"], _scratch["new"], "--repeats", _scratch["old"], copy).OnlyLine(), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -51,13 +51,20 @@ public static class CardComparer
         if (readings.FirstOrDefault(each => each.Reading.Plan.Process != readings[0].Reading.Plan.Process) is { } other)
             return Refusal.OfInput("compare-other-process", $"{readings[0].Label} and {other.Label} are an engraved card and a cut one", "compare engraved cards with engraved ones, cut cards with cut ones");
 
+        return SamePhoto(readings) is { } pair
+            ? Refusal.OfInput("compare-same-photo", $"{pair.First} and {pair.Second} were read from the same photo", "give readings of two cards; repeated photos of one card go behind --repeats")
+            : null;
+    }
+
+    /// <summary>Two readings that were made from one photo, which would agree for no reason; null where there are none.</summary>
+    internal static (string First, string Second)? SamePhoto(IReadOnlyList<LabelledReading> readings)
+    {
         Dictionary<string, string> seen = new(StringComparer.OrdinalIgnoreCase);
         foreach (LabelledReading each in readings)
         {
             foreach (string sha256 in each.Reading.Photos.Select(photo => photo.Sha256).Distinct())
             {
-                if (!seen.TryAdd(sha256, each.Label))
-                    return Refusal.OfInput("compare-same-photo", $"{seen[sha256]} and {each.Label} were read from the same photo", "give readings of two cards; repeated photos of one card go behind --repeats");
+                if (!seen.TryAdd(sha256, each.Label)) return (seen[sha256], each.Label);
             }
         }
 

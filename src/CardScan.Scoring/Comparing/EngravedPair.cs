@@ -49,7 +49,9 @@ internal static class EngravedPair
         {
             // Wood as dark as charcoal, or a lighter core: the same curve may end at another strength.
             starts = [.. LnRatioStarts.Select(ln => (curveA.Parameters, curveB.Parameters, ln))];
-            if (pair.Fit(cells, [SaturatingCurve.Strength], hasRatio: true, starts) is not { } own || Test(own, separate) is not { AreAlike: true } alike)
+            // On a small card a strength of its own leaves nothing to test: the ratio would hide the shape.
+            if (pair.Fit(cells, [SaturatingCurve.Strength], hasRatio: true, starts) is not { } own
+                || own.DegreesOfFreedom <= separate.DegreesOfFreedom || Test(own, separate) is not { AreAlike: true } alike)
                 return known with { Shape = shape, Curves = pair.Curves(separate) };
             (shape, best) = (alike, own);
         }
