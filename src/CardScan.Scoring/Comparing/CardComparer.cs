@@ -103,7 +103,7 @@ public static class CardComparer
             Shape = estimate.Shape,
             Equivalence = equivalence,
             Change = change,
-            Notes = [.. Notes(first, other, estimate, dose)],
+            Notes = [.. Notes(first, other, estimate, dose, verdict)],
             Cells = cells,
             Agreement = a.Plan.Process == Process.Engrave ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness") : null,
             Curves = estimate.Curves.Select((curve, i) => curve with { Label = i == 0 ? first.Label : other.Label }).ToValueList(),
@@ -120,11 +120,12 @@ public static class CardComparer
         return dose.Low > 0 || dose.High < 0 ? PairVerdict.Different : PairVerdict.Unclear;
     }
 
-    private static IEnumerable<Advice> Notes(LabelledReading first, LabelledReading other, PairEstimate estimate, DoseEstimate? dose)
+    private static IEnumerable<Advice> Notes(LabelledReading first, LabelledReading other, PairEstimate estimate, DoseEstimate? dose, PairVerdict verdict)
     {
         if (estimate.Obstacle is { } obstacle) yield return obstacle;
         if (dose?.StrengthRatio is { } ratio) yield return ComparisonWords.OwnStrength(first.Label, other.Label, ratio);
-        yield return ComparisonWords.Cause(first.Reading.Plan, other.Reading.Plan);
+        // What is equal has no cause to look for.
+        if (verdict != PairVerdict.Equal || first.Reading.Plan.Machine != other.Reading.Plan.Machine) yield return ComparisonWords.Cause(first.Reading.Plan, other.Reading.Plan);
     }
 
     private static RelativeDose Told(DoseEstimate dose) => new(Told(dose.LnRatio), Told(dose.Low), Told(dose.High), dose.Model)

@@ -195,8 +195,12 @@ public sealed class CardComparerTests
         Assert.Equal("cause-batch", CauseOf("B-1", "B-2"));
         Assert.Equal("cause-machine", CauseOf("B-1", "b-1"));
 
-        static string CauseOf(string? first, string? later) => Compare(Of(first, 70), Of(later, 71)).Notes[^1].Code;
-        static Reading Of(string? batch, int seed) => Card.Read(seed) is var reading ? reading with { Plan = reading.Plan with { Material = reading.Plan.Material with { Batch = batch } } } : null!;
+        static string CauseOf(string? first, string? later) => Compare(Of(Card, first, 70), Of(Needing(1.3), later, 71)).Notes[^1].Code;
+        static Reading Of(SimulatedCard card, string? batch, int seed)
+        {
+            Reading reading = card.Read(seed);
+            return reading with { Plan = reading.Plan with { Material = reading.Plan.Material with { Batch = batch } } };
+        }
     }
 
     [Fact]
@@ -244,7 +248,8 @@ public sealed class CardComparerTests
     [Fact]
     public void Cells_without_any_measurement_end_in_words_not_in_an_error()
     {
-        Reading bare = Card.Read(90) is var reading ? reading with { Cells = reading.Cells.Select(cell => cell with { Darkness = null }).ToValueList() } : null!;
+        Reading read = Card.Read(90);
+        Reading bare = read with { Cells = read.Cells.Select(cell => cell with { Darkness = null }).ToValueList() };
         ComparedPair pair = Compare(Card.Read(91), bare);
 
         Assert.Equal(PairVerdict.Unclear, pair.Verdict);
