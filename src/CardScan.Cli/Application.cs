@@ -67,6 +67,7 @@ internal static class Application
             PlanCommand.Create(terminal),
             ReadCommand.Create(terminal),
             ScoreCommand.Create(terminal),
+            CompareCommand.Create(terminal),
         };
         ExplainedCommand.ExplainIn(root);
         return root;
