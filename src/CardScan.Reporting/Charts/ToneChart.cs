@@ -15,7 +15,7 @@ internal static class ToneChart
         if (points.Count < 2 || tones.Steps.Count == 0) return null;
         (double X, double Y)[] cells = [.. Cells(grid, tones)];
         double[] xs = [.. points.Select(point => point.X), .. cells.Select(cell => cell.X)];
-        double[] ys = [.. points.Select(point => point.Y), .. cells.Select(cell => cell.Y), .. tones.Steps.Select(step => step.Lightness)];
+        double[] ys = [.. points.Select(point => point.Y), .. cells.Select(cell => cell.Y), .. tones.Steps.SelectMany(step => new[] { step.Low, step.High })];
         Plot plot = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()), HeightPx);
         return plot.Drawing(
             $"Lightness over {tones.Curve.Abscissa}",
