@@ -17,7 +17,8 @@ internal static class StudyReport
         new[] { Process.Engrave, Process.Cut }
             .Select(process => results.Where(result => result.Case.Process == process).ToArray())
             .Where(ofProcess => ofProcess.Length > 0)
-            .SelectMany(TablesOf);
+            .SelectMany(TablesOf)
+            .Where(table => table.Rows.Length > 0);
 
     private static IEnumerable<FigureTable> TablesOf((StudyCase Case, CardResult[] Cards)[] results)
     {
