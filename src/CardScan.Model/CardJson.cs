@@ -170,6 +170,7 @@ public static class CardJson
 [JsonSerializable(typeof(Recommendation[]))]
 [JsonSerializable(typeof(Advice[]))]
 [JsonSerializable(typeof(BoundaryPoint[]))]
+[JsonSerializable(typeof(ToneStep[]))]
 [JsonSerializable(typeof(CurveCell[]))]
 [JsonSerializable(typeof(CurvePoint[]))]
 [JsonSerializable(typeof(OrderedDictionary<string, double>))]

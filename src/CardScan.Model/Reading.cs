@@ -36,6 +36,9 @@ public sealed record Reading : Extensible
     /// <summary>The least power that reaches a full mark at each speed; of a cut card, that at which half of the sides are through. Absent where the model does not carry it.</summary>
     public ValueList<BoundaryPoint>? Boundary { get; init; }
 
+    /// <summary>Settings of evenly spaced tones for pictures; absent where none were asked for, or none can be given.</summary>
+    public ToneScale? Tones { get; init; }
+
     /// <summary>The fitted model; absent where none fits.</summary>
     public FittedModel? Model { get; init; }
 }
@@ -436,7 +439,7 @@ public sealed record CurveCell(int Row, int Column, double X) : Extensible;
 
 /// <summary>A point of a fitted curve.</summary>
 /// <param name="X">Abscissa.</param>
-/// <param name="Y">Fitted mark strength.</param>
+/// <param name="Y">Fitted value: mark strength, or L* of tones.</param>
 /// <param name="Low">Lower limit of the 95 % band.</param>
 /// <param name="High">Upper limit of the 95 % band.</param>
 public sealed record CurvePoint(double X, double Y, double Low, double High) : Extensible;

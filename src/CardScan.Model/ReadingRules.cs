@@ -29,6 +29,7 @@ public static class ReadingRules
         foreach (string fault in ErrorFaults([("kerf.acrossXMm", reading.Kerf?.AcrossXMm), ("kerf.acrossYMm", reading.Kerf?.AcrossYMm)])) yield return fault;
         foreach (string fault in reading.Recommendations.SelectMany((recommendation, i) => RecommendationFaults(recommendation, $"recommendations[{i}]", reading.Plan))) yield return fault;
         foreach (string fault in ModelFaults(reading)) yield return fault;
+        foreach (string fault in CurveFaults(reading.Tones?.Curve, "tones.curve", reading.Plan)) yield return fault;
     }
 
     /// <summary>Every cell lies on the grid, and is there once.</summary>
@@ -97,9 +98,11 @@ public static class ReadingRules
     {
         if (reading.Model is not { } model) yield break;
         foreach (string fault in ErrorFaults(model.Parameters.Select(item => ($"model.parameters.{item.Key}", (Measured?)item.Value)), isModel: true)) yield return fault;
-        if (model.Curve is not { } curve) yield break;
-        foreach (string fault in curve.Cells.SelectMany((cell, i) => AddressFaults(cell.Row, cell.Column, $"model.curve.cells[{i}]", reading.Plan))) yield return fault;
+        foreach (string fault in CurveFaults(model.Curve, "model.curve", reading.Plan)) yield return fault;
     }
+
+    private static IEnumerable<string> CurveFaults(FittedCurve? curve, string path, Plan plan) =>
+        (curve?.Cells ?? []).SelectMany((cell, i) => AddressFaults(cell.Row, cell.Column, $"{path}.cells[{i}]", plan));
 
     private static double? ValueOf(CellSettings settings, Setting setting) => setting switch
     {

@@ -84,6 +84,11 @@ internal static class Samples
         Recommendations = [new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9), Unburned = new() { PowerPercent = 38, SpeedMmPerMin = 1100, Confidence = 0.8, Reason = "u" } }],
         Advice = [new("code", "message") { Goal = Goal.FastestFullMark }],
         Boundary = [new(Goal.FastestFullMark, 1000, 33, 30, 36)],
+        Tones = new()
+        {
+            Setting = Setting.PowerPercent, StepsAsked = 2, Steps = [new(20, 1000, 90, 88, 92), new(40, 1000, 40, 38, 42)],
+            Curve = new("power, %", [new(0, 0, 20)], [new(20, 90, 88, 92), new(40, 40, 38, 42)]),
+        },
         Model = new()
         {
             Name = "m",

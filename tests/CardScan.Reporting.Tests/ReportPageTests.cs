@@ -9,7 +9,7 @@ namespace CardScan.Reporting.Tests;
 
 public sealed class ReportPageTests
 {
-    public static TheoryData<string> Kinds => ["engraved", "lighter", "cut", "advice", "unmeasured", "nine", "four hundred", "one"];
+    public static TheoryData<string> Kinds => ["engraved", "lighter", "cut", "advice", "unmeasured", "nine", "four hundred", "one", "tones"];
 
     internal static Reading Sample(string kind) => kind switch
     {
@@ -21,6 +21,7 @@ public sealed class ReportPageTests
         "nine" => Samples.Engraved(Samples.Plan(3, 3)),
         "four hundred" => Samples.Engraved(Samples.Plan(20, 20, cellMm: 4, gapMm: 2)),
         "one" => Samples.Engraved(Samples.Plan(1, 1)),
+        "tones" => ToneSectionTests.WithTones(Samples.Engraved()),
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such sample."),
     };
 

@@ -18,6 +18,7 @@ internal static class ReportPage
             PhotoSection.Write(input),
             GridSection.Write(grid),
             CurveSection.Write(grid),
+            ToneSection.Write(grid),
             KerfSection.Write(grid),
             CellTable.Write(reading),
             QualitySection.Write(reading),
