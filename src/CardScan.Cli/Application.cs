@@ -65,6 +65,7 @@ internal static class Application
             PlanCommand.Create(terminal),
             ReadCommand.Create(terminal),
             ScoreCommand.Create(terminal),
+            NextCommand.Create(terminal),
         };
         ExplainedCommand.ExplainIn(root);
         return root;

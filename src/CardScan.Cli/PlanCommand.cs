@@ -85,7 +85,8 @@ internal static class PlanCommand
     private static Option<string> Range(string name, string description, bool isNeeded = false) =>
         new(name) { Description = description, HelpName = "range", Required = isNeeded };
 
-    private static int Print(Terminal terminal, MadeCard made)
+    /// <summary>Prints what was made and what to heed when burning it; exit code of the command.</summary>
+    public static int Print(Terminal terminal, MadeCard made)
     {
         Plan plan = made.Plan;
         terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm");
