@@ -92,7 +92,7 @@ internal static class PlanCommand
         terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm");
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Advice hint in PlanHints.Of(plan)) terminal.Warn(hint.Message);
-        foreach (string caution in Cautions.Brief) terminal.Warn(caution);
+        foreach (string caution in Cautions.For(plan.Machine)) terminal.Warn(caution);
         return ExitCode.Done;
     }
 }

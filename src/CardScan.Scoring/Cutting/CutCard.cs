@@ -41,7 +41,7 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
     public double LnEnergy => Point.LnPower + Point.LnPasses - Point.LnSpeed;
 
     /// <summary>Seconds for a metre of cut.</summary>
-    public double SecondsPerMetre => 60_000.0 * Settings.Passes / Settings.SpeedMmPerMin;
+    public double SecondsPerMetre => 1000 * BurnTime.SecondsPerMm(Settings);
 }
 
 /// <summary>The judged cells of a cut card.</summary>

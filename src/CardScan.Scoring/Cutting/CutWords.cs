@@ -89,13 +89,4 @@ internal static class CutWords
     public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 4), 0.0001, 0.9999);
 
     private static string Risk(double probability) => Percent(1 - probability);
-
-    /// <summary>Whole percent, finer near both ends where it matters.</summary>
-    private static string Percent(double probability) => probability switch
-    {
-        > 0.9995 => "over 99.9 %",
-        < 0.0005 => "under 0.1 %",
-        > 0.985 or < 0.015 => $"{100 * probability:0.0} %",
-        _ => $"{100 * probability:0} %",
-    };
 }
