@@ -56,7 +56,8 @@ public sealed record Plan : Extensible
     public required int Number { get; init; }
 
     /// <summary>The maker's words for this card.</summary>
-    public string Title { get; init; } = "";
+    /// <remarks>Absent in a file, it arrives as null, whatever stands behind the declaration: hence the initialiser here and in other fields that may be absent.</remarks>
+    public string Title { get; init => field = value ?? ""; } = "";
 
     /// <summary>Engrave or cut.</summary>
     public required Process Process { get; init; }
@@ -89,7 +90,7 @@ public sealed record Plan : Extensible
     public required Axis Rows { get; init; }
 
     /// <summary>The settings that are the same in every cell.</summary>
-    public FixedSettings Fixed { get; init; } = new();
+    public FixedSettings Fixed { get; init => field = value ?? new(); } = new();
 
     /// <summary>The cells, each with its place in the grid and on the card.</summary>
     public required ValueList<Cell> Cells { get; init; }

@@ -19,7 +19,7 @@ public sealed record Reading : Extensible
     public string? PlanSha256 { get; init; }
 
     /// <summary>The photos it was measured from.</summary>
-    public ValueList<PhotoRecord> Photos { get; init; } = [];
+    public ValueList<PhotoRecord> Photos { get; init => field = value ?? []; } = [];
 
     /// <summary>The cells, in the plan's order.</summary>
     public required ValueList<CellReading> Cells { get; init; }
@@ -28,10 +28,10 @@ public sealed record Reading : Extensible
     public CardKerf? Kerf { get; init; }
 
     /// <summary>Settings for named goals; a goal that cannot be met is missing here and explained in <see cref="Advice"/>.</summary>
-    public ValueList<Recommendation> Recommendations { get; init; } = [];
+    public ValueList<Recommendation> Recommendations { get; init => field = value ?? []; } = [];
 
     /// <summary>What else a maker should know of this card: goals without a setting, and where to go next.</summary>
-    public ValueList<Advice> Advice { get; init; } = [];
+    public ValueList<Advice> Advice { get; init => field = value ?? []; } = [];
 
     /// <summary>The least power that reaches a full mark at each speed; of a cut card, that at which half of the sides are through. Absent where the model does not carry it.</summary>
     public ValueList<BoundaryPoint>? Boundary { get; init; }
@@ -78,7 +78,7 @@ public sealed record PhotoRecord : Extensible
     public double? ReprojectionRmsPx { get; init; }
 
     /// <summary>What is doubtful about this photo.</summary>
-    public ValueList<Warning> Warnings { get; init; } = [];
+    public ValueList<Warning> Warnings { get; init => field = value ?? []; } = [];
 }
 
 /// <summary>Something doubtful, kept with the reading.</summary>
@@ -155,7 +155,7 @@ public sealed record CellReading : Extensible
 
     /// <summary>What is doubtful about this cell; codes in docs/messages.md. A cell flagged <see cref="CellFlag.Glare"/>,
     /// <see cref="CellFlag.Clipped"/> or <see cref="CellFlag.OutOfFrame"/> is left out of the scoring.</summary>
-    public ValueList<string> Flags { get; init; } = [];
+    public ValueList<string> Flags { get; init => field = value ?? []; } = [];
 
     /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
     [JsonIgnore]
@@ -369,10 +369,10 @@ public sealed record FittedModel : Extensible
     public required string Name { get; init; }
 
     /// <summary>Parameters with standard errors.</summary>
-    public ValueMap<Measured> Parameters { get; init; } = ValueMap<Measured>.Empty;
+    public ValueMap<Measured> Parameters { get; init => field = value ?? ValueMap<Measured>.Empty; } = ValueMap<Measured>.Empty;
 
     /// <summary>Figures that tell how well it fits.</summary>
-    public ValueMap<double> Diagnostics { get; init; } = ValueMap<double>.Empty;
+    public ValueMap<double> Diagnostics { get; init => field = value ?? ValueMap<double>.Empty; } = ValueMap<double>.Empty;
 
     /// <summary>The fitted curve with its 95 % band, to be drawn; absent where the model is no curve.</summary>
     public FittedCurve? Curve { get; init; }
