@@ -35,11 +35,11 @@ internal static class NextWords
         + $" a further card would learn little (±{Width(learning.TogetherPercent)} by both); burn it to check the setting, or leave it");
 
     public static Advice Less(BurnedRange burned, double fastest, double leastPower) => new("next-less-dose",
-        $"this card gives the same everywhere, down to {Setting(burned.Weakest.Settings)}, so the next one goes on from there: up to {RoundSpeed(fastest):0.#} mm/min"
+        $"this card gives the same everywhere, down to {Setting(burned.Weakest.Settings)}, so the next one goes on from there: up to {fastest:0.#} mm/min"
         + $" and down to {leastPower:0} %; it is expected to show where it stops, or how much faster still goes");
 
     public static Advice More(double gain, double slowest, double mostPower) => new("next-more-dose",
-        $"this card does not reach far enough, so the next one goes up to {gain:0.0} times its highest dose: up to {mostPower:0} %, down to {RoundSpeed(slowest):0.#} mm/min;"
+        $"this card does not reach far enough, so the next one goes up to {gain:0.0} times its highest dose: up to {mostPower:0} %, down to {slowest:0.#} mm/min;"
         + " it is expected to show where the limit lies. Slow cells at high power flame first: stay beside it");
 
     public static Advice MorePasses(CellSettings about) => new("next-more-passes",

@@ -7,21 +7,13 @@ internal sealed record SettableSteps(double PowerStepPercent, double SlowestMmPe
 
     public const double MostPowerPercent = 100;
 
-    /// <summary>Powers from one to another, both rounded to steps; never empty.</summary>
-    public double[] Powers(double low, double high) => Between(Math.Max(low, PowerStepPercent), Math.Min(high, MostPowerPercent), PowerStepPercent);
+    /// <summary>Some powers from one to another, in equal ratios as far as steps allow; never none.</summary>
+    public double[] SpreadPowers(double low, double high, int count) =>
+        Spread(Between(Math.Max(low, PowerStepPercent), Math.Min(high, MostPowerPercent), PowerStepPercent), count);
 
-    /// <summary>Speeds from one to another, both rounded to steps, at least 2 % apart; never empty.</summary>
-    public double[] Speeds(double low, double high)
-    {
-        double step = SpeedStepMmPerMin * Math.Max(1, Math.Round(0.02 * Math.Sqrt(low * high) / SpeedStepMmPerMin));
-        return Between(Math.Max(low, SlowestMmPerMin), Math.Min(high, FastestMmPerMin), step);
-    }
-
-    /// <summary>Some powers from one to another, in equal ratios as far as steps allow.</summary>
-    public double[] SpreadPowers(double low, double high, int count) => Spread(Powers(low, high), count);
-
-    /// <summary>Some speeds from one to another, in equal ratios as far as steps allow.</summary>
-    public double[] SpreadSpeeds(double low, double high, int count) => Spread(Speeds(low, high), count);
+    /// <summary>Some speeds from one to another, in equal ratios as far as steps allow; never none.</summary>
+    public double[] SpreadSpeeds(double low, double high, int count) =>
+        Spread(Between(Math.Max(low, SlowestMmPerMin), Math.Min(high, FastestMmPerMin), SpeedStepMmPerMin), count);
 
     private static double[] Between(double low, double high, double step)
     {

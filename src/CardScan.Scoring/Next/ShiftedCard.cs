@@ -51,7 +51,7 @@ internal static class ShiftedCard
         double slowest = Math.Min(burned.Fastest, fastest / Overlap);
         double power = burned.LeastPower / Math.Sqrt(LessFactor) * Math.Max(fastest, burned.Fastest) / wantedSpeed * Math.Sqrt(burned.MostPower / burned.LeastPower);
         double leastPower = Math.Clamp(power, options.PowerStepPercent, burned.LeastPower);
-        return Ranges(burned.Weakest.Settings, steps, options, (leastPower, burned.MostPower), (slowest, fastest), NextWords.Less(burned, fastest, leastPower));
+        return Ranges(burned.Weakest.Settings, steps, options, (leastPower, burned.MostPower), (slowest, fastest), (power, speed) => NextWords.Less(burned, speed[^1], power[0]));
     }
 
     /// <summary>Power first, since it costs no time; from 100 % on the card slows down, and at the slowest speed a pass is added.</summary>
@@ -66,11 +66,12 @@ internal static class ShiftedCard
         if (gain < LeastGain)
         {
             CellSettings again = about with { Passes = about.Passes + 1 };
-            return Ranges(again, steps, options, (burned.LeastPower, mostPower), (slowest, Math.Max(burned.Fastest, Overlap * slowest)), NextWords.MorePasses(again));
+            return Ranges(again, steps, options, (burned.LeastPower, mostPower), (slowest, Math.Max(burned.Fastest, Overlap * slowest)), (_, _) => NextWords.MorePasses(again));
         }
 
         double fastest = Math.Max(Overlap * burned.Slowest, Overlap * slowest);
-        return Ranges(about, steps, options, (Math.Min(LeastPowerShare * mostPower, burned.MostPower), mostPower), (slowest, Math.Min(fastest, options.FastestMmPerMin)), NextWords.More(gain, slowest, mostPower));
+        return Ranges(about, steps, options, (Math.Min(LeastPowerShare * mostPower, burned.MostPower), mostPower), (slowest, fastest),
+            (power, speed) => NextWords.More(power[^1] / burned.MostPower * burned.Slowest / speed[0], speed[0], power[^1]));
     }
 
     /// <summary>Times the dose of the strongest cell that the next card should reach.</summary>
@@ -90,11 +91,10 @@ internal static class ShiftedCard
     }
 
     private static NextRanges Ranges(
-        CellSettings about, SettableSteps steps, NextCardOptions options, (double Low, double High) powers, (double Low, double High) speeds, Advice note) => new()
+        CellSettings about, SettableSteps steps, NextCardOptions options, (double Low, double High) powers, (double Low, double High) speeds,
+        Func<double[], double[], Advice> note)
     {
-        PowersPercent = steps.SpreadPowers(powers.Low, powers.High, options.Columns).ToValueList(),
-        SpeedsMmPerMin = steps.SpreadSpeeds(speeds.Low, speeds.High, options.Rows).ToValueList(),
-        About = about,
-        Notes = [note],
-    };
+        double[] power = steps.SpreadPowers(powers.Low, powers.High, options.Columns), speed = steps.SpreadSpeeds(speeds.Low, speeds.High, options.Rows);
+        return new() { PowersPercent = power.ToValueList(), SpeedsMmPerMin = speed.ToValueList(), About = about, Notes = [note(power, speed)] };
+    }
 }
