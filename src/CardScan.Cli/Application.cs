@@ -68,6 +68,7 @@ internal static class Application
             ReadCommand.Create(terminal),
             ScoreCommand.Create(terminal),
             CompareCommand.Create(terminal),
+            NextCommand.Create(terminal),
         };
         ExplainedCommand.ExplainIn(root);
         return root;

@@ -78,8 +78,8 @@ internal sealed class PlanCommand
     {
         Outcome<PlanRequest> request = Request(parsed);
         if (request.IsRefused) return _terminal.Refuse(request.Refusal!);
-        Outcome<MadeCard> made = MakeCard.Run(request.Value, parsed.GetValue(_output) ?? $"card-{request.Value.Number}", Caution);
-        return made.IsRefused ? _terminal.Refuse(made.Refusal!) : Print(made.Value);
+        Outcome<MadeCard> made = MakeCard.Run(request.Value, parsed.GetValue(_output) ?? $"card-{request.Value.Number}", planned => Caution(_terminal, planned));
+        return made.IsRefused ? _terminal.Refuse(made.Refusal!) : Print(_terminal, made.Value);
     }
 
     private Outcome<PlanRequest> Request(ParseResult parsed)
@@ -146,22 +146,23 @@ internal sealed class PlanCommand
     private static Option<string> Range(string name, string description, bool isNeeded = false) =>
         new(name) { Description = description, HelpName = "range", Required = isNeeded };
 
-    /// <summary>Before any file is there to be burned.</summary>
-    private void Caution(PlannedCard planned)
+    /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
+    public static void Caution(Terminal terminal, PlannedCard planned)
     {
-        foreach (string caution in Cautions.For(planned.Plan.Machine)) _terminal.Warn(caution);
-        if (planned.Plan.AcceptedRisk is { } risk) _terminal.Warn($"you accepted: {risk}");
-        foreach (Advice hint in planned.Hints) _terminal.Warn(hint.Message);
+        foreach (string caution in Cautions.For(planned.Plan.Machine)) terminal.Warn(caution);
+        if (planned.Plan.AcceptedRisk is { } risk) terminal.Warn($"you accepted: {risk}");
+        foreach (Advice hint in planned.Hints) terminal.Warn(hint.Message);
     }
 
-    private int Print(MadeCard made)
+    /// <summary>Prints what was made; exit code of the command.</summary>
+    public static int Print(Terminal terminal, MadeCard made)
     {
         Plan plan = made.Plan;
-        _terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm, about {CardPlanner.PhotoPxPerMm(plan.Card):0} px/mm in a phone's photo of 12 megapixels");
+        terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm, about {CardPlanner.PhotoPxPerMm(plan.Card):0} px/mm in a phone's photo of 12 megapixels");
         CellEstimate slowest = made.Estimate.Cells.MaxBy(cell => cell.Seconds)!;
-        _terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of light; the slowest cell, r{slowest.Row + 1} c{slowest.Column + 1}, {slowest.Seconds:0} s and {slowest.Joules:0} J");
-        if (plan.Burning?.Marks is { } marks) _terminal.Show($"Markers and labels: {Figures.Plain(marks.PowerPercent)} % at {Figures.Plain(marks.SpeedMmPerMin)} mm/min; --mark-power and --mark-speed change it");
-        foreach (string file in made.Files) _terminal.ShowLine(file);
+        terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of light; the slowest cell, r{slowest.Row + 1} c{slowest.Column + 1}, {slowest.Seconds:0} s and {slowest.Joules:0} J");
+        if (plan.Burning?.Marks is { } marks) terminal.Show($"Markers and labels: {Figures.Plain(marks.PowerPercent)} % at {Figures.Plain(marks.SpeedMmPerMin)} mm/min; --mark-power and --mark-speed change it");
+        foreach (string file in made.Files) terminal.ShowLine(file);
         return ExitCode.Done;
     }
 }
