@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 
 namespace CardScan.Cli;
 
@@ -22,9 +23,9 @@ internal static class ExitCode
 internal static class Application
 {
     /// <summary>Parses, runs, and turns whatever happens into one line and an exit code.</summary>
-    public static int Run(string[] args, Terminal terminal)
+    public static int Run(string[] args, Terminal terminal, Surroundings surroundings)
     {
-        ParseResult parsed = Root(terminal).Parse(args);
+        ParseResult parsed = Root(terminal, surroundings).Parse(args);
         string[] faults = CommandLineFaults.Of(parsed);
         if (faults.Length > 0)
         {
@@ -57,19 +58,25 @@ internal static class Application
         }
     }
 
-    private static RootCommand Root(Terminal terminal)
+    private static RootCommand Root(Terminal terminal, Surroundings surroundings)
     {
         RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
         {
-            DemoCommand.Create(terminal),
-            PlanCommand.Create(terminal),
-            ReadCommand.Create(terminal),
+            DemoCommand.Create(terminal, surroundings),
+            PlanCommand.Create(terminal, surroundings),
+            ReadCommand.Create(terminal, surroundings),
             ScoreCommand.Create(terminal),
+            ArchiveCommand.Create(terminal, surroundings),
         };
         ExplainedCommand.ExplainIn(root);
         return root;
     }
 
-    private static string PathOf(ParseResult parsed) =>
-        parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";
+    /// <summary>The words that lead to the command: "archive list ".</summary>
+    private static string PathOf(ParseResult parsed)
+    {
+        string path = "";
+        for (SymbolResult? result = parsed.CommandResult; result is CommandResult { Command: not RootCommand } command; result = result.Parent) path = $"{command.Command.Name} {path}";
+        return path;
+    }
 }

@@ -8,7 +8,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan plan</c>: ranges of settings to a card worth burning.</summary>
 internal static class PlanCommand
 {
-    public static Command Create(Terminal terminal)
+    public static Command Create(Terminal terminal, Surroundings surroundings)
     {
         Option<string> process = new("--process") { Description = "engrave fills the cells, cut outlines them", HelpName = "engrave|cut", DefaultValueFactory = _ => "engrave" };
         process.AcceptOnlyFromAmong("engrave", "cut");
@@ -26,7 +26,7 @@ internal static class PlanCommand
         Option<string> machine = new("--machine") { Description = "Machine, as you call it", HelpName = "name", DefaultValueFactory = _ => "my laser" };
         Option<double?> watts = NumberOption.Create("--watts", "Optical power at 100 %, watts: what leaves the lens, not what the supply draws", w => w is > 0 and <= 10_000, "a number of watts above 0");
         watts.Required = true;
-        Option<double?> number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default 0)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+        Option<double?> number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default: the archive's next free one; 0 without an archive)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
         Option<double?> cell = NumberOption.Create("--cell", "Side of a cell, mm (default 8)", mm => mm is >= 4 and <= 50, "4 to 50 mm");
         Option<double?> gap = NumberOption.Create("--gap", "Least bare strip between cells, mm (default 6)", mm => mm is >= 6 and <= 50, "6 to 50 mm: the light is judged on the bare strips");
         Option<double?> marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
@@ -34,8 +34,11 @@ internal static class PlanCommand
         Option<string> title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
         Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
 
+        ArchiveInput archive = new(surroundings);
+
         ExplainedCommand command = new("plan", "Make a test card to burn", """
-            Leaves plan.json, which reading the card needs later, and card.svg, the drawing at true size.
+            Leaves plan.json, which reading the card needs later, and card.svg, the drawing at true size. The plan is kept in
+            the archive, where the card's photo finds it by its number.
 
             A range is a number (50), a list (10,20,40), start:end:count (20:80:7) or start:end:/step (20:80:/10).
             One or two settings take several values and become the axes of the grid.
@@ -49,6 +52,7 @@ internal static class PlanCommand
         };
         foreach ((_, Option<string> option) in settings) command.Options.Add(option);
         foreach (Option option in (Option[])[material, thickness, batch, machine, watts, number, title, cell, gap, marker, card, output]) command.Options.Add(option);
+        archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(parsed =>
         {
             List<SettingRange> ranges = [];
@@ -76,7 +80,13 @@ internal static class PlanCommand
                 MarkerSideMm = parsed.GetValue(marker) ?? usual.MarkerSideMm,
                 Card = parsed.GetValue(card),
             };
-            Outcome<MadeCard> made = MakeCard.Run(request, parsed.GetValue(output) ?? $"card-{request.Number}");
+            Outcome<MadeCard> made = MakeCard.Run(new()
+            {
+                Plan = request,
+                TakesFreeNumber = parsed.GetValue(number) is null,
+                OutputFolder = parsed.GetValue(output),
+                Archive = archive.From(parsed),
+            });
             return made.IsRefused ? terminal.Refuse(made.Refusal!) : Print(terminal, made.Value);
         });
         return command;
@@ -91,7 +101,8 @@ internal static class PlanCommand
         terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm");
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Advice hint in PlanHints.Of(plan)) terminal.Warn(hint.Message);
+        foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
         foreach (string caution in Cautions.Brief) terminal.Warn(caution);
-        return ExitCode.Done;
+        return made.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
     }
 }

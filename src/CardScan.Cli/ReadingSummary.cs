@@ -13,12 +13,14 @@ internal static class ReadingSummary
         foreach (PhotoRecord photo in result.Reading.Photos)
             foreach (Warning warning in photo.Warnings) terminal.Warn($"{photo.File}: {warning.Message}");
 
-        if (isJson)
-        {
-            terminal.ShowRaw(CardJson.Write(result.Reading));
-            return ExitCode.Done;
-        }
+        foreach (Warning doubt in result.Doubts) terminal.Warn(doubt.Message);
+        if (isJson) terminal.ShowRaw(CardJson.Write(result.Reading));
+        else Print(terminal, result);
+        return result.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
+    }
 
+    private static void Print(Terminal terminal, ReadResult result)
+    {
         Reading reading = result.Reading;
         terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
@@ -27,7 +29,7 @@ internal static class ReadingSummary
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
         else terminal.ShowRaw(PlainGrid(reading));
         foreach (string file in result.Files) terminal.ShowLine(file);
-        return ExitCode.Done;
+        if (result.Kept is { IsRefused: false } kept) terminal.ShowLine($"Kept in the archive as {kept.Value.Name}{(kept.Value.IsNew ? "" : ", as before")}.");
     }
 
     private static string Part(string? text) => string.IsNullOrEmpty(text) ? "" : $" · {Markup.Escape(text)}";

@@ -52,6 +52,9 @@ internal sealed class Terminal
     /// <summary>Prints a warning.</summary>
     public void Warn(string text) => _notes.MarkupLine($"[yellow]warning:[/] {Markup.Escape(text)}");
 
+    /// <summary>Prints a remark beside the results.</summary>
+    public void Note(string text) => Errors.WriteLine(text);
+
     /// <summary>Prints what went wrong, on one line.</summary>
     public void Complain(string text) => Errors.WriteLine($"cardscan: {text.ReplaceLineEndings(" ")}");
 

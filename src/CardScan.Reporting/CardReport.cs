@@ -25,14 +25,19 @@ public static class CardReport
     /// </summary>
     /// <param name="reading">The reading.</param>
     /// <param name="picture">The rectified photo.</param>
-    /// <returns>A PNG file; the photo in it is enlarged by a whole factor where small text needs it.</returns>
+    /// <param name="photoIndex">Which of the reading's photos it is, from 0.</param>
+    /// <returns>
+    /// A PNG file; the photo in it is enlarged by a whole factor where small text needs it. It holds the card, its
+    /// settings, the recommendations and the photo's fingerprint as texts too (docs/formats.md, "Annotated pictures").
+    /// </returns>
     /// <exception cref="ArgumentException">The picture's bytes do not fill it.</exception>
-    public static byte[] AnnotatedPng(Reading reading, CardPicture picture)
+    public static byte[] AnnotatedPng(Reading reading, CardPicture picture, int photoIndex = 0)
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(picture);
         CheckSize(picture, nameof(picture));
-        return AnnotatedSheet.Png(reading, picture);
+        ArgumentOutOfRangeException.ThrowIfNegative(photoIndex);
+        return PngText.Add(AnnotatedSheet.Png(reading, picture), PictureStory.Of(reading, photoIndex));
     }
 
     /// <summary>The cells as comma-separated values (RFC 4180): units in the header, all digits, empty where not measured.</summary>

@@ -1,31 +1,97 @@
 using System.Text;
+using CardScan.Archive;
 using CardScan.Model;
 using CardScan.Planning;
 
 namespace CardScan.Workflow;
 
+/// <summary>A card to be planned.</summary>
+public sealed record CardRequest
+{
+    /// <summary>What is asked of the card.</summary>
+    public required PlanRequest Plan { get; init; }
+
+    /// <summary>True to take the archive's next free number instead of the plan's.</summary>
+    public bool TakesFreeNumber { get; init; }
+
+    /// <summary>Folder for the files, made where it is missing; null names it after the card's number.</summary>
+    public string? OutputFolder { get; init; }
+
+    /// <summary>The archive that knows the free numbers and keeps the plan; null uses none.</summary>
+    public ArchivePlace? Archive { get; init; }
+}
+
 /// <summary>What planning a card left.</summary>
 /// <param name="Plan">The plan.</param>
 /// <param name="Files">Paths of the files written.</param>
-public sealed record MadeCard(Plan Plan, ValueList<string> Files);
+public sealed record MadeCard(Plan Plan, ValueList<string> Files)
+{
+    /// <summary>What the archive made of it; null where none is used.</summary>
+    public Outcome<KeptCard>? Kept { get; init; }
+
+    /// <summary>What is doubtful about the number.</summary>
+    public ValueList<Warning> Doubts { get; init; } = [];
+}
 
 /// <summary>A request to plan and drawing.</summary>
 public static class MakeCard
 {
-    /// <summary>Plans a card and writes <c>plan.json</c> and <c>card.svg</c>.</summary>
+    /// <summary>Plans a card, writes <c>plan.json</c> and <c>card.svg</c>, and keeps the plan.</summary>
     /// <param name="request">What is asked.</param>
-    /// <param name="outputFolder">Folder for the files; made where it is missing.</param>
-    /// <returns>The plan and its files, or why there are none; another plan in the folder is never replaced.</returns>
-    public static Outcome<MadeCard> Run(PlanRequest request, string outputFolder)
+    /// <returns>
+    /// The plan and its files, or why there are none; another plan in the folder is never replaced. An archive that
+    /// cannot keep a plan of a given number is told in <see cref="MadeCard.Kept"/>.
+    /// </returns>
+    public static Outcome<MadeCard> Run(CardRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        Outcome<Plan> plan = CardPlanner.MakePlan(request);
+        if (request is { TakesFreeNumber: true, Archive: { } numbers }) return WithFreeNumber(request, numbers);
+
+        Outcome<MadeCard> made = Make(request, request.Plan);
+        if (made.IsRefused || request.Archive is not { } place) return made;
+        ValueList<Warning> doubts = [];
+        Outcome<KeptCard> kept = place.Use(archive =>
+        {
+            Outcome<KeptCard> card = archive.KeepCard(JsonOf(made.Value.Plan));
+            Outcome<ValueList<CardEntry>> open = archive.OpenCards(made.Value.Plan.Number);
+            if (!card.IsRefused && !open.IsRefused) doubts = Doubts(card.Value, open.Value);
+            return card;
+        }, mayMake: true);
+        return made.Value with { Kept = kept, Doubts = doubts };
+    }
+
+    /// <summary>The files are written before the archive lets go of the number, so that no other card gets it meanwhile.</summary>
+    private static Outcome<MadeCard> WithFreeNumber(CardRequest request, ArchivePlace place)
+    {
+        MadeCard? made = null;
+        Outcome<KeptCard> kept = place.Use(archive => archive.KeepNextCard(number =>
+        {
+            Outcome<MadeCard> card = Make(request, request.Plan with { Number = number });
+            if (card.IsRefused) return card.Refusal!;
+            made = card.Value;
+            return JsonOf(made.Plan);
+        }), mayMake: true);
+        return kept.IsRefused ? kept.Refusal! : made! with { Kept = kept };
+    }
+
+    private static Outcome<MadeCard> Make(CardRequest request, PlanRequest asked)
+    {
+        Outcome<Plan> plan = CardPlanner.MakePlan(asked);
         if (plan.IsRefused) return plan.Refusal!;
 
-        string json = CardJson.Write(plan.Value);
-        if (FirstObstacle(outputFolder, json) is { } obstacle) return obstacle;
-        Outcome<ValueList<string>> files = OutputFolder.Write(outputFolder, [NewFile.OfText(PlanName, json), NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan.Value))]);
+        string folder = request.OutputFolder ?? $"card-{asked.Number}", json = CardJson.Write(plan.Value);
+        if (FirstObstacle(folder, json) is { } obstacle) return obstacle;
+        Outcome<ValueList<string>> files = OutputFolder.Write(folder, [NewFile.OfText(PlanName, json), NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan.Value))]);
         return files.IsRefused ? files.Refusal! : new MadeCard(plan.Value, files.Value);
+    }
+
+    private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
+
+    private static ValueList<Warning> Doubts(KeptCard card, ValueList<CardEntry> open)
+    {
+        CardEntry[] others = [.. open.Where(other => other.Id != card.Id)];
+        return others.Length == 0 ? [] :
+            [new("number-taken", $"The archive has another open card with the number {card.Number}: {others[0].Name} ({others[0].Material}). Photos are taken to show the newest one. Close what is done with (cardscan archive close {others[0].Name}), or leave --number out to get a free one.")];
     }
 
     /// <summary>A plan belongs to a card that may be burned already: losing it would make that card unreadable.</summary>
@@ -40,7 +106,7 @@ public static class MakeCard
                 : null;
         }
 
-        Outcome<byte[]> old = InputFile.ReadBytes(plan, "plan");
+        Outcome<byte[]> old = InputFile.ReadPlanBytes(plan);
         return !old.IsRefused && old.Value.AsSpan().SequenceEqual(Encoding.UTF8.GetBytes(json))
             ? null
             : Refusal.OfInput("plan-exists", $"{plan} holds another plan", "give another --number or another folder with --out, or move the old plan away if no card was burned from it");

@@ -22,9 +22,13 @@ public class CommandLineTests
     [InlineData("plan")]
     [InlineData("read")]
     [InlineData("score")]
+    [InlineData("archive")]
+    [InlineData("archive list")]
+    [InlineData("archive find")]
+    [InlineData("archive show")]
     public void Help_of_each_command_ends_with_an_example(string command)
     {
-        CliRun run = Cli.Run(command, "--help");
+        CliRun run = Cli.Run([.. command.Split(' '), "--help"]);
         Assert.Equal(0, run.Code);
         Assert.Contains($"  cardscan {command} ", run.Output, StringComparison.Ordinal);
         Assert.Empty(run.Errors);
@@ -39,6 +43,8 @@ public class CommandLineTests
     [InlineData("unknown option --powr", "plan", "--powr", "20:80:4")]
     [InlineData("unknown command \"reed\"", "reed", "x")]
     [InlineData("no command is given")]
+    [InlineData("unknown command \"archive lst\"", "archive", "lst")]
+    [InlineData("no command is given behind \"archive\"", "archive")]
     public void A_misspelt_word_is_told_alone(string says, params string[] args)
     {
         CliRun run = Cli.Run(args);

@@ -31,13 +31,13 @@ public partial class DocumentationTests
     }
 
     /// <summary>Where examples stand: the README, and the help of each command.</summary>
-    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score"];
+    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score", "archive", "archive list", "archive find", "archive show"];
 
     [Theory]
     [MemberData(nameof(Sources))]
     public void Every_example_can_be_run(string source)
     {
-        string text = source == "README" ? Text("README.md") : Cli.Run(source, "--help").Output;
+        string text = source == "README" ? Text("README.md") : Cli.Run([.. source.Split(' '), "--help"]).Output;
         string[] examples = [.. Example().Matches(text).Select(match => match.Groups["line"].Value).Where(line => !line.Contains('[', StringComparison.Ordinal))];
         Assert.NotEmpty(examples);
         using Scratch scratch = new();
@@ -49,6 +49,7 @@ public partial class DocumentationTests
             string[] words = Words(example);
             if (words[0] != "plan") BurnCards(scratch);
             if (words[0] == "score" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+            if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
             CliRun run = RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
         }
@@ -116,6 +117,7 @@ public partial class DocumentationTests
         {
             WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, UseShellExecute = false,
         };
+        start.Environment["CARDSCAN_ARCHIVE"] = Path.Combine(folder, "archive");
         using System.Diagnostics.Process process = System.Diagnostics.Process.Start(start)!;
         process.StandardInput.Close();
         Task<string> errors = process.StandardError.ReadToEndAsync();
@@ -141,7 +143,7 @@ public partial class DocumentationTests
     [GeneratedRegex("`(?<code>[a-z0-9-]+)`", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex CodeInBackticks();
 
-    [GeneratedRegex(@"^ *(?<line>cardscan (demo|plan|read|score) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex(@"^ *(?<line>cardscan (demo|plan|read|score|archive) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex Example();
 
     [GeneratedRegex("\"[^\"]*\"|[^ ]+", RegexOptions.None, 5000)]
