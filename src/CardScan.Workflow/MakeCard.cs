@@ -79,7 +79,7 @@ public static class MakeCard
         Outcome<Plan> plan = CardPlanner.MakePlan(asked);
         if (plan.IsRefused) return plan.Refusal!;
 
-        string folder = request.OutputFolder ?? $"card-{asked.Number}", json = CardJson.Write(plan.Value);
+        string folder = request.OutputFolder ?? OutputFolder.OfCard(asked.Number), json = CardJson.Write(plan.Value);
         if (FirstObstacle(folder, json) is { } obstacle) return obstacle;
         Outcome<ValueList<string>> files = OutputFolder.Write(folder, [NewFile.OfText(PlanName, json), NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan.Value))]);
         return files.IsRefused ? files.Refusal! : new MadeCard(plan.Value, files.Value);

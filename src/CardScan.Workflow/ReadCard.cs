@@ -111,7 +111,7 @@ public static class ReadCard
             ? obstacle
             : plan;
 
-    private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder == ReadRequest.FolderOfCard ? $"card-{plan.Number}" : request.OutputFolder;
+    private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder == ReadRequest.FolderOfCard ? OutputFolder.OfCard(plan.Number) : request.OutputFolder;
 
     private static Outcome<List<PhotoFile>> LoadPhotos(ValueList<string> paths)
     {

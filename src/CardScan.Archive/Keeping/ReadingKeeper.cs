@@ -23,14 +23,14 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     /// <param name="reading">The reading.</param>
     /// <param name="json">The bytes of its file.</param>
     /// <param name="staged">Its files.</param>
-    /// <param name="readUtc">When it was read elsewhere; null for now.</param>
+    /// <param name="readUtc">When it was read elsewhere; null for now, which makes it the current one.</param>
     public KeptReading Keep(long cardId, Reading reading, ReadOnlySpan<byte> json, StagedReading staged, string? readUtc = null)
     {
         string sha256 = CardJson.Sha256(json);
         if (connection.ExecuteScalar<long?>("SELECT id FROM reading WHERE reading_sha256 = $sha256", new { sha256 }) is { } known)
         {
             Complete(known, Wanted(known, staged));
-            MakeCurrent(known);
+            if (readUtc is null) MakeCurrent(known);
             return new(known, cardId, IsNew: false);
         }
 
@@ -44,7 +44,7 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         long id = connection.ExecuteScalar<long>("SELECT last_insert_rowid()");
         PutPhotos(id, reading, staged);
         ReadingRows.Put(connection, id, reading);
-        MakeCurrent(id);
+        if (readUtc is null || !HasLater(id)) MakeCurrent(id);
         Words.Refresh(connection, cardId);
         return new(id, cardId, IsNew: true);
     }
@@ -100,6 +100,13 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
 
         public string? Annotated { get; init; }
     }
+
+    /// <summary>True where the same photos were read later than by this reading, which came from elsewhere.</summary>
+    private bool HasLater(long id) => connection.ExecuteScalar<bool>(
+        """
+        SELECT EXISTS (SELECT 1 FROM reading AS other JOIN reading AS this ON this.id = $id
+            WHERE other.card_id = this.card_id AND other.photo_set_sha256 = this.photo_set_sha256 AND other.id <> $id AND other.read_utc > this.read_utc)
+        """, new { id });
 
     private void MakeCurrent(long id)
     {

@@ -12,7 +12,7 @@ internal static class ListCommand
         CardListing listing = new();
         ExplainedCommand command = new("list", "List the cards, newest first", """
             Example:
-              cardscan archive list
+              cardscan archive list --most 20
             """);
         listing.AddTo(command);
         archive.AddTo(command);

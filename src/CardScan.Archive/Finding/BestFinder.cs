@@ -1,0 +1,57 @@
+using CardScan.Model;
+using Dapper;
+using Microsoft.Data.Sqlite;
+
+namespace CardScan.Archive;
+
+/// <summary>For every machine, material, thickness and process the newest setting for each goal, with what the other readings say.</summary>
+internal sealed class BestFinder(SqliteConnection connection)
+{
+    /// <summary>The newest settings, by material.</summary>
+    public ValueList<BestSetting> Find(ArchiveQuery query)
+    {
+        CardFinder cards = new(connection);
+        HashSet<long> asked = [.. cards.Ids(query)];
+        // Newest first, so that the first row of a group is the one that counts.
+        IEnumerable<Row> rows = connection.Query<Row>(
+            $"""
+            {RecommendationRow.Columns}, reading.id AS ReadingId, reading.read_utc AS Read, card.id AS CardId,
+                card.material_id AS MaterialId, card.machine_id AS MachineId, card.thickness_mm AS ThicknessMm, card.process AS Process
+            FROM recommendation JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
+            WHERE reading.is_current = 1 ORDER BY reading.read_utc DESC, reading.id DESC
+            """);
+        return rows.Where(row => asked.Contains(row.CardId))
+            .GroupBy(row => (row.MaterialId, row.MachineId, Thickness: Math.Round(row.ThicknessMm ?? -1, 2), row.Process, row.Goal))
+            .Select(group => Best([.. group], cards))
+            .OrderBy(best => best.Card.Material, StringComparer.OrdinalIgnoreCase).ThenBy(best => best.Card.ThicknessMm).ThenBy(best => best.Card.Machine, StringComparer.OrdinalIgnoreCase)
+            .ThenBy(best => best.Card.Process).ToValueList();
+    }
+
+    private static BestSetting Best(Row[] group, CardFinder cards) => new()
+    {
+        Card = cards.Card(group[0].CardId),
+        ReadingId = group[0].ReadingId,
+        ReadUtc = Database.Time(group[0].Read),
+        Recommendation = group[0].Recommendation,
+        Readings = group.Length,
+        SpeedMmPerMin = (group.Min(row => row.SpeedMmPerMin), group.Max(row => row.SpeedMmPerMin)),
+        PowerPercent = (group.Min(row => row.PowerPercent), group.Max(row => row.PowerPercent)),
+    };
+
+    private sealed record Row : RecommendationRow
+    {
+        public long ReadingId { get; init; }
+
+        public string Read { get; init; } = "";
+
+        public long CardId { get; init; }
+
+        public long MaterialId { get; init; }
+
+        public long MachineId { get; init; }
+
+        public double? ThicknessMm { get; init; }
+
+        public string Process { get; init; } = "";
+    }
+}
