@@ -1,4 +1,5 @@
 using CardScan.Model;
+using Dapper;
 
 namespace CardScan.Archive;
 
@@ -11,6 +12,9 @@ public sealed partial class CardArchive
     /// <summary>Makes anew what follows from the readings (cells, recommendations, search words, indexes), and deletes what broken-off writes left.</summary>
     /// <returns>What was done, one line each. What is lost stays lost: files come back by importing a bundle that has them.</returns>
     public Outcome<ValueList<string>> Repair() => Guard(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database.Connection, _files, _clock).Run()));
+
+    /// <summary>Lets the database grow no further, as a full disk would.</summary>
+    internal void LimitForTests() => _database.Connection.Execute("PRAGMA max_page_count = 1");
 
     /// <summary>What removing would take away, or takes away.</summary>
     /// <param name="what">What to remove.</param>

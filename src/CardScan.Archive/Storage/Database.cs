@@ -14,6 +14,8 @@ internal sealed class Database : IDisposable
     /// <summary>Marks the file as CardScan's ("CScn"), so that no other program's database is taken for an archive.</summary>
     private const int ApplicationId = 0x4353636E;
 
+    private const int HeaderBytes = 100;
+
     /// <summary>How long a writer waits for another one, seconds.</summary>
     private const int WaitSeconds = 30;
 
@@ -28,9 +30,12 @@ internal sealed class Database : IDisposable
     /// <exception cref="SqliteException">The file cannot be used; see <see cref="StorageFault"/>.</exception>
     public static Outcome<Database> Open(string folder, IReadOnlyList<string>? scripts = null)
     {
+        // SQLite takes a file that is shorter than its own header for an empty one, and writes over it.
+        FileInfo file = new(Path.Combine(folder, FileName));
+        if (file is { Exists: true, Length: > 0 and < HeaderBytes }) return StorageFault.Damaged(folder);
         SqliteConnectionStringBuilder source = new()
         {
-            DataSource = Path.Combine(folder, FileName),
+            DataSource = file.FullName,
             ForeignKeys = true,
             Pooling = false, // a command opens it once; a pooled connection would hold the file after it was closed
             DefaultTimeout = WaitSeconds,

@@ -1,3 +1,4 @@
+using System.Data;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
@@ -33,7 +34,7 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
     private IEnumerable<string> Indexes()
     {
         Words.Rebuild(connection);
-        connection.Execute("REINDEX");
+        connection.Execute("REINDEX", commandType: CommandType.Text); // one word alone is a procedure's name to Dapper
         yield return "the words to search by and the indexes were made anew";
     }
 
