@@ -102,7 +102,7 @@ internal static class PlanCommand
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Advice hint in PlanHints.Of(plan)) terminal.Warn(hint.Message);
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
-        foreach (string caution in Cautions.Brief) terminal.Warn(caution);
+        foreach (string caution in Cautions.For(plan.Machine)) terminal.Warn(caution);
         return made.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
     }
 }

@@ -8,9 +8,14 @@ internal static class SettingLine
     /// <summary>Speed and power, then what else changes over the card: "1500 mm/min at 80 %, 2 passes".</summary>
     public static string Of(Recommendation recommendation, Reading reading)
     {
-        string line = $"{Figures.Plain(recommendation.SpeedMmPerMin)} mm/min at {Figures.Plain(recommendation.PowerPercent)} %";
+        string line = Of(recommendation.SpeedMmPerMin, recommendation.PowerPercent);
         return string.Join(", ", [line, .. Others(recommendation, reading)]);
     }
+
+    /// <summary>Speed and power of a setting between burned cells; the rest is as beside it.</summary>
+    public static string Of(UnburnedSetting unburned) => Of(unburned.SpeedMmPerMin, unburned.PowerPercent);
+
+    private static string Of(double speedMmPerMin, double powerPercent) => $"{Figures.Plain(speedMmPerMin)} mm/min at {Figures.Plain(powerPercent)} %";
 
     /// <summary>Settings of the card's axes beside speed and power: the recommendation holds them by its cell alone.</summary>
     private static IEnumerable<string> Others(Recommendation recommendation, Reading reading)

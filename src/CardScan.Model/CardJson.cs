@@ -6,7 +6,10 @@ using System.Text.Json.Serialization;
 
 namespace CardScan.Model;
 
-/// <summary>Reads and writes the two file formats, <c>plan.json</c> and <c>reading.json</c> (docs/formats.md).</summary>
+/// <summary>
+/// Reads and writes the file formats: <c>plan.json</c>, <c>reading.json</c>, profiles of machines and materials; and writes
+/// <c>comparison.json</c> (docs/formats.md).
+/// </summary>
 /// <remarks>
 /// Fields are written in the order of the records, so that two files can be compared line by line. Fields this version
 /// does not know are kept. A file that breaks its format is refused with the path of the field, what stands there and
@@ -39,17 +42,67 @@ public static class CardJson
         return (PlanRules.Check(reading.Value.Plan, "$.plan") ?? ReadingRules.Check(reading.Value)) is { } refusal ? refusal : reading;
     }
 
+    /// <summary>Reads a machine profile and checks it; a field it does not know is refused, since a misspelt limit would not limit.</summary>
+    /// <param name="utf8">The file's bytes.</param>
+    public static Outcome<Machine> ReadMachine(ReadOnlySpan<byte> utf8)
+    {
+        Outcome<MachineProfile> profile = Read(utf8, Context.MachineProfile, "machine", MachineProfile.CurrentFormat);
+        if (profile.IsRefused) return profile.Refusal!;
+        MachineProfile found = profile.Value;
+        string? fault = UnknownField("$", found)
+            ?? UnknownField("$.machine", found.Machine) ?? UnknownField("$.machine.workArea", found.Machine.WorkArea) ?? UnknownField("$.machine.poweredZ", found.Machine.PoweredZ)
+            ?? EmptyName("$.machine.name", found.Machine.Name)
+            ?? MachineRules.Faults(found.Machine).Select(text => $"$.machine.{text}").FirstOrDefault();
+        return fault is null ? found.Machine : Refusal.OfInput("machine-field", fault, $"correct the field; docs/formats.md describes every field of {MachineProfile.CurrentFormat}");
+    }
+
+    /// <summary>Reads a material profile and checks it; a field it does not know is refused.</summary>
+    /// <param name="utf8">The file's bytes.</param>
+    public static Outcome<Material> ReadMaterial(ReadOnlySpan<byte> utf8)
+    {
+        Outcome<MaterialProfile> profile = Read(utf8, Context.MaterialProfile, "material", MaterialProfile.CurrentFormat);
+        if (profile.IsRefused) return profile.Refusal!;
+        MaterialProfile found = profile.Value;
+        string? fault = UnknownField("$", found)
+            ?? UnknownField("$.material", found.Material) ?? UnknownField("$.material.mark", found.Material.Mark)
+            ?? EmptyName("$.material.name", found.Material.Name)
+            ?? MaterialRules.Faults(found.Material).Select(text => $"$.material.{text}").FirstOrDefault();
+        return fault is null ? found.Material : Refusal.OfInput("material-field", fault, $"correct the field; docs/formats.md describes every field of {MaterialProfile.CurrentFormat}");
+    }
+
+    /// <summary>The machine as a profile, ending in a line break.</summary>
+    public static string Write(Machine machine) => JsonSerializer.Serialize(new MachineProfile(MachineProfile.CurrentFormat, machine), Context.MachineProfile) + "\n";
+
+    /// <summary>The material as a profile, ending in a line break.</summary>
+    public static string Write(Material material) => JsonSerializer.Serialize(new MaterialProfile(MaterialProfile.CurrentFormat, material), Context.MaterialProfile) + "\n";
+
     /// <summary>The plan as text, ending in a line break.</summary>
     public static string Write(Plan plan) => JsonSerializer.Serialize(plan, Context.Plan) + "\n";
 
     /// <summary>The reading as text, ending in a line break.</summary>
     public static string Write(Reading reading) => JsonSerializer.Serialize(reading, Context.Reading) + "\n";
 
+    /// <summary>The comparison as text, ending in a line break.</summary>
+    public static string Write(Comparison comparison) => JsonSerializer.Serialize(comparison, Context.Comparison) + "\n";
+
     /// <summary>SHA-256, lower-case hexadecimal.</summary>
     public static string Sha256(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 
-    private static string? OtherKind(string found, string wanted) =>
-        found == wanted ? null : found == Plan.CurrentFormat ? "plan" : found == Reading.CurrentFormat ? "reading" : null;
+    private static string? UnknownField(string path, Extensible? found) =>
+        found?.Unknown is { Count: > 0 } unknown ? $"{path}.{Excerpt(unknown.Keys.First())} is not a field of a profile: expected only documented ones" : null;
+
+    private static string? EmptyName(string path, string name) => string.IsNullOrWhiteSpace(name) ? $"{path} is empty: expected a name" : null;
+
+    private static string Excerpt(string text) => text.Length <= 40 ? text : text[..40] + "…";
+
+    private static string? OtherKind(string found, string wanted) => found == wanted ? null : found switch
+    {
+        Plan.CurrentFormat => "plan",
+        Reading.CurrentFormat => "reading",
+        MachineProfile.CurrentFormat => "machine profile",
+        MaterialProfile.CurrentFormat => "material profile",
+        _ => null,
+    };
 
     private static Outcome<T> Read<T>(
         ReadOnlySpan<byte> utf8, System.Text.Json.Serialization.Metadata.JsonTypeInfo<T> type, string what, string format)
@@ -60,7 +113,7 @@ public static class CardJson
             using JsonDocument document = JsonDocument.Parse(utf8.ToArray());
             if (document.RootElement.ValueKind == JsonValueKind.Object && document.RootElement.TryGetProperty("format", out JsonElement found)
                 && found.ValueKind == JsonValueKind.String && OtherKind(found.GetString()!, format) is { } other)
-                return Refusal.OfInput($"{what}-other-kind", $"this is a {other}, not a {what}", $"give the card's {what}.json");
+                return Refusal.OfInput($"{what}-other-kind", $"this is a {other}, not a {what}", what is "plan" or "reading" ? $"give the card's {what}.json" : $"give a profile of a {what}");
             if (JsonContract.FirstFault(document.RootElement, type, format) is { } fault)
                 return Refusal.OfInput($"{what}-field", fault, $"correct the field; docs/formats.md describes every field of {format}");
             return document.Deserialize(type)!;
@@ -82,10 +135,26 @@ public static class CardJson
     Converters = [
         typeof(ValueListConverters), typeof(ValueMapConverters),
         typeof(LowerCamelEnum<Process>), typeof(LowerCamelEnum<Setting>), typeof(LowerCamelEnum<Light>),
-        typeof(LowerCamelEnum<SideState>), typeof(LowerCamelEnum<Opening>)])]
+        typeof(LowerCamelEnum<SideState>), typeof(LowerCamelEnum<Opening>),
+        typeof(LowerCamelEnum<PairVerdict>), typeof(LowerCamelEnum<CardKind>), typeof(LowerCamelEnum<BeamMode>),
+        typeof(LowerCamelEnum<CellSide>)])]
 [JsonSerializable(typeof(Plan))]
 [JsonSerializable(typeof(Reading))]
+[JsonSerializable(typeof(MachineProfile))]
+[JsonSerializable(typeof(MaterialProfile))]
+[JsonSerializable(typeof(Comparison))]
+[JsonSerializable(typeof(ComparedBatch[]))]
+[JsonSerializable(typeof(ComparedPair[]))]
+[JsonSerializable(typeof(CellDifference[]))]
+[JsonSerializable(typeof(ComparedCurve[]))]
+[JsonSerializable(typeof(ChartPoint[]))]
+[JsonSerializable(typeof(ControlPoint[]))]
 [JsonSerializable(typeof(ValueList<double>))]
+[JsonSerializable(typeof(int[]))]
+[JsonSerializable(typeof(BurnedLine[]))]
+[JsonSerializable(typeof(Tab[]))]
+[JsonSerializable(typeof(GreyStep[]))]
+[JsonSerializable(typeof(Ruler[]))]
 [JsonSerializable(typeof(double[]))]
 [JsonSerializable(typeof(string[]))]
 [JsonSerializable(typeof(Marker[]))]

@@ -10,6 +10,16 @@ public enum Process
     Cut,
 }
 
+/// <summary>What stands in the cells of a card.</summary>
+public enum CardKind
+{
+    /// <summary>Filled or outlined rectangles.</summary>
+    Grid,
+
+    /// <summary>Single lines in both directions at stepped focus offsets; their width tells where the focus is.</summary>
+    FocusLadder,
+}
+
 /// <summary>A setting that can be an axis of the grid.</summary>
 public enum Setting
 {
@@ -51,6 +61,9 @@ public sealed record Plan : Extensible
     /// <summary>Engrave or cut.</summary>
     public required Process Process { get; init; }
 
+    /// <summary>What stands in the cells; a grid where absent.</summary>
+    public CardKind? Kind { get; init; }
+
     /// <summary>What it is burned into.</summary>
     public required Material Material { get; init; }
 
@@ -63,6 +76,12 @@ public sealed record Plan : Extensible
     /// <summary>The corner markers.</summary>
     public required Fiducials Fiducials { get; init; }
 
+    /// <summary>
+    /// The printed sheet that carries the markers, where they are not burned; <see cref="Card"/> is the size of that sheet
+    /// then, and the cells stand where they are when the piece lies as drawn.
+    /// </summary>
+    public FrameSheet? Frame { get; init; }
+
     /// <summary>The setting that changes from column to column.</summary>
     public required Axis Columns { get; init; }
 
@@ -74,6 +93,12 @@ public sealed record Plan : Extensible
 
     /// <summary>The cells, each with its place in the grid and on the card.</summary>
     public required ValueList<Cell> Cells { get; init; }
+
+    /// <summary>How the card is burned besides its cells' settings; absent in plans that were laid out elsewhere.</summary>
+    public Burning? Burning { get; init; }
+
+    /// <summary>The danger of the material that was accepted in words; absent where there was none to accept.</summary>
+    public string? AcceptedRisk { get; init; }
 
     /// <summary>The settings one cell was burned with: its column's, its row's, and the fixed ones.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The cell's row or column is outside the axes.</exception>
@@ -98,30 +123,7 @@ public sealed record Plan : Extensible
     }
 }
 
-/// <summary>The material of a card.</summary>
-public sealed record Material : Extensible
-{
-    /// <summary>Name, as the maker says it.</summary>
-    public required string Name { get; init; }
-
-    /// <summary>Thickness, mm, greater than zero.</summary>
-    public double? ThicknessMm { get; init; }
-
-    /// <summary>The delivery it came with.</summary>
-    public string? Batch { get; init; }
-}
-
-/// <summary>The machine that burns a card.</summary>
-public sealed record Machine : Extensible
-{
-    /// <summary>Name, as the maker says it.</summary>
-    public required string Name { get; init; }
-
-    /// <summary>Optical power at 100 %, watts: what leaves the lens, not what the supply draws.</summary>
-    public required double RatedOpticalWatts { get; init; }
-}
-
-/// <summary>Size of a card, mm.</summary>
+/// <summary>Width and height of a card or of a machine's work area, mm.</summary>
 public sealed record CardSize : Extensible
 {
     /// <summary>Width, mm.</summary>
@@ -209,6 +211,12 @@ public sealed record Cell : Extensible
 
     /// <summary>Height, mm.</summary>
     public required double HeightMm { get; init; }
+
+    /// <summary>The lines of a focus ladder's cell; absent elsewhere.</summary>
+    public ValueList<BurnedLine>? Lines { get; init; }
+
+    /// <summary>Where the outline of a cut cell is left uncut, so that the piece inside stays; absent where it is cut all round.</summary>
+    public ValueList<Tab>? Tabs { get; init; }
 }
 
 /// <summary>A plan as it came from a file, with the fingerprint of that file.</summary>

@@ -30,13 +30,14 @@ public static class PlanRules
         .. SettingFaults(plan),
         .. MarkerFaults(plan),
         .. CellFaults(plan),
+        .. BurningRules.Faults(plan),
     ];
 
     private static IEnumerable<string> Numbers(Plan plan)
     {
         if (plan.Number is < 0 or > 249) yield return $"number is {plan.Number}: expected 0 to 249";
-        if (!(plan.Machine.RatedOpticalWatts > 0)) yield return $"machine.ratedOpticalWatts is {plan.Machine.RatedOpticalWatts}: expected more than 0 W optical";
-        if (plan.Material.ThicknessMm is { } mm && !(mm > 0)) yield return $"material.thicknessMm is {mm}: expected more than 0 mm";
+        foreach (string fault in MachineRules.Faults(plan.Machine)) yield return $"machine.{fault}";
+        foreach (string fault in MaterialRules.Faults(plan.Material)) yield return $"material.{fault}";
         if (!(plan.Card.WidthMm > 0)) yield return $"card.widthMm is {plan.Card.WidthMm}: expected more than 0 mm";
         if (!(plan.Card.HeightMm > 0)) yield return $"card.heightMm is {plan.Card.HeightMm}: expected more than 0 mm";
     }
@@ -61,7 +62,7 @@ public static class PlanRules
             bool isAxis = plan.Columns.Setting == setting || plan.Rows.Setting == setting;
             double? value = FixedValue(plan.Fixed, setting);
             bool isNeeded = setting is Setting.PowerPercent or Setting.SpeedMmPerMin
-                || (setting == Setting.LineIntervalMm && plan.Process == Process.Engrave);
+                || (setting == Setting.LineIntervalMm && plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder);
             if (!isAxis && value is null && isNeeded)
                 yield return $"fixed.{NameOf(setting)} is missing: expected a number, since no axis gives it";
             if (!isAxis && value is { } given && RangeFault(setting, given) is { } expected)

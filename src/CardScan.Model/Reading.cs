@@ -313,6 +313,29 @@ public sealed record Recommendation : Extensible
 
     /// <summary>95 % interval of the figure the goal is judged by.</summary>
     public Interval? Interval { get; init; }
+
+    /// <summary>A setting between burned cells that the model expects to do better; absent where it would gain little.</summary>
+    public UnburnedSetting? Unburned { get; init; }
+}
+
+/// <summary>A setting inside the card's range that was not burned, and that the fitted model expects to reach a goal.</summary>
+/// <remarks>It never takes a burned cell's place: it is to be burned before anybody relies on it. Passes, line interval and focus are those of the recommendation's cell.</remarks>
+public sealed record UnburnedSetting : Extensible
+{
+    /// <summary>Percent of full power.</summary>
+    public required double PowerPercent { get; init; }
+
+    /// <summary>Speed, mm/min.</summary>
+    public required double SpeedMmPerMin { get; init; }
+
+    /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
+    public required double Confidence { get; init; }
+
+    /// <summary>What it gains over the burned setting, in words a maker reads; says that it was not burned yet.</summary>
+    public required string Reason { get; init; }
+
+    /// <summary>95 % interval of the figure the goal is judged by.</summary>
+    public Interval? Interval { get; init; }
 }
 
 /// <summary>A 95 % interval.</summary>

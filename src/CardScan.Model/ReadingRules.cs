@@ -83,6 +83,7 @@ public static class ReadingRules
     private static IEnumerable<string> RecommendationFaults(Recommendation recommendation, string path, Plan plan)
     {
         if (!IsShare(recommendation.Confidence)) yield return $"{path}.confidence is {recommendation.Confidence}: expected {ShareRange}";
+        if (!IsShare(recommendation.Unburned?.Confidence)) yield return $"{path}.unburned.confidence is {recommendation.Unburned?.Confidence}: expected {ShareRange}";
         if (recommendation.Cell is not { } cell) yield break;
         foreach (string fault in AddressFaults(cell.Row, cell.Column, $"{path}.cell", plan)) yield return fault;
     }

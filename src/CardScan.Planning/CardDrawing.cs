@@ -23,7 +23,7 @@ internal static class CardDrawing
             new XAttribute("height", $"{Mm(plan.Card.HeightMm)}mm"),
             new XAttribute("viewBox", $"0 0 {Mm(plan.Card.WidthMm)} {Mm(plan.Card.HeightMm)}"),
             Title(TitleOf(plan)),
-            new XElement(Svg11 + "desc", string.Join(" ", Cautions.Brief)),
+            new XElement(Svg11 + "desc", string.Join(" ", Cautions.For(plan.Machine))),
             Group("markers", Filled, plan.Fiducials.Markers.Select((marker, i) => MarkerOf(marker, Corners[i], plan.Fiducials.SideMm))),
             Group("cells", plan.Process == Process.Engrave ? Filled : Lined(CutLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
             Group("labels", Lined(CardLabels.StrokeMm), CardLabels.Of(plan).Select(LabelOf)));
@@ -52,23 +52,11 @@ internal static class CardDrawing
         StringBuilder path = new();
         for (int row = 0; row < MarkerPattern.Modules; row++)
         {
-            for (int column = 0; column < MarkerPattern.Modules; column++)
-            {
-                int run = RunLength(marker.Id, row, column);
-                if (run == 0) continue;
-                path.Append(CultureInfo.InvariantCulture, $"M{Mm(marker.XMm + column * module)} {Mm(marker.YMm + row * module)}h{Mm(run * module)}v{Mm(module)}h{Mm(-run * module)}z");
-                column += run - 1;
-            }
+            foreach ((int start, int length) in MarkerPattern.Runs(marker.Id, row))
+                path.Append(CultureInfo.InvariantCulture, $"M{Mm(marker.XMm + start * module)} {Mm(marker.YMm + row * module)}h{Mm(length * module)}v{Mm(module)}h{Mm(-length * module)}z");
         }
 
         return path.ToString();
-    }
-
-    private static int RunLength(int id, int row, int column)
-    {
-        int end = column;
-        while (end < MarkerPattern.Modules && MarkerPattern.IsBurned(id, row, end)) end++;
-        return end - column;
     }
 
     private static XElement CellOf(Cell cell, Plan plan)

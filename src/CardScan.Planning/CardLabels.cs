@@ -13,6 +13,13 @@ internal sealed record CardLabel(string Text, double XMm, double YMm, double Wid
 {
     /// <summary>Millimetres a unit of the font.</summary>
     internal double UnitMm => (IsUpward ? WidthMm : HeightMm) / StrokeFont.Height;
+
+    /// <summary>The lines that are burned, each a path through points of the card frame, mm.</summary>
+    internal IEnumerable<(double X, double Y)[]> Lines() => StrokeFont.LinesOf(Text).Select(line => line.Select(Placed).ToArray());
+
+    private (double X, double Y) Placed((double X, double Y) point) => IsUpward
+        ? (XMm + point.Y * UnitMm, YMm + HeightMm - point.X * UnitMm)
+        : (XMm + point.X * UnitMm, YMm + point.Y * UnitMm);
 }
 
 /// <summary>Places the labels: axis values beside the grid, axis names and the card's number between the markers.</summary>

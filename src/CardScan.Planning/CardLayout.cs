@@ -11,17 +11,16 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, ValueList<
     /// <summary>From the markers' inner edges to the grid, mm; labels stand there.</summary>
     internal const double ClearMm = 6;
 
-    /// <summary>Positions are whole micrometres: finer than any machine, short in the files.</summary>
-    private const int Decimals = 3;
-
     /// <summary>Lays out a grid; the card is the smallest that holds it, or the one asked for with the grid spread over it.</summary>
-    internal static Outcome<CardLayout> Fit(PlanRequest request, int columns, int rows)
+    internal static Outcome<CardLayout> Fit(PlanRequest request, GridSettings grid)
     {
+        int columns = grid.Columns.Values.Count, rows = grid.Rows.Values.Count;
         double rim = EdgeMm + request.MarkerSideMm + ClearMm;
+        double width = request.CellSideMm, height = HeightOf(request);
         CardSize least = new()
         {
-            WidthMm = 2 * rim + Extent(columns, request.CellSideMm, request.GapMm),
-            HeightMm = 2 * rim + Extent(rows, request.CellSideMm, request.GapMm),
+            WidthMm = 2 * rim + Extent(columns, width, request.GapMm),
+            HeightMm = 2 * rim + Extent(rows, height, request.GapMm),
         };
         CardSize card = request.Card ?? least;
         if (card.WidthMm < least.WidthMm - 1e-9 || card.HeightMm < least.HeightMm - 1e-9)
@@ -31,22 +30,33 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, ValueList<
                 "give a larger --card, fewer values or a smaller --cell");
         }
 
-        double[] lefts = Starts(columns, request.CellSideMm, rim, card.WidthMm);
-        double[] tops = Starts(rows, request.CellSideMm, rim, card.HeightMm);
+        double[] lefts = Starts(columns, width, rim, card.WidthMm);
+        double[] tops = Starts(rows, height, rim, card.HeightMm);
         IEnumerable<Cell> cells =
             from row in Enumerable.Range(0, rows)
             from column in Enumerable.Range(0, columns)
-            select new Cell
+            select Filled(request, new Cell
             {
                 Row = row,
                 Column = column,
                 XMm = lefts[column],
                 YMm = tops[row],
-                WidthMm = request.CellSideMm,
-                HeightMm = request.CellSideMm,
-            };
+                WidthMm = width,
+                HeightMm = request.Process == Process.Engrave && request.Kind == CardKind.Grid
+                    ? CellContent.FilledHeightMm(height, grid.LineIntervalMm(row, column))
+                    : height,
+            });
         return new CardLayout(card, Corners(request, card), cells.ToValueList());
     }
+
+    /// <summary>Height of a place in the grid, mm; a filled cell may be a little less high.</summary>
+    private static double HeightOf(PlanRequest request) =>
+        request.Kind == CardKind.FocusLadder ? CellContent.LadderHeight * request.CellSideMm : request.CellSideMm;
+
+    private static Cell Filled(PlanRequest request, Cell cell) =>
+        request.Kind == CardKind.FocusLadder ? cell with { Lines = CellContent.Ladder(cell) }
+        : request.TabsPerSide > 0 ? cell with { Tabs = CellContent.Tabs(cell, request.TabsPerSide, request.TabMm) }
+        : cell;
 
     private static double Extent(int count, double cell, double gap) => count * cell + (count - 1) * gap;
 
@@ -55,14 +65,14 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, ValueList<
     {
         double free = length - 2 * rim - cell;
         return count == 1
-            ? [Math.Round(rim + free / 2, Decimals)]
-            : [.. Enumerable.Range(0, count).Select(i => Math.Round(rim + free * i / (count - 1), Decimals))];
+            ? [CellContent.Rounded(rim + free / 2)]
+            : [.. Enumerable.Range(0, count).Select(i => CellContent.Rounded(rim + free * i / (count - 1)))];
     }
 
     private static Fiducials Corners(PlanRequest request, CardSize card)
     {
-        double right = Math.Round(card.WidthMm - EdgeMm - request.MarkerSideMm, Decimals);
-        double bottom = Math.Round(card.HeightMm - EdgeMm - request.MarkerSideMm, Decimals);
+        double right = CellContent.Rounded(card.WidthMm - EdgeMm - request.MarkerSideMm);
+        double bottom = CellContent.Rounded(card.HeightMm - EdgeMm - request.MarkerSideMm);
         int first = 4 * request.Number;
         return new()
         {

@@ -19,7 +19,7 @@ public static class CardPlanner
         Outcome<GridSettings> grid = GridSettings.From(request);
         if (grid.IsRefused) return grid.Refusal!;
 
-        Outcome<CardLayout> layout = CardLayout.Fit(request, grid.Value.Columns.Values.Count, grid.Value.Rows.Values.Count);
+        Outcome<CardLayout> layout = CardLayout.Fit(request, grid.Value);
         if (layout.IsRefused) return layout.Refusal!;
 
         Plan plan = new()
@@ -28,6 +28,7 @@ public static class CardPlanner
             Number = request.Number,
             Title = request.Title,
             Process = request.Process,
+            Kind = request.Kind == CardKind.Grid ? null : request.Kind,
             Material = request.Material,
             Machine = request.Machine,
             Card = layout.Value.Card,
@@ -37,7 +38,9 @@ public static class CardPlanner
             Fixed = grid.Value.Fixed,
             Cells = layout.Value.Cells,
         };
-        return PlanRules.Check(plan) is { } refusal ? refusal : plan;
+        int seed = request.Seed ?? request.Number;
+        plan = plan with { Burning = new() { Seed = seed, Order = BurnOrder.Of(plan, seed), Marks = MarkChoice.For(request, grid.Value) } };
+        return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan)) is { } refusal ? refusal : plan;
     }
 
     /// <summary>Draws a plan at true size: markers, cells, labels.</summary>
@@ -50,5 +53,33 @@ public static class CardPlanner
     {
         ArgumentNullException.ThrowIfNull(plan);
         return CardDrawing.Svg(plan);
+    }
+
+    /// <summary>Writes the file that a machine takes: RS-274/NGC words, absolute millimetres, the beam off at every travel.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
+    /// <returns>
+    /// The text, its lower left corner of the card at X0 Y0; or why there is none: the plan does not say how it is burned,
+    /// its machine's profile lacks what is needed, or the machine cannot do it.
+    /// </returns>
+    public static Outcome<string> WriteMachineFile(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Burning is null) return Refusal.OfInput("plan-no-burning", "the plan does not say in which order it is burned", "plan the card again with cardscan plan");
+        string[] missing = MachineLimits.Missing(plan.Machine);
+        if (missing.Length > 0)
+            return Refusal.OfInput("machine-incomplete", $"the machine's {string.Join(", ", missing)} {(missing.Length == 1 ? "is" : "are")} not known, so there is no card.gcode", "give a machine profile that tells");
+        if (MachineLimits.FirstFault(plan) is { } refusal) return refusal;
+        BurnJob job = BurnJob.Of(plan);
+        return MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));
+    }
+
+    /// <summary>Estimates time and energy; what the machine's profile does not tell is taken as usual (docs/method/burn-time.md).</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and says how it is burned.</param>
+    /// <exception cref="ArgumentException">The plan does not say how it is burned.</exception>
+    public static BurnEstimate Estimate(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Burning is null) throw new ArgumentException("The plan does not say how it is burned.", nameof(plan));
+        return BurnTime.Of(BurnJob.Of(plan), plan.Machine.RatedOpticalWatts);
     }
 }

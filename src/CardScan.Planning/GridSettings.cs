@@ -10,7 +10,7 @@ internal sealed record GridSettings(Axis Columns, Axis Rows, FixedSettings Fixed
     {
         if (Fault(request) is { } fault) return fault;
         Dictionary<Setting, ValueList<double>> given = request.Settings.ToDictionary(range => range.Setting, range => range.Values);
-        if (request.Process == Process.Engrave) given.TryAdd(Setting.LineIntervalMm, [CardPlanner.UsualLineIntervalMm]);
+        if (request.Process == Process.Engrave && request.Kind == CardKind.Grid) given.TryAdd(Setting.LineIntervalMm, [CardPlanner.UsualLineIntervalMm]);
 
         Setting[] varied = [.. given.Keys.Where(setting => given[setting].Count > 1).Order()];
         if (varied.Length == 0) return Refusal.OfInput("plan-axes", "every setting has one value", "give one or two settings several values, for instance --power 20:80:7 --speed 600:3000:5");
@@ -38,6 +38,12 @@ internal sealed record GridSettings(Axis Columns, Axis Rows, FixedSettings Fixed
             setting == columns || setting == rows || !given.TryGetValue(setting, out ValueList<double>? values) ? null : values[0];
     }
 
+    /// <summary>Line interval of a cell of a grid that is filled.</summary>
+    internal double LineIntervalMm(int row, int column) =>
+        Columns.Setting == Setting.LineIntervalMm ? Columns.Values[column]
+        : Rows.Setting == Setting.LineIntervalMm ? Rows.Values[row]
+        : Fixed.LineIntervalMm!.Value;
+
     private static Refusal? Fault(PlanRequest request)
     {
         IGrouping<Setting, SettingRange>? twice = request.Settings.GroupBy(range => range.Setting).FirstOrDefault(group => group.Count() > 1);
@@ -48,8 +54,28 @@ internal sealed record GridSettings(Axis Columns, Axis Rows, FixedSettings Fixed
                 return Refusal.OfInput("plan-axes", $"{SettingRange.OptionOf(needed)} is missing", "give it one value or several");
         }
 
-        return request.Process == Process.Cut && request.Settings.Any(range => range.Setting == Setting.LineIntervalMm)
-            ? Refusal.OfInput("plan-axes", "--line-interval is given for a cut card, whose cells are outlined and not filled", "leave it out")
-            : null;
+        SettingRange? intervals = request.Settings.FirstOrDefault(range => range.Setting == Setting.LineIntervalMm);
+        if (request.Kind == CardKind.FocusLadder) return LadderFault(request, intervals);
+        if (request.Process == Process.Cut)
+            return intervals is null ? null : Refusal.OfInput("plan-axes", "--line-interval is given for a cut card, whose cells are outlined and not filled", "leave it out");
+        double most = request.CellSideMm / FewestLines;
+        return intervals is null || intervals.Values[^1] <= most
+            ? null
+            : Refusal.OfInput("plan-value", $"--line-interval has {intervals.Values[^1]}, and cells are {request.CellSideMm} mm high", $"give at most {most:0.###} mm, or a larger --cell");
     }
+
+    private static Refusal? LadderFault(PlanRequest request, SettingRange? intervals)
+    {
+        if (request.Process == Process.Cut) return Refusal.OfInput("plan-axes", "a focus ladder is asked for with --process cut", "leave --process out: a ladder is engraved");
+        if (intervals is not null) return Refusal.OfInput("plan-axes", "--line-interval is given for a focus ladder, which has single lines and no fills", "leave it out");
+        return request.Settings.Any(range => range.Setting == Setting.FocusOffsetMm && range.Values.Count >= FewestRungs)
+            ? null
+            : Refusal.OfInput("plan-axes", $"a focus ladder needs --focus-offset with at least {FewestRungs} values", "give for instance --focus-offset=-2:2:9");
+    }
+
+    /// <summary>Fewer lines do not make an even fill.</summary>
+    private const int FewestLines = 4;
+
+    /// <summary>A curve through the best focus needs a point on either side of it and one more.</summary>
+    private const int FewestRungs = 4;
 }

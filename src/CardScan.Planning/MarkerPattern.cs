@@ -26,6 +26,19 @@ internal static class MarkerPattern
         return isBorder || (Dictionary[id] >> (Bits * Bits - 1 - ((row - 1) * Bits + column - 1)) & 1) == 0;
     }
 
+    /// <summary>The burned stretches of a row of modules: first module and number of modules.</summary>
+    internal static IEnumerable<(int Start, int Length)> Runs(int id, int row)
+    {
+        int start = 0;
+        while (start < Modules)
+        {
+            int end = start;
+            while (end < Modules && IsBurned(id, row, end)) end++;
+            if (end > start) yield return (start, end - start);
+            start = end + 1;
+        }
+    }
+
     private static ulong[] Load()
     {
         using Stream stream = typeof(MarkerPattern).Assembly.GetManifestResourceStream("marker-bits.txt")!;

@@ -9,7 +9,12 @@ internal static class RequestCheck
 
     internal static Refusal? FirstFault(PlanRequest request) =>
         Range("--number", request.Number, 0, 249, "")
-        ?? Range("--cell", request.CellSideMm, 4, 50, " mm")
+        ?? Range("--cell", request.CellSideMm, request.Kind == CardKind.FocusLadder ? 10 : 4, 50, " mm")
+        ?? Range("--tabs", request.TabsPerSide, 0, request.Process == Process.Cut ? 3 : 0, ", and only for a cut card")
+        ?? Range("--tab-length", request.TabMm, 0.2, 2, " mm")
+        ?? Mark(request.Mark)
+        ?? MachineRules.Faults(request.Machine).Where(fault => !fault.StartsWith("ratedOpticalWatts", StringComparison.Ordinal))
+            .Select(fault => Refusal.OfInput("plan-value", $"the machine's {fault}", "correct the machine's profile or the option that gave it")).FirstOrDefault()
         ?? Range("--gap", request.GapMm, 6, 50, " mm, since the light is judged on the bare strips")
         ?? Range("--marker", request.MarkerSideMm, 10, 15, " mm")
         ?? Positive("--watts", request.Machine.RatedOpticalWatts, 100_000, " W, the optical power that leaves the lens")
@@ -18,6 +23,13 @@ internal static class RequestCheck
         ?? Positive("--card", request.Card?.HeightMm ?? 1, LargestCardMm, " mm")
         ?? Text("--material", request.Material.Name)
         ?? Text("--machine", request.Machine.Name);
+
+    private static Refusal? Mark(MarkSetting? mark) => mark is null ? null
+        : Setting("--mark-power", Model.Setting.PowerPercent, mark.PowerPercent)
+        ?? Setting("--mark-speed", Model.Setting.SpeedMmPerMin, mark.SpeedMmPerMin);
+
+    private static Refusal? Setting(string option, Setting setting, double value) =>
+        PlanRules.RangeFault(setting, value) is { } expected ? Refusal.OfInput("plan-value", $"{option} has {value}", $"give {expected}") : null;
 
     private static Refusal? Range(string option, double value, double least, double most, string unit) =>
         value >= least && value <= most ? null : Refusal.OfInput("plan-value", $"{option} has {value}", $"give {least} to {most}{unit}");

@@ -41,25 +41,26 @@ internal static class StrokeFont
     /// <summary>True where every character can be drawn.</summary>
     internal static bool CanDraw(string text) => text.All(c => c == ' ' || Glyphs.ContainsKey(c));
 
+    /// <summary>The lines of a text whose top left corner is at the origin, x right and y down, units; each a path through its points.</summary>
+    /// <param name="text">Only characters that can be drawn.</param>
+    internal static IEnumerable<(double X, double Y)[]> LinesOf(string text)
+    {
+        for (int i = 0; i < text.Length; i++)
+        {
+            if (text[i] == ' ') continue;
+            foreach (string line in Glyphs[text[i]].Split('|'))
+                yield return [.. line.Split(' ').Select(point => (i * Advance + point[0] - '0', (double)(point[1] - '0')))];
+        }
+    }
+
     /// <summary>SVG path data of a text whose top left corner is at the origin.</summary>
     /// <param name="text">Only characters that can be drawn.</param>
     /// <param name="unitMm">Millimetres a unit.</param>
     internal static string PathOf(string text, double unitMm)
     {
         StringBuilder path = new();
-        for (int i = 0; i < text.Length; i++)
-        {
-            if (text[i] == ' ') continue;
-            foreach (string line in Glyphs[text[i]].Split('|'))
-            {
-                string[] points = [.. line.Split(' ').Select(point => Point(point, i * Advance, unitMm))];
-                path.Append('M').AppendJoin('L', points);
-            }
-        }
-
+        foreach ((double X, double Y)[] line in LinesOf(text))
+            path.Append('M').AppendJoin('L', line.Select(point => string.Create(CultureInfo.InvariantCulture, $"{point.X * unitMm:0.###} {point.Y * unitMm:0.###}")));
         return path.ToString();
     }
-
-    private static string Point(string digits, double left, double unitMm) =>
-        string.Create(CultureInfo.InvariantCulture, $"{(left + digits[0] - '0') * unitMm:0.###} {(digits[1] - '0') * unitMm:0.###}");
 }

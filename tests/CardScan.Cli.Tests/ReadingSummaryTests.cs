@@ -44,6 +44,15 @@ public partial class ReadingSummaryTests
         Assert.Contains($"  {line}, confidence 90 %\n", Printed(reading), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_setting_between_burned_cells_is_said_not_to_be_burned_yet()
+    {
+        Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4);
+        UnburnedSetting unburned = new() { PowerPercent = 50, SpeedMmPerMin = 1120, Confidence = 0.81, Reason = "12 % faster: burn it before you rely on it." };
+        reading = reading with { Recommendations = [reading.Recommendations[0] with { Unburned = unburned }] };
+        Assert.Contains("\n  Not burned yet: 1120 mm/min at 50 %, confidence 81 %. 12 % faster: burn it before you rely on it.\n", Printed(reading), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(-0.001, "0.00")]
     [InlineData(-0.0, "0.00")]

@@ -28,6 +28,7 @@ public class BadReadingTests
         { "kerf.acrossXMm.standardError", "-0.1", "$.kerf.acrossXMm.standardError is -0.1: expected 0 or more" },
         { "kerf.acrossYMm.standardError", "-0.1", "$.kerf.acrossYMm.standardError is -0.1: expected 0 or more" },
         { "recommendations.0.confidence", "95", "$.recommendations[0].confidence is 95: expected 0 to 1" },
+        { "recommendations.0.unburned.confidence", "95", "$.recommendations[0].unburned.confidence is 95: expected 0 to 1" },
         { "recommendations.0.cell.row", "1", "$.recommendations[0].cell.row is 1: expected 0 to 0" },
         { "model.parameters.a.standardError", "-1", "$.model.parameters.a.standardError is -1: expected 0 or more" },
         { "model.curve.cells.0.column", "2", "$.model.curve.cells[0].column is 2: expected 0 to 1" },

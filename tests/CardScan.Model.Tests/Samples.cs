@@ -48,7 +48,7 @@ internal static class Samples
             },
         ],
         Kerf = new() { AcrossXMm = new(0.2, 0.01), AcrossYMm = new(0.1, 0.01) },
-        Recommendations = [new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9) }],
+        Recommendations = [new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9), Unburned = new() { PowerPercent = 38, SpeedMmPerMin = 1100, Confidence = 0.8, Reason = "u" } }],
         Advice = [new("code", "message") { Goal = Goal.FastestFullMark }],
         Boundary = [new(Goal.FastestFullMark, 1000, 33, 30, 36)],
         Model = new()

@@ -105,6 +105,18 @@ public sealed class ReportPageTests
     }
 
     [Fact]
+    public void A_setting_that_was_not_burned_stands_apart_from_the_burned_one()
+    {
+        UnburnedSetting unburned = new() { PowerPercent = 43, SpeedMmPerMin = 1210, Confidence = 0.84, Reason = "12 % faster than the burned cell: burn it before you rely on it" };
+        Reading reading = Samples.Engraved();
+        reading = reading with { Recommendations = [reading.Recommendations[0] with { Unburned = unburned }] };
+        XElement section = Section(Parsed(reading), "recommendation")!;
+        XElement apart = section.Descendants("p").Single(p => (string?)p.Attribute("class") == "unburned");
+        Assert.Equal("Not burned yet: 1210 mm/min at 43 %, likely (84 % under the fitted model). 12 % faster than the burned cell: burn it before you rely on it.", Text(apart));
+        Assert.DoesNotContain("1210", Text(section.Descendants("p").Single(p => (string?)p.Attribute("class") == "figures")), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_was_not_measured_is_said_and_never_shown_as_zero()
     {
         XElement page = Parsed(Samples.Unmeasured());

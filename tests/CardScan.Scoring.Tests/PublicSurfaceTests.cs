@@ -3,6 +3,6 @@ namespace CardScan.Scoring.Tests;
 public sealed class PublicSurfaceTests
 {
     [Fact]
-    public void The_stage_shows_its_entry_point_and_its_options_alone() =>
-        Assert.Equal(["CardScorer", "ScoringOptions"], typeof(CardScorer).Assembly.GetExportedTypes().Select(type => type.Name).Order());
+    public void The_stage_shows_its_entry_points_and_what_they_take_alone() =>
+        Assert.Equal(["CardComparer", "CardScorer", "ComparisonOptions", "LabelledReading", "ScoringOptions"], typeof(CardScorer).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 }

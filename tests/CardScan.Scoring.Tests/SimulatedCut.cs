@@ -30,10 +30,28 @@ internal sealed record SimulatedCut
     /// <summary>Probability that all four sides are open.</summary>
     public double AllOpen(double power, double speed) => Math.Pow(Probability(power, speed, false) * Probability(power, speed, true), 2);
 
-    public Reading Read(int seed)
+    /// <summary>A reading of this card; the same seed gives the same chance.</summary>
+    /// <param name="seed">Seed.</param>
+    /// <param name="shareTogether">Share of the sides that take their cell's chance instead of one of their own.</param>
+    public Reading Read(int seed, double shareTogether = 0) =>
+        Read(seed, TestPlan.Of(Process.Cut, PowersPercent, SpeedsMmPerMin), settings => settings.PowerPercent, shareTogether);
+
+    /// <summary>A card of powers (columns) by another setting (rows) at 260 mm/min.</summary>
+    /// <param name="setting">The other setting.</param>
+    /// <param name="values">Its values.</param>
+    /// <param name="powersPercent">Powers, percent.</param>
+    /// <param name="effectivePower">Power that would do the same without the other setting, from power and value.</param>
+    /// <param name="seed">Seed.</param>
+    public Reading Along(Setting setting, double[] values, double[] powersPercent, Func<double, double, double> effectivePower, int seed)
+    {
+        Plan plan = TestPlan.Of(Process.Cut, powersPercent, values);
+        plan = plan with { Rows = new() { Setting = setting, Values = values.ToValueList() }, Fixed = new() { SpeedMmPerMin = 260 } };
+        return Read(seed, plan, settings => effectivePower(settings.PowerPercent, setting == Setting.Passes ? settings.Passes : settings.FocusOffsetMm), 0);
+    }
+
+    private Reading Read(int seed, Plan plan, Func<CellSettings, double> effectivePower, double shareTogether)
     {
         Chance chance = new(seed);
-        Plan plan = TestPlan.Of(Process.Cut, PowersPercent, SpeedsMmPerMin);
         return new()
         {
             Format = Reading.CurrentFormat,
@@ -41,17 +59,19 @@ internal sealed record SimulatedCut
             Cells = plan.Cells.Select(cell =>
             {
                 CellSettings settings = plan.SettingsOf(cell);
+                double? common = shareTogether > 0 ? chance.Uniform() : null;
                 return new CellReading
                 {
                     Row = cell.Row, Column = cell.Column, Settings = settings,
-                    Sides = new(Side(settings, true), Side(settings, true), Side(settings, false), Side(settings, false)),
+                    Sides = new(Side(settings, common, true), Side(settings, common, true), Side(settings, common, false), Side(settings, common, false)),
                 };
             }).ToValueList(),
         };
 
-        SideReading Side(CellSettings settings, bool isAlongY)
+        SideReading Side(CellSettings settings, double? common, bool isAlongY)
         {
-            bool isOpen = chance.Uniform() < Probability(settings.PowerPercent, settings.SpeedMmPerMin, isAlongY);
+            double luck = common is { } shared && chance.Uniform() < shareTogether ? shared : chance.Uniform();
+            bool isOpen = luck < Probability(effectivePower(settings), settings.SpeedMmPerMin, isAlongY);
             return new() { State = isOpen ? SideState.Open : SideState.Closed, OpenFraction = isOpen ? 1 : 0, SeenFraction = 1 };
         }
     }

@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.IO.Compression;
 using SixLabors.ImageSharp;
+using SixLabors.ImageSharp.Formats;
 using SixLabors.ImageSharp.Formats.Jpeg;
 using SixLabors.ImageSharp.Metadata.Profiles.Exif;
 using SixLabors.ImageSharp.Metadata.Profiles.Icc;
@@ -21,10 +22,10 @@ internal static class PhotoFiles
     /// <summary>A Display P3 profile as Skia writes it.</summary>
     public static byte[] DisplayP3 { get; } = WriteDisplayP3();
 
-    public static string Fixture(string name) => Path.Combine(AppContext.BaseDirectory, "fixtures", "photos", name);
+    public static string Fixture(string name, string folder = "photos") => Path.Combine(AppContext.BaseDirectory, "fixtures", folder, name);
 
-    /// <summary>A JPEG of flat squares, 16 px each: rows of colours, row 0 at the top.</summary>
-    public static byte[] Squares(Rgb24[][] rows, ushort? orientation = null, byte[]? profile = null)
+    /// <summary>A picture of flat squares, 16 px each: rows of colours, row 0 at the top; a JPEG unless told otherwise.</summary>
+    public static byte[] Squares(Rgb24[][] rows, ushort? orientation = null, byte[]? profile = null, IImageEncoder? encoder = null)
     {
         using Image<Rgb24> image = new(16 * rows[0].Length, 16 * rows.Length);
         for (int y = 0; y < image.Height; y++)
@@ -33,11 +34,12 @@ internal static class PhotoFiles
         {
             image.Metadata.ExifProfile = new ExifProfile();
             image.Metadata.ExifProfile.SetValue(ExifTag.Orientation, value);
+            image.Frames.RootFrame.Metadata.ExifProfile = image.Metadata.ExifProfile;
         }
 
         if (profile is not null) image.Metadata.IccProfile = new IccProfile(profile);
         using MemoryStream file = new();
-        image.Save(file, new JpegEncoder { Quality = 100, ColorType = JpegColorType.YCbCrRatio444 });
+        image.Save(file, encoder ?? new JpegEncoder { Quality = 100, ColorType = JpegColorType.YCbCrRatio444 });
         return file.ToArray();
     }
 
@@ -49,6 +51,24 @@ internal static class PhotoFiles
         BinaryPrimitives.WriteUInt16BigEndian(length, (ushort)(2 + name.Length + profile.Length));
         return [.. jpeg.AsSpan(0, 2), 0xFF, 0xE2, .. length, .. name, .. profile, .. jpeg.AsSpan(2)];
     }
+
+    /// <summary>A JPEG with a second one behind its end, as phones store gain maps (Multi-Picture Format, CIPA DC-007), and some bytes of nonsense.</summary>
+    public static byte[] WithGainMap(byte[] jpeg)
+    {
+        byte[] index = [0xFF, 0xE2, 0, 16, .. "MPF\0MM"u8, 0, 42, 0, 0, 0, 8, 0, 0];
+        return [.. jpeg.AsSpan(0, 2), .. index, .. jpeg.AsSpan(2), .. Squares([[new(255, 255, 255)]]), 1, 2, 3];
+    }
+
+    /// <summary>A JPEG of four inks, made by the library that reads HEIC.</summary>
+    public static byte[] CmykJpeg(OpenCvSharp.Mat bgr)
+    {
+        OpenCvSharp.Cv2.ImEncode(".png", bgr, out byte[] png);
+        using ImageMagick.MagickImage image = new(png) { ColorSpace = ImageMagick.ColorSpace.CMYK, Format = ImageMagick.MagickFormat.Jpeg };
+        return image.ToByteArray();
+    }
+
+    /// <summary>A PNG with a chunk put in behind its header.</summary>
+    public static byte[] WithChunk(byte[] png, string name, byte[] content) => [.. png.AsSpan(0, 33), .. Chunk(name, content), .. png.AsSpan(33)];
 
     /// <summary>A PNG that claims a size and holds next to nothing.</summary>
     public static byte[] PngHeader(int width, int height)

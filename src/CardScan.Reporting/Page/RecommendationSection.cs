@@ -39,7 +39,14 @@ internal static class RecommendationSection
         Html.Paragraph(Html.Class("others"), Others(reading, setting.First)),
         setting.Goals.Select(goal => Sentence.Stopped(goal.Reason)).Distinct(StringComparer.Ordinal).Select(reason => Html.Paragraph(reason)),
         Html.Facts(Facts(reading, setting)),
+        setting.Goals.Select(goal => goal.Unburned).OfType<UnburnedSetting>().Distinct().Select(Unburned),
         setting.Goals.Select(goal => GoalWords.Meaning(goal, reading)).Where(meaning => meaning.Length > 0).Select(meaning => Html.Paragraph(Html.Class("meaning"), meaning)));
+
+    /// <summary>Kept apart from the setting itself, so that nobody takes it for one that was tried.</summary>
+    private static XElement Unburned(UnburnedSetting unburned) => Html.Paragraph(
+        Html.Class("unburned"),
+        new XElement("strong", $"Not burned yet: {Numbers.Chosen(unburned.SpeedMmPerMin)} mm/min at {Numbers.Chosen(unburned.PowerPercent)} %"),
+        $", {GoalWords.Confidence(unburned.Confidence)} ({Numbers.Percent(unburned.Confidence)} under the fitted model). {Sentence.Stopped(unburned.Reason)}");
 
     private static XElement Figure(double value, string unit) => new(
         "span", Html.Class("figure"), new XElement("strong", Numbers.Chosen(value)), $"\u00a0{unit}");

@@ -34,10 +34,14 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
     /// <summary>True where some judged side is held.</summary>
     public bool IsSeenHeld => Sides.Any(side => side.OpenFraction < ThroughFraction);
 
-    /// <summary>ln of the percent of full power, passes counted as power.</summary>
-    public double LnPower => Math.Log(Settings.PowerPercent * Settings.Passes);
+    /// <summary>Its setting as the model sees it.</summary>
+    public CutPoint Point { get; } = new(Math.Log(Settings.PowerPercent), Math.Log(Settings.SpeedMmPerMin), Math.Log(Settings.Passes), Settings.FocusOffsetMm);
 
-    public double LnSpeed => Math.Log(Settings.SpeedMmPerMin);
+    /// <summary>ln of its line energy, up to the card's watts.</summary>
+    public double LnEnergy => Point.LnPower + Point.LnPasses - Point.LnSpeed;
+
+    /// <summary>Seconds for a metre of cut.</summary>
+    public double SecondsPerMetre => 1000 * BurnTime.SecondsPerMm(Settings);
 }
 
 /// <summary>The judged cells of a cut card.</summary>

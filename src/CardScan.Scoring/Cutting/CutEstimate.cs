@@ -13,9 +13,9 @@ internal sealed class CutEstimate
     public CutEstimate(CutModel model, CutCell cell)
     {
         Cell = cell;
-        Probability = At(model, cell.LnPower, cell.LnSpeed);
-        _low = new(() => OfSides(run => model.LowerProbability(cell.LnPower, cell.LnSpeed, run)));
-        _high = new(() => OfSides(run => model.UpperProbability(cell.LnPower, cell.LnSpeed, run)));
+        Probability = model.Through(cell.Point);
+        _low = new(() => model.ThroughLimit(cell.Point, isUpper: false));
+        _high = new(() => model.ThroughLimit(cell.Point, isUpper: true));
     }
 
     public CutCell Cell { get; }
@@ -23,21 +23,13 @@ internal sealed class CutEstimate
     /// <summary>Best estimate.</summary>
     public double Probability { get; }
 
-    /// <summary>Lower end of the 95 % interval: both ways a side runs at the lower end of theirs. Costs many fits.</summary>
+    /// <summary>Lower end of the 95 % interval; worked out when asked for.</summary>
     public double Low => _low.Value;
 
-    /// <summary>Upper end of the 95 % interval. Costs many fits.</summary>
+    /// <summary>Upper end of the 95 % interval; worked out when asked for.</summary>
     public double High => _high.Value;
 
     public double PowerPercent => Cell.Settings.PowerPercent;
 
     public double SpeedMmPerMin => Cell.Settings.SpeedMmPerMin;
-
-    /// <summary>Probability that all four sides are through at some setting.</summary>
-    public static double At(CutModel model, double lnPower, double lnSpeed) => OfSides(run => model.Probability(lnPower, lnSpeed, run));
-
-    /// <summary>True where this setting delivers no less than the other at every point of the path: no faster, no weaker.</summary>
-    public bool IsNoWeakerThan(CutEstimate other) => Cell.LnPower >= other.Cell.LnPower && Cell.LnSpeed <= other.Cell.LnSpeed;
-
-    private static double OfSides(Func<Run, double> side) => Math.Pow(side(Run.AlongX) * side(Run.AlongY), 2);
 }

@@ -1,41 +1,71 @@
 using CardScan.Scoring.Fitting;
+using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Cutting;
 
+/// <summary>A figure with its 95 % interval.</summary>
+/// <param name="Value">Best estimate.</param>
+/// <param name="Low">Lower limit.</param>
+/// <param name="High">Upper limit.</param>
+internal sealed record Estimate(double Value, double Low, double High);
+
 /// <summary>Logistic model of a side being open, in ln power and ln speed with free exponents, and the way the side runs.</summary>
 /// <remarks>
-/// logit p = a + b · ln(power · passes) − c · ln(speed) + d · [along y]. b = c where only line energy counts; exp(−d / b)
-/// is the dose that sides along y need, over that of sides along x. Every side adds its weight as trials and its open
-/// share of them as successes; Firth's penalty keeps the usual clean staircase finite. docs/method/cut-scoring.md, "Model".
+/// logit p = a + b · ln power − c · ln speed + d · [along y], and terms for passes and focus where they vary
+/// (<see cref="CutTerms"/>). b = c where only line energy counts; exp(−d / b) is the dose that sides along y need, over that
+/// of sides along x. Every side adds its weight as trials and its open share of them as successes; Firth's penalty keeps
+/// the usual clean staircase finite. docs/method/cut-scoring.md, "Model".
 /// </remarks>
 internal sealed class CutModel
 {
-    private const int Intercept = 0;
-    private const double Quantile = 1.959963984540054;
+    /// <summary>Cells whose sides weigh less than this, and are as the model has them, change nothing when they are left out.</summary>
+    private const double NegligibleWeight = 5e-3;
 
     private readonly LogisticFit _fit;
-    private readonly double _middleLnPower;
-    private readonly double _middleLnSpeed;
-    private readonly int _power;
-    private readonly int _speed;
-    private readonly int _run;
+    private readonly CutTerms _terms;
+    private readonly CutObservations _observed;
 
-    private CutModel(LogisticFit fit, double middleLnPower, double middleLnSpeed, int power, int speed, int run) =>
-        (_fit, _middleLnPower, _middleLnSpeed, _power, _speed, _run) = (fit, middleLnPower, middleLnSpeed, power, speed, run);
+    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance) =>
+        (_fit, _terms, _observed, Chance) = (fit, terms, observed, chance);
+
+    /// <summary>How far sides of one cell fail together.</summary>
+    public CellChance Chance { get; }
 
     /// <summary>Coefficient of ln power with its standard error; null where power does not vary.</summary>
-    public (double Value, double Error)? PowerExponent => Coefficient(_power);
+    public (double Value, double Error)? PowerExponent => Coefficient(_terms.Power);
 
     /// <summary>Coefficient of −ln speed with its standard error; null where speed does not vary.</summary>
-    public (double Value, double Error)? SpeedExponent => Coefficient(_speed);
+    public (double Value, double Error)? SpeedExponent => Coefficient(_terms.Speed);
+
+    /// <summary>Coefficient of ln passes with its standard error; null where passes do not vary.</summary>
+    public (double Value, double Error)? PassesExponent => Coefficient(_terms.Passes);
+
+    /// <summary>False where some way of giving more energy does not open sides by best estimate: then settings have no order.</summary>
+    public bool IsMonotone => ((int[])[_terms.Power, _terms.Speed, _terms.Passes]).All(term => term < 0 || _fit.Coefficients[term] > 0);
+
+    /// <summary>True where more power or less speed is shown, with 97.5 %, to close sides: a reversed axis, or another card's plan.</summary>
+    public bool IsReversed => ((int[])[_terms.Power, _terms.Speed, _terms.Passes])
+        .Any(term => term >= 0 && _fit.Coefficients[term] < 0 && _fit.ProfileLimit(term, isUpper: true) < 0);
 
     /// <summary>
     /// Dose that sides along y need over that of sides along x, with its 95 % interval; null where not both were judged,
     /// where power does not vary, or where the interval has no end.
     /// </summary>
-    public Fieller? DoseRatioOfRuns =>
-        _run < 0 || _power < 0 || _fit.Covariance is not { } v ? null
-            : Fieller.Of(-_fit.Coefficients[_run], _fit.Coefficients[_power], v[_run, _run], -v[_run, _power], v[_power, _power], Quantile);
+    public Estimate? DoseRatioOfRuns
+    {
+        get
+        {
+            if (_terms.Run < 0 || _terms.Power < 0) return null;
+            return EstimateOf((b, gradient) =>
+            {
+                gradient.Clear();
+                double ratio = -b[_terms.Run] / b[_terms.Power];
+                gradient[_terms.Run] = -1 / b[_terms.Power];
+                gradient[_terms.Power] = -ratio / b[_terms.Power];
+                return ratio;
+            }, Math.Exp);
+        }
+    }
 
     /// <summary>Penalised log-likelihood.</summary>
     public double LogLikelihood => _fit.LogLikelihood;
@@ -45,96 +75,115 @@ internal sealed class CutModel
     {
         get
         {
-            if (_power < 0 || _speed < 0 || _fit.Covariance is not { } v) return null;
-            double difference = _fit.Coefficients[_power] - _fit.Coefficients[_speed];
-            double error = Math.Sqrt(v[_power, _power] + v[_speed, _speed] - 2 * v[_power, _speed]);
-            return 2 * MathNet.Numerics.Distributions.Normal.CDF(0, 1, -Math.Abs(difference) / error);
+            if (_terms.Power < 0 || _terms.Speed < 0 || _fit.Covariance is not { } v) return null;
+            (int power, int speed) = (_terms.Power, _terms.Speed);
+            double error = Math.Sqrt(v[power, power] + v[speed, speed] - 2 * v[power, speed]);
+            return 2 * Normal.CDF(0, 1, -Math.Abs(_fit.Coefficients[power] - _fit.Coefficients[speed]) / error);
         }
     }
 
     /// <summary>The fitted model; null where the card holds nothing to compare.</summary>
     public static CutModel? Fit(CutCard card)
     {
-        // Sides of one cell that run the same way share their predictor, so they are one observation of more trials.
-        (CutCell Cell, Run Run, double Open, double Weight)[] sides = [.. card.Cells.SelectMany(cell => cell.Sides
-            .GroupBy(side => side.Run)
-            .Select(group => (cell, group.Key, group.Sum(side => side.OpenFraction * side.Weight), group.Sum(side => side.Weight))))];
-        double middlePower = card.Cells.Average(cell => cell.LnPower);
-        double middleSpeed = card.Cells.Average(cell => cell.LnSpeed);
-        int next = 1;
-        int power = Varies(card.Cells.Select(cell => cell.LnPower)) ? next++ : -1;
-        int speed = Varies(card.Cells.Select(cell => cell.LnSpeed)) ? next++ : -1;
-        int run = sides.Select(side => side.Run).Distinct().Count() > 1 ? next++ : -1;
-        if (power < 0 && speed < 0) return null;
+        CutTerms terms = CutTerms.Of(card);
+        if (!terms.HasSettings) return null;
+        CutObservations observed = CutObservations.Of(card, terms);
+        LogisticFit plain = LogisticFit.Fit(observed.Data(1));
+        if (!plain.HasConverged || plain.Covariance is null) return null;
 
-        LogisticData data = new(
-            [.. sides.Select(side => Row(next, side.Cell.LnPower - middlePower, side.Cell.LnSpeed - middleSpeed, side.Run, power, speed, run))],
-            [.. sides.Select(side => side.Open)],
-            [.. sides.Select(side => side.Weight)]);
-        LogisticFit fit = LogisticFit.Fit(data);
-        return fit.HasConverged && fit.Covariance is not null ? new(fit, middlePower, middleSpeed, power, speed, run) : null;
+        CellChance chance = CellChance.Of(observed, plain);
+        // Sides that fail together are fewer trials than sides: so many that the errors are as large as they must be.
+        LogisticFit fit = chance.Inflation > 1 ? LogisticFit.Fit(observed.Data(chance.Inflation)) : plain;
+        return fit.HasConverged ? new(fit, terms, observed, chance) : null;
     }
 
     /// <summary>Probability that a side is open, by best estimate.</summary>
-    public double Probability(double lnPower, double lnSpeed, Run run) => Logistic(Predictor(lnPower, lnSpeed, run));
+    public double SideProbability(CutPoint point, Run run) => Logistic(Predictor(_fit.Coefficients, _terms.RowAt(point, run)));
 
-    /// <summary>Lower end of that probability's 95 % profile-likelihood interval.</summary>
-    public double LowerProbability(double lnPower, double lnSpeed, Run run) =>
-        Logistic(_fit.At(RowAt(lnPower, lnSpeed, run)).ProfileLimit(Intercept, isUpper: false));
+    /// <summary>Probability that all four sides are through, by best estimate.</summary>
+    public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_fit.Coefficients, stackalloc double[_terms.Count]));
 
-    /// <summary>Upper end of that probability's 95 % profile-likelihood interval.</summary>
-    public double UpperProbability(double lnPower, double lnSpeed, Run run) =>
-        Logistic(_fit.At(RowAt(lnPower, lnSpeed, run)).ProfileLimit(Intercept, isUpper: true));
+    /// <summary>One end of that probability's 95 % interval, by profile likelihood.</summary>
+    public double ThroughLimit(CutPoint point, bool isUpper) =>
+        _fit.Limit(LnThrough(point), isUpper) is { } ln ? Math.Exp(ln) : isUpper ? 1 : 0;
 
-    /// <summary>ln of the power (times passes) at which a side is open with probability ½, with its Fieller interval.</summary>
-    public Fieller? HalfwayLnPower(double lnSpeed, Run run)
+    /// <summary>Probability that all four sides are through, had one cell of the card not been judged.</summary>
+    /// <param name="cell">Index of the cell left out.</param>
+    /// <param name="point">The setting asked for.</param>
+    public double ThroughWithout(int cell, CutPoint point)
     {
-        if (_power < 0 || _fit.Covariance is not { } v) return null;
-        // Predictor = rest + b · (lnPower − middle); the rest is a linear form of the other coefficients.
-        double[] rest = RowAt(_middleLnPower, lnSpeed, run);
-        double value = 0, variance = 0, covariance = 0;
-        for (int j = 0; j < rest.Length; j++)
-        {
-            value += rest[j] * _fit.Coefficients[j];
-            covariance += rest[j] * v[j, _power];
-            for (int k = 0; k < rest.Length; k++) variance += rest[j] * v[j, k] * rest[k];
-        }
-
-        Fieller? ratio = _fit.Coefficients[_power] > 0
-            ? Fieller.Of(-value, _fit.Coefficients[_power], variance, -covariance, v[_power, _power], Quantile)
-            : null;
-        return ratio is null ? null : new(ratio.Value + _middleLnPower, ratio.Low + _middleLnPower, ratio.High + _middleLnPower);
+        ReadOnlySpan<double> rest = _observed.WeightOf(cell, _fit) < NegligibleWeight
+            ? _fit.Coefficients
+            : _fit.CoefficientsFor(_observed.Without(cell).Data(Chance.Inflation));
+        return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count]));
     }
 
-    private double Predictor(double lnPower, double lnSpeed, Run run)
+    /// <summary>A coefficient's 95 % interval by profile likelihood; null where it is not estimated or has no end.</summary>
+    public Estimate? PowerExponentInterval => IntervalOf(_terms.Power);
+
+    /// <inheritdoc cref="PowerExponentInterval"/>
+    public Estimate? SpeedExponentInterval => IntervalOf(_terms.Speed);
+
+    /// <summary>Focus at which sides open with the least dose, mm; null where the card's focus offsets do not hold one inside.</summary>
+    public double? BestFocusMm => _terms.BestFocusMm(_fit.Coefficients);
+
+    /// <summary>Power, percent, at which the harder way a side runs is open with probability ½, with its interval; null where that has no end.</summary>
+    /// <param name="point">Speed, passes and focus; its power does not matter.</param>
+    public Estimate? HalfwayPower(CutPoint point)
     {
-        double[] row = RowAt(lnPower, lnSpeed, run);
+        if (_terms.Power < 0 || !(_fit.Coefficients[_terms.Power] > 0)) return null;
+        Run[] runs = _terms.Run < 0 ? [Run.AlongX] : [Run.AlongX, Run.AlongY];
+        (Run Run, double LnPower)[] byNeed = [.. runs.Select(run => (run, LnHalfway(point, run)(_fit.Coefficients, new double[_terms.Count]))).OrderByDescending(pair => pair.Item2)];
+        if (EstimateOf(LnHalfway(point, byNeed[0].Run), Math.Exp) is not { } harder) return null;
+        if (byNeed.Length == 1 || Math.Exp(byNeed[1].LnPower) < harder.Low) return harder;
+        // Which way is the harder is not settled: the larger of two figures lies above the larger of their lower limits.
+        return EstimateOf(LnHalfway(point, byNeed[1].Run), Math.Exp) is { } other
+            ? new(harder.Value, Math.Max(harder.Low, other.Low), Math.Max(harder.High, other.High))
+            : null;
+    }
+
+    private CoefficientFunction LnThrough(CutPoint point)
+    {
+        double[] alongX = _terms.RowAt(point, Run.AlongX), alongY = _terms.RowAt(point, Run.AlongY);
+        return (coefficients, gradient) =>
+        {
+            double x = Predictor(coefficients, alongX), y = Predictor(coefficients, alongY);
+            for (int j = 0; j < gradient.Length; j++) gradient[j] = 2 * (Logistic(-x) * alongX[j] + Logistic(-y) * alongY[j]);
+            return 2 * (LnLogistic(x) + LnLogistic(y));
+        };
+    }
+
+    private CoefficientFunction LnHalfway(CutPoint point, Run run) => (coefficients, gradient) =>
+    {
+        // Where the predictor is zero, a change of the coefficients is made good by the power.
+        double middle = Predictor(coefficients, _terms.RowAt(point with { LnPower = 0 }, run));
+        double lnPower = -middle / coefficients[_terms.Power];
+        double[] row = _terms.RowAt(point with { LnPower = lnPower }, run);
+        for (int j = 0; j < gradient.Length; j++) gradient[j] = -row[j] / coefficients[_terms.Power];
+        return lnPower;
+    };
+
+    private Estimate? EstimateOf(CoefficientFunction figure, Func<double, double> shown) =>
+        _fit.Limit(figure, isUpper: false) is { } low && _fit.Limit(figure, isUpper: true) is { } high && low < high
+            ? new(shown(figure(_fit.Coefficients, new double[_terms.Count])), shown(low), shown(high))
+            : null;
+
+    private Estimate? IntervalOf(int term) =>
+        term >= 0 && _fit.ProfileLimit(term, isUpper: false) is { } low && _fit.ProfileLimit(term, isUpper: true) is { } high
+            ? new(_fit.Coefficients[term], low, high)
+            : null;
+
+    private (double Value, double Error)? Coefficient(int term) =>
+        term < 0 ? null : (_fit.Coefficients[term], Math.Sqrt(_fit.Covariance![term, term]));
+
+    private static double Predictor(ReadOnlySpan<double> coefficients, double[] row)
+    {
         double sum = 0;
-        for (int j = 0; j < row.Length; j++) sum += row[j] * _fit.Coefficients[j];
+        for (int j = 0; j < row.Length; j++) sum += row[j] * coefficients[j];
         return sum;
     }
 
-    private double[] RowAt(double lnPower, double lnSpeed, Run run) =>
-        Row(_fit.Coefficients.Length, lnPower - _middleLnPower, lnSpeed - _middleLnSpeed, run, _power, _speed, _run);
-
-    private static double[] Row(int size, double lnPower, double lnSpeed, Run run, int powerAt, int speedAt, int runAt)
-    {
-        double[] row = new double[size];
-        row[Intercept] = 1;
-        if (powerAt > 0) row[powerAt] = lnPower;
-        if (speedAt > 0) row[speedAt] = -lnSpeed;
-        if (runAt > 0) row[runAt] = run == Run.AlongY ? 1 : 0;
-        return row;
-    }
-
-    private (double Value, double Error)? Coefficient(int index) =>
-        index < 0 ? null : (_fit.Coefficients[index], Math.Sqrt(_fit.Covariance![index, index]));
-
-    private static bool Varies(IEnumerable<double> values)
-    {
-        double[] all = [.. values];
-        return all.Max() - all.Min() > 1e-6;
-    }
-
     private static double Logistic(double predictor) => 1 / (1 + Math.Exp(-predictor));
+
+    private static double LnLogistic(double predictor) => Math.Min(predictor, 0) - Math.Log(1 + Math.Exp(-Math.Abs(predictor)));
 }

@@ -1,60 +1,66 @@
 using CardScan.Model;
-using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Cutting;
 
 /// <summary>The cut model as it stands in the reading.</summary>
 internal static class CutReport
 {
-    public static FittedModel Of(CutModel model, CutCard card) => new()
+    public static FittedModel Of(CutModel model, CutCard card, CutStability? stability) => new()
     {
         Name = "penalised-logistic",
         Parameters = new(ParametersOf(model)),
-        Diagnostics = new(DiagnosticsOf(model, card)),
+        Diagnostics = new(DiagnosticsOf(model, card, stability)),
     };
 
     /// <summary>The power at which the harder way a side runs is open with probability ½, one point a speed; null where the card carries none.</summary>
     public static ValueList<BoundaryPoint>? Boundary(CutModel model, CutCard card)
     {
-        // With several passes on one card there is no one power to draw.
-        if (card.Cells.Select(cell => cell.Settings.Passes).Distinct().Count() > 1) return null;
-        int passes = card.Cells[0].Settings.Passes;
+        // With several passes or focus offsets on one card there is no one power to draw.
+        if (card.Cells.Select(cell => (cell.Settings.Passes, cell.Settings.FocusOffsetMm)).Distinct().Count() > 1) return null;
         double least = card.Cells.Min(cell => cell.Settings.PowerPercent);
         double most = card.Cells.Max(cell => cell.Settings.PowerPercent);
+        CutPoint any = card.Cells[0].Point;
         ValueList<BoundaryPoint> points = card.Cells.Select(cell => cell.Settings.SpeedMmPerMin).Distinct().Order()
-            .Select(speed => PointAt(model, speed, passes))
-            .OfType<BoundaryPoint>()
-            .Where(point => point.PowerPercent >= least && point.PowerPercent <= most)
+            .Select(speed => (Speed: speed, Power: model.HalfwayPower(any with { LnSpeed = Math.Log(speed) })))
+            .Where(point => point.Power is { } power && power.Value >= least && power.Value <= most)
+            .Select(point => new BoundaryPoint(Goal.SureCut, point.Speed, Rounded(point.Power!.Value), Rounded(point.Power.Low), Rounded(point.Power.High)))
             .ToValueList();
         return points.Count == 0 ? null : points;
-    }
 
-    private static BoundaryPoint? PointAt(CutModel model, double speed, int passes)
-    {
-        Fieller? harder = ((Fieller?[])[model.HalfwayLnPower(Math.Log(speed), Run.AlongX), model.HalfwayLnPower(Math.Log(speed), Run.AlongY)])
-            .OfType<Fieller>().MaxBy(limit => limit.Value);
-        return harder is null ? null : new(Goal.SureCut, speed, PowerOf(harder.Value), PowerOf(harder.Low), PowerOf(harder.High));
-
-        double PowerOf(double lnPower) => Math.Round(Math.Exp(lnPower) / passes, 2);
+        static double Rounded(double power) => Math.Round(power, 2);
     }
 
     private static IEnumerable<KeyValuePair<string, Measured>> ParametersOf(CutModel model)
     {
         if (model.PowerExponent is { } power) yield return new("powerExponent", Measured.Of(power.Value, power.Error));
         if (model.SpeedExponent is { } speed) yield return new("speedExponent", Measured.Of(speed.Value, speed.Error));
+        if (model.PassesExponent is { } passes) yield return new("passesExponent", Measured.Of(passes.Value, passes.Error));
+        // A ratio is known by its logarithm: half the interval's width there is 1.96 errors.
         if (model.DoseRatioOfRuns is { } ratio)
-        {
-            // A ratio is known by its logarithm: half the interval's width there is 1.96 errors.
-            double value = Math.Exp(ratio.Value);
-            yield return new("doseRatioAlongYToX", Measured.Of(value, value * (ratio.High - ratio.Low) / 2 / 1.96));
-        }
+            yield return new("doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / 1.96));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card, CutStability? stability)
     {
         yield return new("cellsUsed", card.Cells.Count);
         yield return new("sidesUsed", card.Cells.Sum(cell => cell.Sides.Count));
         yield return new("penalisedLogLikelihood", Math.Round(model.LogLikelihood, 4));
+        yield return new("sideCorrelation", Math.Round(model.Chance.Correlation, 4));
+        yield return new("varianceInflation", Math.Round(model.Chance.Inflation, 4));
+        foreach ((string name, Estimate? interval) in ((string, Estimate?)[])[("powerExponent", model.PowerExponentInterval), ("speedExponent", model.SpeedExponentInterval)])
+        {
+            if (interval is null) continue;
+            yield return new($"{name}Low", Math.Round(interval.Low, 4));
+            yield return new($"{name}High", Math.Round(interval.High, 4));
+        }
+
+        if (stability is not null)
+        {
+            yield return new("sureCutStability", Math.Round(stability.Share, 4));
+            yield return new("sureCutLeaveOneOutLow", Math.Round(stability.Lowest, 4));
+        }
+
+        if (model.BestFocusMm is { } focus) yield return new("bestFocusOffsetMm", Math.Round(focus, 3));
         if (model.EnergyOnlyProbability is { } probability) yield return new("energyOnlyProbability", Math.Round(probability, 5));
     }
 }

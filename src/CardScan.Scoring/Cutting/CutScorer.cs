@@ -5,6 +5,9 @@ namespace CardScan.Scoring.Cutting;
 /// <summary>Scores a cut card.</summary>
 internal static class CutScorer
 {
+    /// <summary>Name of the figure by which cuts are judged.</summary>
+    public const string ProbabilityThrough = "probabilityThrough";
+
     public static Verdict Score(Reading reading, ScoringOptions options)
     {
         CutCard card = CutCard.Of(reading);
@@ -17,59 +20,72 @@ internal static class CutScorer
         if (!card.Cells.Any(cell => cell.Sides.Any(side => side.OpenFraction >= CutCell.ThroughFraction)))
             return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
         if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
+        if (model.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };
 
-        CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
         List<Recommendation> recommendations = [];
-        Recommend(model, estimates, options, recommendations, advice);
+        CutStability? stability = Recommend(model, card, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
             Boundary = CutReport.Boundary(model, card),
-            Model = CutReport.Of(model, card),
+            Model = CutReport.Of(model, card, stability),
         };
     }
 
-    private static void Recommend(
-        CutModel model, CutEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
+    /// <summary>Adds the recommendations, or the advice why there are none.</summary>
+    /// <returns>How far the sure cut hangs on single cells; null where there is none.</returns>
+    private static CutStability? Recommend(CutModel model, CutCard card, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
-        CutEstimate[] sure = Sure(estimates, options.CutConfidence);
-        if (sure.Length == 0)
+        double confidence = options.CutConfidence;
+        CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
+        // An interval costs a search, so cells are asked in the order in which they are wanted.
+        CutEstimate[] bySpeed = [.. estimates.OrderBy(estimate => estimate.Cell.SecondsPerMetre).ThenBy(estimate => estimate.PowerPercent)];
+        if (bySpeed.FirstOrDefault(estimate => IsSure(estimate, confidence)) is not { } fastest)
         {
             CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
-            advice.Add(CutWords.NoSureCut(best, best.Low, options.CutConfidence));
-            return;
+            advice.Add(CutWords.NoSureCut(best, SpeedReaching(model, best.Cell, confidence), confidence));
+            return null;
         }
 
-        CutEstimate fastest = sure.OrderByDescending(estimate => estimate.SpeedMmPerMin / estimate.Cell.Settings.Passes)
-            .ThenBy(estimate => estimate.PowerPercent).First();
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest,
-            CutWords.SureCut(fastest, model, estimates)));
-        CutEstimate cleanest = sure.Where(estimate => estimate.Cell.HaloMm is not null).DefaultIfEmpty()
-            .MinBy(estimate => estimate?.Cell.HaloMm) ?? sure.MinBy(estimate => estimate.Cell.LnPower - estimate.Cell.LnSpeed)!;
+        CutEstimate? faster = bySpeed.FirstOrDefault(estimate => estimate.Cell.IsSeenThrough && estimate.Cell.SecondsPerMetre < fastest.Cell.SecondsPerMetre);
+        CutStability stability = CutStability.Of(model, card, fastest, confidence);
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, CutWords.SureCut(fastest, faster, model, stability, confidence)) with
+        {
+            Unburned = CutBetween.FasterThan(fastest, model, card, confidence),
+        });
+        CutEstimate cleanest = estimates.Where(estimate => estimate.Cell.HaloMm is not null).OrderBy(estimate => estimate.Cell.HaloMm)
+            .Concat(estimates.OrderBy(estimate => estimate.Cell.LnEnergy))
+            .First(estimate => IsSure(estimate, confidence));
         recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, CutWords.CleanCut(cleanest)));
+        return stability;
     }
 
-    /// <summary>Cells that are through with the demanded probability at the lower end of its interval, and were not seen to be held.</summary>
-    private static CutEstimate[] Sure(CutEstimate[] estimates, double confidence)
+    /// <summary>Through with the demanded probability at the lower end of its interval, and not seen to be held.</summary>
+    private static bool IsSure(CutEstimate estimate, double confidence) =>
+        !estimate.Cell.IsSeenHeld && estimate.Probability >= confidence && estimate.Low >= confidence;
+
+    /// <summary>The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.</summary>
+    private static double? SpeedReaching(CutModel model, CutCell cell, double probability)
     {
-        // An interval costs many fits: a cell no weaker than a sure one is sure, one no stronger than an unsure one is not.
-        List<CutEstimate> sure = [];
-        List<CutEstimate> unsure = [];
-        foreach (CutEstimate estimate in estimates.OrderBy(estimate => Math.Abs(estimate.Probability - 0.999)))
+        const double FarthestLnSpeed = 1.1;   // a third of the speed
+        double low = cell.Point.LnSpeed - FarthestLnSpeed, high = cell.Point.LnSpeed;
+        if (!model.IsMonotone || !(At(low) >= probability) || At(high) >= probability) return null;
+        for (int round = 0; round < 30; round++)
         {
-            bool isSure = sure.Exists(estimate.IsNoWeakerThan)
-                || (estimate.Probability >= confidence && !unsure.Exists(other => other.IsNoWeakerThan(estimate)) && estimate.Low >= confidence);
-            (isSure ? sure : unsure).Add(estimate);
+            double middle = (low + high) / 2;
+            if (At(middle) >= probability) low = middle;
+            else high = middle;
         }
 
-        return [.. sure.Where(estimate => !estimate.Cell.IsSeenHeld)];
+        return Math.Exp(low);
+
+        double At(double lnSpeed) => model.Through(cell.Point with { LnSpeed = lnSpeed });
     }
 
     private static Verdict AllThrough(CutCard card, List<Advice> advice)
     {
-        CutCell fastest = card.Cells.OrderByDescending(cell => cell.Settings.SpeedMmPerMin / cell.Settings.Passes)
-            .ThenBy(cell => cell.Settings.PowerPercent).First();
+        CutCell fastest = card.Cells.OrderBy(cell => cell.SecondsPerMetre).ThenBy(cell => cell.Settings.PowerPercent).First();
         return new()
         {
             Recommendations =
@@ -94,7 +110,7 @@ internal static class CutScorer
         SpeedMmPerMin = estimate.SpeedMmPerMin,
         Cell = estimate.Cell.Address,
         Reason = reason,
-        Confidence = Math.Clamp(Math.Round(estimate.Probability, 4), 0.0001, 0.9999), // no fitted model makes anything certain
-        Interval = new("probabilityThrough", Math.Round(estimate.Probability, 4), Math.Round(estimate.Low, 4), Math.Round(estimate.High, 4)),
+        Confidence = CutWords.Rounded(estimate.Probability),
+        Interval = new(ProbabilityThrough, CutWords.Rounded(estimate.Probability), CutWords.Rounded(estimate.Low), CutWords.Rounded(estimate.High)),
     };
 }

@@ -9,14 +9,22 @@ internal static class CutWords
     /// <summary>A risk of a held side below which more margin is not worth a word.</summary>
     private const double NegligibleRisk = 0.0005;
 
-    public static string SureCut(CutEstimate chosen, CutModel model, IEnumerable<CutEstimate> all)
+    /// <summary>Part of the speed that the margin in words gives up.</summary>
+    private const double MarginShare = 0.1;
+
+    /// <summary>How much further a card goes that found no limit: about the step of a first card's rows.</summary>
+    private const double FurtherSpeed = 1.6;
+
+    /// <summary>Why the sure cut is one, what margin costs, and why a faster setting that fell free is not recommended.</summary>
+    public static string SureCut(CutEstimate chosen, CutEstimate? faster, CutModel model, CutStability stability, double confidence)
     {
-        CutEstimate? faster = all.Where(cell => cell.Cell.IsSeenThrough && cell.SpeedMmPerMin > chosen.SpeedMmPerMin)
-            .OrderByDescending(cell => cell.SpeedMmPerMin).ThenBy(cell => cell.PowerPercent).FirstOrDefault();
+        string carried = stability.Lowest >= confidence ? ""
+            : $" Much of this hangs on one cell: without that of {Setting(stability.Weightiest.Settings)} it would be {Percent(stability.Lowest)}.";
         string other = faster is null ? ""
-            : $" {Setting(faster.Cell.Settings)} came through on this card too, but with a risk of {Risk(faster.Probability)} that a side is held the next time.";
-        return $"Fastest burned setting whose four sides are through with enough certainty: {Setting(chosen.Cell.Settings)}, probability"
-            + $" {Percent(chosen.Probability)} [{Percent(chosen.Low)}, {Percent(chosen.High)}].{Margin(chosen, model)}{other}";
+            : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Probability, faster.Low, faster.High)}:"
+                + $" a risk of {Risk(faster.Probability)} that a side is held the next time.";
+        return $"Fastest burned setting whose four sides are through with at least {Percent(confidence)} at the lower end of the 95 % interval:"
+            + $" {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Probability, chosen.Low, chosen.High)}.{Margin(chosen, model)}{other}{carried}";
     }
 
     public static string CleanCut(CutEstimate chosen) => chosen.Cell.HaloMm is { } mm
@@ -29,25 +37,34 @@ internal static class CutWords
     public static Advice NoSides() => new("no-sides-judged",
         "no side of any cell could be judged: hold a lamp or light pad behind the card and take a photo from the burned face");
 
-    public static Advice AllThrough(CutCard card) => new("all-through",
-        $"all judged sides are through, even at {Setting(card.Cells.MinBy(cell => cell.LnPower - cell.LnSpeed)!.Settings)}: burn the next card faster than"
-        + $" {card.Cells.Max(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min or below {card.Cells.Min(cell => cell.Settings.PowerPercent):0.#} %,"
-        + $" for instance up to {RoundSpeed(1.6 * card.Cells.Max(cell => cell.Settings.SpeedMmPerMin)):0.#} mm/min, to find where it stops");
+    public static Advice AllThrough(CutCard card)
+    {
+        CutCell weakest = card.Cells.MinBy(cell => cell.LnEnergy)!;
+        double fastest = card.Cells.Max(cell => cell.Settings.SpeedMmPerMin), lowest = card.Cells.Min(cell => cell.Settings.PowerPercent);
+        return new("all-through",
+            $"all judged sides are through, even at {Setting(weakest.Settings)}: burn the next card faster than {fastest:0.#} mm/min or below {lowest:0.#} %,"
+            + $" for instance up to {RoundSpeed(FurtherSpeed * fastest):0.#} mm/min at the same power, or down to {Math.Max(1, Math.Round(lowest / FurtherSpeed)):0} % at the same speed, to find where it stops");
+    }
 
     public static Advice NoneThrough(CutCard card)
     {
-        CutCell strongest = card.Cells.MaxBy(cell => cell.LnPower - cell.LnSpeed)!;
+        CutCell strongest = card.Cells.MaxBy(cell => cell.LnEnergy)!;
         double open = strongest.Sides.Average(side => side.OpenFraction);
+        CellSettings settings = strongest.Settings;
+        string more = settings.PowerPercent < 95 ? $"at up to 100 % instead of {settings.PowerPercent:0.#} %" : $"with {settings.Passes + 1} passes";
         return new("none-through",
-            $"no cell is through; the one with the most energy, {Setting(strongest.Settings)}, is open along {100 * open:0} % of its judged sides:"
-            + $" burn the next card slower, down to about {RoundSpeed(strongest.Settings.SpeedMmPerMin / 1.6):0.#} mm/min"
-            + $"{(strongest.Settings.PowerPercent < 95 ? ", or with more power" : ", or with one pass more")}");
+            $"no side is through; the cell with the most energy, {Setting(settings)}, is open along {100 * open:0} % of its judged sides:"
+            + $" burn the next card slower, down to about {RoundSpeed(settings.SpeedMmPerMin / FurtherSpeed):0.#} mm/min, or {more}");
     }
 
-    public static Advice NoSureCut(CutEstimate best, double low, double confidence) => new("no-sure-cut",
-        $"no burned cell is through on all sides with {Percent(confidence)} at the lower end of its 95 % interval; the nearest is {Setting(best.Cell.Settings)},"
-        + $" probability {Percent(best.Probability)}, at least {Percent(low)}: burn a card around it, slower or with more power")
+    public static Advice NoSureCut(CutEstimate best, double? speedReaching, double confidence) => new("no-sure-cut",
+        $"no burned cell is through on all sides with at least {Percent(confidence)} at the lower end of its 95 % interval; the nearest is {Setting(best.Cell.Settings)},"
+        + $" probability {Interval(best.Probability, best.Low, best.High)}: burn a card around it, slower or with more power"
+        + (speedReaching is { } speed ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
     { Goal = Goal.SureCut };
+
+    public static Advice Reversed() => new("cut-order-reversed",
+        "sides open with less power or more speed along the rows or columns of this card: check that this is the plan of this card and that no axis is reversed");
 
     public static Advice NoModel() => new("no-cut-model",
         "power and speed do not vary over the judged cells, so no limit can be estimated: burn a card with several powers and speeds");
@@ -55,22 +72,21 @@ internal static class CutWords
     public static Advice UnseenCells(int cells) => new("unseen-cells",
         $"{cells} {(cells == 1 ? "cell has" : "cells have")} no side that could be judged: a photo from above {(cells == 1 ? "it" : "them")} would complete the card");
 
+    /// <summary>What going slower costs and saves.</summary>
     private static string Margin(CutEstimate chosen, CutModel model)
     {
         if (chosen.Probability > 1 - NegligibleRisk) return "";
-        double slower = CutEstimate.At(model, chosen.Cell.LnPower, chosen.Cell.LnSpeed + Math.Log(0.9));
-        double secondsPerMetre = 60_000 * chosen.Cell.Settings.Passes / chosen.SpeedMmPerMin * (1 / 0.9 - 1);
-        return $" Going 10 % slower costs {secondsPerMetre:0.#} s a metre and takes the risk of a held side from {Risk(chosen.Probability)} to {Risk(slower)}.";
+        double slower = model.Through(chosen.Cell.Point with { LnSpeed = chosen.Cell.Point.LnSpeed + Math.Log(1 - MarginShare) });
+        double seconds = chosen.Cell.SecondsPerMetre * (1 / (1 - MarginShare) - 1);
+        return slower <= chosen.Probability ? ""
+            : $" {100 * MarginShare:0} % slower costs {seconds:0.#} s a metre and takes the risk of a held side from {Risk(chosen.Probability)} to {Risk(slower)}.";
     }
 
-    private static string Risk(double probability) => Percent(1 - probability);
+    /// <summary>"99.1 % [96 %, 99.8 %]".</summary>
+    public static string Interval(double probability, double low, double high) => $"{Percent(probability)} [{Percent(low)}, {Percent(high)}]";
 
-    /// <summary>Whole percent, finer near both ends where it matters.</summary>
-    private static string Percent(double probability) => probability switch
-    {
-        > 0.9995 => "over 99.9 %",
-        < 0.0005 => "under 0.1 %",
-        > 0.985 or < 0.015 => $"{100 * probability:0.0} %",
-        _ => $"{100 * probability:0} %",
-    };
+    /// <summary>A probability for the files; no fitted model makes anything certain.</summary>
+    public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 4), 0.0001, 0.9999);
+
+    private static string Risk(double probability) => Percent(1 - probability);
 }

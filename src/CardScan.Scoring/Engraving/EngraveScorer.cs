@@ -23,7 +23,7 @@ internal static class EngraveScorer
         EngravedCard card = EngravedCard.Of(reading);
         if (card.Marked.Count == 0) return Only(EngraveWords.NothingMeasured(card.Burned.Count));
         if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
-        if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card.Marked.Count));
+        if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card));
 
         if (DoseOrder.IsReversed(card)) return Only(EngraveWords.WeakensAllOver());
         LawFit? fit = LawFitter.Fit(card);
@@ -48,18 +48,16 @@ internal static class EngraveScorer
     {
         CellEstimate[] estimates = LawEstimates.Of(fit, options.FullMarkShare);
         Levelling levelling = Levelling.Of(fit);
-        List<Advice> advice = [];
-        if (fit.Outliers.Count > 0) advice.Add(EngraveWords.Outliers(fit.Outliers));
-
         List<Recommendation> recommendations = [];
+        List<Advice> advice = LeftOut(fit.Outliers, estimates);
         if (!levelling.HasLevelledOff)
         {
-            advice.Add(EngraveWords.NotLevelledOff(levelling.PlateauShare, levelling.Low, levelling.High, levelling.DoseFactor, fit.Card));
+            advice.Add(EngraveWords.NotLevelledOff(levelling, fit.Card));
         }
         else
         {
             if (levelling.PlateauShare < Levelling.LevelledShare)
-                advice.Add(EngraveWords.LevellingUncertain(levelling.PlateauShare, levelling.Low, levelling.High, fit.Card));
+                advice.Add(EngraveWords.LevellingUncertain(levelling, options.FullMarkShare, fit.Card));
             AddFastest(estimates, options, recommendations, advice);
         }
 
@@ -85,48 +83,65 @@ internal static class EngraveScorer
 
     private static Verdict ByOrderAlone(EngravedCard card, ScoringOptions options, bool wasTried)
     {
-        (CellEstimate[] Estimates, double PeakDose)? weakening = IsotonicCard.Weakening(card, options.FullMarkShare);
-        CellEstimate[] estimates = weakening?.Estimates ?? IsotonicCard.Estimates(card, options.FullMarkShare);
+        OrderFit fit = OrderFit.Of(card);
+        if (!fit.HasOrder) return new() { Advice = [EngraveWords.NoOrder(fit.AgainstOrder, card)], Model = fit.Report() };
+
+        CellEstimate[] estimates = fit.Estimates(options.FullMarkShare);
         List<Recommendation> recommendations = [];
-        List<Advice> advice = [weakening is { } found ? EngraveWords.Weakens(found.PeakDose) : EngraveWords.NoLaw(wasTried)];
+        List<Advice> advice = [fit.IsPeaked ? EngraveWords.Weakens(fit.PeakDose) : EngraveWords.NoLaw(wasTried), .. LeftOut([], estimates)];
         AddFastest(estimates, options, recommendations, advice);
         AddDarkest(estimates, card, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = IsotonicReport.Of(card, estimates, weakening is null ? "isotonic" : "rise-then-fall"),
+            Model = fit.Report(),
         };
     }
 
     private static Verdict Saturated(EngravedCard card, LawFit? fit, Alikeness alike, ScoringOptions options)
     {
-        CellEstimate[] estimates = IsotonicCard.Estimates(card, options.FullMarkShare);
-        CellEstimate chosen = EngraveGoals.FastestOfAll(estimates);
-        List<Recommendation> recommendations =
-        [
-            RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
+        OrderFit order = OrderFit.Rising(card);
+        CellEstimate[] estimates = order.Estimates(options.FullMarkShare);
+        IReadOnlyList<MarkedCell> outliers = fit?.Outliers ?? [];
+        List<Recommendation> recommendations = [];
+        List<Advice> advice = [EngraveWords.Saturated(alike, card), .. LeftOut(outliers, estimates)];
+        if (alike.Probability >= options.FullMarkConfidence && EngraveGoals.FastestOfAll(estimates) is { } chosen)
+        {
+            recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
             {
                 Confidence = Rounded(alike.Probability),
                 Interval = new("shareOfStrongestMark", Math.Round(alike.WeakestShare, 4), Math.Round(alike.Low, 4), Math.Round(alike.High, 4)),
-            },
-        ];
-        List<Advice> advice = [EngraveWords.Saturated(alike, card)];
-        if (fit is { Outliers.Count: > 0 }) advice.Add(EngraveWords.Outliers(fit.Outliers));
+            });
+        }
+        else
+        {
+            advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
+        }
+
         AddDarkest(estimates, card, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Model = IsotonicReport.Of(card, estimates, "isotonic"),
-            Outliers = fit?.Outliers.Select(cell => cell.Cell.Address).ToValueList() ?? [],
+            Model = order.Report(),
+            Outliers = outliers.Select(cell => cell.Cell.Address).ToValueList(),
         };
+    }
+
+    /// <summary>Names the cells that no goal looks at: outliers of the fit, and cells that contradict it.</summary>
+    private static List<Advice> LeftOut(IReadOnlyList<MarkedCell> outliers, CellEstimate[] estimates)
+    {
+        List<Advice> advice = [];
+        if (outliers.Count > 0) advice.Add(EngraveWords.Outliers(outliers));
+        MarkedCell[] contradicted = [.. estimates.Where(cell => cell.IsContradicted).Select(cell => cell.Marked)];
+        if (contradicted.Length > 0) advice.Add(EngraveWords.PassedOver(contradicted));
+        return advice;
     }
 
     private static void AddFastest(CellEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
-        CellEstimate? chosen = EngraveGoals.Fastest(estimates, options);
-        if (chosen is null)
+        if (EngraveGoals.Fastest(estimates, options) is not { } chosen)
         {
             advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
             return;
@@ -141,14 +156,11 @@ internal static class EngraveScorer
     private static void AddDarkest(
         CellEstimate[] estimates, EngravedCard card, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
-        if (EngraveGoals.Darkest(estimates, options) is not { } darkest)
-        {
-            advice.Add(EngraveWords.HaloLimit(options.HaloLimitMm));
-            return;
-        }
-
-        string reason = EngraveWords.Darkest(darkest.Cell, options.HaloLimitMm, darkest.PassedOver, card.IsLighter);
-        recommendations.Add(RecommendationOf(Goal.Darkest, darkest.Cell, reason));
+        DarkestPick pick = EngraveGoals.Darkest(estimates, options);
+        if (pick.Cell is { } darkest)
+            recommendations.Add(RecommendationOf(Goal.Darkest, darkest, EngraveWords.Darkest(darkest, options.HaloLimitMm, pick.PassedOver, card.IsLighter)));
+        else
+            advice.Add(pick.Strongest is { } strongest ? EngraveWords.HaloLimit(options.HaloLimitMm, strongest) : EngraveWords.NoneBelievable());
     }
 
     /// <summary>No fitted model makes anything certain.</summary>

@@ -9,20 +9,19 @@ internal static class EngraveWords
     /// <summary>A faster setting less likely than this to be a full mark is not worth naming.</summary>
     public const double LeastGamble = 0.2;
 
-    /// <summary>A share in whole percent, with its interval: "97 % [94, 99]".</summary>
-    public static string Percent(double share, double low, double high) =>
-        $"{100 * share:0} % [{100 * low:0}, {100 * high:0}]";
+    /// <summary>More cells than these are counted instead of named.</summary>
+    private const int MostNamed = 6;
 
     public static string FastestFullMark(CellEstimate chosen, CellEstimate strongest, CellEstimate? gamble, IEnumerable<CellEstimate> all)
     {
-        CellEstimate? faster = all.Where(cell => cell.SpeedMmPerMin > chosen.SpeedMmPerMin)
-            .GroupBy(cell => cell.SpeedMmPerMin).MinBy(row => row.Key)?.MaxBy(cell => cell.Share);
+        CellEstimate? faster = all.Where(cell => cell.SecondsPerMm2 < chosen.SecondsPerMm2)
+            .GroupBy(cell => cell.SecondsPerMm2).MaxBy(group => group.Key)?.MaxBy(cell => cell.Share);
         string next = gamble is not null
-            ? $" {Setting(gamble.Marked.Cell.Settings)} is faster and may do: it reaches {Percent(gamble.Share, gamble.ShareLow, gamble.ShareHigh)}, a full mark with {100 * gamble.FullMarkProbability:0} % probability."
-            : faster is null ? " No faster speed was burned."
-            : $" The next faster speed, {faster.SpeedMmPerMin:0.#} mm/min, reaches {Percent(faster.Share, faster.ShareLow, faster.ShareHigh)} at best.";
-        return $"Fastest burned setting that is surely enough a full mark: {Setting(chosen.Marked.Cell.Settings)} reaches {Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh)}"
-            + $" of the strongest mark on this card ({Setting(strongest.Marked.Cell.Settings)}).{next}";
+            ? $" {gamble.Marked.Cell.Name} is faster and may do: it reaches {Percent(gamble.Share, gamble.ShareLow, gamble.ShareHigh)}, a full mark with {Percent(gamble.FullMarkProbability)} probability."
+            : faster is null ? " No faster setting was burned."
+            : $" The next faster, {faster.Marked.Cell.Name}, reaches {Percent(faster.Share, faster.ShareLow, faster.ShareHigh)} at best.";
+        return $"Fastest burned setting that is surely enough a full mark: {chosen.Marked.Cell.Name} reaches {Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh)}"
+            + $" of the strongest mark on this card ({strongest.Marked.Cell.Name}).{next}";
     }
 
     public static string Darkest(CellEstimate chosen, double haloLimitMm, int passedOver, bool isLighter)
@@ -34,7 +33,7 @@ internal static class EngraveWords
         string others = passedOver == 0 ? ""
             : passedOver == 1 ? " One stronger cell spreads past that limit."
             : $" {passedOver} stronger cells spread past that limit.";
-        return $"Strongest fitted mark ({kind}): {Setting(chosen.Marked.Cell.Settings)}, contrast {chosen.Strength:0.00}; {halo}.{others}";
+        return $"Strongest fitted mark ({kind}): {chosen.Marked.Cell.Name}, contrast {chosen.Strength:0.00}; {halo}.{others}";
     }
 
     public static Advice NothingMeasured(int burned) => new("nothing-measured",
@@ -48,25 +47,33 @@ internal static class EngraveWords
     public static Advice WeakensAllOver() => new("weakens-all-over",
         "the marks get weaker with more dose along the rows or the columns of this card: check that this is the plan of this card and that no axis is reversed");
 
-    public static Advice TooFewCells(int cells) => new("too-few-cells",
-        $"{cells} usable {(cells == 1 ? "cell is" : "cells are")} too few to compare settings: burn a card with at least 3 settings, better 5 × 5");
+    public static Advice TooFewCells(EngravedCard card)
+    {
+        int cells = card.Marked.Count, lost = card.Burned.Count - cells;
+        string seen = $"{cells} usable {(cells == 1 ? "cell is" : "cells are")} too few to compare settings";
+        return new("too-few-cells", lost >= cells
+            ? $"{seen}; {lost} more were burned but lost in the photo: take it again in soft light, with the whole card in the frame"
+            : $"{seen}: burn a card with at least 3 settings, better 5 × 5");
+    }
 
-    public static Advice NotLevelledOff(double reached, double low, double high, double doseFactor, EngravedCard card)
+    public static Advice NotLevelledOff(Levelling levelling, EngravedCard card)
     {
         BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
-        double slower = RoundSpeed(strongest.Settings.SpeedMmPerMin / doseFactor);
+        double slower = RoundSpeed(strongest.Settings.SpeedMmPerMin / levelling.DoseFactor);
         return new("not-levelled-off",
-            $"the mark is not shown to have levelled off at the strongest cell ({Setting(strongest.Settings)}): it reaches {Percent(reached, low, high)} of the mark the curve heads for,"
-            + $" so no setting of this card can be called a full mark; burn the next card with up to {doseFactor:0.0} times its dose,"
+            $"the mark is not shown to have levelled off at the strongest cell ({strongest.Name}): it reaches {Reached(levelling)} of the mark the curve heads for,"
+            + $" so no setting of this card can be called a full mark; burn the next card with up to {levelling.DoseFactor:0.0} times its dose,"
             + $" for instance down to {slower:0.#} mm/min at {strongest.Settings.PowerPercent:0.#} %")
         { Goal = Goal.FastestFullMark };
     }
 
-    public static Advice LevellingUncertain(double reached, double low, double high, EngravedCard card) => new("levelling-uncertain",
-        $"this card does not settle whether the mark has levelled off: the strongest cell reaches {Percent(reached, low, high)} of the mark the curve heads for;"
-        + $" a full mark here means {100 * 0.95:0} % of the strongest mark inside the card, and a card that goes slower than"
+    public static Advice LevellingUncertain(Levelling levelling, double fullMarkShare, EngravedCard card) => new("levelling-uncertain",
+        $"this card does not settle whether the mark has levelled off: the strongest cell reaches {Reached(levelling)} of the mark the curve heads for;"
+        + $" a full mark here means {Percent(fullMarkShare)} of the strongest mark inside the card, and a card that goes slower than"
         + $" {card.Burned.Min(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min would show whether there is more")
     { Goal = Goal.FastestFullMark };
+
+    private static string Reached(Levelling levelling) => Percent(levelling.PlateauShare, levelling.Low, levelling.High);
 
     public static Advice Saturated(Alikeness alike, EngravedCard card)
     {
@@ -79,7 +86,7 @@ internal static class EngraveWords
 
     public static string SaturatedReason(CellEstimate chosen, Alikeness alike) =>
         $"All cells of this card are alike (the weakest end reaches {Percent(alike.WeakestShare, alike.Low, alike.High)} of the strongest),"
-        + $" so the fastest burned setting with the least power serves: {Setting(chosen.Marked.Cell.Settings)}. Power can come down further.";
+        + $" so the fastest burned setting with the least power serves: {chosen.Marked.Cell.Name}. Power can come down further.";
 
     public static Advice NoLaw(bool wasTried) => new("no-law",
         (wasTried ? "the marks do not follow the saturating law" : "these are too few cells for the saturating law")
@@ -90,17 +97,51 @@ internal static class EngraveWords
         $"the mark is strongest near {peakDose:0.##} J/mm² and weakens again with more dose, as when a coat burns off or char turns to ash:"
         + " settings are judged by a curve that rises and then falls, without a law, so intervals are rough; more dose than that only costs time");
 
+    public static Advice NoOrder(IReadOnlyList<MarkedCell> against, EngravedCard card) => new("no-order",
+        $"marks are weaker than those of less dose by far more than chance{(against.Count == 0 ? "" : $": {Named(against, card)}")}."
+        + " Something lies on them, a shadow or a reflection crosses the photo, or this is the plan of another card; no setting is recommended:"
+        + " wipe the card and take the photo again in even light");
+
     public static Advice NoFullMark(double confidence) => new("no-sure-full-mark",
-        $"no burned cell is a full mark with {100 * confidence:0} % probability: lower the demanded confidence or burn a card around the strongest cell")
+        $"no burned cell is a full mark with {Percent(confidence)} probability: lower the demanded confidence or burn a card around the strongest cell")
     { Goal = Goal.FastestFullMark };
 
-    public static Advice HaloLimit(double limitMm) => new("halo-limit",
-        $"every measured cell spreads its scorching further than {limitMm:0.0#} mm: allow a wider halo, or burn with more speed and less power")
+    public static Advice HaloLimit(double limitMm, CellEstimate strongest) => new("halo-limit",
+        $"no mark at least half as strong as the strongest ({strongest.Marked.Cell.Name}{(strongest.Marked.HaloMm is { } mm ? $", halo {mm:0.0#} mm" : "")})"
+        + $" keeps its scorching within {limitMm:0.0#} mm: allow a wider halo, or burn a card with more speed and less power")
+    { Goal = Goal.Darkest };
+
+    public static Advice NoneBelievable() => new("no-strongest-mark",
+        "no cell is known well enough to be called the strongest: each one contradicts the fitted curve or the curve says nothing of it; take the photo again, or burn a larger card")
     { Goal = Goal.Darkest };
 
     public static Advice Outliers(IReadOnlyCollection<MarkedCell> cells) => new("outlier-cells",
-        $"{string.Join("; ", cells.Select(cell => $"row {cell.Cell.Address.Row + 1}, column {cell.Cell.Address.Column + 1} ({Setting(cell.Cell.Settings)})"))}"
-        + $" {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out: look there for a knot, a flame mark or a reflection");
+        $"{Named(cells)} {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out: look there for a knot, a flame mark or a reflection");
+
+    public static Advice PassedOver(IReadOnlyCollection<MarkedCell> cells) => new("passed-over-cells",
+        $"{Named(cells)} {(cells.Count == 1 ? "is" : "are")} far weaker than the fit expects and {(cells.Count == 1 ? "was" : "were")} passed over: look there for dirt or a shadow");
+
+    /// <summary>"row 1 (all of it)" where whole lines are meant, else the cells one by one.</summary>
+    private static string Named(IReadOnlyList<MarkedCell> cells, EngravedCard card)
+    {
+        HashSet<CellAddress> addresses = [.. cells.Select(cell => cell.Cell.Address)];
+        foreach ((string line, Func<MarkedCell, int> of) in new (string, Func<MarkedCell, int>)[]
+            { ("row", cell => cell.Cell.Address.Row), ("column", cell => cell.Cell.Address.Column) })
+        {
+            int[] whole = [.. card.Marked.GroupBy(of).Where(group => group.Count() > 1 && group.All(cell => addresses.Contains(cell.Cell.Address))).Select(group => group.Key).Order()];
+            if (whole.Length > 0 && cells.All(cell => whole.Contains(of(cell))))
+                return $"all of {line} {string.Join(", ", whole.Select(index => index + 1))}";
+        }
+
+        return Named(cells);
+    }
+
+    private static string Named(IReadOnlyCollection<MarkedCell> cells)
+    {
+        string named = string.Join("; ", cells.Take(MostNamed)
+            .Select(cell => $"row {cell.Cell.Address.Row + 1}, column {cell.Cell.Address.Column + 1} ({cell.Cell.Name})"));
+        return cells.Count <= MostNamed ? named : $"{named}; and {cells.Count - MostNamed} more";
+    }
 
     private static string HighestDose(EngravedCard card) => $"{Math.Exp(card.Burned.Max(cell => cell.LnDose)):0.##} J/mm²";
 }

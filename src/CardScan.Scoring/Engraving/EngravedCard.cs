@@ -8,7 +8,8 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="LnDose">ln of the areal energy, J/mm².</param>
 /// <param name="LnSpeed">ln of the speed over the card's middle speed.</param>
 /// <param name="FocusLevel">Index of its focus offset among those of the card, from 0.</param>
-internal sealed record BurnedCell(CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel);
+/// <param name="Name">Its settings in words, with all that changes over the card.</param>
+internal sealed record BurnedCell(CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel, string Name);
 
 /// <summary>A burned cell with a usable measurement.</summary>
 /// <param name="Cell">The cell.</param>
@@ -61,7 +62,7 @@ internal sealed record EngravedCard(
         List<(CellReading Reading, BurnedCell Cell)> all = [.. burned
             .Select(cell => (cell, new BurnedCell(
                 new(cell.Row, cell.Column), cell.Settings, LnDoseOf(cell, reading.Plan)!.Value,
-                Math.Log(cell.Settings.SpeedMmPerMin / middle), focus.IndexOf(cell.Settings.FocusOffsetMm))))
+                Math.Log(cell.Settings.SpeedMmPerMin / middle), focus.IndexOf(cell.Settings.FocusOffsetMm), SettingWords.Setting(cell.Settings, reading.Plan))))
             .OrderByDescending(pair => IsUsable(pair.cell))];
 
         List<CellReading> usable = [.. burned.Where(IsUsable)];

@@ -20,14 +20,14 @@ internal static class LawEstimates
         double share = ShareOf(fit.Parameters);
         double strength = fit.Parameters[DoseLaw.Strongest] * share;
         double shortfall = 1 - share;
-        if (shortfall < SmallestShortfall) return new(cell, strength, 1, 0, 1, 1, 1);
+        if (shortfall < SmallestShortfall) return new(cell, strength, 1, 1, 1, 1);
 
         double error = fit.StandardError(p => Math.Log(Math.Max(1 - ShareOf(p), SmallestShortfall)));
         double quantile = fit.StudentQuantile;
         double probability = error > 0
             ? StudentT.CDF(0, 1, fit.EffectiveDegreesOfFreedom, (Math.Log(1 - fullMarkShare) - Math.Log(shortfall)) / error)
             : share >= fullMarkShare ? 1 : 0;
-        return new(cell, strength, share, shortfall * error,
+        return new(cell, strength, share,
             Math.Max(0, 1 - shortfall * Math.Exp(quantile * error)), 1 - shortfall * Math.Exp(-quantile * error), probability);
 
         double ShareOf(ReadOnlySpan<double> p) =>

@@ -67,8 +67,9 @@ internal static class IsotonicFit
     /// <summary>The table closest to the values that falls neither from left to right nor from top to bottom.</summary>
     /// <param name="values">Rows × columns.</param>
     /// <param name="weights">Rows × columns, each greater than zero.</param>
+    /// <param name="tolerance">Change of a value in one round below which the fit is near enough, in the unit of the values.</param>
     /// <remarks>R. L. Dykstra, T. Robertson, Ann. Statist. 10 (1982) 708–716: rows and columns in turn, with increments.</remarks>
-    public static double[,] RisingBothWays(double[,] values, double[,] weights)
+    public static double[,] RisingBothWays(double[,] values, double[,] weights, double tolerance = 1e-12)
     {
         (int rows, int columns) = (values.GetLength(0), values.GetLength(1));
         double[,] fit = (double[,])values.Clone();
@@ -89,7 +90,7 @@ internal static class IsotonicFit
                 change = Math.Max(change, Project(fit, weights, alongColumns, rows, k => (k, column)));
             }
 
-            if (change < 1e-12) break;
+            if (change < tolerance) break;
         }
 
         return fit;

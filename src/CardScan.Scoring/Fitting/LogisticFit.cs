@@ -1,5 +1,3 @@
-using MathNet.Numerics.LinearAlgebra;
-
 namespace CardScan.Scoring.Fitting;
 
 /// <summary>Observations of a logistic regression.</summary>
@@ -9,11 +7,13 @@ namespace CardScan.Scoring.Fitting;
 internal sealed record LogisticData(double[][] Design, double[] Successes, double[] Trials)
 {
     public int Coefficients => Design[0].Length;
-
-    /// <summary>The same with the intercept (column 0) moved to where the predictor of some setting is.</summary>
-    public LogisticData CentredOn(double[] setting) =>
-        this with { Design = [.. Design.Select(row => row.Select((x, j) => j == 0 ? x : x - row[0] * setting[j]).ToArray())] };
 }
+
+/// <summary>A figure that follows from the coefficients.</summary>
+/// <param name="coefficients">The coefficients.</param>
+/// <param name="gradient">Takes its derivative by each of them.</param>
+/// <returns>Its value.</returns>
+internal delegate double CoefficientFunction(ReadOnlySpan<double> coefficients, Span<double> gradient);
 
 /// <summary>Logistic regression, plain or with Firth's penalty, which keeps it finite and nearly unbiased where the data separate.</summary>
 /// <remarks>
@@ -26,203 +26,137 @@ internal sealed class LogisticFit
     private const int MostSteps = 200;
     private const double StepTolerance = 1e-9;
 
-    // At its maximum the likelihood is flat: a step this small changes a profile by its square.
-    private const double ProfileStepTolerance = 1e-5;
+    private const double CoarseTolerance = 1e-3;
+
+    private const int MostLimitSteps = 100;
+    private const double LimitTolerance = 1e-7;
+    private const double LikelihoodTolerance = 1e-6;
+
+    /// <summary>A step may fall this far below the limit's likelihood; one that falls further is halved.</summary>
+    private const double DeepestFall = 1.5;
+
     private const double ChiSquare95 = 3.841458820694124;   // one degree of freedom
 
     private readonly LogisticData _data;
-    private readonly double[] _coefficients;
+    private readonly LogisticPoint _best;
     private readonly bool _isPenalised;
 
-    private LogisticFit(LogisticData data, double[] coefficients, bool isPenalised, double logLikelihood, Matrix<double>? covariance, bool hasConverged) =>
-        (_data, _coefficients, _isPenalised, LogLikelihood, Covariance, HasConverged) =
-            (data, coefficients, isPenalised, logLikelihood, covariance, hasConverged);
+    private LogisticFit(LogisticData data, LogisticPoint best, bool isPenalised, bool hasConverged) =>
+        (_data, _best, _isPenalised, HasConverged) = (data, best, isPenalised, hasConverged);
 
-    public ReadOnlySpan<double> Coefficients => _coefficients;
+    public ReadOnlySpan<double> Coefficients => _best.Coefficients;
 
     /// <summary>Penalised log-likelihood, or the plain one without penalty; binomial coefficients left out.</summary>
-    public double LogLikelihood { get; }
+    public double LogLikelihood => _best.LogLikelihood;
 
     /// <summary>Covariance of the coefficients; null where the design is singular.</summary>
-    public Matrix<double>? Covariance { get; }
+    public double[,]? Covariance => _best.Inverse;
 
     /// <summary>False where the estimate runs away, as the plain one does on separated data.</summary>
     public bool HasConverged { get; }
 
     /// <summary>Fits all coefficients.</summary>
-    public static LogisticFit Fit(LogisticData data, bool isPenalised = true) => Maximise(data, new double[data.Coefficients], held: -1, isPenalised, StepTolerance);
+    /// <param name="data">The observations.</param>
+    /// <param name="isPenalised">With Firth's penalty, or without.</param>
+    public static LogisticFit Fit(LogisticData data, bool isPenalised = true)
+    {
+        (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(data, new double[data.Coefficients], isPenalised), held: -1, StepTolerance);
+        return new(data, best, isPenalised, hasConverged);
+    }
+
+    /// <summary>Coefficients of a fit to data that differ little, to about a thousandth: for comparing, not for intervals.</summary>
+    public double[] CoefficientsFor(LogisticData other) =>
+        Maximise(LogisticPoint.At(other, Coefficients.ToArray(), _isPenalised), held: -1, CoarseTolerance * Coefficients.ToArray().Max(Math.Abs)).Best.Coefficients;
 
     /// <summary>Twice what the log-likelihood loses when one coefficient is held and the others are fitted again.</summary>
-    public double LossAt(int coefficient, double value) => HeldAt(coefficient, value, _coefficients).Loss;
+    public double LossAt(int coefficient, double value)
+    {
+        double[] start = Coefficients.ToArray();
+        start[coefficient] = value;
+        return 2 * (LogLikelihood - Maximise(LogisticPoint.At(_data, start, _isPenalised), coefficient, StepTolerance).Best.LogLikelihood);
+    }
 
-    /// <summary>One limit of a coefficient's 95 % profile-likelihood interval.</summary>
-    /// <param name="coefficient">Which one.</param>
+    /// <summary>One limit of a coefficient's 95 % profile-likelihood interval; null where none was found.</summary>
+    public double? ProfileLimit(int coefficient, bool isUpper) => Limit(
+        (coefficients, gradient) =>
+        {
+            gradient.Clear();
+            gradient[coefficient] = 1;
+            return coefficients[coefficient];
+        }, isUpper);
+
+    /// <summary>One limit of the 95 % profile-likelihood interval of a figure that follows from the coefficients.</summary>
+    /// <param name="figure">The figure; smooth where the likelihood is not negligible.</param>
     /// <param name="isUpper">Upper or lower limit.</param>
-    /// <returns>The limit; infinite where the likelihood does not fall far enough.</returns>
-    public double ProfileLimit(int coefficient, bool isUpper)
+    /// <returns>The limit; null where the likelihood does not fall far enough for one.</returns>
+    /// <remarks>
+    /// The limit is the largest (smallest) value among coefficients whose log-likelihood is at most χ²/2 below the
+    /// maximum. Each step solves that for a quadratic likelihood and a linear figure, as D. J. Venzon, S. H. Moolgavkar,
+    /// Appl. Stat. 37 (1988) 87–94 do for a coefficient; no inner fit is needed.
+    /// </remarks>
+    public double? Limit(CoefficientFunction figure, bool isUpper)
     {
-        double target = Math.Sqrt(ChiSquare95);
-        double centre = _coefficients[coefficient];
-        double step = (isUpper ? 2 : -2) * (Covariance is null ? 0.5 : Math.Sqrt(Covariance[coefficient, coefficient]));
-        double[] start = _coefficients;
-        double inside = 0, outside = step, fInside = -target, fOutside = Excess(step);
-        while (fOutside < 0)
+        if (Covariance is null) return null;
+        double floor = LogLikelihood - ChiSquare95 / 2;
+        double[] gradient = new double[_data.Coefficients];
+        LogisticPoint at = _best;
+        for (int step = 0; step < MostLimitSteps; step++)
         {
-            (inside, fInside) = (outside, fOutside);
-            outside *= 2;
-            if (Math.Abs(outside) > 1e3 * Math.Abs(step)) return isUpper ? double.PositiveInfinity : double.NegativeInfinity;
-            fOutside = Excess(outside);
+            double value = figure(at.Coefficients, gradient);
+            if (at.Inverse is null || !double.IsFinite(value)) return null;
+            double[] upwards = at.Times(at.Score), along = at.Times(gradient);
+            double slope = Dot(gradient, along);
+            double room = at.LogLikelihood + Dot(at.Score, upwards) / 2 - floor;
+            double push = (isUpper ? 1 : -1) * Math.Sqrt(2 * Math.Max(0, room) / slope);
+            double[] move = [.. upwards.Select((up, j) => up + push * along[j])];
+            if (Math.Abs(at.LogLikelihood - floor) < LikelihoodTolerance && Math.Abs(Dot(gradient, move)) < LimitTolerance * Math.Sqrt(slope)) return value;
+
+            LogisticPoint next = at.Moved(move, 1);
+            for (double factor = 0.5; !(next.LogLikelihood > Math.Min(floor, at.LogLikelihood) - DeepestFall) && factor > 1e-3; factor /= 2) next = at.Moved(move, factor);
+            at = next;
         }
 
-        // Regula falsi on the signed root, which is close to a straight line; Illinois' rule keeps both ends moving.
-        double middle = outside;
-        for (int round = 0; round < 60 && Math.Abs(outside - inside) > 1e-9 * Math.Abs(step); round++)
-        {
-            middle = (inside * fOutside - outside * fInside) / (fOutside - fInside);
-            double f = Excess(middle);
-            if (Math.Abs(f) < 1e-8) break;
-            if (f < 0) (inside, fInside, fOutside) = (middle, f, fOutside / 2);
-            else (outside, fOutside, fInside) = (middle, f, fInside / 2);
-        }
-
-        return centre + middle;
-
-        double Excess(double distance)
-        {
-            (double loss, double[] reached) = HeldAt(coefficient, centre + distance, start);
-            start = reached;   // the next point is near
-            return Math.Sqrt(Math.Max(0, loss)) - target;
-        }
+        return null;
     }
 
-    private (double Loss, double[] Coefficients) HeldAt(int coefficient, double value, double[] start)
+    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance)
     {
-        double[] beta = [.. start];
-        beta[coefficient] = value;
-        LogisticFit held = Maximise(_data, beta, coefficient, _isPenalised, ProfileStepTolerance);
-        return (2 * (LogLikelihood - held.LogLikelihood), held._coefficients);
-    }
-
-    /// <summary>The same fit seen from a setting: its intercept is the predictor there.</summary>
-    public LogisticFit At(double[] setting)
-    {
-        LogisticData centred = _data.CentredOn(setting);
-        double[] start = [.. _coefficients];
-        for (int j = 1; j < start.Length; j++) start[0] += start[j] * setting[j];
-        return Maximise(centred, start, held: -1, _isPenalised, StepTolerance);
-    }
-
-    private static LogisticFit Maximise(LogisticData data, double[] start, int held, bool isPenalised, double tolerance)
-    {
-        double[] beta = [.. start];
-        State state = State.At(data, beta, isPenalised);
-        bool hasConverged = false;
-        for (int step = 0; step < MostSteps && !hasConverged; step++)
+        LogisticPoint at = start;
+        for (int step = 0; step < MostSteps; step++)
         {
-            if (state.Move(data, held, isPenalised) is not { } move) break;
+            if (at.Inverse is null) return (at, false);
+            double[] move = at.Times(at.Score);
+            if (held >= 0) Hold(move, at.Inverse, held);
             double largest = move.Max(Math.Abs);
+            if (!double.IsFinite(largest)) return (at, false);
             double factor = Math.Min(1, 5 / Math.Max(largest, 1e-300));
-            State next = state;
-            double[] trial = beta;
+            LogisticPoint next = at.Moved(move, factor);
             // Halve until it does not get worse; the tolerance lets rounding pass at the maximum.
-            for (int halving = 0; halving < 30; halving++, factor /= 2)
+            for (int halving = 0; halving < 30 && !(next.LogLikelihood >= at.LogLikelihood - 1e-12 * Math.Abs(at.LogLikelihood)); halving++)
             {
-                trial = [.. beta.Select((value, j) => value + factor * move[j])];
-                next = State.At(data, trial, isPenalised);
-                if (next.LogLikelihood >= state.LogLikelihood - 1e-12 * Math.Abs(state.LogLikelihood)) break;
+                factor /= 2;
+                next = at.Moved(move, factor);
             }
 
-            (beta, state) = (trial, next);
-            hasConverged = largest < tolerance;
+            at = next;
+            if (largest < tolerance) return (at, at.Coefficients.All(value => Math.Abs(value) < 1e6));
         }
 
-        return new(data, beta, isPenalised, state.LogLikelihood, state.Inverse, hasConverged && beta.All(value => Math.Abs(value) < 1e6));
+        return (at, false);
     }
 
-    /// <summary>Likelihood, probabilities and information at one point.</summary>
-    private sealed class State
+    /// <summary>Takes from a step what would move one coefficient, so that it is the step of the others alone.</summary>
+    private static void Hold(double[] move, double[,] inverse, int held)
     {
-        // Plain tables for the sums over all observations: a matrix checks its indices at every step.
-        private readonly double[,]? _inverse;
+        double share = move[held] / inverse[held, held];
+        for (int j = 0; j < move.Length; j++) move[j] -= share * inverse[j, held];
+        move[held] = 0;
+    }
 
-        private State(double[] probabilities, Matrix<double> information, Matrix<double>? inverse, double logLikelihood) =>
-            (Probabilities, Information, Inverse, LogLikelihood, _inverse) = (probabilities, information, inverse, logLikelihood, inverse?.ToArray());
-
-        public double LogLikelihood { get; }
-
-        public Matrix<double>? Inverse { get; }
-
-        private double[] Probabilities { get; }
-
-        private Matrix<double> Information { get; }
-
-        public static State At(LogisticData data, double[] beta, bool isPenalised)
-        {
-            int size = beta.Length;
-            double[] probabilities = new double[data.Design.Length];
-            double[,] sums = new double[size, size];
-            double likelihood = 0;
-            for (int i = 0; i < probabilities.Length; i++)
-            {
-                double[] x = data.Design[i];
-                double predictor = 0;
-                for (int j = 0; j < size; j++) predictor += x[j] * beta[j];
-                double p = 1 / (1 + Math.Exp(-predictor));
-                probabilities[i] = p;
-                // ln(1 + e^|η|) in a form that does not overflow.
-                double lnDenominator = Math.Max(predictor, 0) + Math.Log(1 + Math.Exp(-Math.Abs(predictor)));
-                likelihood += data.Successes[i] * predictor - data.Trials[i] * lnDenominator;
-                double weight = data.Trials[i] * p * (1 - p);
-                for (int j = 0; j < size; j++)
-                {
-                    for (int k = 0; k <= j; k++) sums[j, k] += weight * x[j] * x[k];
-                }
-            }
-
-            for (int j = 0; j < size; j++)
-            {
-                for (int k = 0; k < j; k++) sums[k, j] = sums[j, k];
-            }
-
-            Matrix<double> information = Matrix<double>.Build.DenseOfArray(sums);
-            double determinant = information.Determinant();
-            if (isPenalised) likelihood += determinant > 0 ? 0.5 * Math.Log(determinant) : double.NegativeInfinity;
-            return new(probabilities, information, determinant > 0 ? information.Inverse() : null, likelihood);
-        }
-
-        /// <summary>The scoring step; null where the information is singular.</summary>
-        public double[]? Move(LogisticData data, int held, bool isPenalised)
-        {
-            if (Inverse is null) return null;
-            int size = data.Coefficients;
-            double[] score = new double[size];
-            for (int i = 0; i < Probabilities.Length; i++)
-            {
-                double[] x = data.Design[i];
-                double p = Probabilities[i];
-                double excess = data.Successes[i] - data.Trials[i] * p;
-                if (isPenalised) excess += data.Trials[i] * p * (1 - p) * Leverage(x) * (0.5 - p);
-                for (int j = 0; j < size; j++) score[j] += excess * x[j];
-            }
-
-            int[] free = [.. Enumerable.Range(0, size).Where(j => j != held)];
-            Matrix<double> part = Matrix<double>.Build.Dense(free.Length, free.Length, (a, b) => Information[free[a], free[b]]);
-            Vector<double> solved = part.Solve(Vector<double>.Build.Dense(free.Length, a => score[free[a]]));
-            if (!solved.All(double.IsFinite)) return null;
-            double[] move = new double[size];
-            for (int a = 0; a < free.Length; a++) move[free[a]] = solved[a];
-            return move;
-        }
-
-        private double Leverage(double[] x)
-        {
-            double sum = 0;
-            for (int j = 0; j < x.Length; j++)
-            {
-                for (int k = 0; k < x.Length; k++) sum += x[j] * _inverse![j, k] * x[k];
-            }
-
-            return sum;
-        }
+    private static double Dot(double[] a, double[] b)
+    {
+        double sum = 0;
+        for (int j = 0; j < a.Length; j++) sum += a[j] * b[j];
+        return sum;
     }
 }

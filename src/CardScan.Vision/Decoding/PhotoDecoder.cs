@@ -1,10 +1,5 @@
 using CardScan.Model;
 using OpenCvSharp;
-using SixLabors.ImageSharp;
-using SixLabors.ImageSharp.Formats;
-using SixLabors.ImageSharp.Formats.Jpeg;
-using SixLabors.ImageSharp.Formats.Png;
-using SixLabors.ImageSharp.Metadata.Profiles.Exif;
 using SkiaSharp;
 
 namespace CardScan.Vision;
@@ -19,110 +14,81 @@ internal sealed record DecodedPhoto(Picture Picture, double? FocalLength35Mm, Va
 }
 
 /// <summary>
-/// JPEG or PNG bytes to an upright sRGB picture. The header is judged before a pixel is decoded; half a picture is a
-/// refusal, not a picture.
+/// A file's bytes to an upright sRGB picture. The header is judged before a pixel is decoded, by code of our own that
+/// cannot run past an end; half a picture is a refusal, not a picture.
 /// </summary>
 internal static class PhotoDecoder
 {
-    private const long MostBytes = 100L * 1000 * 1000;
-    private const long MostPixels = 100L * 1000 * 1000;
-    private const int StripRows = 256;
-
-    // Only these two decoders exist for ImageSharp, and it reads headers alone here.
-    private static readonly Configuration HeadersOnly = new(new JpegConfigurationModule(), new PngConfigurationModule());
+    public const long MostBytes = 100L * 1000 * 1000;
+    public const long MostPixels = 100L * 1000 * 1000;
 
     /// <summary>Decodes a photo.</summary>
     public static Outcome<DecodedPhoto> Decode(ReadOnlyMemory<byte> bytes)
     {
-        Outcome<Header> header = ReadHeader(bytes.Span);
+        Outcome<PhotoFormat> format = FormatOf(bytes.Span);
+        if (format.IsRefused) return format.Refusal!;
+        Outcome<PhotoHeader> header = HeaderOf(bytes.Span, format.Value);
         if (header.IsRefused) return header.Refusal!;
+        if (Check(header.Value) is { } refusal) return refusal;
 
-        // Turned upright by the EXIF orientation. OpenCV answers data that end early with an empty picture, which Skia's
-        // and ImageSharp's decoders do not do for every kind of file.
-        Mat bgr = Cv2.ImDecode(bytes.Span, ImreadModes.Color);
-        if (bgr.Empty())
-        {
-            bgr.Dispose();
-            return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
-        }
+        double? focalLength35Mm = header.Value.FocalLength35Mm;
+        Mat? bgr = format.Value == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out focalLength35Mm) : Decode(bytes.Span, header.Value.Orientation);
+        if (bgr is null) return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
 
-        ValueList<Warning> warnings = [];
-        if (header.Value.ForeignProfile is { } profile && !TryConvertToSrgb(bgr, profile))
-            warnings = [new("colour-profile-ignored", "The photo's colour profile could not be used, so its colours were read as sRGB: darkness is little affected, ΔE2000 may be off. Save the photo as sRGB to be sure.")];
-        return new DecodedPhoto(new Picture(bgr), header.Value.FocalLength35Mm, warnings);
+        bool isSrgb = IsSrgbAfterConversion(bgr, header.Value);
+        return new DecodedPhoto(new Picture(bgr), focalLength35Mm, isSrgb ? [] : [ProfileIgnored]);
     }
 
-    private static Outcome<Header> ReadHeader(ReadOnlySpan<byte> bytes)
+    private static Outcome<PhotoFormat> FormatOf(ReadOnlySpan<byte> bytes)
     {
         if (bytes.IsEmpty) return Refusal.OfInput("photo-empty", "the file is empty", "copy the photo from the phone again");
-        if (bytes.Length > MostBytes)
-            return Refusal.OfInput("photo-too-large", $"the file has {bytes.Length / 1e6:F0} MB", $"give a photo of at most {MostBytes / 1e6:F0} MB");
-
-        IImageInfo? info = Identify(bytes, out IImageFormat? format);
-        if (info is null || format is null)
-            return Refusal.OfInput("photo-format", "this is not a JPEG or PNG picture", "give the photo as JPEG or PNG (a phone's camera settings call JPEG “most compatible”)");
-        if ((long)info.Width * info.Height > MostPixels)
-            return Refusal.OfInput("photo-too-large", $"the picture has {info.Width} × {info.Height} pixels", $"give a photo of at most {MostPixels / 1e6:F0} megapixels");
-
-        ExifProfile? exif = info.Metadata.ExifProfile;
-        double? focal35Mm = exif?.GetValue(ExifTag.FocalLengthIn35mmFilm)?.Value is ushort mm and > 0 ? mm : null;
-        return new Header(focal35Mm, ForeignProfileOf(info.Metadata.IccProfile?.ToByteArray(), bytes));
+        return bytes.Length > MostBytes
+            ? Refusal.OfInput("photo-too-large", $"the file has {bytes.Length / 1e6:F0} MB", $"give a photo of at most {MostBytes / 1e6:F0} MB")
+            : FormatSniffer.Of(bytes);
     }
 
-    private static IImageInfo? Identify(ReadOnlySpan<byte> bytes, out IImageFormat? format)
+    private static Outcome<PhotoHeader> HeaderOf(ReadOnlySpan<byte> bytes, PhotoFormat format) => format switch
     {
-        try
+        PhotoFormat.Jpeg => JpegHeader.Read(bytes),
+        PhotoFormat.Png => PngHeader.Read(bytes),
+        PhotoFormat.WebP => WebPHeader.Read(bytes),
+        PhotoFormat.Tiff => TiffHeader.Read(bytes),
+        _ => HeifHeader.Read(bytes),
+    };
+
+    private static Refusal? Check(PhotoHeader header)
+    {
+        if (header.Width < 1 || header.Height < 1)
+            return Refusal.OfInput("photo-format", $"the picture's header gives it {header.Width} × {header.Height} pixels", "copy the photo from the phone again, or save it as JPEG or PNG");
+        // Each side first, since the product of two wild ones overflows.
+        if (header.Width > MostPixels || header.Height > MostPixels || header.Width * header.Height > MostPixels)
+            return Refusal.OfInput("photo-too-large", $"the picture has {header.Width} × {header.Height} pixels", $"give a photo of at most {MostPixels / 1e6:F0} megapixels");
+        return header.Pictures > 1
+            ? Refusal.OfInput("photo-several", $"the file holds {header.Pictures} pictures", "save the one that shows the card as a file of its own")
+            : null;
+    }
+
+    /// <summary>Decodes and turns upright; null where the data end early.</summary>
+    private static Mat? Decode(ReadOnlySpan<byte> bytes, int orientation)
+    {
+        // OpenCV answers data that end early with an empty picture, which Skia's decoders do not do for every kind of
+        // file. It turns some kinds of files by itself and others not, so it is told not to.
+        Mat bgr = Cv2.ImDecode(bytes, ImreadModes.Color | ImreadModes.IgnoreOrientation);
+        if (bgr.Empty() || bgr.Type() != MatType.CV_8UC3)
         {
-            return Image.Identify(HeadersOnly, bytes.ToArray(), out format);
-        }
-#pragma warning disable CA1031 // malformed files make ImageSharp throw exceptions of many unrelated kinds
-        catch (Exception)
-#pragma warning restore CA1031
-        {
-            format = null;
+            bgr.Dispose();
             return null;
         }
+
+        return Uprighter.Turn(bgr, orientation);
     }
 
-    /// <summary>The embedded profile, unless there is none or it is sRGB itself; empty where there is one that cannot be read.</summary>
-    private static byte[]? ForeignProfileOf(byte[]? profile, ReadOnlySpan<byte> file)
+    private static bool IsSrgbAfterConversion(Mat bgr, PhotoHeader header)
     {
-        // ImageSharp drops a profile it finds invalid; the name of its segment (ICC.1, annex B.4) still tells of it.
-        if (profile is null) return file.IndexOf("ICC_PROFILE\0"u8) >= 0 ? [] : null;
-        using SKColorSpace? space = SpaceOf(profile);
-        return space is { IsSrgb: true } ? null : profile;
+        using SKColorSpace? space = SrgbConversion.ForeignSpace(header, out bool isUnusable);
+        return !isUnusable && (space is null || SrgbConversion.TryConvert(bgr, space));
     }
 
-    private static SKColorSpace? SpaceOf(byte[] profile)
-    {
-        // In two steps, because CreateIcc of the bytes throws where they are no profile.
-        using SKColorSpaceIccProfile? icc = profile.Length == 0 ? null : SKColorSpaceIccProfile.Create(profile);
-        return icc is null ? null : SKColorSpace.CreateIcc(icc);
-    }
-
-    /// <summary>Converts the colours in place.</summary>
-    /// <returns>False where the profile cannot be used; the picture is then as it was.</returns>
-    private static bool TryConvertToSrgb(Mat bgr, byte[] profile)
-    {
-        using SKColorSpace? space = SpaceOf(profile);
-        if (space is null) return false;
-        using SKColorSpace srgb = SKColorSpace.CreateSrgb();
-
-        // In strips, so that the four-channel copy that Skia wants stays small.
-        int height = bgr.Height;
-        for (int top = 0; top < height; top += StripRows)
-        {
-            int bottom = Math.Min(top + StripRows, height);
-            using Mat strip = bgr.RowRange(top, bottom);
-            using Mat bgra = new(), converted = new(strip.Rows, strip.Cols, MatType.CV_8UC4);
-            Cv2.CvtColor(strip, bgra, ColorConversionCodes.BGR2BGRA);
-            using SKPixmap pixels = new(new SKImageInfo(strip.Cols, strip.Rows, SKColorType.Bgra8888, SKAlphaType.Opaque, space), bgra.Data, (int)bgra.Step());
-            if (!pixels.ReadPixels(pixels.Info.WithColorSpace(srgb), converted.Data, (int)converted.Step())) return false;
-            Cv2.CvtColor(converted, strip, ColorConversionCodes.BGRA2BGR);
-        }
-
-        return true;
-    }
-
-    private sealed record Header(double? FocalLength35Mm, byte[]? ForeignProfile);
+    private static readonly Warning ProfileIgnored = new("colour-profile-ignored",
+        "The photo's colour profile or colour coding could not be used, so its colours were read as sRGB: ΔE2000 may be off, and darkness too where the coding is of inks or of high dynamic range. Save the photo as sRGB to be sure.");
 }

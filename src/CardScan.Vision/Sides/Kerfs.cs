@@ -1,5 +1,15 @@
 namespace CardScan.Vision;
 
+/// <summary>The slit of light in a side, as a photo shows it, and the kerf that it comes through.</summary>
+/// <param name="FromMm">Inner edge of the light, mm from the path.</param>
+/// <param name="ToMm">Outer edge of the light, mm from the path.</param>
+/// <param name="KerfMm">Width of the kerf at the far face, mm.</param>
+internal sealed record SideKerf(double FromMm, double ToMm, double KerfMm)
+{
+    /// <summary>Width of the light, mm.</summary>
+    public double VisibleMm => ToMm - FromMm;
+}
+
 /// <summary>Kerf widths of the sides whose light could be measured in one photo.</summary>
 internal sealed class Kerfs
 {
@@ -8,7 +18,7 @@ internal sealed class Kerfs
 
     private const int FewestSlantedViews = 6;
 
-    private readonly Dictionary<SideScan, (double KerfMm, double VisibleMm)> _bySide = [];
+    private readonly Dictionary<SideScan, SideKerf> _bySide = [];
 
     /// <summary>Width at the burned face over width at the far face.</summary>
     public double Flare { get; private init; } = AssumedFlare;
@@ -27,20 +37,25 @@ internal sealed class Kerfs
         foreach ((SideScan scan, double from, double to) in slits)
         {
             double visible = to - from;
-            kerfs._bySide[scan] = (scan.ShiftMm is { } shift ? KerfGeometry.ThroughWidth(visible, kerfs.Flare, shift) : visible, visible);
+            kerfs._bySide[scan] = new(from, to, scan.ShiftMm is { } shift ? KerfGeometry.ThroughWidth(visible, kerfs.Flare, shift) : visible);
         }
 
         return kerfs;
     }
 
-    /// <summary>Kerf and visible width of a side, mm; null where its light could not be measured.</summary>
-    public (double KerfMm, double VisibleMm)? Of(SideScan scan) => _bySide.TryGetValue(scan, out (double, double) known) ? known : null;
+    /// <summary>What was measured of a side; null where it has too little light.</summary>
+    public SideKerf? Of(SideScan scan) => _bySide.GetValueOrDefault(scan);
 
     /// <summary>A narrow one of the measured kerfs of a direction (one in ten is narrower), mm; null where none is.</summary>
-    public double? NarrowOf(bool isUpright)
+    public double? NarrowOf(bool isUpright) => QuantileOf(isUpright, 0.1);
+
+    /// <summary>The usual one of the measured kerfs of a direction, mm; null where none is.</summary>
+    public double? UsualOf(bool isUpright) => QuantileOf(isUpright, 0.5);
+
+    private double? QuantileOf(bool isUpright, double share)
     {
         double[] kerfs = [.. _bySide.Where(side => side.Key.IsUpright == isUpright).Select(side => side.Value.KerfMm).Order()];
-        return kerfs.Length == 0 ? null : kerfs[kerfs.Length / 10];
+        return kerfs.Length == 0 ? null : kerfs[(int)(share * kerfs.Length)];
     }
 
     /// <summary>

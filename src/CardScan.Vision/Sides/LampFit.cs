@@ -7,6 +7,12 @@ internal sealed record LampFit(double Level, double BlurMm)
 {
     private const int MostSlits = 10;
 
+    /// <summary>Steps of the table from light to share.</summary>
+    private const int ShareSteps = 40;
+
+    /// <summary>Where the kerf is wider than usual there is more light than an open point's; the table ends here.</summary>
+    private const double MostShare = 2;
+
     /// <summary>Cameras bend the top of their scale; above this luminance a sample only says that it is bright.</summary>
     private const double Shoulder = 0.65;
 
@@ -34,14 +40,43 @@ internal sealed record LampFit(double Level, double BlurMm)
     /// <summary>Luminance across a slit from <paramref name="from"/> to <paramref name="to"/>, mm, above its dark surroundings.</summary>
     private double Profile(double at, double from, double to) => Math.Min(Shoulder, Unclipped(at, from, to));
 
-    /// <summary>Distance that a boundary between light and dark seems moved into the dark at a threshold, mm.</summary>
-    /// <param name="threshold">Luminance from which on a point counts as lit.</param>
-    /// <param name="widthMm">Width of the slit across the boundary, mm.</param>
-    public double SpreadAt(double threshold, double widthMm)
+    /// <summary>Luminance in the middle of a slit, above its dark surroundings.</summary>
+    /// <param name="widthMm">Width of the slit, mm.</param>
+    public double PeakOf(double widthMm) => Unclipped(0, -widthMm / 2, widthMm / 2);
+
+    /// <summary>True length of a stretch of light that the photo shows longer, by blur, mm; never less than nothing.</summary>
+    /// <param name="seenMm">Length over which its light exceeds the threshold, mm.</param>
+    /// <param name="threshold">Luminance above the dark.</param>
+    /// <param name="peak">Luminance in the middle of a long stretch.</param>
+    public double LengthOf(double seenMm, double threshold, double peak)
     {
-        double peak = Unclipped(0, -widthMm / 2, widthMm / 2);
         double share = threshold / Math.Max(peak, threshold * 1.001);
-        return Math.Clamp(BlurMm * NormalQuantile(1 - share), 0, 2 * BlurMm);
+        // A longer stretch is brighter at the end of what is seen.
+        return Bisect(0, seenMm + 4 * BlurMm, length => ShareWithin(seenMm / 2, length) < share);
+    }
+
+    /// <summary>Length of a stretch without light between two with light, mm.</summary>
+    /// <param name="share">Light in its middle, as a share of an open point's.</param>
+    public double LengthOfShade(double share) => Bisect(0, 8 * BlurMm, length => 1 - ShareWithin(0, length) > share);
+
+    /// <summary>
+    /// Point by point along a side, the light as a share of that of an open point, before the photo's scale cuts it off: a
+    /// clipped slit grows narrower with less light, and its flanks show by how much.
+    /// </summary>
+    /// <param name="profiles">Profiles across, along the side.</param>
+    /// <param name="lit">The side's light.</param>
+    /// <param name="slit">Its slit.</param>
+    public double[] OpenShares(double[][] profiles, LitSide lit, SideKerf slit)
+    {
+        int from = Sample(slit.FromMm - 1.5 * BlurMm), to = Sample(slit.ToMm + 1.5 * BlurMm);
+        double[] open = [.. Enumerable.Range(from, to - from + 1).Select(o => Unclipped(OffsetAt(o), slit.FromMm, slit.ToMm))];
+        double[] light = [.. profiles.Select(profile => profile[from..(to + 1)].Sum(value => Math.Min(1, lit.AboveGroove(value))))];
+        double usual = Robust.Median(light.Where((_, i) => lit.IsLit[i]));
+        double[] table = [.. Enumerable.Range(0, ShareSteps + 1).Select(step => open.Sum(value => Math.Min(1, value * step * MostShare / ShareSteps)))];
+        double whole = open.Sum(value => Math.Min(1, value));
+        return [.. light.Select(value => ShareOf(value / usual * whole, table))];
+
+        static int Sample(double atMm) => Math.Clamp((int)Math.Round(atMm / SideScan.OffsetMm) + SideScan.HalfOffsets, 0, 2 * SideScan.HalfOffsets);
     }
 
     /// <summary>Fits level and blur to the profiles of slits that are lit all along.</summary>
@@ -118,14 +153,23 @@ internal sealed record LampFit(double Level, double BlurMm)
         return x >= 0 ? 1 - tail : tail;
     }
 
-    /// <summary>Inverse of <see cref="NormalCdf"/> by bisection, clamped to ±4.</summary>
-    private static double NormalQuantile(double p)
+    /// <summary>Share of an endless stretch's light that one of a length gives at a distance from its middle, mm.</summary>
+    private double ShareWithin(double atMm, double lengthMm) => NormalCdf((lengthMm / 2 - atMm) / BlurMm) - NormalCdf((-lengthMm / 2 - atMm) / BlurMm);
+
+    private static double ShareOf(double light, double[] table)
     {
-        double low = -4, high = 4;
-        while (high - low > 1e-6)
+        int above = Array.FindIndex(table, value => value >= light);
+        if (above < 0) return MostShare;
+        return above == 0 ? 0 : (above - 1 + (light - table[above - 1]) / (table[above] - table[above - 1])) * MostShare / ShareSteps;
+    }
+
+    /// <summary>Where a condition that holds for small values ends.</summary>
+    private static double Bisect(double low, double high, Func<double, bool> isBelow)
+    {
+        while (high - low > 1e-4)
         {
             double middle = (low + high) / 2;
-            if (NormalCdf(middle) < p) low = middle;
+            if (isBelow(middle)) low = middle;
             else high = middle;
         }
 

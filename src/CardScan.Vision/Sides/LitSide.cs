@@ -5,7 +5,8 @@ namespace CardScan.Vision;
 /// <param name="IsNeighbours">Station by station: the light seen here is the crossing side's, so nothing is known of this one.</param>
 /// <param name="Share">Share of the stations that are lit.</param>
 /// <param name="MeanProfile">Mean profile of the lit stations above their dark groove; null where none is lit.</param>
-internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, double[]? MeanProfile)
+/// <param name="GrooveLevel">Luminance of the dark groove; 0 where no station is lit.</param>
+internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, double[]? MeanProfile, double GrooveLevel)
 {
     /// <summary>Near its ends a side is lit by its neighbours too, mm.</summary>
     private const double CornerMm = 0.4;
@@ -19,29 +20,13 @@ internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, 
         bool[] isNeighbours = [.. scan.Profiles.Select((profile, i) => IsNearEnd(scan, i) && profile[..InnerSamples].Max() > threshold)];
         bool[] isLit = [.. scan.Profiles.Select((profile, i) => !isNeighbours[i] && profile.Max() > threshold)];
         int count = isLit.Count(lit => lit);
-        return new(isLit, isNeighbours, (double)count / isLit.Length, count == 0 ? null : AboveGroove(MeanOf(scan, isLit, count)));
+        if (count == 0) return new(isLit, isNeighbours, 0, null, 0);
+        (double[] profile, double groove) = OfGroove(MeanOf(scan, isLit, count));
+        return new(isLit, isNeighbours, (double)count / isLit.Length, profile, groove);
     }
 
-    /// <summary>Lit points, each run drawn in by what blur and clipping add at its ends.</summary>
-    /// <param name="scan">The side.</param>
-    /// <param name="spreadMm">What they add at one end, mm.</param>
-    public Station[] Stations(SideScan scan, double spreadMm)
-    {
-        int spread = (int)Math.Round(spreadMm / scan.StepMm);
-        Station[] stations = new Station[IsLit.Length];
-        foreach ((_, int start, int end) in Runs.Of(IsLit).Where(run => run.Value)) FillRun(stations, start, end, spread);
-
-        return stations;
-    }
-
-    private void FillRun(Station[] stations, int start, int end, int spread)
-    {
-        // Where light continues around the corner there is nothing to draw in.
-        int from = start == 0 || IsNeighbours[start - 1] ? start : start + spread;
-        int to = end == stations.Length || IsNeighbours[end] ? end : end - spread;
-        if (to <= from) (from, to) = ((start + end) / 2, (start + end) / 2 + 1);
-        for (int i = from; i < to; i++) stations[i] = Station.Lit;
-    }
+    /// <summary>Luminance above the dark groove, where 1 is the top of the photo's scale.</summary>
+    public double AboveGroove(double luminance) => AboveGroove(luminance, GrooveLevel);
 
     private static bool IsNearEnd(SideScan scan, int station)
     {
@@ -61,14 +46,16 @@ internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, 
         return mean;
     }
 
-    /// <summary>Takes the groove's darkness off, and everything beyond the groove: the card's face is not light.</summary>
-    private static double[] AboveGroove(double[] mean)
+    /// <summary>The light above the groove's darkness, and nothing beyond the groove: the card's face is not light.</summary>
+    private static (double[] Profile, double GrooveLevel) OfGroove(double[] mean)
     {
         int peak = Array.IndexOf(mean, mean.Max());
         int left = Foot(mean, peak, -1), right = Foot(mean, peak, +1);
         double dark = Math.Min(mean[left], mean[right]);
-        return [.. mean.Select((value, o) => o < left || o > right ? 0 : Math.Max(0, (value - dark) / Math.Max(1 - dark, 0.1)))];
+        return ([.. mean.Select((value, o) => o < left || o > right ? 0 : AboveGroove(value, dark))], dark);
     }
+
+    private static double AboveGroove(double luminance, double groove) => Math.Max(0, (luminance - groove) / Math.Max(1 - groove, 0.1));
 
     private static int Foot(double[] mean, int peak, int step)
     {

@@ -68,30 +68,37 @@ internal static class SideMeasurer
 
     private static SideView View(SideScan scan, LitSide lit, LampFit lamp, Kerfs kerfs, LampLight light)
     {
-        (double KerfMm, double VisibleMm)? own = kerfs.Of(scan);
-        double spreadMm = lamp.SpreadAt(light.ThresholdAt(scan), own?.VisibleMm ?? LeastVisibleMm);
-        Station[] stations = lit.Stations(scan, spreadMm);
-        if (scan.ShiftMm is { } shift && light.Reaches(scan.Middle))
-        {
-            double expectedMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
-            double visibleMm = own?.VisibleMm ?? KerfGeometry.VisibleWidth(expectedMm, expectedMm * kerfs.Flare, shift);
-            if (visibleMm >= (lit.Share < Specks ? LeastVisibleMm : LeastVisibleShare * expectedMm)) JudgeDark(stations, scan, lit);
-        }
+        SideKerf? own = kerfs.Of(scan);
+        double usualMm = own?.VisibleMm ?? VisibleOf(kerfs.UsualOf(scan.IsUpright));
+        Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
+        double leastMm = own?.VisibleMm ?? VisibleOf(kerfs.NarrowOf(scan.IsUpright));
+        bool isDarkSeen = scan.ShiftMm is not null && light.Reaches(scan.Middle)
+            && leastMm >= (lit.Share < Specks ? LeastVisibleMm : LeastVisibleShare * (own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm));
+        return new(AtFarFace(stations, scan, lit, isDarkSeen ? Station.Dark : Station.Hidden), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
 
-        return new(stations, own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm);
+        double VisibleOf(double? kerfMm)
+        {
+            double widthMm = kerfMm ?? AssumedKerfMm;
+            return KerfGeometry.VisibleWidth(widthMm, widthMm * kerfs.Flare, scan.ShiftMm ?? 0);
+        }
     }
 
     /// <summary>
-    /// Points without light become dark, except where the far opening, shifted along the side by the slanted view, ends.
+    /// The points of the far face, where bridges are: seen aslant, they stand beside where they are. One that lies beyond the
+    /// burned face's groove, or under the crossing side's light, is not seen.
     /// </summary>
-    private static void JudgeDark(Station[] stations, SideScan scan, LitSide lit)
+    private static Station[] AtFarFace(Station[] seen, SideScan scan, LitSide lit, Station unlit)
     {
-        for (int i = 0; i < stations.Length; i++)
+        Station[] far = new Station[seen.Length];
+        int shift = (int)Math.Round(scan.AlongMm / scan.LengthMm * seen.Length);
+        for (int i = 0; i < far.Length; i++)
         {
-            // Looking at this point of the burned face, one sees the far face this much farther from the lens.
-            double farMm = (i + 0.5) * scan.StepMm - scan.AlongMm;
-            if (stations[i] == Station.Unknown && !lit.IsNeighbours[i] && farMm > 0 && farMm < scan.LengthMm) stations[i] = Station.Dark;
+            int at = i + shift;
+            if (at < 0 || at >= seen.Length || lit.IsNeighbours[at / OpenStretches.Fineness]) continue;
+            far[i] = seen[at] == Station.Unknown ? unlit : seen[at];
         }
+
+        return far;
     }
 
     private static bool IsDropped(CardSurface surface, SideScan scan)

@@ -11,24 +11,28 @@ internal static class SideSummary
     /// <summary>Less of a side judged than this, and nothing is said of the whole of it.</summary>
     private const double LeastSeen = 0.9;
 
+    /// <summary>Light on a stretch shorter than this many blurs (standard deviations), two from each end, may be carried there from beyond.</summary>
+    private const double BlursOfDoubt = 4;
+
     /// <summary>Describes one side.</summary>
     public static SideReading Describe(SideView view)
     {
-        int lit = view.Stations.Count(station => station == Station.Lit), dark = view.Stations.Count(station => station == Station.Dark);
-        double seen = (double)(lit + dark) / view.Stations.Length;
+        int lit = Count(Station.Lit), dark = Count(Station.Dark), all = view.Stations.Length;
         if (lit + dark == 0) return new() { State = SideState.Unseen, SeenFraction = 0 };
 
         double open = (double)lit / (lit + dark);
         (double lengthMm, double atMm) = LongestBridge(view);
         return new()
         {
-            State = StateOf(open, seen, lit, dark, view.Stations.Length),
+            State = StateOf(view, lit, dark, Count(Station.Hidden)),
             OpenFraction = Math.Round(open, 4),
-            SeenFraction = Math.Round(seen, 4),
+            SeenFraction = Math.Round((double)(lit + dark) / all, 4),
             KerfMm = view.KerfMm is { } kerf ? Math.Round(kerf, 3) : null,
             LongestBridgeMm = Math.Round(lengthMm, 2),
             LongestBridgeAtMm = lengthMm > 0 ? Math.Round(atMm, 2) : null,
         };
+
+        int Count(Station what) => view.Stations.Count(station => station == what);
     }
 
     /// <summary>What the four sides say of the cell.</summary>
@@ -61,11 +65,26 @@ internal static class SideSummary
         return Measured.Of(mean, Math.Sqrt(Robust.Variance(kerfs) / kerfs.Length + CardKerf.CommonErrorMm * CardKerf.CommonErrorMm));
     }
 
-    private static SideState StateOf(double open, double seen, int lit, int dark, int all)
+    private static SideState StateOf(SideView view, int lit, int dark, int hidden)
     {
-        double leastEvidence = (1 - OpenShare) * all;
-        if (seen < LeastSeen) return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
-        return open >= OpenShare ? SideState.Open : open < 1 - OpenShare ? SideState.Closed : SideState.Partial;
+        int all = view.Stations.Length;
+        double open = (double)lit / (lit + dark), leastEvidence = (1 - OpenShare) * all;
+        if (lit + dark < LeastSeen * all) return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
+        if (open < 1 - OpenShare) return SideState.Closed;
+        if (open < OpenShare || dark + UnjudgedBesideBridges(view) > leastEvidence) return SideState.Partial;
+        return lit >= OpenShare * (lit + dark + hidden) ? SideState.Open : SideState.Unseen;
+    }
+
+    /// <summary>
+    /// Points that were not looked at and may belong to a bridge: it ends so close to them that blur carries the light beyond
+    /// them over the rest. Zero where there is no such bridge.
+    /// </summary>
+    private static int UnjudgedBesideBridges(SideView view)
+    {
+        (Station Value, int Start, int End)[] runs = [.. Runs.Of(view.Stations)];
+        int reach = (int)(BlursOfDoubt * view.BlurMm / view.LengthMm * view.Stations.Length);
+        return runs.Where(run => run.Value == Station.Unknown && runs.Any(bridge => bridge.Value == Station.Dark
+            && (bridge.Start <= run.Start ? run.Start - bridge.End : bridge.Start - run.End) < reach)).Sum(run => run.End - run.Start);
     }
 
     private static (double LengthMm, double AtMm) LongestBridge(SideView view)

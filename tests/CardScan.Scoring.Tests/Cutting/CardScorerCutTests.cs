@@ -187,10 +187,132 @@ public sealed class CardScorerCutTests
     {
         CutModel model = CutModel.Fit(CutCard.Of(new SimulatedCut().Read(2)))!;
 
-        Assert.True(model.Probability(Math.Log(70), Math.Log(260), Run.AlongY) < model.Probability(Math.Log(80), Math.Log(260), Run.AlongY));
-        Assert.True(model.Probability(Math.Log(70), Math.Log(260), Run.AlongY) > model.Probability(Math.Log(70), Math.Log(300), Run.AlongY));
-        double lower = model.LowerProbability(Math.Log(70), Math.Log(260), Run.AlongY);
-        Assert.InRange(model.Probability(Math.Log(70), Math.Log(260), Run.AlongY), lower, model.UpperProbability(Math.Log(70), Math.Log(260), Run.AlongY));
+        Assert.True(model.SideProbability(At(70, 260), Run.AlongY) < model.SideProbability(At(80, 260), Run.AlongY));
+        Assert.True(model.SideProbability(At(70, 260), Run.AlongY) > model.SideProbability(At(70, 300), Run.AlongY));
+        Assert.InRange(model.Through(At(70, 260)), model.ThroughLimit(At(70, 260), isUpper: false), model.ThroughLimit(At(70, 260), isUpper: true));
+
+        static CutPoint At(double power, double speed) => new(Math.Log(power), Math.Log(speed), 0, 0);
+    }
+
+    [Fact]
+    public void The_reason_states_the_rule_and_what_margin_costs()
+    {
+        Recommendation sure = CardScorer.Score(new SimulatedCut().Read(6), Options).Recommendations.Single(r => r.Goal == Goal.SureCut);
+
+        Assert.Contains("with at least 95 % at the lower end of the 95 % interval", sure.Reason, StringComparison.Ordinal);
+        double seconds = 60_000 / sure.SpeedMmPerMin / 9;
+        Assert.Contains($"10 % slower costs {seconds:0.#} s a metre and takes the risk of a held side from", sure.Reason, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_setting_between_cells_is_faster_inside_the_range_and_truly_sure()
+    {
+        SimulatedCut card = new();
+        int given = 0;
+        for (int seed = 1; seed <= 40; seed++)
+        {
+            Reading reading = card.Read(seed);
+            Reading scored = CardScorer.Score(reading, Options);
+            if (scored.Recommendations.FirstOrDefault(r => r.Unburned is not null) is not { Unburned: { } unburned } burned) continue;
+            given++;
+            Assert.InRange(unburned.SpeedMmPerMin, 1.1 * burned.SpeedMmPerMin, 450);
+            Assert.InRange(unburned.PowerPercent, 40, 100);
+            Assert.Equal(0, unburned.SpeedMmPerMin % 10);
+            Assert.Contains("not burned yet", unburned.Reason, StringComparison.Ordinal);
+            Assert.InRange(unburned.Interval!.Low, 0.95, unburned.Confidence);
+            Assert.True(card.AllOpen(unburned.PowerPercent, unburned.SpeedMmPerMin) >= 0.85, $"seed {seed}: {unburned}");
+            Assert.DoesNotContain(reading.Cells, cell => cell.Settings.PowerPercent == unburned.PowerPercent && cell.Settings.SpeedMmPerMin == unburned.SpeedMmPerMin);
+        }
+
+        Assert.InRange(given, 10, 40);
+    }
+
+    [Fact]
+    public void Sides_that_fail_together_count_as_fewer_and_widen_the_intervals()
+    {
+        SimulatedCut card = new() { PowerExponent = 8 };
+        FittedModel[] alone = [.. Enumerable.Range(1, 20).Select(seed => CardScorer.Score(card.Read(seed), Options).Model!)];
+        FittedModel[] together = [.. Enumerable.Range(1, 20).Select(seed => CardScorer.Score(card.Read(seed, shareTogether: 1), Options).Model!)];
+
+        Assert.InRange(alone.Average(Inflation), 1, 1.15);
+        Assert.InRange(together.Average(Inflation), 2, 3.5);
+        Assert.True(together.Average(RelativeError) > 1.3 * alone.Average(RelativeError));
+
+        static double Inflation(FittedModel model) => model.Diagnostics["varianceInflation"];
+        static double RelativeError(FittedModel model) => model.Parameters["powerExponent"].StandardError / model.Parameters["powerExponent"].Value;
+    }
+
+    [Fact]
+    public void Focus_as_an_axis_tells_where_sides_open_with_the_least_dose()
+    {
+        // Best 1.5 mm below the surface; a millimetre off it costs 10 % of the dose, two 40 %.
+        double[] focus = [-4, -3, -2, -1, 0, 1], powers = [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100];
+        SimulatedCut card = new() { PowerExponent = 30, DoseRatio = 1 };
+        Reading reading = card.Along(Setting.FocusOffsetMm, focus, powers, (power, value) => power / (1 + 0.1 * Math.Pow(value + 1.5, 2)), seed: 5);
+
+        Reading scored = CardScorer.Score(reading, Options);
+
+        Assert.InRange(scored.Model!.Diagnostics["bestFocusOffsetMm"], -2, -1);
+        Assert.Null(scored.Boundary);
+        Recommendation clean = scored.Recommendations.Single(r => r.Goal == Goal.CleanCut);
+        Assert.InRange(reading.Cells.Single(cell => cell.Row == clean.Cell!.Row && cell.Column == clean.Cell.Column).Settings.FocusOffsetMm, -3, 0);
+    }
+
+    [Fact]
+    public void Passes_as_an_axis_have_an_exponent_of_their_own_and_cost_their_time()
+    {
+        SimulatedCut card = new() { HalfwayPowerAt260 = 100, PowerExponent = 25 };
+        Reading reading = card.Along(Setting.Passes, [1, 2, 3], [40, 45, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95, 100], (power, passes) => power * Math.Pow(passes, 0.8), seed: 2);
+
+        Reading scored = CardScorer.Score(reading, Options);
+
+        Measured exponent = scored.Model!.Parameters["passesExponent"];
+        Assert.InRange(exponent.Value, 20 - 3 * exponent.StandardError, 20 + 3 * exponent.StandardError);
+        Recommendation sure = scored.Recommendations.Single(r => r.Goal == Goal.SureCut);
+        Assert.Equal(2, reading.Cells.Single(cell => cell.Row == sure.Cell!.Row && cell.Column == sure.Cell.Column).Settings.Passes);
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_reversed_axis_is_told(bool isPower)
+    {
+        SimulatedCut card = new() { PowerExponent = 30 };
+        Reading reading = card.Read(1);
+        Reading reversed = reading with
+        {
+            Cells = reading.Cells.Select(cell => cell with
+            {
+                Settings = isPower ? cell.Settings with { PowerPercent = 140 - cell.Settings.PowerPercent } : cell.Settings with { SpeedMmPerMin = 600 - cell.Settings.SpeedMmPerMin },
+            }).ToValueList(),
+        };
+
+        Reading scored = CardScorer.Score(reversed, Options);
+
+        Assert.Equal("cut-order-reversed", Assert.Single(scored.Advice).Code);
+        Assert.Empty(scored.Recommendations);
+    }
+
+    [Theory]
+    [InlineData(1, 7)]
+    [InlineData(5, 1)]
+    [InlineData(1, 2)]
+    [InlineData(2, 2)]
+    [InlineData(1, 1)]
+    [InlineData(20, 20)]
+    public void Cards_of_every_size_end_in_words(int rows, int columns)
+    {
+        for (int seed = 1; seed <= (rows * columns > 100 ? 1 : 20); seed++)
+        {
+            SimulatedCut card = new()
+            {
+                PowersPercent = [.. Enumerable.Range(0, columns).Select(i => 50 + 50.0 * i / Math.Max(1, columns - 1))],
+                SpeedsMmPerMin = [.. Enumerable.Range(0, rows).Select(i => 200 + 200.0 * i / Math.Max(1, rows - 1))],
+            };
+            Reading scored = CardScorer.Score(card.Read(seed), Options);
+            Assert.True(scored.Advice.Count + scored.Recommendations.Count > 0);
+            Assert.All(scored.Recommendations, r => Assert.DoesNotContain("NaN", r.Reason, StringComparison.Ordinal));
+        }
     }
 
     private static Reading WithSides(Reading reading, CellAddress address, Func<Sides, Sides> change) => reading with

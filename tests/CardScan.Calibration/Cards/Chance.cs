@@ -1,4 +1,4 @@
-namespace CardScan.Scoring.Tests;
+namespace CardScan.Calibration;
 
 /// <summary>Normal chance that is the same on every machine and version: SplitMix64 and Box–Muller.</summary>
 internal sealed class Chance(int seed)

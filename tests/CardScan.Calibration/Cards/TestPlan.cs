@@ -1,6 +1,6 @@
 using CardScan.Model;
 
-namespace CardScan.Scoring.Tests;
+namespace CardScan.Calibration;
 
 /// <summary>Plans of powers (columns) by speeds (rows).</summary>
 internal static class TestPlan

@@ -1,0 +1,226 @@
+namespace CardScan.Model;
+
+/// <summary>What the readings of several cards say of each other (<c>comparison.json</c>): every later one against the first.</summary>
+public sealed record Comparison : Extensible
+{
+    /// <summary>The format this version writes.</summary>
+    public const string CurrentFormat = "cardscan-comparison/1";
+
+    /// <summary>Format name and version.</summary>
+    public required string Format { get; init; }
+
+    /// <summary>What all the cards are.</summary>
+    public required Process Process { get; init; }
+
+    /// <summary>Difference of dose that counts as none, percent; greater than zero.</summary>
+    public required double MarginPercent { get; init; }
+
+    /// <summary>The readings, in the order they were given; the first is the reference.</summary>
+    public required ValueList<ComparedBatch> Batches { get; init; }
+
+    /// <summary>Every later reading against the first.</summary>
+    public required ValueList<ComparedPair> Pairs { get; init; }
+
+    /// <summary>The relative doses in the order given, with control limits; absent for fewer than three.</summary>
+    public ControlChart? Chart { get; init; }
+
+    /// <summary>How well the measuring repeats itself; absent where no repeats were given.</summary>
+    public Repeatability? Repeatability { get; init; }
+}
+
+/// <summary>One of the compared readings.</summary>
+/// <param name="Label">The name it goes by; each once.</param>
+/// <param name="Number">Number of its card.</param>
+/// <param name="Material">What was burned.</param>
+/// <param name="Machine">What burned it.</param>
+/// <param name="UsedCells">Cells that could be used.</param>
+public sealed record ComparedBatch(string Label, int Number, Material Material, Machine Machine, int UsedCells) : Extensible
+{
+    /// <summary>SHA-256 of the plan's file, lower-case hexadecimal.</summary>
+    public string? PlanSha256 { get; init; }
+}
+
+/// <summary>What came of comparing two readings.</summary>
+public enum PairVerdict
+{
+    /// <summary>The doses are equal within the margin.</summary>
+    Equal,
+
+    /// <summary>The second needs another dose, and the change is known.</summary>
+    Different,
+
+    /// <summary>Neither equality nor a difference is shown.</summary>
+    Unclear,
+
+    /// <summary>The curves have different shapes: no one factor on dose turns the first into the second.</summary>
+    OtherShape,
+}
+
+/// <summary>A later reading against the first.</summary>
+public sealed record ComparedPair : Extensible
+{
+    /// <summary>Label of the first.</summary>
+    public required string Reference { get; init; }
+
+    /// <summary>Label of the later one.</summary>
+    public required string Other { get; init; }
+
+    /// <summary>What came of it.</summary>
+    public required PairVerdict Verdict { get; init; }
+
+    /// <summary>What to change, or why nothing can be said; a sentence or two for a maker.</summary>
+    public required string Summary { get; init; }
+
+    /// <summary>Dose that the later one needs over that of the first; absent where none can be claimed.</summary>
+    public RelativeDose? RelativeDose { get; init; }
+
+    /// <summary>Whether the two curves have the same shape; absent where it could not be tested.</summary>
+    public ShapeTest? Shape { get; init; }
+
+    /// <summary>Whether the doses are equal within the margin; absent without a relative dose.</summary>
+    public EquivalenceTest? Equivalence { get; init; }
+
+    /// <summary>The first's recommended setting, carried over; absent where there is nothing to change or nothing to carry.</summary>
+    public SettingChange? Change { get; init; }
+
+    /// <summary>What to know beside: what may be the cause, and what the comparison does not tell.</summary>
+    public ValueList<Advice> Notes { get; init; } = [];
+
+    /// <summary>Cell by cell, later less first; empty where the plans differ in their settings.</summary>
+    public ValueList<CellDifference> Cells { get; init; } = [];
+
+    /// <summary>Agreement of the cells' darkness; absent where the plans differ or fewer than three cells can be paired.</summary>
+    public Agreement? Agreement { get; init; }
+
+    /// <summary>The two curves to be drawn over one dose, the first's before the later one's; empty where none was fitted.</summary>
+    public ValueList<ComparedCurve> Curves { get; init; } = [];
+}
+
+/// <summary>Dose that one batch needs over that of another, for the same effect.</summary>
+/// <param name="Value">Best estimate, greater than zero.</param>
+/// <param name="Low">Lower limit of its 95 % interval.</param>
+/// <param name="High">Upper limit of its 95 % interval.</param>
+/// <param name="Model">Name of the common model; docs/method/comparing.md.</param>
+public sealed record RelativeDose(double Value, double Low, double High, string Model) : Extensible
+{
+    /// <summary>Exponent of speed over that of power: 1 where only energy counts. Absent where speed did not vary.</summary>
+    public double? SpeedExponent { get; init; }
+
+    /// <summary>
+    /// The later card's strongest mark over the first's, at the same place of the curve; absent where both share it.
+    /// The relative dose is then that for the same share of each one's own strongest mark.
+    /// </summary>
+    public double? StrengthRatio { get; init; }
+}
+
+/// <summary>A test of equal shape: separate curves against one curve with a factor on dose.</summary>
+/// <param name="Statistic">F for engraved cards; for cuts twice the gain of penalised log-likelihood, the largest of the coefficients tested.</param>
+/// <param name="Probability">Probability of shapes this different by chance.</param>
+/// <param name="Level">Probability below which they count as different.</param>
+/// <param name="AreAlike">False where they do.</param>
+public sealed record ShapeTest(double Statistic, double Probability, double Level, bool AreAlike) : Extensible
+{
+    /// <summary>Degrees of freedom of the difference.</summary>
+    public required int DegreesOfFreedom { get; init; }
+
+    /// <summary>Degrees of freedom of the chance it is held against; absent for cuts.</summary>
+    public int? ResidualDegreesOfFreedom { get; init; }
+}
+
+/// <summary>Two one-sided tests of a relative dose within a margin.</summary>
+/// <param name="Probability">The larger of the two one-sided probabilities.</param>
+/// <param name="Level">Level of each.</param>
+/// <param name="Low">Lower limit of the interval that must lie within the margin (90 % at level 0.05).</param>
+/// <param name="High">Its upper limit.</param>
+/// <param name="IsEquivalent">True where it does.</param>
+public sealed record EquivalenceTest(double Probability, double Level, double Low, double High, bool IsEquivalent) : Extensible;
+
+/// <summary>A recommended setting of one batch and what becomes of it for another; one of the two settings changes.</summary>
+public sealed record SettingChange : Extensible
+{
+    /// <summary>One of <see cref="Model.Goal"/>.</summary>
+    public required string Goal { get; init; }
+
+    /// <summary>Speed of the first's setting, mm/min.</summary>
+    public required double FromSpeedMmPerMin { get; init; }
+
+    /// <summary>Power of the first's setting, percent.</summary>
+    public required double FromPowerPercent { get; init; }
+
+    /// <summary>Speed for the later one, mm/min.</summary>
+    public required double ToSpeedMmPerMin { get; init; }
+
+    /// <summary>Power for the later one, percent.</summary>
+    public required double ToPowerPercent { get; init; }
+
+    /// <summary>95 % interval of the setting that changes: <c>speedMmPerMin</c> or <c>powerPercent</c>.</summary>
+    public required Interval Interval { get; init; }
+}
+
+/// <summary>One cell of two cards of the same settings.</summary>
+/// <param name="Row">Row, from 0.</param>
+/// <param name="Column">Column, from 0.</param>
+/// <param name="Mean">Mean of the two: darkness, or open share of a cut cell.</param>
+/// <param name="Difference">Later less first.</param>
+public sealed record CellDifference(int Row, int Column, double Mean, double Difference) : Extensible
+{
+    /// <summary>95 % interval of the difference, for this cell alone; absent for cuts.</summary>
+    public Interval? Interval { get; init; }
+
+    /// <summary>Probability of such a difference by chance, adjusted for the number of cells (Holm); absent for cuts.</summary>
+    public double? Probability { get; init; }
+
+    /// <summary>True where that is below 5 %; absent for cuts.</summary>
+    public bool? IsDifferent { get; init; }
+
+    /// <summary>CIEDE2000 of the later cell against its own bare material, less that of the first; absent where either was not measured.</summary>
+    public double? DeltaE2000Difference { get; init; }
+}
+
+/// <summary>Agreement of two cards' darkness, cell by cell (Bland and Altman): differences are later less first.</summary>
+/// <param name="Cells">Cells compared, 3 or more.</param>
+/// <param name="StandardDeviation">Standard deviation of the differences.</param>
+/// <param name="Bias">Mean difference.</param>
+/// <param name="LowerLimit">Lower limit of agreement.</param>
+/// <param name="UpperLimit">Upper limit of agreement.</param>
+public sealed record Agreement(int Cells, double StandardDeviation, Interval Bias, Interval LowerLimit, Interval UpperLimit) : Extensible;
+
+/// <summary>A batch's cells and curve over dose, to be drawn.</summary>
+/// <param name="Label">The batch.</param>
+/// <param name="Abscissa">What x is, with its unit.</param>
+/// <param name="Cells">Its cells.</param>
+/// <param name="Points">Its curve, by increasing x.</param>
+public sealed record ComparedCurve(string Label, string Abscissa, ValueList<ChartPoint> Cells, ValueList<ChartPoint> Points) : Extensible;
+
+/// <summary>A point of a chart.</summary>
+/// <param name="X">Abscissa.</param>
+/// <param name="Y">Ordinate.</param>
+public sealed record ChartPoint(double X, double Y) : Extensible;
+
+/// <summary>Relative doses against the first batch, in order, with the limits of an individuals chart.</summary>
+/// <param name="Points">The batches that have one, the first included.</param>
+/// <param name="Centre">Their geometric mean.</param>
+/// <param name="LowerLimit">Lower control limit.</param>
+/// <param name="UpperLimit">Upper control limit.</param>
+/// <param name="Finding">What it tells, in words.</param>
+public sealed record ControlChart(ValueList<ControlPoint> Points, double Centre, double LowerLimit, double UpperLimit, string Finding) : Extensible;
+
+/// <summary>A batch on the control chart.</summary>
+/// <param name="Label">The batch.</param>
+/// <param name="Value">Its dose relative to the first.</param>
+/// <param name="Low">Lower limit of its 95 % interval; the value itself for the first.</param>
+/// <param name="High">Upper limit of its 95 % interval; the value itself for the first.</param>
+/// <param name="IsOutside">True where it lies outside the control limits.</param>
+public sealed record ControlPoint(string Label, double Value, double Low, double High, bool IsOutside) : Extensible;
+
+/// <summary>How well repeated readings of one card agree.</summary>
+/// <param name="Readings">Readings of the card, 2 or more.</param>
+/// <param name="Cells">Cells that all of them measured.</param>
+/// <param name="WithinCellDeviation">Standard deviation of a cell's darkness from photo to photo.</param>
+/// <param name="SingleIcc">Intraclass correlation ICC(1,1): photos as chance, with its 95 % interval.</param>
+/// <param name="AgreementIcc">Intraclass correlation ICC(2,1): photos as a random sample of photos, with its 95 % interval.</param>
+public sealed record Repeatability(int Readings, int Cells, double WithinCellDeviation, Interval SingleIcc, Interval AgreementIcc) : Extensible
+{
+    /// <summary>Standard deviation of one reading's ln relative dose; absent where the law cannot be fitted.</summary>
+    public double? LnRelativeDoseDeviation { get; init; }
+}

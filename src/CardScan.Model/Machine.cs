@@ -1,0 +1,67 @@
+namespace CardScan.Model;
+
+/// <summary>How the beam's power behaves while the machine gains and loses speed.</summary>
+public enum BeamMode
+{
+    /// <summary>The same power at any speed (M3): line ends get more dose unless the beam is switched on in full motion.</summary>
+    Constant,
+
+    /// <summary>Power in proportion to the speed of the moment (M4 where a controller knows a laser mode).</summary>
+    FollowsSpeed,
+}
+
+/// <summary>The machine that burns a card.</summary>
+public sealed record Machine : Extensible
+{
+    /// <summary>Name, as the maker says it.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Optical power at 100 %, watts: what leaves the lens, not what the supply draws.</summary>
+    public required double RatedOpticalWatts { get; init; }
+
+    /// <summary>Wavelength, nm, 150 to 12 000.</summary>
+    public double? WavelengthNm { get; init; }
+
+    /// <summary>Where the beam can go, from the machine's zero to the right and away from the front.</summary>
+    public CardSize? WorkArea { get; init; }
+
+    /// <summary>Fastest safe feed, mm/min: no burning move is faster, and travels are taken to be as fast.</summary>
+    public double? FastestFeedMmPerMin { get; init; }
+
+    /// <summary>The S word that stands for full power, as the controller is set.</summary>
+    public double? FullPowerS { get; init; }
+
+    /// <summary>Whether power follows the speed; constant where absent.</summary>
+    public BeamMode? BeamMode { get; init; }
+
+    /// <summary>Beam width in the focus along x, mm.</summary>
+    public double? BeamXMm { get; init; }
+
+    /// <summary>Beam width in the focus along y, mm.</summary>
+    public double? BeamYMm { get; init; }
+
+    /// <summary>Acceleration of both axes, mm/s².</summary>
+    public double? AccelerationMmPerS2 { get; init; }
+
+    /// <summary>How far the head moves up and down by itself; absent where the focus is set by hand.</summary>
+    public ZTravel? PoweredZ { get; init; }
+}
+
+/// <summary>Where a powered Z axis may go; 0 is where the focus lies on the surface, up is positive.</summary>
+public sealed record ZTravel : Extensible
+{
+    /// <summary>Lowest place, mm, 0 or less.</summary>
+    public required double LowestMm { get; init; }
+
+    /// <summary>Highest place, mm, 0 or more.</summary>
+    public required double HighestMm { get; init; }
+}
+
+/// <summary>A machine kept in a file of its own (<c>cardscan-machine/1</c>).</summary>
+/// <param name="Format"><see cref="CurrentFormat"/>.</param>
+/// <param name="Machine">The machine.</param>
+public sealed record MachineProfile(string Format, Machine Machine) : Extensible
+{
+    /// <summary>The format this version writes.</summary>
+    public const string CurrentFormat = "cardscan-machine/1";
+}

@@ -1,0 +1,117 @@
+using System.Globalization;
+using System.Text;
+using CardScan.Model;
+
+namespace CardScan.Planning;
+
+/// <summary>Writes a job in the words of RS-274/NGC.</summary>
+/// <remarks>
+/// Absolute millimetres, units per minute, xy plane. The beam is off (M5) before every travel, pause and the end; it is
+/// switched on with S0 and burns only on feed moves. Words and their order of execution: T. R. Kramer, F. M. Proctor,
+/// E. Messina, The NIST RS274NGC Interpreter, Version 3, NISTIR 6556 (2000), sections 3.3 to 3.8. That S stands for power,
+/// and M4 for power that follows the speed, is common practice and not in that report: hence the machine's own
+/// S value and mode in its profile.
+/// </remarks>
+internal sealed class MachineFile
+{
+    /// <summary>Some controllers take no longer lines than this (common practice, no source); the report allows 256.</summary>
+    private const int LongestComment = 68;
+
+    private readonly StringBuilder _text = new();
+    private readonly Machine _machine;
+    private double _focusMm;
+
+    private MachineFile(Machine machine) => _machine = machine;
+
+    internal static string Of(Plan plan, BurnJob job, BurnEstimate estimate)
+    {
+        MachineFile file = new(plan.Machine);
+        foreach (string sentence in MachineFileHeader.Of(plan, job, estimate)) file.Comment(sentence);
+        file.Lines("G21", "G90", "G94", "G17", "M5", "S0");
+        foreach (Piece piece in job.Pieces) file.Burn(piece);
+        file.End();
+        return file._text.ToString();
+    }
+
+    private void Burn(Piece piece)
+    {
+        Comment(piece.Name);
+        foreach (Stroke stroke in piece.Strokes)
+        {
+            Line($"G0 {Place(stroke.Start)}");
+            if (piece.FocusOffsetMm != _focusMm) FocusAt(piece.FocusOffsetMm);
+            Run(stroke, piece);
+        }
+    }
+
+    private void Run(Stroke stroke, Piece piece)
+    {
+        Line(_machine.BeamMode == BeamMode.FollowsSpeed ? "M4 S0" : "M3 S0");
+        string on = $"S{Number(piece.PowerPercent / 100 * _machine.FullPowerS!.Value)}";
+        string feed = $" F{Number(piece.SpeedMmPerMin)}";
+        foreach (Segment segment in stroke.Segments)
+        {
+            Line($"G1 {Place(segment.To)}{feed} {(segment.IsOn ? on : "S0")}");
+            feed = "";
+        }
+
+        Line("M5");
+    }
+
+    /// <summary>By the Z axis where the machine has one; else the job waits over the place that is burned next, still bare, for a hand to turn.</summary>
+    private void FocusAt(double offsetMm)
+    {
+        if (_machine.PoweredZ is not null)
+        {
+            Line($"G0 Z{Number(offsetMm)}");
+        }
+        else
+        {
+            double turn = offsetMm - _focusMm;
+            Line($"(MSG, FOCUS {Number(Math.Abs(turn))} MM {(turn > 0 ? "UP" : "DOWN")}: NOW {FocusWords.Of(offsetMm)}. THEN RESUME)");
+            Line("M0");
+        }
+
+        _focusMm = offsetMm;
+    }
+
+    private void End()
+    {
+        Lines("M5", "S0");
+        if (_machine.PoweredZ is not null && _focusMm != 0) Line("G0 Z0");
+        Lines("G0 X0 Y0", "M5", "M2");
+    }
+
+    /// <summary>A comment, on as many lines as it needs; what a maker wrote cannot end it or begin anything.</summary>
+    private void Comment(string text)
+    {
+        string plain = string.Concat(text.Select(c => c is '(' or '[' ? '<' : c is ')' or ']' ? '>' : c is ';' or '%' ? ' ' : c is >= ' ' and <= '~' ? c : '?'));
+        StringBuilder line = new();
+        foreach (string word in plain.Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(word => word.Chunk(LongestComment)).Select(chunk => new string(chunk)))
+        {
+            if (line.Length > 0 && line.Length + 1 + word.Length > LongestComment)
+            {
+                Line($"({line})");
+                line.Clear();
+            }
+
+            line.Append(line.Length > 0 ? " " : "").Append(word);
+        }
+
+        if (line.Length > 0) Line($"({line})");
+    }
+
+    private static string Place(MachinePoint point) => $"X{Coordinate(point.XMm)} Y{Coordinate(point.YMm)}";
+
+    // Adding zero turns −0 into 0.
+    private static string Coordinate(double mm) => (Math.Round(mm, 3) + 0.0).ToString("0.###", CultureInfo.InvariantCulture);
+
+    private static string Number(double value) => (Math.Round(value, 5) + 0.0).ToString("0.#####", CultureInfo.InvariantCulture);
+
+    private void Lines(params ReadOnlySpan<string> lines)
+    {
+        foreach (string line in lines) Line(line);
+    }
+
+    private void Line(string line) => _text.Append(line).Append('\n');
+}

@@ -1,0 +1,156 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring.Comparing;
+
+/// <summary>Holds the readings of several cards against the first.</summary>
+/// <remarks>Only the cells' settings and measured values are read. Method: docs/method/comparing.md.</remarks>
+public static class CardComparer
+{
+    /// <summary>Compares.</summary>
+    /// <param name="readings">Two or more readings of one process; the first is the reference. Those without recommendations and advice are scored.</param>
+    /// <param name="options">Margin, repeats, scoring.</param>
+    /// <returns>The comparison, or why these readings cannot be compared.</returns>
+    /// <exception cref="ArgumentNullException">An argument is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
+    /// <exception cref="ArgumentException">A label is empty or stands twice.</exception>
+    public static Outcome<Comparison> Compare(IReadOnlyList<LabelledReading> readings, ComparisonOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(readings);
+        ArgumentNullException.ThrowIfNull(options);
+        options.Check();
+        CheckLabels(readings);
+        if (Fault(readings) is { } fault) return fault;
+
+        LabelledReading[] repeats = [.. options.Repeats.Select(each => Scored(each, options))];
+        if (RepeatStudy.Fault(repeats) is { } noRepeats) return noRepeats;
+        Repeatability? repeatability = RepeatStudy.Of(repeats);
+
+        LabelledReading[] scored = [.. readings.Select(each => Scored(each, options))];
+        ValueList<ComparedPair> pairs = scored.Skip(1).Select(other => PairOf(scored[0], other, options.Margin, repeatability)).ToValueList();
+        return new Comparison
+        {
+            Format = Comparison.CurrentFormat,
+            Process = scored[0].Reading.Plan.Process,
+            MarginPercent = Math.Round(100 * options.Margin, 6),
+            Batches = scored.Select(BatchOf).ToValueList(),
+            Pairs = pairs,
+            Chart = ChartOf(scored, pairs),
+            Repeatability = repeatability,
+        };
+    }
+
+    private static void CheckLabels(IReadOnlyList<LabelledReading> readings)
+    {
+        if (readings.Any(each => string.IsNullOrWhiteSpace(each.Label))) throw new ArgumentException("A label is empty.", nameof(readings));
+        if (readings.DistinctBy(each => each.Label, StringComparer.Ordinal).Count() < readings.Count) throw new ArgumentException("A label stands twice.", nameof(readings));
+    }
+
+    private static Refusal? Fault(IReadOnlyList<LabelledReading> readings)
+    {
+        if (readings.Count < 2) return Refusal.OfInput("compare-few", "one reading has nothing to be compared with", "give two readings or more");
+        if (readings.FirstOrDefault(each => each.Reading.Plan.Process != readings[0].Reading.Plan.Process) is { } other)
+            return Refusal.OfInput("compare-other-process", $"{readings[0].Label} and {other.Label} are an engraved card and a cut one", "compare engraved cards with engraved ones, cut cards with cut ones");
+
+        Dictionary<string, string> seen = new(StringComparer.OrdinalIgnoreCase);
+        foreach (LabelledReading each in readings)
+        {
+            foreach (string sha256 in each.Reading.Photos.Select(photo => photo.Sha256).Distinct())
+            {
+                if (!seen.TryAdd(sha256, each.Label))
+                    return Refusal.OfInput("compare-same-photo", $"{seen[sha256]} and {each.Label} were read from the same photo", "give readings of two cards; repeated photos of one card go behind --repeats");
+            }
+        }
+
+        return null;
+    }
+
+    private static LabelledReading Scored(LabelledReading each, ComparisonOptions options) =>
+        each.Reading.Recommendations.Count > 0 || each.Reading.Advice.Count > 0 ? each : each with { Reading = CardScorer.Score(each.Reading, options.Scoring) };
+
+    private static ComparedPair PairOf(LabelledReading first, LabelledReading other, double margin, Repeatability? repeatability)
+    {
+        (Reading a, Reading b) = (first.Reading, other.Reading);
+        double lnMargin = Math.Log(1 + margin);
+        PairEstimate estimate = a.Plan.Process == Process.Engrave ? EngravedPair.Estimate(a, b, lnMargin) : CutPair.Estimate(a, b, lnMargin);
+        DoseEstimate? dose = estimate.Dose?.NoSurerThan(Math.Sqrt(2) * (repeatability?.LnRelativeDoseDeviation ?? 0), lnMargin);
+        EquivalenceTest? equivalence = dose is null ? null : EquivalenceOf(dose, lnMargin);
+        Recommendation? setting = SettingTransfer.SettingOf(a);
+        PairVerdict verdict = VerdictOf(estimate, dose, equivalence);
+        bool isChange = verdict == PairVerdict.Different || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
+        SettingChange? change = isChange && setting is not null ? SettingTransfer.Of(setting, a, b, dose!) : null;
+        ValueList<CellDifference> cells = CellDifferences.Of(a, b, estimate, repeatability?.WithinCellDeviation ?? 0);
+        return new()
+        {
+            Reference = first.Label,
+            Other = other.Label,
+            Verdict = verdict,
+            Summary = verdict switch
+            {
+                PairVerdict.Equal => ComparisonWords.Equal(first.Label, other.Label, dose!, margin, change),
+                PairVerdict.Different => ComparisonWords.Different(first.Label, other.Label, dose!, change, setting),
+                PairVerdict.OtherShape => ComparisonWords.OtherShape(first.Label, other.Label, estimate.Shape!),
+                _ when dose is not null => ComparisonWords.Unclear(first.Label, other.Label, dose, margin, setting),
+                _ => estimate.Obstacle is { } obstacle ? ComparisonWords.Obstacle(obstacle) : ComparisonWords.Unbounded(first.Label, other.Label),
+            },
+            RelativeDose = dose is null ? null : Told(dose),
+            Shape = estimate.Shape,
+            Equivalence = equivalence,
+            Change = change,
+            Notes = [.. Notes(first, other, estimate, dose)],
+            Cells = cells,
+            Agreement = a.Plan.Process == Process.Engrave ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness") : null,
+            Curves = estimate.Curves.Select((curve, i) => curve with { Label = i == 0 ? first.Label : other.Label }).ToValueList(),
+        };
+    }
+
+    private static EquivalenceTest EquivalenceOf(DoseEstimate dose, double lnMargin) => new(
+        dose.EquivalenceProbability, TwoOneSidedTests.Level, Told(dose.TestLow), Told(dose.TestHigh), dose.TestLow > -lnMargin && dose.TestHigh < lnMargin);
+
+    private static PairVerdict VerdictOf(PairEstimate estimate, DoseEstimate? dose, EquivalenceTest? equivalence)
+    {
+        if (dose is null) return estimate.Shape is { AreAlike: false } ? PairVerdict.OtherShape : PairVerdict.Unclear;
+        if (equivalence!.IsEquivalent) return PairVerdict.Equal;
+        return dose.Low > 0 || dose.High < 0 ? PairVerdict.Different : PairVerdict.Unclear;
+    }
+
+    private static IEnumerable<Advice> Notes(LabelledReading first, LabelledReading other, PairEstimate estimate, DoseEstimate? dose)
+    {
+        if (estimate.Obstacle is { } obstacle) yield return obstacle;
+        if (dose?.StrengthRatio is { } ratio) yield return ComparisonWords.OwnStrength(first.Label, other.Label, ratio);
+        yield return ComparisonWords.Cause(first.Reading.Plan, other.Reading.Plan);
+    }
+
+    private static RelativeDose Told(DoseEstimate dose) => new(Told(dose.LnRatio), Told(dose.Low), Told(dose.High), dose.Model)
+    {
+        SpeedExponent = dose.SpeedExponent is { } exponent ? Math.Round(exponent, 4) : null,
+        StrengthRatio = dose.StrengthRatio is { } ratio ? Math.Round(ratio, 4) : null,
+    };
+
+    private static double Told(double ln) => Math.Round(Math.Exp(ln), 5);
+
+    private static ComparedBatch BatchOf(LabelledReading each) => new(
+        each.Label, each.Reading.Plan.Number, each.Reading.Plan.Material, each.Reading.Plan.Machine, UsedCells(each.Reading))
+    { PlanSha256 = each.Reading.PlanSha256 };
+
+    private static int UsedCells(Reading reading) => reading.Plan.Process == Process.Engrave
+        ? Engraving.EngravedCard.Of(reading).Marked.Count(cell => !reading.Cells.Any(other =>
+            other.Row == cell.Cell.Address.Row && other.Column == cell.Cell.Address.Column && other.Flags.Contains(CellFlag.Outlier)))
+        : Cutting.CutCard.Of(reading).Cells.Count;
+
+    private static ControlChart? ChartOf(LabelledReading[] readings, ValueList<ComparedPair> pairs)
+    {
+        ComparedPair[] known = [.. pairs.Where(pair => pair.RelativeDose is not null)];
+        if (known.Length < 2) return null;
+        double[] lnRatios = [0, .. known.Select(pair => Math.Log(pair.RelativeDose!.Value))];
+        IndividualsChart chart = IndividualsChart.Of(lnRatios);
+        ControlPoint[] points =
+        [
+            new(readings[0].Label, 1, 1, 1, chart.IsOutside(0)),
+            .. known.Select((pair, i) => new ControlPoint(pair.Other, pair.RelativeDose!.Value, pair.RelativeDose.Low, pair.RelativeDose.High, chart.IsOutside(lnRatios[i + 1]))),
+        ];
+        Plan first = readings[0].Reading.Plan;
+        bool isOneBatch = readings.All(each => ComparisonWords.Cause(first, each.Reading.Plan).Code == "cause-machine");
+        string finding = ComparisonWords.ChartFinding([.. points.Where(point => point.IsOutside).Select(point => point.Label)], IndividualsChart.TrendOf(lnRatios), points.Length, isOneBatch);
+        return new(points.ToValueList(), Told(chart.Centre), Told(chart.Lower), Told(chart.Upper), finding);
+    }
+}

@@ -1,0 +1,46 @@
+using CardScan.Model;
+using MathNet.Numerics.Statistics;
+
+namespace CardScan.Scoring.Comparing;
+
+/// <summary>Several readings of one engraved card: how well the measuring repeats itself.</summary>
+internal static class RepeatStudy
+{
+    /// <summary>Why these are no repeats, or null.</summary>
+    public static Refusal? Fault(IReadOnlyList<LabelledReading> repeats)
+    {
+        if (repeats.Count == 0) return null;
+        if (repeats.Count < 2) return Refusal.OfInput("repeats-few", "one repeated reading says nothing of repeating", "give two or more readings of one card, each from photos of its own");
+        Plan plan = repeats[0].Reading.Plan;
+        if (plan.Process == Process.Cut) return Refusal.OfInput("repeats-cut", $"{repeats[0].Label} is a cut card", "give repeated readings of an engraved card; those of a cut card have no darkness to compare");
+        if (repeats.FirstOrDefault(other => other.Reading.Plan.Number != plan.Number || !CellDifferences.HaveSameSettings(plan, other.Reading.Plan)) is { } foreign)
+            return Refusal.OfInput("repeats-other-card", $"{foreign.Label} and {repeats[0].Label} are readings of different cards", "give readings of one card, each from photos of its own");
+        return Common(repeats).Length < 3
+            ? Refusal.OfInput("repeats-few-cells", "the repeated readings share fewer than 3 cells with a darkness", "photograph the whole card without glare each time")
+            : null;
+    }
+
+    /// <summary>What the repeats tell; null where there are none.</summary>
+    /// <param name="repeats">Readings without a <see cref="Fault"/>.</param>
+    public static Repeatability? Of(IReadOnlyList<LabelledReading> repeats)
+    {
+        if (repeats.Count == 0) return null;
+        double[][] table = Common(repeats);
+        IntraclassCorrelation correlation = new(table);
+        double?[] lnRatios = [0, .. repeats.Skip(1).Select(other => EngravedPair.Estimate(repeats[0].Reading, other.Reading, 1).Dose?.LnRatio)];
+        return new(repeats.Count, table.Length, Math.Sqrt(correlation.WithinMeanSquare), correlation.Single(), correlation.Agreement())
+        {
+            LnRelativeDoseDeviation = lnRatios.All(ln => ln is not null) ? lnRatios.Select(ln => ln!.Value).StandardDeviation() : null,
+        };
+    }
+
+    /// <summary>Darkness of the cells that every reading measured: cells × readings.</summary>
+    private static double[][] Common(IReadOnlyList<LabelledReading> repeats)
+    {
+        ILookup<(int, int), double>[] tables = [.. repeats.Select(repeat => repeat.Reading.Cells
+            .Where(cell => cell.Darkness is not null && !cell.Flags.Any(CellFlag.IsDisqualifying))
+            .ToLookup(cell => (cell.Row, cell.Column), cell => cell.Darkness!.Value))];
+        return [.. tables[0].Select(cell => cell.Key).Where(key => tables.All(table => table.Contains(key)))
+            .Select(key => tables.Select(table => table[key].First()).ToArray())];
+    }
+}

@@ -1,0 +1,67 @@
+using CardScan.Model;
+using MathNet.Numerics.Distributions;
+
+namespace CardScan.Scoring.Comparing;
+
+/// <summary>The first batch's recommended setting, carried over to the later one.</summary>
+/// <remarks>
+/// A dose factor ρ is met by the speed v · (ρ / w)^(−1/β) at the same power, w the later machine's watts over the
+/// first's, or by the power P · ρ / w at the same speed. Only settings within what the two cards carried are named.
+/// </remarks>
+internal static class SettingTransfer
+{
+    private static readonly string[] GoalsByWeight = [Goal.FastestFullMark, Goal.SureCut, Goal.Darkest, Goal.CleanCut];
+
+    /// <summary>The setting that is carried over; null where the reading recommends none.</summary>
+    public static Recommendation? SettingOf(Reading reading) =>
+        GoalsByWeight.Select(goal => reading.Recommendations.FirstOrDefault(each => each.Goal == goal)).FirstOrDefault(each => each is not null);
+
+    /// <summary>The change; null where neither another speed nor another power lies within what the cards carried.</summary>
+    public static SettingChange? Of(Recommendation setting, Reading first, Reading later, DoseEstimate dose)
+    {
+        CellSettings[] carried = [.. first.Cells.Concat(later.Cells).Select(cell => cell.Settings)];
+        double lnWatts = Math.Log(later.Plan.Machine.RatedOpticalWatts / first.Plan.Machine.RatedOpticalWatts);
+        SettingChange? bySpeed = dose.SpeedExponent is { } exponent && exponent > 0 ? BySpeed(setting, dose, exponent, lnWatts) : null;
+        if (bySpeed is not null && IsWithin(bySpeed.ToSpeedMmPerMin, carried.Select(cell => cell.SpeedMmPerMin))) return bySpeed;
+        SettingChange byPower = ByPower(setting, dose, lnWatts);
+        return byPower.ToPowerPercent <= 100 && IsWithin(byPower.ToPowerPercent, carried.Select(cell => cell.PowerPercent)) ? byPower : null;
+    }
+
+    private static SettingChange BySpeed(Recommendation setting, DoseEstimate dose, double exponent, double lnWatts)
+    {
+        double best = (dose.LnRatio - lnWatts) / exponent;
+        // The exponent's own error turns the limits about the point where nothing changes.
+        double turn = Normal.InvCDF(0, 1, 0.975) * Math.Abs(best) * dose.SpeedExponentError / exponent;
+        double slower = Widened((dose.High - lnWatts) / exponent), faster = Widened((dose.Low - lnWatts) / exponent);
+        double speed = RoundedSpeed(setting.SpeedMmPerMin * Math.Exp(-best));
+        return new()
+        {
+            Goal = setting.Goal,
+            FromSpeedMmPerMin = setting.SpeedMmPerMin, FromPowerPercent = setting.PowerPercent,
+            ToSpeedMmPerMin = speed, ToPowerPercent = setting.PowerPercent,
+            Interval = new("speedMmPerMin", speed, RoundedSpeed(setting.SpeedMmPerMin * Math.Exp(-slower)), RoundedSpeed(setting.SpeedMmPerMin * Math.Exp(-faster))),
+        };
+
+        double Widened(double limit) => best + Math.Sign(limit - best) * Math.Sqrt(Math.Pow(limit - best, 2) + turn * turn);
+    }
+
+    private static SettingChange ByPower(Recommendation setting, DoseEstimate dose, double lnWatts)
+    {
+        double power = RoundedPower(dose.LnRatio);
+        return new()
+        {
+            Goal = setting.Goal,
+            FromSpeedMmPerMin = setting.SpeedMmPerMin, FromPowerPercent = setting.PowerPercent,
+            ToSpeedMmPerMin = setting.SpeedMmPerMin, ToPowerPercent = power,
+            Interval = new("powerPercent", power, RoundedPower(dose.Low), RoundedPower(dose.High)),
+        };
+
+        double RoundedPower(double ln) => Math.Round(setting.PowerPercent * Math.Exp(ln - lnWatts));
+    }
+
+    /// <summary>To 10 mm/min; to 1 where that would be more than a tenth.</summary>
+    private static double RoundedSpeed(double mmPerMin) => mmPerMin >= 100 ? Math.Round(mmPerMin / 10) * 10 : Math.Round(mmPerMin);
+
+    private static bool IsWithin(double value, IEnumerable<double> carried) =>
+        carried.ToArray() is { Length: > 0 } all && value >= all.Min() && value <= all.Max();
+}

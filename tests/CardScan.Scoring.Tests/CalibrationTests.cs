@@ -1,0 +1,75 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring.Tests;
+
+/// <summary>A short run of the study of docs/method/calibration.md. Cards are seeded, so the figures are the same each time.</summary>
+public sealed class CalibrationTests
+{
+    private const int Cards = 100, Seed = 1;
+
+    private static readonly Lazy<Tally> Engraved = new(() => Run(new(Process.Engrave, MarkLaws.Saturating, 6, 2, "middling", Disturbance.None)));
+    private static readonly Lazy<Tally> Cut = new(() => Run(new(Process.Cut, SideLaws.Logistic, 6, 2, "middling", Disturbance.None)));
+
+    [Theory]
+    [InlineData("interval of fastest-full-mark")]
+    [InlineData("band of the curve")]
+    [InlineData("boundary")]
+    [InlineData("speedExponent")]
+    public void Intervals_of_engraved_cards_hold_the_truth_about_as_often_as_they_say(string quantity) => HoldsTruth(Engraved.Value, quantity);
+
+    [Theory]
+    [InlineData("interval of sure-cut")]
+    [InlineData("boundary")]
+    [InlineData("doseRatioAlongYToX")]
+    public void Intervals_of_cut_cards_hold_the_truth_about_as_often_as_they_say(string quantity) => HoldsTruth(Cut.Value, quantity);
+
+    [Fact]
+    public void A_recommended_engraving_costs_less_than_half_of_the_darkest_cell() => CostsLessThanHalf(Engraved.Value);
+
+    [Fact]
+    public void A_recommended_cut_costs_less_than_half_of_the_weakest_cell_seen_through()
+    {
+        CostsLessThanHalf(Cut.Value);
+        Assert.InRange(Cut.Value.MissedShare, 0, 0.05);
+    }
+
+    [Fact]
+    public void The_same_seed_gives_the_same_card()
+    {
+        StudyCase study = new(Process.Engrave, MarkLaws.Logistic, 3, 5, "steep", Disturbance.None);
+        Chance first = new(7), second = new(7);
+
+        Assert.Equal(study.Draw(first).Read(first), study.Draw(second).Read(second));
+    }
+
+    /// <summary>A side that is drawn opens as often as its law says.</summary>
+    [Fact]
+    public void Simulated_cells_come_through_as_often_as_their_law_says()
+    {
+        StudyCase study = new(Process.Cut, SideLaws.Probit, 4, 5, "middling", Disturbance.None);
+        TrueCard card = study.Draw(new(3));
+        Chance chance = new(4);
+        Reading[] readings = [.. Enumerable.Range(0, 400).Select(_ => card.Read(chance))];
+
+        double expected = card.Grid.Settings.Sum(setting => card.Worth(setting.PowerPercent, setting.SpeedMmPerMin));
+        double found = readings.Average(reading => reading.Cells.Count(cell => cell.Through == Opening.Through));
+
+        Assert.Equal(expected, found, 0.25); // of about 6; the mean's standard error is below 0.07
+    }
+
+    private static Tally Run(StudyCase study) => new(Study.Run(study, Cards, Seed));
+
+    private static void HoldsTruth(Tally tally, string quantity)
+    {
+        (double share, int count) = tally.Coverage(quantity);
+        Assert.True(count >= Cards / 2, $"{count} intervals");
+        Assert.InRange(share, 0.88, 1);
+    }
+
+    private static void CostsLessThanHalf(Tally tally)
+    {
+        Assert.True(tally.RecommendedShare > 0.9);
+        Assert.InRange(tally.Regret(0.5), -1, tally.RegretByEye(0.5) / 2);
+        Assert.InRange(tally.Regret(0.95), -1, tally.RegretByEye(0.95) / 2);
+    }
+}

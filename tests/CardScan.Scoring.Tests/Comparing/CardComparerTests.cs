@@ -1,0 +1,244 @@
+using CardScan.Model;
+using CardScan.Scoring.Comparing;
+
+namespace CardScan.Scoring.Tests.Comparing;
+
+public sealed class CardComparerTests
+{
+    private static readonly SimulatedCard Card = new() { DarknessError = 0.01, StrengthChance = 0.02 };
+
+    [Fact]
+    public void A_batch_that_needs_more_energy_is_told_so_with_the_speed_to_go_to()
+    {
+        ComparedPair pair = Compare(Card.Read(1), Needing(1.25).Read(2));
+
+        Assert.Equal(PairVerdict.Different, pair.Verdict);
+        Assert.InRange(1.25, pair.RelativeDose!.Low, pair.RelativeDose.High);
+        SettingChange change = pair.Change!;
+        Assert.True(change.ToSpeedMmPerMin < change.FromSpeedMmPerMin);
+        Assert.Equal(change.FromPowerPercent, change.ToPowerPercent);
+        Assert.Equal(0, change.ToSpeedMmPerMin % 10);
+        Assert.InRange(change.ToSpeedMmPerMin, change.Interval.Low, change.Interval.High);
+        // Dose goes with speed to the exponent: v · ρ^(−1/β).
+        double expected = change.FromSpeedMmPerMin * Math.Pow(pair.RelativeDose.Value, -1 / pair.RelativeDose.SpeedExponent!.Value);
+        Assert.Equal(expected, change.ToSpeedMmPerMin, 5.1);
+        Assert.StartsWith("new needs 1.2", pair.Summary, StringComparison.Ordinal);
+        Assert.Contains($"lower the speed from {change.FromSpeedMmPerMin} to {change.ToSpeedMmPerMin} mm/min", pair.Summary, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_setting_carried_over_makes_the_same_mark_by_the_true_law()
+    {
+        SimulatedCard other = Needing(0.8);
+        SettingChange change = Compare(Card.Read(3), other.Read(4)).Change!;
+
+        Assert.True(change.ToSpeedMmPerMin > change.FromSpeedMmPerMin);
+        Assert.Equal(Card.Strength(change.FromPowerPercent, change.FromSpeedMmPerMin), other.Strength(change.ToPowerPercent, change.ToSpeedMmPerMin), 0.01);
+    }
+
+    [Fact]
+    public void Two_cards_of_one_batch_are_equal_within_the_margin()
+    {
+        ComparedPair pair = Compare(Card.Read(5), Card.Read(6), margin: 0.1);
+
+        Assert.Equal(PairVerdict.Equal, pair.Verdict);
+        Assert.True(pair.Equivalence!.IsEquivalent);
+        Assert.Null(pair.Change);
+        Assert.StartsWith("Nothing to change: equal within 10 %", pair.Summary, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Cards_too_noisy_to_tell_ask_for_more_cells_instead_of_claiming_equality()
+    {
+        SimulatedCard noisy = Card with { StrengthChance = 0.08, PowersPercent = [20, 45, 70, 95], SpeedsMmPerMin = [1000, 2000, 4000] };
+        ComparedPair pair = Compare(noisy.Read(7), noisy.Read(8), margin: 0.02);
+
+        Assert.Equal(PairVerdict.Unclear, pair.Verdict);
+        Assert.Contains("burn a card of each", pair.Summary, StringComparison.Ordinal);
+        Assert.Null(pair.Change);
+    }
+
+    [Fact]
+    public void A_batch_with_another_curve_gets_no_ratio_but_its_cells()
+    {
+        SimulatedCard other = Card with { Shape = 2.4, ThresholdDose = 0.6, ScaleDose = 1.4 };
+        ComparedPair pair = Compare(Card.Read(9), other.Read(10));
+
+        Assert.Equal(PairVerdict.OtherShape, pair.Verdict);
+        Assert.Null(pair.RelativeDose);
+        Assert.False(pair.Shape!.AreAlike);
+        Assert.Equal(30, pair.Cells.Count);
+        Assert.Contains(pair.Cells, cell => cell.IsDifferent == true);
+    }
+
+    [Fact]
+    public void A_batch_whose_marks_end_fainter_is_compared_by_shares_of_its_own_mark_and_told_so()
+    {
+        SimulatedCard fainter = Needing(1.15) with { Plateau = 0.6 };
+        ComparedPair pair = Compare(Card.Read(11), fainter.Read(12));
+
+        Assert.InRange(1.15, pair.RelativeDose!.Low, pair.RelativeDose.High);
+        Assert.Equal(0.6 / 0.85, pair.RelativeDose.StrengthRatio!.Value, 0.05);
+        Assert.Contains(pair.Notes, note => note.Code == "own-strength");
+    }
+
+    [Fact]
+    public void Different_plans_are_compared_through_their_curves_without_cells()
+    {
+        SimulatedCard other = Needing(1.2) with { PowersPercent = [30, 50, 70, 90], SpeedsMmPerMin = [1200, 1800, 2700, 4000], LineIntervalMm = 0.08 };
+        ComparedPair pair = Compare(Card.Read(13), other.Read(14));
+
+        Assert.InRange(1.2, pair.RelativeDose!.Low, pair.RelativeDose.High);
+        Assert.Empty(pair.Cells);
+        Assert.Null(pair.Agreement);
+    }
+
+    [Fact]
+    public void A_card_with_one_row_is_compared_with_the_speed_exponent_of_the_other()
+    {
+        SimulatedCard row = Needing(1.2) with { PowersPercent = [20, 30, 40, 50, 60, 70, 80, 90, 100], SpeedsMmPerMin = [4000] };
+        ComparedPair pair = Compare(Card.Read(15), row.Read(16));
+
+        Assert.InRange(1.2, pair.RelativeDose!.Low, pair.RelativeDose.High);
+    }
+
+    [Fact]
+    public void Light_marks_are_compared_alike_and_light_with_dark_not_at_all()
+    {
+        SimulatedCard light = Card with { IsLighter = true, Plateau = 2 };
+        SimulatedCard later = light with { ThresholdDose = 0.15 * 1.2, ScaleDose = 1.2 };
+        Assert.InRange(1.2, Compare(light.Read(17), later.Read(18)).RelativeDose!.Low, Compare(light.Read(17), later.Read(18)).RelativeDose!.High);
+
+        ComparedPair mixed = Compare(Card.Read(19), light.Read(20));
+        Assert.Equal(PairVerdict.Unclear, mixed.Verdict);
+        Assert.Contains(mixed.Notes, note => note.Code == "compare-other-direction");
+    }
+
+    [Fact]
+    public void Another_machines_watts_change_the_speed_even_where_the_energy_is_equal()
+    {
+        SimulatedCard stronger = Card with { RatedOpticalWatts = 20, PowersPercent = [10, 17.5, 25, 32.5, 40, 47.5] };
+        ComparedPair pair = Compare(Card.Read(21), stronger.Read(22), margin: 0.2);
+
+        Assert.Equal(PairVerdict.Equal, pair.Verdict);
+        Assert.NotNull(pair.Change);
+        Assert.Contains("for the other machine's watts", pair.Summary, StringComparison.Ordinal);
+        Assert.Contains(pair.Notes, note => note.Code == "other-machine");
+    }
+
+    [Fact]
+    public void Cut_cards_are_compared_by_the_dose_that_opens_their_sides()
+    {
+        SimulatedCut cut = new(), later = new() { HalfwayPowerAt260 = 62 * 1.18 };
+        ComparedPair pair = Compare(cut.Read(1), later.Read(2));
+
+        Assert.Equal(PairVerdict.Different, pair.Verdict);
+        Assert.InRange(1.18, pair.RelativeDose!.Low, pair.RelativeDose.High);
+        Assert.True(pair.Change!.ToSpeedMmPerMin < pair.Change.FromSpeedMmPerMin);
+        Assert.Equal(35, pair.Cells.Count);
+    }
+
+    [Fact]
+    public void A_cut_card_without_a_held_side_fixes_no_dose()
+    {
+        SimulatedCut through = new() { HalfwayPowerAt260 = 10 };
+        ComparedPair pair = Compare(new SimulatedCut().Read(3), through.Read(4));
+
+        Assert.Equal(PairVerdict.Unclear, pair.Verdict);
+        Assert.Contains(pair.Notes, note => note.Code == "compare-all-sides-alike");
+    }
+
+    [Fact]
+    public void Repeats_of_one_card_give_its_repeatability_and_no_interval_is_surer()
+    {
+        // Photos that differ in their tone: each scales all darkness a little.
+        LabelledReading[] repeats = [.. new[] { 0.97, 1.0, 1.04 }.Select((gain, i) => new LabelledReading($"photo {i}", Toned(Card.Read(30), gain, i)))];
+        Reading first = Card.Read(31), other = Needing(1.1).Read(32);
+
+        Comparison alone = CardComparer.Compare([new("old", first), new("new", other)], new()).Value;
+        Comparison floored = CardComparer.Compare([new("old", first), new("new", other)], new() { Repeats = repeats.ToValueList() }).Value;
+
+        Repeatability found = floored.Repeatability!;
+        Assert.Equal((3, 30), (found.Readings, found.Cells));
+        Assert.InRange(found.AgreementIcc.Value, 0.99, 1);
+        Assert.True(found.LnRelativeDoseDeviation > 0.02);
+        RelativeDose free = alone.Pairs[0].RelativeDose!, held = floored.Pairs[0].RelativeDose!;
+        Assert.True(held.High / held.Low > free.High / free.Low);
+        Assert.Equal(Math.Exp(2 * 1.96 * Math.Sqrt(2) * found.LnRelativeDoseDeviation!.Value), held.High / held.Low, 0.01);
+        Assert.All(floored.Pairs[0].Cells, cell => Assert.True(cell.Interval!.High - cell.Interval.Low >= 2 * 1.959 * Math.Sqrt(2) * found.WithinCellDeviation - 1e-4));
+    }
+
+    [Fact]
+    public void A_batch_that_lies_apart_is_seen_on_the_chart_of_many()
+    {
+        double[] needs = [1, 1.01, 0.99, 1.02, 0.98, 1.01, 1.0, 1.35, 1.0, 1.01];
+        Comparison comparison = CardComparer.Compare([.. needs.Select((need, i) => new LabelledReading($"delivery {i + 1}", Needing(need).Read(40 + i)))], new()).Value;
+
+        ControlPoint outside = Assert.Single(comparison.Chart!.Points, point => point.IsOutside);
+        Assert.Equal("delivery 8", outside.Label);
+        Assert.Contains("delivery 8 lies outside", comparison.Chart.Finding, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_machine_that_fades_card_by_card_is_called_a_drift()
+    {
+        Comparison comparison = CardComparer.Compare(
+            [.. Enumerable.Range(0, 7).Select(i => new LabelledReading($"month {i + 1}", Needing(Math.Pow(1.08, i)).Read(60 + i)))], new()).Value;
+
+        Assert.Contains("a drift", comparison.Chart!.Finding, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_may_be_the_cause_is_said_by_the_plans_alone()
+    {
+        Assert.Equal("batch-unnamed", CauseOf(null, "B-2"));
+        Assert.Equal("cause-batch", CauseOf("B-1", "B-2"));
+        Assert.Equal("cause-machine", CauseOf("B-1", "b-1"));
+
+        static string CauseOf(string? first, string? later) => Compare(Of(first, 70), Of(later, 71)).Notes[^1].Code;
+        static Reading Of(string? batch, int seed) => Card.Read(seed) is var reading ? reading with { Plan = reading.Plan with { Material = reading.Plan.Material with { Batch = batch } } } : null!;
+    }
+
+    [Fact]
+    public void Readings_that_cannot_be_compared_are_refused()
+    {
+        Reading engraved = Card.Read(80), cut = new SimulatedCut().Read(5);
+        PhotoRecord photo = new() { File = "a.jpg", Sha256 = "12ab", Light = Light.Front, WidthPx = 1, HeightPx = 1 };
+        Reading photographed = engraved with { Photos = [photo] };
+
+        Assert.Equal("compare-few", RefusalOf([new("a", engraved)]).Code);
+        Assert.Equal("compare-other-process", RefusalOf([new("a", engraved), new("b", cut)]).Code);
+        Assert.Equal("compare-same-photo", RefusalOf([new("a", photographed), new("b", photographed)]).Code);
+        Assert.Equal("repeats-few", RefusalOf([new("a", engraved), new("b", Card.Read(81))], [new("r", engraved)]).Code);
+        Assert.Equal("repeats-cut", RefusalOf([new("a", engraved), new("b", Card.Read(81))], [new("r", cut), new("s", cut)]).Code);
+        Reading smaller = (Card with { SpeedsMmPerMin = [1000, 2000] }).Read(82);
+        Assert.Equal("repeats-other-card", RefusalOf([new("a", engraved), new("b", Card.Read(81))], [new("r", engraved), new("s", smaller)]).Code);
+        Assert.Throws<ArgumentException>(() => CardComparer.Compare([new("a", engraved), new("a", engraved)], new()));
+        Assert.Throws<ArgumentOutOfRangeException>(() => CardComparer.Compare([new("a", engraved), new("b", engraved)], new() { Margin = 0 }));
+
+        static Refusal RefusalOf(LabelledReading[] readings, LabelledReading[]? repeats = null) =>
+            CardComparer.Compare(readings, new() { Repeats = (repeats ?? []).ToValueList() }).Refusal!;
+    }
+
+    [Fact]
+    public void Cells_without_any_measurement_end_in_words_not_in_an_error()
+    {
+        Reading bare = Card.Read(90) is var reading ? reading with { Cells = reading.Cells.Select(cell => cell with { Darkness = null }).ToValueList() } : null!;
+        ComparedPair pair = Compare(Card.Read(91), bare);
+
+        Assert.Equal(PairVerdict.Unclear, pair.Verdict);
+        Assert.Contains(pair.Notes, note => note.Code == "compare-nothing-measured");
+    }
+
+    /// <summary>A card of a batch that needs so many times the energy.</summary>
+    private static SimulatedCard Needing(double factor) => Card with { ThresholdDose = Card.ThresholdDose * factor, ScaleDose = Card.ScaleDose * factor };
+
+    private static Reading Toned(Reading reading, double gain, int seed)
+    {
+        Chance chance = new(1000 + seed);
+        return reading with { Cells = reading.Cells.Select(cell => cell with { Darkness = cell.Darkness! with { Value = gain * cell.Darkness.Value + 0.005 * chance.Normal() } }).ToValueList() };
+    }
+
+    private static ComparedPair Compare(Reading first, Reading later, double margin = 0.05) =>
+        CardComparer.Compare([new("old", first), new("new", later)], new() { Margin = margin }).Value.Pairs[0];
+}
