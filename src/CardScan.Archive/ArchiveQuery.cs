@@ -62,9 +62,9 @@ public sealed record BestSetting
     public required DateTimeOffset ReadUtc { get; init; }
 
     /// <summary>The setting with its reason, probability and interval.</summary>
-    public required Recommendation Recommendation { get; init; }
+    public required RecommendationEntry Recommendation { get; init; }
 
-    /// <summary>How many current readings recommend a setting for this goal there, this one included.</summary>
+    /// <summary>How many current readings recommend a setting for this goal there with the same passes and line interval, this one included.</summary>
     public required int Readings { get; init; }
 
     /// <summary>Lowest and highest speed that they recommend, mm/min.</summary>

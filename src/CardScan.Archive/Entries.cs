@@ -68,7 +68,7 @@ public sealed record CardEntry
     public DateTimeOffset? NewestReadUtc { get; init; }
 
     /// <summary>The recommendations of that reading.</summary>
-    public ValueList<Recommendation> Recommendations { get; init; } = [];
+    public ValueList<RecommendationEntry> Recommendations { get; init; } = [];
 
     /// <summary>Its own tags, those of its readings and of its batch.</summary>
     public ValueList<string> Tags { get; init; } = [];
@@ -101,7 +101,7 @@ public sealed record ReadingEntry
     public string? ReportPath { get; init; }
 
     /// <summary>Its recommendations.</summary>
-    public ValueList<Recommendation> Recommendations { get; init; } = [];
+    public ValueList<RecommendationEntry> Recommendations { get; init; } = [];
 
     /// <summary>Its name in commands: <c>r12</c>.</summary>
     public string Name => NameOf(Id);
@@ -116,6 +116,37 @@ public sealed record ReadingEntry
 /// <param name="Path">Path of the kept file; null where none was kept.</param>
 /// <param name="AnnotatedPath">Path of its annotated picture; null where none was kept.</param>
 public sealed record PhotoEntry(string FileName, string Sha256, Light Light, string? Path, string? AnnotatedPath);
+
+/// <summary>A recommended setting of a reading: everything that must be entered to repeat it, and what backs it.</summary>
+public sealed record RecommendationEntry
+{
+    /// <summary>One of <see cref="Model.Goal"/>.</summary>
+    public required string Goal { get; init; }
+
+    /// <summary>Percent of full power.</summary>
+    public required double PowerPercent { get; init; }
+
+    /// <summary>Speed, mm/min.</summary>
+    public required double SpeedMmPerMin { get; init; }
+
+    /// <summary>Passes of the burned cell that backs it; null where none does.</summary>
+    public int? Passes { get; init; }
+
+    /// <summary>Its focus offset, mm, negative below the surface.</summary>
+    public double? FocusOffsetMm { get; init; }
+
+    /// <summary>Its line interval, mm; null for cuts.</summary>
+    public double? LineIntervalMm { get; init; }
+
+    /// <summary>Why, in words a maker reads.</summary>
+    public required string Reason { get; init; }
+
+    /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
+    public double? Confidence { get; init; }
+
+    /// <summary>95 % interval of the figure the goal is judged by.</summary>
+    public Interval? Interval { get; init; }
+}
 
 /// <summary>A note of a maker.</summary>
 /// <param name="On">What it is about: <c>c5</c>, <c>r12</c> or a batch's name.</param>

@@ -44,7 +44,7 @@ internal static class ReadingSummary
     }
 
     /// <summary>A probability as whole percent; no fitted model makes anything certain.</summary>
-    private static string Percent(double probability) => probability switch
+    public static string Percent(double probability) => probability switch
     {
         > 0.99 => "over 99 %",
         < 0.01 => "under 1 %",

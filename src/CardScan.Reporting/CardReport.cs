@@ -49,6 +49,16 @@ public static class CardReport
         return CellsCsv.Write(reading);
     }
 
+    /// <summary>The cells of many readings in one table, as <see cref="Csv"/> has those of one, with what tells the readings apart in front.</summary>
+    /// <param name="readings">The readings; read one after the other, so that there may be any number.</param>
+    /// <param name="text">Where the table goes; nothing where there is no reading.</param>
+    public static void WriteCsv(IEnumerable<NamedReading> readings, TextWriter text)
+    {
+        ArgumentNullException.ThrowIfNull(readings);
+        ArgumentNullException.ThrowIfNull(text);
+        CellsCsv.Write(text, readings);
+    }
+
     private static void CheckSize(CardPicture picture, string parameter)
     {
         bool fits = picture is { WidthPx: > 0, HeightPx: > 0, PxPerMm: > 0, MarginMm: >= 0 }

@@ -118,6 +118,24 @@ public sealed class FindingTests : IDisposable
     }
 
     [Fact]
+    public void A_setting_is_told_with_the_passes_and_the_line_interval_of_its_cell()
+    {
+        ReadingToKeep what = Kept.Reading(Kept.Plan(7, "felt"), "felt");
+        CellReading cell = what.Reading.Cells[0];
+        _archive.KeepReading(what with
+        {
+            Reading = what.Reading with
+            {
+                Cells = [cell with { Settings = cell.Settings with { Passes = 3, LineIntervalMm = 0.08, FocusOffsetMm = -1 } }],
+                Recommendations = [what.Reading.Recommendations[0] with { Cell = new(cell.Row, cell.Column) }],
+            },
+        });
+        RecommendationEntry best = Assert.Single(_archive.Best(new() { Material = "felt", Number = 7 }).Value).Recommendation;
+        Assert.Equal((3, 0.08, -1), (best.Passes, best.LineIntervalMm, best.FocusOffsetMm));
+        Assert.Equal(best, Assert.Single(_archive.Find(new() { Number = 7 }).Value[0].Recommendations));
+    }
+
+    [Fact]
     public void Nothing_is_pruned_before_it_is_meant_and_then_what_was_told()
     {
         _archive.KeepReading(Kept.Reading(Kept.Plan(1, "birch plywood", "B-0412", 3, "drawer fronts"), "IMG_0001", darkness: 0.9));

@@ -17,22 +17,25 @@ internal sealed class BestFinder(SqliteConnection connection)
             $"""
             {RecommendationRow.Columns}, reading.id AS ReadingId, reading.read_utc AS Read, card.id AS CardId,
                 card.material_id AS MaterialId, card.machine_id AS MachineId, card.thickness_mm AS ThicknessMm, card.process AS Process
-            FROM recommendation JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
+            {RecommendationRow.Tables} JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
             WHERE reading.is_current = 1 ORDER BY reading.read_utc DESC, reading.id DESC
             """);
         return rows.Where(row => asked.Contains(row.CardId))
             .GroupBy(row => (row.MaterialId, row.MachineId, Thickness: Math.Round(row.ThicknessMm ?? -1, 2), row.Process, row.Goal))
-            .Select(group => Best([.. group], cards))
+            .Select(group => Best(Alike([.. group]), cards))
             .OrderBy(best => best.Card.Material, StringComparer.OrdinalIgnoreCase).ThenBy(best => best.Card.ThicknessMm).ThenBy(best => best.Card.Machine, StringComparer.OrdinalIgnoreCase)
             .ThenBy(best => best.Card.Process).ToValueList();
     }
+
+    /// <summary>The newest and those that can be held against it: twice the passes at half the power is no other opinion.</summary>
+    private static Row[] Alike(Row[] group) => [.. group.Where(row => row.Passes == group[0].Passes && row.LineIntervalMm == group[0].LineIntervalMm)];
 
     private static BestSetting Best(Row[] group, CardFinder cards) => new()
     {
         Card = cards.Card(group[0].CardId),
         ReadingId = group[0].ReadingId,
         ReadUtc = Database.Time(group[0].Read),
-        Recommendation = group[0].Recommendation,
+        Recommendation = group[0].Entry,
         Readings = group.Length,
         SpeedMmPerMin = (group.Min(row => row.SpeedMmPerMin), group.Max(row => row.SpeedMmPerMin)),
         PowerPercent = (group.Min(row => row.PowerPercent), group.Max(row => row.PowerPercent)),

@@ -37,8 +37,8 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
     public byte[] Json(long id) => Packed.Open(connection.QuerySingle<byte[]>("SELECT reading FROM reading WHERE id = $id", new { id }));
 
     /// <summary>The recommendations of a reading, in its order.</summary>
-    public ValueList<Recommendation> Recommendations(long id) => connection.Query<RecommendationRow>(
-        $"{RecommendationRow.Columns} FROM recommendation WHERE reading_id = $id ORDER BY position", new { id }).Select(row => row.Recommendation).ToValueList();
+    public ValueList<RecommendationEntry> Recommendations(long id) => connection.Query<RecommendationRow>(
+        $"{RecommendationRow.Columns} {RecommendationRow.Tables} WHERE recommendation.reading_id = $id ORDER BY recommendation.position", new { id }).Select(row => row.Entry).ToValueList();
 
     private ValueList<PhotoEntry> Photos(long id) => connection.Query<PhotoRow>(
         """
@@ -87,8 +87,16 @@ internal record RecommendationRow
 {
     /// <summary>The columns, named as the properties are.</summary>
     public const string Columns = """
-        SELECT goal AS Goal, power_percent AS PowerPercent, speed_mm_per_min AS SpeedMmPerMin, cell_row AS CellRow, cell_column AS CellColumn, reason AS Reason, confidence AS Confidence,
-            interval_quantity AS Quantity, interval_value AS IntervalValue, interval_low AS Low, interval_high AS High
+        SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent, recommendation.speed_mm_per_min AS SpeedMmPerMin,
+            cell.passes AS Passes, cell.focus_offset_mm AS FocusOffsetMm, cell.line_interval_mm AS LineIntervalMm,
+            recommendation.reason AS Reason, recommendation.confidence AS Confidence,
+            recommendation.interval_quantity AS Quantity, recommendation.interval_value AS IntervalValue, recommendation.interval_low AS Low, recommendation.interval_high AS High
+        """;
+
+    /// <summary>Recommendations with the cells that back them.</summary>
+    public const string Tables = """
+        FROM recommendation
+        LEFT JOIN cell ON cell.reading_id = recommendation.reading_id AND cell.row = recommendation.cell_row AND cell."column" = recommendation.cell_column
         """;
 
     public string Goal { get; init; } = "";
@@ -97,9 +105,11 @@ internal record RecommendationRow
 
     public double SpeedMmPerMin { get; init; }
 
-    public int? CellRow { get; init; }
+    public int? Passes { get; init; }
 
-    public int? CellColumn { get; init; }
+    public double? FocusOffsetMm { get; init; }
+
+    public double? LineIntervalMm { get; init; }
 
     public string Reason { get; init; } = "";
 
@@ -113,12 +123,14 @@ internal record RecommendationRow
 
     public double? High { get; init; }
 
-    public Recommendation Recommendation => new()
+    public RecommendationEntry Entry => new()
     {
         Goal = Goal,
         PowerPercent = PowerPercent,
         SpeedMmPerMin = SpeedMmPerMin,
-        Cell = CellRow is { } row && CellColumn is { } column ? new(row, column) : null,
+        Passes = Passes,
+        FocusOffsetMm = FocusOffsetMm,
+        LineIntervalMm = LineIntervalMm,
         Reason = Reason,
         Confidence = Confidence,
         Interval = Quantity is { } quantity && IntervalValue is { } value && Low is { } low && High is { } high ? new(quantity, value, low, high) : null,

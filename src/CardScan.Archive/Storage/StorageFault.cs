@@ -37,7 +37,7 @@ internal static class StorageFault
 
     /// <summary>The database's content is not what was written.</summary>
     public static Refusal Damaged(string folder) => Refusal.OfPlace("archive-damaged", $"the database of the archive at {folder} is damaged",
-        "run cardscan archive verify to see what is; cardscan archive repair saves what can be read and keeps the damaged file beside it");
+        "leave it as it is and give another folder with --archive; take your last bundle in there (cardscan archive import), and read the photos that are newer again: they stand under files");
 
     private static Refusal Unwritable(string folder, string why) =>
         Refusal.OfPlace("archive-unwritable", $"the archive at {folder} cannot be used ({why})", "check the rights and the free space, or give another folder with --archive");

@@ -17,5 +17,14 @@ internal static class ArchiveCommand
             ListCommand.Create(terminal, surroundings),
             FindCommand.Create(terminal, surroundings),
             ShowCommand.Create(terminal, surroundings),
+            BestCommand.Create(terminal, surroundings),
+            WordCommands.Note(terminal, surroundings),
+            WordCommands.Tag(terminal, surroundings),
+            WordCommands.Close(terminal, surroundings),
+            UpkeepCommands.Export(terminal, surroundings),
+            UpkeepCommands.Import(terminal, surroundings),
+            UpkeepCommands.Verify(terminal, surroundings),
+            UpkeepCommands.Repair(terminal, surroundings),
+            UpkeepCommands.Prune(terminal, surroundings),
         };
 }

@@ -54,11 +54,14 @@ internal static class ArchiveJson
     });
 
     /// <summary>A recommendation, with the fields of reading.json.</summary>
-    public static JsonObject Of(Recommendation recommendation) => Without(new()
+    public static JsonObject Of(RecommendationEntry recommendation) => Without(new()
     {
         ["goal"] = recommendation.Goal,
         ["powerPercent"] = recommendation.PowerPercent,
         ["speedMmPerMin"] = recommendation.SpeedMmPerMin,
+        ["passes"] = recommendation.Passes,
+        ["focusOffsetMm"] = recommendation.FocusOffsetMm,
+        ["lineIntervalMm"] = recommendation.LineIntervalMm,
         ["reason"] = recommendation.Reason,
         ["confidence"] = recommendation.Confidence,
         ["interval"] = recommendation.Interval is { } interval

@@ -61,14 +61,18 @@ internal static class ShowCommand
         {
             Outcome<ValueList<ReadingEntry>> readings = archive.ReadingsOf(card.Id);
             if (readings.IsRefused) return readings.Refusal!;
+            Outcome<ValueList<NoteEntry>> notes = archive.Notes(new ArchiveSubject(card.Name, CardId: card.Id));
+            if (notes.IsRefused) return notes.Refusal!;
             if (!isJson)
             {
                 Print(terminal, card, readings.Value);
+                foreach (NoteEntry note in notes.Value) terminal.ShowLine($"  note on {note.On}, {ArchiveWords.Time(note.WrittenUtc)}: {note.Text.ReplaceLineEndings(" ")}");
                 continue;
             }
 
             JsonObject item = ArchiveJson.Of(card);
             item["readings"] = new JsonArray([.. readings.Value.Select(ArchiveJson.Of)]);
+            item["notes"] = new JsonArray([.. notes.Value.Select(note => new JsonObject { ["on"] = note.On, ["text"] = note.Text, ["writtenUtc"] = ArchiveJson.Time(note.WrittenUtc) })]);
             all.Add(item);
         }
 
@@ -78,13 +82,13 @@ internal static class ShowCommand
 
     private static void Print(Terminal terminal, CardEntry card, ValueList<ReadingEntry> readings)
     {
-        string[] parts = [card.Title, ArchiveWords.Material(card), card.Batch ?? "", $"{card.Machine}, {Figures.Plain(card.RatedOpticalWatts)} W optical", card.Process == Process.Cut ? "cut" : "engraved"];
+        string[] parts = [card.Title, ArchiveWords.Material(card), card.Batch ?? "", $"{card.Machine} ({Figures.Plain(card.RatedOpticalWatts)} W)", card.Process == Process.Cut ? "cut" : "engraved"];
         terminal.Show($"[bold]{card.Name}: card {card.Number}[/] · {Markup.Escape(string.Join(" · ", parts.Where(part => part.Length > 0)))}");
         terminal.ShowLine($"  planned {ArchiveWords.Time(card.KeptUtc)}{(card.ClosedUtc is { } closed ? $", closed {ArchiveWords.Time(closed)}" : "")}{(card.Tags.Count > 0 ? $"; tags: {string.Join(' ', card.Tags)}" : "")}");
         foreach (ReadingEntry reading in readings)
         {
             terminal.ShowLine($"  {reading.Name}, {ArchiveWords.Time(reading.ReadUtc)}: {string.Join(", ", reading.Photos.Select(photo => photo.FileName))}{(reading.IsCurrent ? "" : " (read again later)")}");
-            foreach (Recommendation recommendation in reading.Recommendations) terminal.ShowLine($"    {recommendation.Goal}: {ArchiveWords.Setting(recommendation)}");
+            foreach (RecommendationEntry recommendation in reading.Recommendations) terminal.ShowLine($"    {recommendation.Goal}: {ArchiveWords.Setting(recommendation)}");
         }
 
         if (readings.Count == 0) terminal.ShowLine("  not read yet");
