@@ -28,7 +28,7 @@ public static class CardReport
     /// <param name="photoIndex">Which of the reading's photos it is, from 0.</param>
     /// <returns>
     /// A PNG file; the photo in it is enlarged by a whole factor where small text needs it. It holds the card, its
-    /// settings, the recommendations and the photo's fingerprint as texts too (docs/formats.md, "Annotated pictures").
+    /// settings, the recommendations and the photo's fingerprint as texts too (docs/archive.md, "Annotated pictures").
     /// </returns>
     /// <exception cref="ArgumentException">The picture's bytes do not fill it.</exception>
     public static byte[] AnnotatedPng(Reading reading, CardPicture picture, int photoIndex = 0)

@@ -41,7 +41,9 @@ internal static class PlanChoice
                 return plan.IsRefused ? plan.Refusal! : new ChosenPlan(plan.Value, json.Value, Doubts(cards.Value));
             }
 
-            return Refusal.OfInput("card-unknown", $"the photo shows card {numbers[0]}, and the archive at {place.Folder} has no open card with that number", "give the plan that the card was burned from with --plan");
+            Outcome<ValueList<CardEntry>> closed = archive.Find(new ArchiveQuery { Number = numbers[0], Most = 1 });
+            string reopen = !closed.IsRefused && closed.Value is [var card] ? $", or open its closed card again: cardscan archive close {card.Name} --again" : "";
+            return Refusal.OfInput("card-unknown", $"the photo shows card {numbers[0]}, and the archive at {place.Folder} has no open card with that number", $"give the plan that the card was burned from with --plan{reopen}");
         }, mayMake: true);
     }
 

@@ -3,9 +3,16 @@ using CardScan.Benchmarks;
 
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- quick [PHOTO PLAN [N]]    one table, in a minute
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- --filter '*'              BenchmarkDotNet, one class a stage
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- archive 100000            an archive filled and asked
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
 // Where none is given, a 12-megapixel photo is rendered.
+if (args is ["archive", .. string[] counts])
+{
+    ArchiveRun.Run(counts.Length > 0 ? int.Parse(counts[0]) : 10_000);
+    return 0;
+}
+
 if (args is not ["quick", ..])
 {
     BenchmarkSwitcher.FromAssembly(typeof(StageBenchmark).Assembly).Run(args);

@@ -31,7 +31,7 @@ public partial class DocumentationTests
     }
 
     /// <summary>Where examples stand: the README, and the help of each command.</summary>
-    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score", "archive", "archive list", "archive find", "archive show"];
+    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score", "archive", "archive list", "archive find", "archive show", "archive best", "archive note", "archive tag", "archive close", "archive export", "archive import", "archive verify", "archive repair", "archive prune"];
 
     [Theory]
     [MemberData(nameof(Sources))]
@@ -50,6 +50,7 @@ public partial class DocumentationTests
             if (words[0] != "plan") BurnCards(scratch);
             if (words[0] == "score" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
+            if (words is ["archive", "import", ..]) Assert.Equal(0, RunIn(scratch["."], ["archive", "export", words[2]]).Code);
             CliRun run = RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
         }

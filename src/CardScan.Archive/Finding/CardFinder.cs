@@ -51,7 +51,8 @@ internal sealed class CardFinder(SqliteConnection connection)
     public ValueList<CardEntry> OpenCards(int number) =>
         connection.Query<CardRow>($"{Cards} WHERE card.number = $number AND card.closed_utc IS NULL ORDER BY card.id DESC", new { number }).Select(Entry).ToValueList();
 
-    private static string Where(ArchiveQuery query, DynamicParameters values)
+    /// <summary>The condition that cards which answer a query meet; empty where all do.</summary>
+    public static string Where(ArchiveQuery query, DynamicParameters values)
     {
         List<string> all = [];
         if (Words.Search(query.Text) is { } words) Ask("card.id IN (SELECT rowid FROM card_words WHERE card_words MATCH $words)", "words", words);

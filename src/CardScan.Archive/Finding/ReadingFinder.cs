@@ -83,7 +83,7 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
 }
 
 /// <summary>A row of the recommendations.</summary>
-internal record RecommendationRow
+internal sealed record RecommendationRow
 {
     /// <summary>The columns, named as the properties are.</summary>
     public const string Columns = """

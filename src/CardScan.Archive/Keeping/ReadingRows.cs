@@ -18,7 +18,7 @@ internal static class ReadingRows
         {
             (CellSettings settings, Sides? sides) = (cell.Settings, cell.Sides);
             cells.Put(
-                id, cell.Row, cell.Column, settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm, settings.LineIntervalMm, cell.Dose?.Value,
+                id, cell.Row, cell.Column, settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm, LineIntervalMm(reading, settings), cell.Dose?.Value,
                 cell.Darkness?.Value, cell.Darkness?.StandardError, cell.Contrast?.Value, cell.DeltaE2000?.Value, cell.Evenness?.Value, cell.HaloMm?.Value,
                 Codes.Of(cell.Through), Codes.Of(sides?.Left.State), Codes.Of(sides?.Right.State), Codes.Of(sides?.Top.State), Codes.Of(sides?.Bottom.State),
                 cell.Flags.Count == 0 ? null : string.Join(' ', cell.Flags));
@@ -35,6 +35,9 @@ internal static class ReadingRows
                 interval?.Quantity, interval?.Value, interval?.Low, interval?.High);
         }
     }
+
+    /// <summary>A cut has no lines beside each other, whatever its plan says.</summary>
+    private static double? LineIntervalMm(Reading reading, CellSettings settings) => reading.Plan.Process == Process.Cut ? null : settings.LineIntervalMm;
 
     /// <summary>Takes the rows of a reading away, to be put anew.</summary>
     public static void Delete(SqliteConnection connection, long id) =>

@@ -1,4 +1,5 @@
 using CardScan.Archive;
+using CardScan.Model;
 
 namespace CardScan.Cli;
 
@@ -17,6 +18,14 @@ internal static class ArchiveWords
         if (recommendation.FocusOffsetMm is { } focus && focus != 0) line += $", focus offset {Figures.Plain(focus)} mm";
         return line;
     }
+
+    /// <summary>What the goal is judged by, from the lower to the upper limit: "89 % to 92 % of the strongest mark".</summary>
+    public static string Interval(Interval interval) => interval.Quantity switch
+    {
+        "shareOfStrongestMark" => $"{ReadingSummary.Percent(interval.Low)} to {ReadingSummary.Percent(interval.High)} of the strongest mark",
+        "probabilityThrough" => $"through with {ReadingSummary.Percent(interval.Low)} to {ReadingSummary.Percent(interval.High)}",
+        _ => $"{interval.Quantity} {Figures.Hundredths(interval.Low)} to {Figures.Hundredths(interval.High)}",
+    };
 
     /// <summary>A time, UTC: "2026-11-25 10:31 UTC".</summary>
     public static string Time(DateTimeOffset time) => $"{time:yyyy-MM-dd HH:mm} UTC";

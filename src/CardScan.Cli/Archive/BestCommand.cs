@@ -51,7 +51,7 @@ internal static class BestCommand
             recommendation.Goal,
             ArchiveWords.Setting(recommendation),
             recommendation.Confidence is { } confidence ? ReadingSummary.Percent(confidence) : "",
-            recommendation.Interval is { } interval ? $"{interval.Quantity} {interval.Value:0.##} [{interval.Low:0.##}, {interval.High:0.##}]" : "",
+            recommendation.Interval is { } interval ? ArchiveWords.Interval(interval) : "",
             best.Card.Batch ?? "",
             $"{best.ReadUtc:yyyy-MM-dd}",
             best.ReadingName,

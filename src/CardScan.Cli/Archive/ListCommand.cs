@@ -12,7 +12,7 @@ internal static class ListCommand
         CardListing listing = new();
         ExplainedCommand command = new("list", "List the cards, newest first", """
             Example:
-              cardscan archive list --most 20
+              cardscan archive list
             """);
         listing.AddTo(command);
         archive.AddTo(command);
