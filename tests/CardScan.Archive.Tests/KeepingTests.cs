@@ -47,6 +47,18 @@ public sealed class KeepingTests : IDisposable
         Assert.Equal(_scratch.Clock.Now, entry.ReadUtc);
     }
 
+    [Theory]
+    [InlineData("jpg", "\u00FF\u00D8\u00FF and more")]
+    [InlineData("png", "\u0089PNG\r\n")]
+    [InlineData("tif", "II*\0 and more")]
+    [InlineData("webp", "RIFF0000WEBPVP8 ")]
+    [InlineData("avif", "\0\0\0\u0020ftypavif0000")]
+    [InlineData("heic", "\0\0\0\u0020ftypheic0000")]
+    [InlineData("bin", "something else")]
+    [InlineData("bin", "")]
+    public void A_picture_gets_the_extension_of_what_it_is(string extension, string start) =>
+        Assert.Equal(extension, FileStore.PictureExtension(System.Text.Encoding.Latin1.GetBytes(start)));
+
     [Fact]
     public void The_very_same_reading_is_kept_once()
     {

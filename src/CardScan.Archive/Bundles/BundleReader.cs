@@ -122,6 +122,6 @@ internal sealed partial class BundleReader : IDisposable
         }
     }
 
-    [GeneratedRegex(@"^(manifest\.json|(plans|readings)/[0-9a-f]{64}\.json|files/[0-9a-f]{64}\.(jpg|png|html|bin))\z", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    [GeneratedRegex(@"^(manifest\.json|(plans|readings)/[0-9a-f]{64}\.json|files/[0-9a-f]{64}\.(jpg|png|tif|webp|avif|heic|html|bin))\z", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
     private static partial Regex OwnName();
 }

@@ -43,7 +43,7 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     private static void Put(ZipArchive zip, string name, byte[] bytes)
     {
         // Pictures are compressed already.
-        bool isPacked = Path.GetExtension(name) is ".jpg" or ".png";
+        bool isPacked = Path.GetExtension(name) is ".jpg" or ".png" or ".webp" or ".avif" or ".heic";
         using Stream entry = zip.CreateEntry(name, isPacked ? CompressionLevel.NoCompression : CompressionLevel.Optimal).Open();
         entry.Write(bytes);
     }

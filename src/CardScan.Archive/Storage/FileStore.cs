@@ -88,7 +88,14 @@ internal sealed class FileStore(string folder, Action<FileStream, ReadOnlySpan<b
         }
     }
 
-    /// <summary>The extension that a picture's first bytes call for.</summary>
+    /// <summary>The extension that a picture's first bytes call for, so that other programs open the file.</summary>
     public static string PictureExtension(ReadOnlySpan<byte> bytes) =>
-        bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]) ? "jpg" : bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G']) ? "png" : "bin";
+        bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]) ? "jpg"
+        : bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G']) ? "png"
+        : bytes.StartsWith("II*\0"u8) || bytes.StartsWith("MM\0*"u8) ? "tif"
+        : bytes.Length < 12 ? "bin"
+        : bytes.StartsWith("RIFF"u8) && bytes[8..].StartsWith("WEBP"u8) ? "webp"
+        : bytes[4..].StartsWith("ftypavif"u8) ? "avif"
+        : bytes[4..].StartsWith("ftyp"u8) ? "heic"
+        : "bin";
 }
