@@ -23,9 +23,9 @@ internal static class ExitCode
 internal static class Application
 {
     /// <summary>Parses, runs, and turns whatever happens into one line and an exit code.</summary>
-    public static int Run(string[] args, Terminal terminal)
+    public static int Run(string[] args, Terminal terminal, Surroundings surroundings)
     {
-        ParseResult parsed = Root(terminal).Parse(args);
+        ParseResult parsed = Root(terminal, surroundings).Parse(args);
         string[] faults = CommandLineFaults.Of(parsed);
         if (faults.Length > 0)
         {
@@ -58,17 +58,18 @@ internal static class Application
         }
     }
 
-    private static RootCommand Root(Terminal terminal)
+    private static RootCommand Root(Terminal terminal, Surroundings surroundings)
     {
         RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
         {
-            DemoCommand.Create(terminal),
+            DemoCommand.Create(terminal, surroundings),
             ProfileCommand.Create(terminal),
-            PlanCommand.Create(terminal),
-            ReadCommand.Create(terminal),
+            PlanCommand.Create(terminal, surroundings),
+            ReadCommand.Create(terminal, surroundings),
             ScoreCommand.Create(terminal),
             CompareCommand.Create(terminal),
             NextCommand.Create(terminal),
+            ArchiveCommand.Create(terminal, surroundings),
         };
         ExplainedCommand.ExplainIn(root);
         return root;

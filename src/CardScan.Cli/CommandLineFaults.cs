@@ -14,8 +14,10 @@ internal static class CommandLineFaults
         string[] unknown = [.. UnknownOptions(parsed).Select(option => $"unknown option {option}").Distinct()];
         if (unknown.Length > 0) return unknown;
         if (parsed.Action is not ParseErrorAction) return [];
-        if (parsed.CommandResult.Command is not RootCommand) return [.. parsed.Errors.Select(error => error.Message).Distinct()];
-        return [parsed.UnmatchedTokens.Count > 0 ? $"unknown command \"{parsed.UnmatchedTokens[0]}\"" : "no command is given"];
+        Command command = parsed.CommandResult.Command;
+        if (command.Subcommands.Count == 0) return [.. parsed.Errors.Select(error => error.Message).Distinct()];
+        string path = command is RootCommand ? "" : $"{command.Name} ";
+        return [parsed.UnmatchedTokens.Count > 0 ? $"unknown command \"{path}{parsed.UnmatchedTokens[0]}\"" : path.Length == 0 ? "no command is given" : $"no command is given behind \"{command.Name}\""];
     }
 
     /// <summary>Words with a dash that stand where a file was expected, or nowhere. Behind <c>--</c> every word is a file.</summary>

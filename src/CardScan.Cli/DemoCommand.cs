@@ -8,12 +8,12 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan demo</c>: the shipped cards, read as any other, and two of them compared.</summary>
 internal static class DemoCommand
 {
-    public static Command Create(Terminal terminal)
+    public static Command Create(Terminal terminal, Surroundings surroundings)
     {
         Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
         ExplainedCommand command = new("demo", "Read the cards that ship with CardScan, and compare two batches", """
             Leaves a page, an annotated picture, the reading and a table of each card in a folder,
-            and the comparison of the two batches of birch.
+            and the comparison of the two batches of birch. They are kept in an archive in that folder, apart from your own.
 
             Example:
               cardscan demo --out cardscan-demo
@@ -24,7 +24,7 @@ internal static class DemoCommand
         command.SetAction(parsed =>
         {
             string folder = parsed.GetValue(output)!;
-            Outcome<DemoResult> results = terminal.Working("reading", progress => Demo.Run(AppContext.BaseDirectory, folder, progress));
+            Outcome<DemoResult> results = terminal.Working("reading", progress => Demo.Run(AppContext.BaseDirectory, folder, surroundings.Clock, progress));
             if (results.IsRefused) return terminal.Refuse(results.Refusal!);
             foreach (ReadResult result in results.Value.Cards)
             {
@@ -32,6 +32,7 @@ internal static class DemoCommand
                 terminal.Show("");
             }
 
+            terminal.ShowLine($"The demo has an archive of its own: cardscan archive list --archive {Demo.ArchiveIn(folder, surroundings.Clock).Folder}");
             ComparisonSummary.Print(terminal, results.Value.Comparison, isJson: false);
             terminal.Show("");
             IEnumerable<string> pages = [.. results.Value.Cards.Select(result => result.Files[0]), results.Value.Comparison.Files[0]];

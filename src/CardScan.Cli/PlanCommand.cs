@@ -26,7 +26,7 @@ internal sealed class PlanCommand
     private readonly Option<string> _machine = new("--machine") { Description = "Machine: a profile's name or file, or any name", HelpName = "name", DefaultValueFactory = _ => "my laser" };
     private readonly MachineOptions _machineOptions = new();
     private readonly Option<string?> _profiles = ProfileFolder.Option();
-    private readonly Option<double?> _number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default 0)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+    private readonly Option<double?> _number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default: the archive's next free one; 0 without an archive)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
     private readonly Option<string> _title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
     private readonly Option<double?> _seed = NumberOption.Create("--seed", "Seed of the order of burning (default the card's number)", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n), "a whole number from 0 on");
     private readonly Option<double?> _tabs = NumberOption.Create("--tabs", "Tabs on each side of a cut cell that keep its piece in place (default 0)", n => n is >= 0 and <= 3 && double.IsInteger(n), "0 to 3");
@@ -36,22 +36,24 @@ internal sealed class PlanCommand
     private readonly Option<double?> _marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
     private readonly Option<string?> _frame = new("--frame") { Description = "Print the markers on a paper frame (frame.pdf) instead of burning them, for material that takes none", HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest that holds the grid)");
+    private readonly ArchiveInput _archive;
     private readonly Option<string?> _output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
 
-    private PlanCommand(Terminal terminal)
+    private PlanCommand(Terminal terminal, Surroundings surroundings)
     {
-        _terminal = terminal;
+        (_terminal, _archive) = (terminal, new(surroundings));
         _process.AcceptOnlyFromAmong("engrave", "cut");
         _kind.AcceptOnlyFromAmong("grid", "focus-ladder");
         _frame.AcceptOnlyFromAmong("a4", "letter");
     }
 
-    public static Command Create(Terminal terminal)
+    public static Command Create(Terminal terminal, Surroundings surroundings)
     {
-        PlanCommand plan = new(terminal);
+        PlanCommand plan = new(terminal, surroundings);
         ExplainedCommand command = new("plan", "Make a test card to burn", """
             Leaves plan.json, which reading the card needs later; card.svg, the drawing at true size; preview.png; and
             card.gcode, the machine file, where work area, fastest safe feed and S value of full power are known.
+            The plan is kept in the archive, where the card's photo finds it by its number.
 
             A range is a number (50), a list (10,20,40), start:end:count (20:80:7), start:end:/step (20:80:/10), or
             start:end:count:log (300:4800:5:log), where each value is the same multiple of the one before.
@@ -78,7 +80,14 @@ internal sealed class PlanCommand
     {
         Outcome<PlanRequest> request = Request(parsed);
         if (request.IsRefused) return _terminal.Refuse(request.Refusal!);
-        Outcome<MadeCard> made = MakeCard.Run(request.Value, parsed.GetValue(_output) ?? $"card-{request.Value.Number}", planned => Caution(_terminal, planned));
+        Outcome<MadeCard> made = MakeCard.Run(new()
+        {
+            Plan = request.Value,
+            TakesFreeNumber = parsed.GetValue(_number) is null,
+            OutputFolder = parsed.GetValue(_output),
+            Archive = _archive.From(parsed),
+            BeforeWriting = planned => Caution(_terminal, planned),
+        });
         return made.IsRefused ? _terminal.Refuse(made.Refusal!) : Print(_terminal, made.Value);
     }
 
@@ -163,6 +172,7 @@ internal sealed class PlanCommand
         terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of light; the slowest cell, r{slowest.Row + 1} c{slowest.Column + 1}, {slowest.Seconds:0} s and {slowest.Joules:0} J");
         if (plan.Burning?.Marks is { } marks) terminal.Show($"Markers and labels: {Figures.Plain(marks.PowerPercent)} % at {Figures.Plain(marks.SpeedMmPerMin)} mm/min; --mark-power and --mark-speed change it");
         foreach (string file in made.Files) terminal.ShowLine(file);
-        return ExitCode.Done;
+        foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
+        return made.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
     }
 }

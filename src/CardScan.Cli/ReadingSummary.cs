@@ -13,12 +13,14 @@ internal static class ReadingSummary
         foreach (PhotoRecord photo in result.Reading.Photos)
             foreach (Warning warning in photo.Warnings) terminal.Warn($"{photo.File}: {warning.Message}");
 
-        if (isJson)
-        {
-            terminal.ShowRaw(CardJson.Write(result.Reading));
-            return ExitCode.Done;
-        }
+        foreach (Warning doubt in result.Doubts) terminal.Warn(doubt.Message);
+        if (isJson) terminal.ShowRaw(CardJson.Write(result.Reading));
+        else Print(terminal, result);
+        return result.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
+    }
 
+    private static void Print(Terminal terminal, ReadResult result)
+    {
         Reading reading = result.Reading;
         terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
@@ -28,7 +30,7 @@ internal static class ReadingSummary
         else terminal.ShowRaw(PlainGrid(reading));
         if (reading.Tones is { } tones) ToneTable.Print(terminal, tones);
         foreach (string file in result.Files) terminal.ShowLine(file);
-        return ExitCode.Done;
+        if (result.Kept is { IsRefused: false } kept) terminal.ShowLine($"Kept in the archive as {kept.Value.Name}{(kept.Value.IsNew ? "" : ", as before")}.");
     }
 
     private static string Part(string? text) => string.IsNullOrEmpty(text) ? "" : $" · {Markup.Escape(text)}";
@@ -43,7 +45,7 @@ internal static class ReadingSummary
     }
 
     /// <summary>A probability as whole percent; no fitted model makes anything certain.</summary>
-    private static string Percent(double probability) => probability switch
+    public static string Percent(double probability) => probability switch
     {
         > 0.99 => "over 99 %",
         < 0.01 => "under 1 %",

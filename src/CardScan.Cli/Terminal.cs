@@ -52,8 +52,19 @@ internal sealed class Terminal
     /// <summary>Prints a warning.</summary>
     public void Warn(string text) => _notes.MarkupLine($"[yellow]warning:[/] {Markup.Escape(text)}");
 
+    /// <summary>Prints a remark beside the results.</summary>
+    public void Note(string text) => Errors.WriteLine(text);
+
     /// <summary>Prints what went wrong, on one line.</summary>
     public void Complain(string text) => Errors.WriteLine($"cardscan: {text.ReplaceLineEndings(" ")}");
+
+    /// <summary>Prints what came of a command, in words or as a refusal; its exit code.</summary>
+    public int Tell<T>(Outcome<T> outcome, Func<T, string> words)
+    {
+        if (outcome.IsRefused) return Refuse(outcome.Refusal!);
+        ShowLine(words(outcome.Value));
+        return ExitCode.Done;
+    }
 
     /// <summary>Prints a refusal and gives its exit code.</summary>
     public int Refuse(Refusal refusal)

@@ -37,14 +37,19 @@ public static class CardReport
     /// </summary>
     /// <param name="reading">The reading.</param>
     /// <param name="picture">The rectified photo.</param>
-    /// <returns>A PNG file; the photo in it is enlarged by a whole factor where small text needs it.</returns>
+    /// <param name="photoIndex">Which of the reading's photos it is, from 0.</param>
+    /// <returns>
+    /// A PNG file; the photo in it is enlarged by a whole factor where small text needs it. It holds the card, its
+    /// settings, the recommendations and the photo's fingerprint as texts too (docs/archive.md, "Annotated pictures").
+    /// </returns>
     /// <exception cref="ArgumentException">The picture's bytes do not fill it.</exception>
-    public static byte[] AnnotatedPng(Reading reading, CardPicture picture)
+    public static byte[] AnnotatedPng(Reading reading, CardPicture picture, int photoIndex = 0)
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(picture);
         CheckSize(picture, nameof(picture));
-        return AnnotatedSheet.Png(reading, picture);
+        ArgumentOutOfRangeException.ThrowIfNegative(photoIndex);
+        return PngText.Add(AnnotatedSheet.Png(reading, picture), PictureStory.Of(reading, photoIndex));
     }
 
     /// <summary>The cells as comma-separated values (RFC 4180): units in the header, all digits, empty where not measured.</summary>
@@ -54,6 +59,16 @@ public static class CardReport
     {
         ArgumentNullException.ThrowIfNull(reading);
         return CellsCsv.Write(reading);
+    }
+
+    /// <summary>The cells of many readings in one table, as <see cref="Csv"/> has those of one, with what tells the readings apart in front.</summary>
+    /// <param name="readings">The readings; read one after the other, so that there may be any number.</param>
+    /// <param name="text">Where the table goes; nothing where there is no reading.</param>
+    public static void WriteCsv(IEnumerable<NamedReading> readings, TextWriter text)
+    {
+        ArgumentNullException.ThrowIfNull(readings);
+        ArgumentNullException.ThrowIfNull(text);
+        CellsCsv.Write(text, readings);
     }
 
     private static void CheckSize(CardPicture picture, string parameter)

@@ -9,3 +9,9 @@ namespace CardScan.Reporting;
 /// none, is fine (a saved reading has none); the page then says that the picture is missing.
 /// </param>
 public sealed record ReportInput(Reading Reading, ValueList<CardPicture> Pictures);
+
+/// <summary>A reading among others.</summary>
+/// <param name="Name">Its name in the archive: <c>r12</c>.</param>
+/// <param name="ReadUtc">When it was read, UTC.</param>
+/// <param name="Reading">The reading.</param>
+public sealed record NamedReading(string Name, DateTimeOffset ReadUtc, Reading Reading);

@@ -29,20 +29,63 @@ public static class CardReader
     /// <exception cref="ArgumentException">No photo was given.</exception>
     public static Outcome<SeenCard> Read(IReadOnlyList<PhotoFile> photos, PlanFile plan, VisionOptions options, IProgress<string>? progress = null)
     {
-        ArgumentNullException.ThrowIfNull(photos);
         ArgumentNullException.ThrowIfNull(plan);
+        return ReadAll(photos, _ => plan, options, progress);
+    }
+
+    /// <summary>Reads one card whose plan is found by the number that its markers say.</summary>
+    /// <param name="photos">At least one; all of the same card.</param>
+    /// <param name="planOf">
+    /// Gives the plan of the card that the first photo shows. It is given the numbers of the cards whose markers are
+    /// seen, the one with most markers first; what it refuses is refused as it is.
+    /// </param>
+    /// <param name="options">How to read.</param>
+    /// <param name="progress">Told the name of each photo before it is read.</param>
+    /// <returns>The reading, or the first photo's refusal.</returns>
+    /// <exception cref="ArgumentException">No photo was given.</exception>
+    public static Outcome<SeenCard> Read(
+        IReadOnlyList<PhotoFile> photos, Func<ValueList<int>, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress = null)
+    {
+        ArgumentNullException.ThrowIfNull(planOf);
+        return ReadAll(photos, picture =>
+        {
+            Outcome<ValueList<int>> numbers = MarkerFinder.CardNumbers(picture);
+            return numbers.IsRefused ? numbers.Refusal!.In(photos[0].Name) : planOf(numbers.Value);
+        }, options, progress);
+    }
+
+    private static Outcome<SeenCard> ReadAll(IReadOnlyList<PhotoFile> photos, Func<Picture, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress)
+    {
+        ArgumentNullException.ThrowIfNull(photos);
         ArgumentNullException.ThrowIfNull(options);
         if (photos.Count == 0) throw new ArgumentException("At least one photo is needed.", nameof(photos));
 
+        PlanFile? plan = null;
         List<SeenPhoto> seen = [];
         foreach (PhotoFile photo in photos)
         {
             progress?.Report(photo.Name);
-            Outcome<SeenPhoto> outcome = ReadPhoto(photo, plan.Plan, options);
+            Outcome<DecodedPhoto> decoded = PhotoDecoder.Decode(photo.Bytes);
+            if (decoded.IsRefused) return decoded.Refusal!.In(photo.Name);
+            using DecodedPhoto picture = decoded.Value;
+
+            if (plan is null)
+            {
+                Outcome<PlanFile> found = planOf(picture.Picture);
+                if (found.IsRefused) return found.Refusal!;
+                plan = found.Value;
+            }
+
+            Outcome<SeenPhoto> outcome = ReadPhoto(photo, picture, plan.Plan, options);
             if (outcome.IsRefused) return outcome.Refusal!.In(photo.Name);
             seen.Add(outcome.Value);
         }
 
+        return Combine(seen, plan!, options);
+    }
+
+    private static SeenCard Combine(List<SeenPhoto> seen, PlanFile plan, VisionOptions options)
+    {
         ValueList<CellReading> cells = CellFusion.Fuse(plan.Plan, seen);
         Reading reading = new()
         {
@@ -56,14 +99,10 @@ public static class CardReader
         return new SeenCard(reading, seen.Select(photo => photo.Picture).OfType<CardPicture>().ToValueList());
     }
 
-    private static Outcome<SeenPhoto> ReadPhoto(PhotoFile file, Plan plan, VisionOptions options)
+    private static Outcome<SeenPhoto> ReadPhoto(PhotoFile file, DecodedPhoto photo, Plan plan, VisionOptions options)
     {
         if (plan.Process == Process.Engrave && options.Light == Light.Back)
             return Refusal.OfInput("engraved-back-lit", "the plan is of an engraved card, whose marks are read in front light", "leave the light option out, and photograph the card without a lamp behind it");
-        Outcome<DecodedPhoto> decoded = PhotoDecoder.Decode(file.Bytes);
-        if (decoded.IsRefused) return decoded.Refusal!;
-        using DecodedPhoto photo = decoded.Value;
-
         Outcome<MarkerSet> markers = MarkerFinder.Find(photo.Picture, plan);
         if (markers.IsRefused) return markers.Refusal!;
 

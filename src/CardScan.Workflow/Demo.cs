@@ -15,11 +15,15 @@ public static class Demo
     /// <summary>Folder of the shipped cards beside the program.</summary>
     public const string FixtureFolder = "demo";
 
+    /// <summary>The demonstration's own archive, so that its cards do not get among a person's own.</summary>
+    public static ArchivePlace ArchiveIn(string outputFolder, TimeProvider clock) => new(Path.Combine(outputFolder, "archive"), clock);
+
     /// <summary>Reads every shipped card and compares the two batches.</summary>
     /// <param name="fixtures">Folder that holds <see cref="FixtureFolder"/>.</param>
     /// <param name="outputFolder">Folder for the results; each card gets one of its own in it, the comparison lies in it.</param>
+    /// <param name="clock">Tells when something is kept.</param>
     /// <param name="progress">Told what is being done.</param>
-    public static Outcome<DemoResult> Run(string fixtures, string outputFolder, IProgress<string>? progress = null)
+    public static Outcome<DemoResult> Run(string fixtures, string outputFolder, TimeProvider clock, IProgress<string>? progress = null)
     {
         // Joined with a card's name an empty one would be the folder one happens to stand in.
         if (OutputFolder.NameFault(outputFolder) is { } fault) return fault;
@@ -31,6 +35,7 @@ public static class Demo
                 Plan = Path.Combine(card, "plan.json"),
                 Photos = Directory.GetFiles(card, "*.jpg").Order(StringComparer.Ordinal).ToValueList(),
                 OutputFolder = Path.Combine(outputFolder, Path.GetFileName(card)),
+                Archive = ArchiveIn(outputFolder, clock),
             };
             Outcome<ReadResult> result = ReadCard.Run(request, progress);
             if (result.IsRefused) return result.Refusal!;

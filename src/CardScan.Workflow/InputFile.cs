@@ -11,25 +11,23 @@ internal static class InputFile
     /// <summary>No photo that is read is larger; the decoder looks closer.</summary>
     private const long MostPhotoBytes = 101L * 1000 * 1000;
 
-    /// <summary>Reads a plan.</summary>
-    public static Outcome<PlanFile> ReadPlan(string path)
-    {
-        Outcome<byte[]> bytes = Read(path, "plan", MostJsonBytes);
-        return bytes.IsRefused ? bytes.Refusal! : Named(CardJson.ReadPlan(bytes.Value), path);
-    }
+    /// <summary>Reads a plan's bytes.</summary>
+    public static Outcome<byte[]> ReadPlanBytes(string path) => Read(path, "plan", MostJsonBytes);
+
+    /// <summary>Reads the bytes of any other small file.</summary>
+    public static Outcome<byte[]> ReadBytes(string path, string what) => Read(path, what, MostJsonBytes);
 
     /// <summary>Reads a reading.</summary>
     public static Outcome<Reading> ReadReading(string path)
     {
         Outcome<byte[]> bytes = Read(path, "reading", MostJsonBytes);
-        return bytes.IsRefused ? bytes.Refusal! : Named(CardJson.ReadReading(bytes.Value), path);
+        if (bytes.IsRefused) return bytes.Refusal!;
+        Outcome<Reading> reading = CardJson.ReadReading(bytes.Value);
+        return reading.IsRefused ? reading.Refusal!.In(path) : reading;
     }
 
     /// <summary>Reads a photo's bytes.</summary>
     public static Outcome<byte[]> ReadPhoto(string path) => Read(path, "photo", MostPhotoBytes);
-
-    /// <summary>Reads any small file.</summary>
-    public static Outcome<byte[]> ReadBytes(string path, string what) => Read(path, what, MostJsonBytes);
 
     private static Outcome<byte[]> Read(string path, string what, long mostBytes)
     {
@@ -47,6 +45,4 @@ internal static class InputFile
             return Refusal.OfPlace("file-unreadable", $"{path} cannot be read ({e.Message.TrimEnd('.')})", "check that you may read it and that no other program holds it");
         }
     }
-
-    private static Outcome<T> Named<T>(Outcome<T> outcome, string path) => outcome.IsRefused ? outcome.Refusal!.In(path) : outcome;
 }

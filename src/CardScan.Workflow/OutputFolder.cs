@@ -15,6 +15,9 @@ internal sealed record NewFile(string Name, byte[] Bytes)
 /// <summary>Writes files that belong together.</summary>
 internal static class OutputFolder
 {
+    /// <summary>The folder that a card's files go to where none is named.</summary>
+    internal static string OfCard(int number) => $"card-{number}";
+
     /// <summary>What speaks against a folder's name, or null.</summary>
     internal static Refusal? NameFault(string folder)
     {

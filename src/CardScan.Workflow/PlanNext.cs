@@ -28,7 +28,7 @@ public static class PlanNext
         if (ranges.IsRefused) return ranges.Refusal!;
 
         PlanRequest request = RequestOf(saved.Value.Plan, ranges.Value, number);
-        Outcome<MadeCard> made = MakeCard.Run(request, outputFolder ?? $"card-{request.Number}", beforeWriting);
+        Outcome<MadeCard> made = MakeCard.Run(new() { Plan = request, OutputFolder = outputFolder, BeforeWriting = beforeWriting });
         return made.IsRefused ? made.Refusal! : new NextCardMade(made.Value, ranges.Value);
     }
 

@@ -1,3 +1,4 @@
+using CardScan.Archive;
 using CardScan.Model;
 using CardScan.Scoring;
 using CardScan.Vision;
@@ -13,11 +14,14 @@ public sealed record ReadRequest
     /// <summary>Paths of photos of one card, one or more.</summary>
     public required ValueList<string> Photos { get; init; }
 
-    /// <summary>Path of the plan that the card was burned from.</summary>
-    public required string Plan { get; init; }
+    /// <summary>Path of the plan that the card was burned from, or the card's name in the archive; null takes the archive's newest open card with the number in the photo.</summary>
+    public string? Plan { get; init; }
 
     /// <summary>Folder for the results; <see cref="FolderOfCard"/> names it after the card, null writes none.</summary>
     public string? OutputFolder { get; init; }
+
+    /// <summary>The archive that finds the plan and keeps the reading; null uses none.</summary>
+    public ArchivePlace? Archive { get; init; }
 
     /// <summary>Where the light came from; null lets each photo tell.</summary>
     public Light? Light { get; init; }
@@ -29,39 +33,85 @@ public sealed record ReadRequest
 /// <summary>What came of it.</summary>
 /// <param name="Reading">Measured and scored.</param>
 /// <param name="Files">Paths of the files written, the page first.</param>
-public sealed record ReadResult(Reading Reading, ValueList<string> Files);
+public sealed record ReadResult(Reading Reading, ValueList<string> Files)
+{
+    /// <summary>What is doubtful about which plan was used.</summary>
+    public ValueList<Warning> Doubts { get; init; } = [];
 
-/// <summary>Photos to reading to recommendations to report.</summary>
+    /// <summary>What the archive made of it; null where none is used.</summary>
+    public Outcome<KeptReading>? Kept { get; init; }
+}
+
+/// <summary>Photos to reading to recommendations to report, kept in the archive.</summary>
 public static class ReadCard
 {
     /// <summary>Reads a card. Nothing is written unless all of it succeeded.</summary>
     /// <param name="request">What to read.</param>
     /// <param name="progress">Told what is being done.</param>
-    /// <returns>The reading and its files, or why there are none.</returns>
+    /// <returns>
+    /// The reading and its files, or why there are none. An archive that cannot keep it spoils neither: that is told in
+    /// <see cref="ReadResult.Kept"/>.
+    /// </returns>
     public static Outcome<ReadResult> Run(ReadRequest request, IProgress<string>? progress = null)
     {
         ArgumentNullException.ThrowIfNull(request);
-        Outcome<PlanFile> plan = InputFile.ReadPlan(request.Plan);
-        if (plan.IsRefused) return plan.Refusal!;
-        if (NotYetRead(plan.Value.Plan) is { } unread) return unread;
-
-        string? folder = request.OutputFolder == ReadRequest.FolderOfCard ? $"card-{plan.Value.Plan.Number}" : request.OutputFolder;
-        if (folder is not null && ReportFiles.FirstObstacle(folder, plan.Value.Plan, plan.Value.Sha256) is { } obstacle) return obstacle;
+        Outcome<ChosenPlan>? chosen = request.Plan is { } name ? Usable(PlanChoice.Named(name, request.Archive), request) : null;
+        if (chosen is { IsRefused: true }) return chosen.Refusal!;
 
         Outcome<List<PhotoFile>> photos = LoadPhotos(request.Photos);
         if (photos.IsRefused) return photos.Refusal!;
 
-        VisionOptions options = new() { WithPictures = folder is not null, Light = request.Light };
-        Outcome<SeenCard> seen = CardReader.Read(photos.Value, plan.Value, options, new Renamed(progress, name => $"reading {name}"));
+        VisionOptions options = new() { WithPictures = request.OutputFolder is not null || request.Archive is not null, Light = request.Light };
+        Renamed reading = new(progress, name => $"reading {name}");
+        Outcome<SeenCard> seen = chosen is not null
+            ? CardReader.Read(photos.Value, chosen.Value.File, options, reading)
+            : CardReader.Read(photos.Value, ByNumber, options, reading);
         if (seen.IsRefused) return seen.Refusal!;
-
         progress?.Report("scoring");
-        Reading reading = ScoreReading.Score(seen.Value.Reading, request.Scoring);
-        if (folder is null) return new ReadResult(reading, []);
+        Reading scored = ScoreReading.Score(seen.Value.Reading, request.Scoring);
+        return Report(request, scored, seen.Value.Pictures, photos.Value, chosen!.Value, progress);
+
+        Outcome<PlanFile> ByNumber(ValueList<int> numbers)
+        {
+            chosen = Usable(PlanChoice.ByNumber(numbers, request.Archive), request);
+            return chosen.IsRefused ? chosen.Refusal! : chosen.Value.File;
+        }
+    }
+
+    private static Outcome<ReadResult> Report(
+        ReadRequest request, Reading reading, ValueList<CardPicture> pictures, List<PhotoFile> photos, ChosenPlan plan, IProgress<string>? progress)
+    {
+        ReadResult result = new(reading, []) { Doubts = plan.Doubts };
+        if (request.OutputFolder is null && request.Archive is null) return result;
 
         progress?.Report("writing the report");
-        Outcome<ValueList<string>> files = ReportFiles.Write(reading, seen.Value.Pictures, folder);
-        return files.IsRefused ? files.Refusal! : new ReadResult(reading, files.Value);
+        ReportFiles report = ReportFiles.Render(reading, pictures);
+        if (FolderOf(request, reading.Plan) is { } folder)
+        {
+            Outcome<ValueList<string>> files = report.Write(folder);
+            if (files.IsRefused) return files.Refusal!;
+            result = result with { Files = files.Value };
+        }
+
+        if (request.Archive is not { } place) return result;
+        ReadingToKeep kept = new()
+        {
+            PlanJson = plan.Json,
+            Reading = reading,
+            Photos = photos.Select(photo => photo.Bytes).ToValueList(),
+            AnnotatedPictures = report.Pictures.Select(picture => (ReadOnlyMemory<byte>)picture).ToValueList(),
+            Report = report.Page,
+        };
+        return result with { Kept = place.Use(archive => archive.KeepReading(kept), mayMake: true) };
+    }
+
+    /// <summary>The plan, unless it is of a kind that cannot be read, or its card's folder cannot take the results: asked before the work, so that it is not done in vain.</summary>
+    private static Outcome<ChosenPlan> Usable(Outcome<ChosenPlan> plan, ReadRequest request)
+    {
+        if (plan.IsRefused) return plan;
+        PlanFile file = plan.Value.File;
+        if (NotYetRead(file.Plan) is { } unread) return unread;
+        return FolderOf(request, file.Plan) is { } folder && ReportFiles.FirstObstacle(folder, file.Plan, file.Sha256) is { } obstacle ? obstacle : plan;
     }
 
     /// <summary>What can be planned and not yet be read; to measure it as an ordinary grid would give wrong answers without a word.</summary>
@@ -73,6 +123,8 @@ public static class ReadCard
             : null;
         return what is null ? null : Refusal.OfInput("plan-unread", $"the plan is of {what}, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye");
     }
+
+    private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder == ReadRequest.FolderOfCard ? OutputFolder.OfCard(plan.Number) : request.OutputFolder;
 
     private static Outcome<List<PhotoFile>> LoadPhotos(ValueList<string> paths)
     {

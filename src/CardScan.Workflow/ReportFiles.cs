@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.RegularExpressions;
 using CardScan.Model;
 using CardScan.Reporting;
@@ -5,9 +6,26 @@ using CardScan.Reporting;
 namespace CardScan.Workflow;
 
 /// <summary>The files that a reading leaves in a folder. They replace an earlier report of the same card there, and nothing else.</summary>
-internal static partial class ReportFiles
+/// <param name="reading">The reading.</param>
+/// <param name="page">The page, UTF-8.</param>
+/// <param name="pictures">The annotated pictures, PNG; none leaves those in the folder alone, which are the same card's.</param>
+internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueList<byte[]> pictures)
 {
-    private const string Page = "report.html", Picture = "annotated.png", Reading = "reading.json", Table = "cells.csv";
+    private const string PageName = "report.html", PictureStart = "annotated.png", ReadingName = "reading.json", TableName = "cells.csv";
+
+    /// <summary>The page, UTF-8.</summary>
+    internal byte[] Page => page;
+
+    /// <summary>The annotated pictures, PNG, in the order of the photos.</summary>
+    internal ValueList<byte[]> Pictures => pictures;
+
+    /// <summary>Renders everything that takes time.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="pictures">The rectified photos, as many as are at hand.</param>
+    internal static ReportFiles Render(Reading reading, ValueList<CardPicture> pictures) => new(
+        reading,
+        Encoding.UTF8.GetBytes(CardReport.Html(new ReportInput(reading, pictures))),
+        pictures.Select((picture, i) => CardReport.AnnotatedPng(reading, picture, i)).ToValueList());
 
     /// <summary>What speaks against the report of a card in a folder, or null; asked before the work, so that it is not done in vain.</summary>
     /// <param name="folder">The folder.</param>
@@ -22,7 +40,7 @@ internal static partial class ReportFiles
         if (taken.FirstOrDefault(Directory.Exists) is { } blocked)
             return Refusal.OfInput("out-foreign", $"{blocked} is a folder", "give another folder with --out, or move it away");
 
-        Outcome<Reading> old = InputFile.ReadReading(Path.Combine(folder, Reading));
+        Outcome<Reading> old = InputFile.ReadReading(Path.Combine(folder, ReadingName));
         if (old.IsRefused)
             return Refusal.OfInput("out-foreign", $"{taken[0]} is there already and is of no report that CardScan wrote", "give another folder with --out, or move the file away");
         return IsOfCard(old.Value, plan, planSha256)
@@ -30,25 +48,23 @@ internal static partial class ReportFiles
             : Refusal.OfInput("report-exists", $"{folder} holds the report of {CardOf(old.Value, plan)}", "give another folder with --out, or move the old report away");
     }
 
-    /// <summary>Renders everything, then writes it.</summary>
-    /// <param name="reading">The reading.</param>
-    /// <param name="pictures">The photos' pictures; none leaves those in the folder alone, which are the same card's.</param>
+    /// <summary>Writes the files.</summary>
     /// <param name="folder">The folder.</param>
     /// <returns>Paths, the page first; or why nothing was written.</returns>
-    internal static Outcome<ValueList<string>> Write(Reading reading, ValueList<CardPicture> pictures, string folder)
+    internal Outcome<ValueList<string>> Write(string folder)
     {
         if (FirstObstacle(folder, reading.Plan, reading.PlanSha256) is { } obstacle) return obstacle;
         NewFile[] files =
         [
-            NewFile.OfText(Page, CardReport.Html(new ReportInput(reading, pictures))),
-            .. pictures.Select((picture, i) => new NewFile(PictureName(i), CardReport.AnnotatedPng(reading, picture))),
-            NewFile.OfText(Reading, CardJson.Write(reading)),
-            NewFile.OfText(Table, CardReport.Csv(reading)),
+            new(PageName, page),
+            .. pictures.Select((picture, i) => new NewFile(PictureName(i), picture)),
+            NewFile.OfText(ReadingName, CardJson.Write(reading)),
+            NewFile.OfText(TableName, CardReport.Csv(reading)),
         ];
         return OutputFolder.Write(folder, files, pictures.Count == 0 ? [] : PicturesFrom(pictures.Count, folder));
     }
 
-    private static string PictureName(int index) => index == 0 ? Picture : $"annotated-{index + 1}.png";
+    private static string PictureName(int index) => index == 0 ? PictureStart : $"annotated-{index + 1}.png";
 
     /// <summary>An earlier report may have had more photos; what is left of them would pass for this one's.</summary>
     private static IEnumerable<string> PicturesFrom(int first, string folder) =>

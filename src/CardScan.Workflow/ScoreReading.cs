@@ -17,7 +17,7 @@ public static class ScoreReading
 
         Reading scored = Score(saved.Value, options);
         if (outputFolder is null) return new ReadResult(scored, []);
-        Outcome<ValueList<string>> files = ReportFiles.Write(scored, [], outputFolder);
+        Outcome<ValueList<string>> files = ReportFiles.Render(scored, []).Write(outputFolder);
         return files.IsRefused ? files.Refusal! : new ReadResult(scored, files.Value);
     }
 

@@ -28,10 +28,18 @@ internal static class Cli
 
     internal static string SecondPlan => Path.Combine(AppContext.BaseDirectory, "demo", "engraved-birch-second", "plan.json");
 
+    /// <summary>Runs a command that knows no archive unless one is named: nobody's own is touched.</summary>
     internal static CliRun Run(params string[] args)
     {
+        bool mayLeaveOut = args is ["plan" or "read", ..] && !args.Contains("--help") && !args.Contains("--archive");
+        return RunWith(archiveFolder: null, mayLeaveOut ? [args[0], "--no-archive", .. args[1..]] : args);
+    }
+
+    /// <summary>Runs a command where the environment names an archive.</summary>
+    internal static CliRun RunWith(string? archiveFolder, params string[] args)
+    {
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false));
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new Surroundings(archiveFolder, TimeProvider.System));
         return new(code, output.ToString(), errors.ToString());
     }
 }

@@ -31,13 +31,13 @@ public partial class DocumentationTests
     }
 
     /// <summary>Where examples stand: the README, and the help of each command.</summary>
-    public static TheoryData<string> Sources => ["README", "profile", "demo", "plan", "read", "score", "compare"];
+    public static TheoryData<string> Sources => ["README", "profile", "demo", "plan", "read", "score", "compare", "next", "archive", "archive list", "archive find", "archive show", "archive best", "archive note", "archive tag", "archive close", "archive export", "archive import", "archive verify", "archive repair", "archive prune"];
 
     [Theory]
     [MemberData(nameof(Sources))]
     public void Every_example_can_be_run(string source)
     {
-        string text = source == "README" ? Text("README.md") : Cli.Run(source, "--help").Output;
+        string text = source == "README" ? Text("README.md") : Cli.Run([.. source.Split(' '), "--help"]).Output;
         string[] examples = [.. Example().Matches(text).Select(match => match.Groups["line"].Value).Where(line => !line.Contains('[', StringComparison.Ordinal))];
         Assert.NotEmpty(examples);
         using Scratch scratch = new();
@@ -50,6 +50,8 @@ public partial class DocumentationTests
             if (words[0] is not ("plan" or "profile")) BurnCards(scratch);
             if (words[0] == "score" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             if (words[0] == "compare") ReadBatches(scratch);
+            if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
+            if (words is ["archive", "import", ..]) Assert.Equal(0, RunIn(scratch["."], ["archive", "export", words[2]]).Code);
             CliRun run = RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
         }
@@ -127,6 +129,7 @@ public partial class DocumentationTests
             WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, UseShellExecute = false,
             Environment = { ["CARDSCAN_PROFILES"] = Path.Combine(folder, "profiles") },
         };
+        start.Environment["CARDSCAN_ARCHIVE"] = Path.Combine(folder, "archive");
         using System.Diagnostics.Process process = System.Diagnostics.Process.Start(start)!;
         process.StandardInput.Close();
         Task<string> errors = process.StandardError.ReadToEndAsync();
@@ -152,7 +155,7 @@ public partial class DocumentationTests
     [GeneratedRegex("`(?<code>[a-z0-9-]+)`", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex CodeInBackticks();
 
-    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score|compare) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score|compare|next|archive) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex Example();
 
     [GeneratedRegex("\"[^\"]*\"|[^ ]+", RegexOptions.None, 5000)]

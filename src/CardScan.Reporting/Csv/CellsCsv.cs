@@ -29,7 +29,38 @@ internal static class CellsCsv
         return text.ToString();
     }
 
-    private static IEnumerable<Column> Columns(Reading reading) =>
+    /// <summary>The cells of many readings under one header: what tells the readings apart first, and every column that a cell can have.</summary>
+    public static void Write(TextWriter text, IEnumerable<NamedReading> readings)
+    {
+        using CsvWriter csv = CsvWriter.Create(text, Options, leaveOpen: true);
+        bool isFirst = true;
+        foreach (NamedReading named in readings)
+        {
+            Column[] columns = [.. Heads(named), .. Columns(named.Reading, isOfMany: true)];
+            if (isFirst) csv.WriteHeader([.. columns.Select(column => column.Header)]);
+            isFirst = false;
+            foreach (CellReading cell in named.Reading.Cells)
+            {
+                foreach (Column column in columns) csv.WriteField(column.Value(cell));
+                csv.EndRecord();
+            }
+        }
+    }
+
+    private static IEnumerable<Column> Heads(NamedReading named)
+    {
+        Plan plan = named.Reading.Plan;
+        yield return new("reading", _ => named.Name);
+        yield return new("read (UTC)", _ => named.ReadUtc.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
+        yield return new("process", _ => Code<Process>(plan.Process));
+        yield return new("material", _ => plan.Material.Name);
+        yield return new("thickness (mm)", _ => plan.Material.ThicknessMm);
+        yield return new("batch", _ => plan.Material.Batch);
+        yield return new("machine", _ => plan.Machine.Name);
+        yield return new("optical power at 100 % (W)", _ => plan.Machine.RatedOpticalWatts);
+    }
+
+    private static IEnumerable<Column> Columns(Reading reading, bool isOfMany = false) =>
     [
         new("card", _ => reading.Plan.Number),
         new("row (from 0)", cell => cell.Row),
@@ -39,15 +70,15 @@ internal static class CellsCsv
         new("passes", cell => cell.Settings.Passes),
         new("focus offset (mm)", cell => cell.Settings.FocusOffsetMm),
         new("line interval (mm)", cell => cell.Settings.LineIntervalMm),
-        .. DoseUnits(reading).Select(unit => new Column($"dose ({unit})", cell => cell.Dose?.Unit == unit ? Numbers.Rounded(cell.Dose.Value, 6) : null)),
-        .. DosePerThickness(reading.Plan),
+        .. (isOfMany ? [Dose.JoulesPerMm, Dose.JoulesPerMm2] : DoseUnits(reading)).Select(unit => new Column($"dose ({unit})", cell => cell.Dose?.Unit == unit ? Numbers.Rounded(cell.Dose.Value, 6) : null)),
+        .. DosePerThickness(reading.Plan, isOfMany),
         .. Measurement("darkness (density)", cell => cell.Darkness),
         .. Measurement("lightness (L*)", cell => cell.Lightness),
         .. Measurement("contrast", cell => cell.Contrast),
         .. Measurement("deltaE2000", cell => cell.DeltaE2000),
         .. Measurement("evenness", cell => cell.Evenness),
         .. Measurement("halo (mm)", cell => cell.HaloMm),
-        .. reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null) ? SideColumns() : [],
+        .. isOfMany || reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null) ? SideColumns() : [],
         new("center x (px)", cell => cell.CenterPx?.X),
         new("center y (px)", cell => cell.CenterPx?.Y),
         new("flags", cell => string.Join(' ', cell.Flags)),
@@ -59,10 +90,11 @@ internal static class CellsCsv
             .Append(reading.Plan.Process == Process.Cut ? Dose.JoulesPerMm : Dose.JoulesPerMm2)
             .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
 
-    private static IEnumerable<Column> DosePerThickness(Plan plan)
+    private static IEnumerable<Column> DosePerThickness(Plan plan, bool isOfMany)
     {
-        if (plan is not { Process: Process.Cut, Material.ThicknessMm: { } thicknessMm }) yield break;
-        yield return new("dose per thickness (J/mm per mm)", cell => cell.Dose?.PerThickness(thicknessMm) is { } dose ? Numbers.Rounded(dose, 6) : null);
+        double? thicknessMm = plan.Process == Process.Cut ? plan.Material.ThicknessMm : null;
+        if (thicknessMm is null && !isOfMany) yield break;
+        yield return new("dose per thickness (J/mm per mm)", cell => thicknessMm is { } mm && cell.Dose?.PerThickness(mm) is { } dose ? Numbers.Rounded(dose, 6) : null);
     }
 
     private static IEnumerable<Column> Measurement(string name, Func<CellReading, Measured?> of)

@@ -56,6 +56,23 @@ internal static class MarkerFinder
         return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(found, cardNumber, isInverted);
     }
 
+    /// <summary>The numbers of the cards whose markers are seen, the one with most markers first: for a card whose plan is not known yet.</summary>
+    public static Outcome<ValueList<int>> CardNumbers(Picture picture)
+    {
+        using Pyramid pyramid = new(picture.Bgr);
+        Finds positive = new(), negative = new();
+        foreach ((int reduction, bool isNegative, bool isQuick) in Searches)
+        {
+            Finds finds = isNegative ? negative : positive;
+            finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, isQuick: isQuick);
+            if (finds.HasGroup) return finds.Cards.ToValueList();
+        }
+
+        // One marker is chance or a stray one, unless the search with the plan finds its neighbours.
+        int[] cards = [.. positive.Cards, .. negative.Cards];
+        return cards.Length > 0 ? cards.ToValueList() : LooksMirrored(pyramid) ? Mirrored() : NoMarkers(picture, pyramid);
+    }
+
     /// <summary>Nothing was found: what the picture as a whole may tell about why.</summary>
     private static Refusal NoMarkers(Picture picture, Pyramid pyramid)
     {
@@ -220,6 +237,9 @@ internal static class MarkerFinder
 
         /// <summary>Two markers of one card make a card; one alone may be chance.</summary>
         public bool HasGroup => _byId.Keys.GroupBy(id => id / 4).Any(card => card.Count() >= 2);
+
+        /// <summary>The cards, the one with most markers first.</summary>
+        public IEnumerable<int> Cards => _byId.Keys.GroupBy(id => id / 4).OrderByDescending(card => card.Count()).ThenBy(card => card.Key).Select(card => card.Key);
 
         public bool Has(int cardNumber, int markers) => CountOf(cardNumber) >= markers;
 

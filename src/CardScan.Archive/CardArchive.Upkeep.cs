@@ -1,0 +1,38 @@
+using CardScan.Model;
+using Dapper;
+
+namespace CardScan.Archive;
+
+/// <content>Checking, mending, and removing on clear words.</content>
+public sealed partial class CardArchive
+{
+    /// <summary>Checks the database, every reference, the hash of every file and text. Reads everything; changes nothing.</summary>
+    public Outcome<ArchiveHealth> Verify() => Guard<ArchiveHealth>(() => new ArchiveCheck(_database.Connection, _files).Run());
+
+    /// <summary>Makes anew what follows from the readings (cells, recommendations, search words, indexes), and deletes what broken-off writes left.</summary>
+    /// <returns>What was done, one line each. What is lost stays lost: files come back by importing a bundle that has them.</returns>
+    public Outcome<ValueList<string>> Repair() => Guard(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database.Connection, _files, _clock).Run()));
+
+    /// <summary>Lets the database grow no further, as a full disk would.</summary>
+    internal void LimitForTests() => _database.Connection.Execute("PRAGMA max_page_count = 1");
+
+    /// <summary>What removing would take away, or takes away.</summary>
+    /// <param name="what">What to remove.</param>
+    /// <param name="isMeant">True removes; false only tells.</param>
+    public Outcome<PrunedPart> Prune(PruneRequest what, bool isMeant)
+    {
+        ArgumentNullException.ThrowIfNull(what);
+        return Guard(() =>
+        {
+            Pruner pruner = new(_database.Connection, _files);
+            if (!isMeant) return pruner.Told(what);
+            Outcome<PrunedPart> removed = _database.Write<PrunedPart>(() => pruner.Remove(what));
+            // The rows are gone for good before the files go: a file without a row is a leftover, a row without its file a loss.
+            return removed.IsRefused ? removed : _database.Write<PrunedPart>(() =>
+            {
+                pruner.DeleteFiles(removed.Value.Files);
+                return removed;
+            });
+        });
+    }
+}

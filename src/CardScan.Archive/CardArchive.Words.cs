@@ -1,0 +1,76 @@
+using CardScan.Model;
+using Dapper;
+
+namespace CardScan.Archive;
+
+/// <content>Names, notes, tags and the state of cards.</content>
+public sealed partial class CardArchive
+{
+    /// <summary>No note is longer, letters.</summary>
+    public const int MostNoteLetters = 10_000;
+
+    /// <summary>What a person means by a name: <c>r12</c> a reading, <c>c5</c> a card, <c>17</c> the newest open card of that number (or the newest closed one), anything else a batch.</summary>
+    public Outcome<ArchiveSubject> Resolve(string name)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        return Guard(() => new NameResolver(_database.Connection).Resolve(name.Trim()));
+    }
+
+    /// <summary>The readings that a subject stands for, newest first: itself, or the current ones of a card or of a batch's cards.</summary>
+    public Outcome<ValueList<ReadingEntry>> ReadingsOf(ArchiveSubject subject)
+    {
+        ArgumentNullException.ThrowIfNull(subject);
+        return Guard<ValueList<ReadingEntry>>(() => subject.ReadingId is { } id
+            ? [ReadingFinder.Entry(id)]
+            : CardFinder.Ids(new() { Subject = subject }).SelectMany(ReadingFinder.OfCard).Where(reading => reading.IsCurrent).OrderByDescending(reading => reading.Id).ToValueList());
+    }
+
+    /// <summary>The newest setting for every goal on every machine, material and thickness, each with what backs it.</summary>
+    /// <param name="query">Which cards count.</param>
+    public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) => Guard<ValueList<BestSetting>>(() => new BestFinder(_database.Connection).Find(query));
+
+    /// <summary>Writes a note on a card, a reading or a batch; the same note again changes nothing.</summary>
+    public Outcome<NoteEntry> AddNote(ArchiveSubject on, string text)
+    {
+        ArgumentNullException.ThrowIfNull(on);
+        ArgumentNullException.ThrowIfNull(text);
+        if (string.IsNullOrWhiteSpace(text) || text.Length > MostNoteLetters) return Refusal.OfInput("note-length", $"the note has {text.Trim().Length} letters", $"write 1 to {MostNoteLetters}");
+        return Guard(() => _database.Write<NoteEntry>(() =>
+        {
+            DateTimeOffset now = _clock.GetUtcNow();
+            Makers.AddNote(on, text.Trim(), Database.Text(now));
+            return new NoteEntry(on.Name, text.Trim(), now);
+        }));
+    }
+
+    /// <summary>The notes on a subject, and on what belongs to it: a card's readings, and its batch. Oldest first.</summary>
+    public Outcome<ValueList<NoteEntry>> Notes(ArchiveSubject on) => Guard<ValueList<NoteEntry>>(() => Makers.Notes(on));
+
+    /// <summary>Puts tags on a card, a reading or a batch, or takes them off.</summary>
+    /// <param name="on">What gets them.</param>
+    /// <param name="words">Tags: one word each.</param>
+    /// <param name="isOff">True to take them off.</param>
+    public Outcome<ValueList<string>> Tag(ArchiveSubject on, ValueList<string> words, bool isOff = false)
+    {
+        ArgumentNullException.ThrowIfNull(on);
+        ArgumentNullException.ThrowIfNull(words);
+        if (words.FirstOrDefault(word => word.Length is 0 or > 60 || word.Any(c => char.IsWhiteSpace(c) || char.IsControl(c))) is { } wrong)
+            return Refusal.OfInput("tag-word", $"\"{wrong}\" is no tag", "a tag is one word of at most 60 letters");
+        return Guard(() => _database.Write<ValueList<string>>(() =>
+        {
+            Makers.Tag(on, words, isOff);
+            return words;
+        }));
+    }
+
+    /// <summary>Closes a card, so that photos with its number do not find its plan any more; or opens it again.</summary>
+    public Outcome<CardEntry> Close(long cardId, bool isOpenedAgain = false) => Guard(() => _database.Write<CardEntry>(() =>
+    {
+        _database.Connection.Execute(
+            "UPDATE card SET closed_utc = CASE WHEN $isOpenedAgain THEN NULL ELSE ifnull(closed_utc, $now) END WHERE id = $cardId",
+            new { isOpenedAgain, now = Database.Text(_clock.GetUtcNow()), cardId });
+        return CardFinder.Card(cardId);
+    }));
+
+    private MakersWords Makers => new(_database.Connection);
+}

@@ -1,0 +1,147 @@
+using System.Text;
+using CardScan.Model;
+
+namespace CardScan.Archive;
+
+/// <summary>
+/// The local store of plans, photos, readings and annotated pictures: the one entry to this stage. A folder with a
+/// database and files named after their content (docs/archive.md).
+/// </summary>
+/// <remarks>
+/// What a disk or a damaged file can cause is a refusal, and leaves the archive as it was. Whatever a method returns
+/// as kept is on the disk. Several processes may use one archive; one object is for one thread.
+/// </remarks>
+public sealed partial class CardArchive : IDisposable
+{
+    private readonly Database _database;
+    private readonly FileStore _files;
+    private readonly TimeProvider _clock;
+
+    private CardArchive(string folder, Database database, FileStore files, TimeProvider clock) =>
+        (Folder, _database, _files, _clock) = (folder, database, files, clock);
+
+    /// <summary>Its folder.</summary>
+    public string Folder { get; }
+
+    private CardKeeper Cards => new(_database.Connection, _clock);
+
+    private ReadingKeeper Readings => new(_database.Connection, _files, _clock);
+
+    private CardFinder CardFinder => new(_database.Connection);
+
+    private ReadingFinder ReadingFinder => new(_database.Connection, _files);
+
+    /// <summary>Opens an archive.</summary>
+    /// <param name="folder">Its folder.</param>
+    /// <param name="clock">Tells when something is kept.</param>
+    /// <param name="mayMake">True to make an archive where there is none.</param>
+    public static Outcome<CardArchive> Open(string folder, TimeProvider clock, bool mayMake = true) => Open(folder, clock, mayMake, write: null);
+
+    // write: writes the bytes of a new file; for tests of a disk that is full.
+    internal static Outcome<CardArchive> Open(string folder, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        ArgumentNullException.ThrowIfNull(clock);
+        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput("archive-empty-name", "the name of the archive's folder is empty", "give a folder with --archive");
+        return StorageFault.Guard<CardArchive>(folder, () =>
+        {
+            if (File.Exists(folder)) return Refusal.OfInput("archive-is-file", $"{folder} is a file", "give the archive's folder");
+            if (!mayMake && !File.Exists(Path.Combine(folder, Database.FileName)))
+                return Refusal.OfInput("archive-missing", $"there is no archive at {folder}", "plan or read a card first, or give the archive's folder with --archive");
+            Directory.CreateDirectory(folder);
+            Outcome<Database> database = Database.Open(folder);
+            return database.IsRefused ? database.Refusal! : new CardArchive(folder, database.Value, new FileStore(folder, write), clock);
+        });
+    }
+
+    /// <summary>Keeps a card by its plan.</summary>
+    /// <param name="planJson">The bytes of the plan's file.</param>
+    public Outcome<KeptCard> KeepCard(ReadOnlyMemory<byte> planJson) => Guard(() =>
+    {
+        Outcome<PlanFile> plan = CardJson.ReadPlan(planJson.Span);
+        return plan.IsRefused ? plan.Refusal! : _database.Write<KeptCard>(() => Cards.Keep(plan.Value, planJson.Span));
+    });
+
+    /// <summary>Keeps a new card under the next free number, which no other process gets meanwhile.</summary>
+    /// <param name="planOf">Makes the plan for the number that is given, and returns the bytes of its file.</param>
+    public Outcome<KeptCard> KeepNextCard(Func<int, Outcome<byte[]>> planOf)
+    {
+        ArgumentNullException.ThrowIfNull(planOf);
+        return Guard(() => _database.Write<KeptCard>(() =>
+        {
+            if (Cards.NextNumber() is not { } number)
+                return Refusal.OfInput("numbers-used", "every number from 0 to 249 has an open card in the archive", "close cards that are done with: cardscan archive close NAME");
+            Outcome<byte[]> json = planOf(number);
+            if (json.IsRefused) return json.Refusal!;
+            Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
+            return plan.IsRefused ? plan.Refusal! : Cards.Keep(plan.Value, json.Value);
+        }));
+    }
+
+    /// <summary>The open cards of a number, newest first: the first is the one that a photo with that number is taken to show.</summary>
+    public Outcome<ValueList<CardEntry>> OpenCards(int number) => Guard<ValueList<CardEntry>>(() => CardFinder.OpenCards(number));
+
+    /// <summary>The bytes of a card's plan.</summary>
+    public Outcome<byte[]> PlanJson(long cardId) => Guard<byte[]>(() => Cards.PlanJson(cardId));
+
+    /// <summary>
+    /// Keeps a reading with its card, photos, annotated pictures and page, all or nothing. The very same reading is kept
+    /// once; another reading of the same photos is added, and is the current one from then on.
+    /// </summary>
+    /// <param name="what">The reading and its files.</param>
+    /// <exception cref="ArgumentException">The plan or a photo is not the one that the reading names.</exception>
+    public Outcome<KeptReading> KeepReading(ReadingToKeep what)
+    {
+        ArgumentNullException.ThrowIfNull(what);
+        CheckFingerprints(what);
+        return Guard(() =>
+        {
+            Outcome<PlanFile> plan = CardJson.ReadPlan(what.PlanJson.Span);
+            if (plan.IsRefused) return plan.Refusal!;
+            byte[] json = Encoding.UTF8.GetBytes(CardJson.Write(what.Reading));
+            using Staging staging = new(_files);
+            StagedReading staged = Stage(staging, what);
+            return _database.Write<KeptReading>(() => Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged));
+        });
+    }
+
+    /// <summary>The cards that answer a query, newest first.</summary>
+    public Outcome<ValueList<CardEntry>> Find(ArchiveQuery query) => Guard<ValueList<CardEntry>>(() => CardFinder.Find(query));
+
+    /// <summary>How many cards answer a query, whatever its limit.</summary>
+    public Outcome<long> Count(ArchiveQuery query) => Guard<long>(() => CardFinder.Count(query));
+
+    /// <summary>One card.</summary>
+    public Outcome<CardEntry> Card(long id) => Guard<CardEntry>(() => CardFinder.Card(id));
+
+    /// <summary>The readings of a card, newest first, those that were superseded included.</summary>
+    public Outcome<ValueList<ReadingEntry>> ReadingsOf(long cardId) => Guard<ValueList<ReadingEntry>>(() => ReadingFinder.OfCard(cardId));
+
+    /// <summary>A reading's entry.</summary>
+    public Outcome<ReadingEntry> ReadingEntry(long id) => Guard<ReadingEntry>(() => ReadingFinder.Entry(id));
+
+    /// <summary>A reading as it was kept.</summary>
+    public Outcome<Reading> Reading(long id) => Guard(() => CardJson.ReadReading(ReadingFinder.Json(id)));
+
+    /// <inheritdoc/>
+    public void Dispose() => _database.Dispose();
+
+    private Outcome<T> Guard<T>(Func<Outcome<T>> work) => StorageFault.Guard(Folder, work);
+
+    private static StagedReading Stage(Staging staging, ReadingToKeep what) => new(
+        [.. what.Photos.Select(photo => staging.Add(photo.Span, FileStore.PictureExtension(photo.Span)))],
+        [.. what.AnnotatedPictures.Select(picture => staging.Add(picture.Span, FileStore.PictureExtension(picture.Span)))],
+        what.Report.IsEmpty ? null : staging.Add(what.Report.Span, "html"));
+
+    private static void CheckFingerprints(ReadingToKeep what)
+    {
+        if (!Same(CardJson.Sha256(what.PlanJson.Span), what.Reading.PlanSha256)) throw new ArgumentException("The plan is not the reading's.", nameof(what));
+        if (what.Photos.Count > what.Reading.Photos.Count || what.AnnotatedPictures.Count > what.Reading.Photos.Count) throw new ArgumentException("There are more files than photos.", nameof(what));
+        foreach ((ReadOnlyMemory<byte> photo, PhotoRecord record) in what.Photos.Zip(what.Reading.Photos))
+        {
+            if (!Same(CardJson.Sha256(photo.Span), record.Sha256)) throw new ArgumentException($"The bytes of {record.File} are not those that were read.", nameof(what));
+        }
+
+        static bool Same(string given, string? named) => string.Equals(given, named, StringComparison.OrdinalIgnoreCase);
+    }
+}

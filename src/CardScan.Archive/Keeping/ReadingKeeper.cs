@@ -1,0 +1,121 @@
+using System.Text;
+using CardScan.Model;
+using Dapper;
+using Microsoft.Data.Sqlite;
+
+namespace CardScan.Archive;
+
+/// <summary>The files of a reading, each written and waiting to be placed.</summary>
+/// <param name="Photos">By position; null where a photo was not at hand.</param>
+/// <param name="Annotated">Likewise.</param>
+/// <param name="Report">The page, or null.</param>
+internal sealed record StagedReading(IReadOnlyList<StagedFile?> Photos, IReadOnlyList<StagedFile?> Annotated, StagedFile? Report)
+{
+    /// <summary>All of them.</summary>
+    public IEnumerable<StagedFile> All => Photos.Concat(Annotated).Append(Report).OfType<StagedFile>();
+}
+
+/// <summary>Readings and what belongs to them. Every method runs inside a transaction of its caller.</summary>
+internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files, TimeProvider clock)
+{
+    /// <summary>Keeps a reading of a card. Reading the same photos again adds a reading, which is then the current one.</summary>
+    /// <param name="cardId">The card.</param>
+    /// <param name="reading">The reading.</param>
+    /// <param name="json">The bytes of its file.</param>
+    /// <param name="staged">Its files.</param>
+    /// <param name="readUtc">When it was read elsewhere; null for now, which makes it the current one.</param>
+    public KeptReading Keep(long cardId, Reading reading, ReadOnlySpan<byte> json, StagedReading staged, string? readUtc = null)
+    {
+        string sha256 = CardJson.Sha256(json);
+        if (connection.ExecuteScalar<long?>("SELECT id FROM reading WHERE reading_sha256 = $sha256", new { sha256 }) is { } known)
+        {
+            Complete(known, Wanted(known, staged));
+            if (readUtc is null) MakeCurrent(known);
+            return new(known, cardId, IsNew: false);
+        }
+
+        foreach (StagedFile file in staged.All) Place(file);
+        connection.Execute(
+            """
+            INSERT INTO reading (card_id, reading_sha256, reading, photo_set_sha256, is_current, report_sha256, read_utc)
+            VALUES ($cardId, $sha256, $packed, $photoSet, 0, $report, $read)
+            """,
+            new { cardId, sha256, packed = Packed.Of(json), photoSet = PhotoSet(reading), report = staged.Report?.Sha256, read = readUtc ?? Database.Text(clock.GetUtcNow()) });
+        long id = connection.ExecuteScalar<long>("SELECT last_insert_rowid()");
+        PutPhotos(id, reading, staged);
+        ReadingRows.Put(connection, id, reading);
+        if (readUtc is null || !HasLater(id)) MakeCurrent(id);
+        Words.Refresh(connection, cardId);
+        return new(id, cardId, IsNew: true);
+    }
+
+    /// <summary>Fingerprint of a set of photos, whatever their order; a reading without any stands for itself.</summary>
+    private static string PhotoSet(Reading reading) => reading.Photos.Count == 0
+        ? CardJson.Sha256(Encoding.UTF8.GetBytes(CardJson.Write(reading)))
+        : CardJson.Sha256(Encoding.UTF8.GetBytes(string.Join(' ', reading.Photos.Select(photo => photo.Sha256.ToLowerInvariant()).Order(StringComparer.Ordinal))));
+
+    private void Place(StagedFile file)
+    {
+        files.Place(file);
+        connection.Execute(
+            "INSERT INTO file (sha256, extension, size_bytes, kept_utc) VALUES ($Sha256, $Extension, $SizeBytes, $kept) ON CONFLICT DO NOTHING",
+            new { file.Sha256, file.Extension, file.SizeBytes, kept = Database.Text(clock.GetUtcNow()) });
+    }
+
+    private void PutPhotos(long id, Reading reading, StagedReading staged)
+    {
+        using RowWriter rows = new(connection, "photo", "reading_id", "position", "file_name", "light", "photo_sha256", "kept_sha256", "annotated_sha256");
+        foreach ((int i, PhotoRecord photo) in reading.Photos.Index())
+            rows.Put(id, i, photo.File, Codes.Of(photo.Light), photo.Sha256, staged.Photos.ElementAtOrDefault(i)?.Sha256, staged.Annotated.ElementAtOrDefault(i)?.Sha256);
+    }
+
+    /// <summary>The files that a known reading lacks, or has already and may need again; another rendering of one that it has is not among them.</summary>
+    private StagedReading Wanted(long id, StagedReading staged)
+    {
+        Slot[] slots = [.. connection.Query<Slot>("SELECT kept_sha256 AS Kept, annotated_sha256 AS Annotated FROM photo WHERE reading_id = $id ORDER BY position", new { id })];
+        string? report = connection.ExecuteScalar<string?>("SELECT report_sha256 FROM reading WHERE id = $id", new { id });
+        return new(
+            [.. staged.Photos.Select((file, i) => Only(file, slots.ElementAtOrDefault(i)?.Kept))],
+            [.. staged.Annotated.Select((file, i) => Only(file, slots.ElementAtOrDefault(i)?.Annotated))],
+            Only(staged.Report, report));
+
+        static StagedFile? Only(StagedFile? file, string? has) => has is null || has == file?.Sha256 ? file : null;
+    }
+
+    private void Complete(long id, StagedReading wanted)
+    {
+        foreach (StagedFile file in wanted.All) Place(file);
+        connection.Execute("UPDATE reading SET report_sha256 = ifnull($report, report_sha256) WHERE id = $id", new { id, report = wanted.Report?.Sha256 });
+        for (int i = 0; i < Math.Max(wanted.Photos.Count, wanted.Annotated.Count); i++)
+        {
+            connection.Execute(
+                "UPDATE photo SET kept_sha256 = ifnull($kept, kept_sha256), annotated_sha256 = ifnull($annotated, annotated_sha256) WHERE reading_id = $id AND position = $i",
+                new { id, i, kept = wanted.Photos.ElementAtOrDefault(i)?.Sha256, annotated = wanted.Annotated.ElementAtOrDefault(i)?.Sha256 });
+        }
+    }
+
+    private sealed record Slot
+    {
+        public string? Kept { get; init; }
+
+        public string? Annotated { get; init; }
+    }
+
+    /// <summary>True where the same photos were read later than by this reading, which came from elsewhere.</summary>
+    private bool HasLater(long id) => connection.ExecuteScalar<bool>(
+        """
+        SELECT EXISTS (SELECT 1 FROM reading AS other JOIN reading AS this ON this.id = $id
+            WHERE other.card_id = this.card_id AND other.photo_set_sha256 = this.photo_set_sha256 AND other.id <> $id AND other.read_utc > this.read_utc)
+        """, new { id });
+
+    private void MakeCurrent(long id)
+    {
+        connection.Execute(
+            """
+            UPDATE reading SET is_current = 0 FROM reading AS this
+            WHERE this.id = $id AND reading.card_id = this.card_id AND reading.photo_set_sha256 = this.photo_set_sha256 AND reading.id <> $id AND reading.is_current = 1
+            """,
+            new { id });
+        connection.Execute("UPDATE reading SET is_current = 1 WHERE id = $id AND is_current = 0", new { id });
+    }
+}

@@ -1,0 +1,37 @@
+using System.Runtime.InteropServices;
+
+namespace CardScan.Archive;
+
+/// <summary>Makes a rename survive a power cut.</summary>
+internal static partial class Durable
+{
+    private const int ReadOnly = 0;
+
+    /// <summary>Flushes a folder's list of names. Windows keeps its own journal of names and has no such call.</summary>
+    /// <exception cref="IOException">The system could not do it.</exception>
+    public static void FlushFolder(string folder)
+    {
+        if (OperatingSystem.IsWindows()) return;
+        int handle = Open(folder, ReadOnly);
+        if (handle < 0) throw new IOException($"{folder} cannot be opened (error {Marshal.GetLastPInvokeError()})");
+        try
+        {
+            // A file system that cannot flush a folder (EINVAL) has nothing to be flushed.
+            const int invalid = 22;
+            if (Flush(handle) != 0 && Marshal.GetLastPInvokeError() != invalid) throw new IOException($"{folder} cannot be flushed to disk (error {Marshal.GetLastPInvokeError()})");
+        }
+        finally
+        {
+            _ = Close(handle);
+        }
+    }
+
+    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
+    private static partial int Open(string path, int flags);
+
+    [LibraryImport("libc", EntryPoint = "fsync", SetLastError = true)]
+    private static partial int Flush(int handle);
+
+    [LibraryImport("libc", EntryPoint = "close", SetLastError = true)]
+    private static partial int Close(int handle);
+}

@@ -1,0 +1,42 @@
+using System.Reflection;
+using Dapper;
+using Microsoft.Data.Sqlite;
+using SQLitePCL;
+
+namespace CardScan.Archive;
+
+/// <summary>The tables, and how an older archive gets those of this version.</summary>
+internal static class Schema
+{
+    /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
+    public static IReadOnlyList<string> Scripts { get; } = [Script("Schema-1.sql")];
+
+    /// <summary>Runs the scripts that the database has not seen, all or none.</summary>
+    public static void Migrate(SqliteConnection connection, IReadOnlyList<string> scripts, int applicationId)
+    {
+        if (Version(connection) == scripts.Count) return;
+        using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
+        // Another process may have done it while this one waited.
+        for (long version = Version(connection); version < scripts.Count; version++) RunScript(connection, scripts[(int)version]);
+        connection.Execute($"PRAGMA application_id = {applicationId}; PRAGMA user_version = {scripts.Count}");
+        transaction.Commit();
+    }
+
+    /// <summary>
+    /// SQLite's own way of running a script. A command of several statements is not used: behind an ALTER TABLE that adds
+    /// a column to a table with rows, Microsoft.Data.Sqlite 11.0.0 passes over the error of the next statement.
+    /// </summary>
+    private static void RunScript(SqliteConnection connection, string script)
+    {
+        int code = raw.sqlite3_exec(connection.Handle, script, out string message);
+        if (code != raw.SQLITE_OK) throw new SqliteException(message, code);
+    }
+
+    private static long Version(SqliteConnection connection) => connection.ExecuteScalar<long>("PRAGMA user_version");
+
+    private static string Script(string name)
+    {
+        using StreamReader reader = new(Assembly.GetExecutingAssembly().GetManifestResourceStream(name)!);
+        return reader.ReadToEnd();
+    }
+}

@@ -1,0 +1,30 @@
+using System.CommandLine;
+
+namespace CardScan.Cli;
+
+/// <summary><c>cardscan archive</c>: what was planned and read before.</summary>
+internal static class ArchiveCommand
+{
+    public static Command Create(Terminal terminal, Surroundings surroundings) =>
+        new ExplainedCommand("archive", "Look at what was planned and read before", """
+            Names: r12 is a reading, c5 a card, 17 the newest card with that number in its markers, B-0412 a batch.
+
+            Examples:
+              cardscan archive list
+              cardscan archive find birch --thickness 3
+            """)
+        {
+            ListCommand.Create(terminal, surroundings),
+            FindCommand.Create(terminal, surroundings),
+            ShowCommand.Create(terminal, surroundings),
+            BestCommand.Create(terminal, surroundings),
+            WordCommands.Note(terminal, surroundings),
+            WordCommands.Tag(terminal, surroundings),
+            WordCommands.Close(terminal, surroundings),
+            UpkeepCommands.Export(terminal, surroundings),
+            UpkeepCommands.Import(terminal, surroundings),
+            UpkeepCommands.Verify(terminal, surroundings),
+            UpkeepCommands.Repair(terminal, surroundings),
+            UpkeepCommands.Prune(terminal, surroundings),
+        };
+}

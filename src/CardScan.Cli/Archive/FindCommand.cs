@@ -1,0 +1,27 @@
+using System.CommandLine;
+
+namespace CardScan.Cli;
+
+/// <summary><c>cardscan archive find</c>: the cards that answer a question.</summary>
+internal static class FindCommand
+{
+    public static Command Create(Terminal terminal, Surroundings surroundings)
+    {
+        ArchiveInput archive = new(surroundings);
+        QueryInput query = new(hasText: true);
+        CardListing listing = new();
+        ExplainedCommand command = new("find", "Find cards by words, material, batch, machine, thickness, date…", """
+            Words are looked for in titles, materials, batches, machines, names of photos, notes and tags; each may be the
+            beginning of one, and all must be there. All that is asked for must hold.
+
+            Examples:
+              cardscan archive find birch --thickness 3 --process engrave
+              cardscan archive find --batch B-0412 --from 2026-01-01
+            """);
+        query.AddTo(command);
+        listing.AddTo(command);
+        archive.AddTo(command);
+        command.SetAction(parsed => listing.Print(terminal, archive.Place(parsed), query.From(parsed), parsed));
+        return command;
+    }
+}

@@ -1,0 +1,101 @@
+using System.Text;
+using System.Text.Json;
+using CardScan.Archive;
+using CardScan.Model;
+using CardScan.Reporting;
+
+namespace CardScan.Workflow;
+
+/// <summary>Cards of the archive in a file: a bundle that another archive takes in, or a table or JSON for other programs.</summary>
+public static class ExportArchive
+{
+    /// <summary>Writes the file; its name's ending says what it is: <c>.zip</c> a bundle, <c>.csv</c> a table of the cells, <c>.json</c> the readings.</summary>
+    /// <param name="place">The archive.</param>
+    /// <param name="query">Which cards. The table and JSON have their current readings, the bundle has all.</param>
+    /// <param name="path">The file; one that is there is not replaced.</param>
+    /// <returns>How many cards and readings it holds.</returns>
+    public static Outcome<BundlePart> Run(ArchivePlace place, ArchiveQuery query, string path)
+    {
+        ArgumentNullException.ThrowIfNull(place);
+        ArgumentNullException.ThrowIfNull(path);
+        string ending = Path.GetExtension(path).ToLowerInvariant();
+        if (ending is not (".zip" or ".csv" or ".json"))
+            return Refusal.OfInput("export-ending", $"\"{path}\" does not say what to write", "end the name in .zip (a bundle), .csv (a table of the cells) or .json (the readings)");
+        if (Path.Exists(path)) return Refusal.OfInput("export-exists", $"{path} is there already", "give another name, or move it away");
+        return place.Use(archive =>
+        {
+            if (ending == ".zip") return archive.ExportBundle(query, path);
+            Outcome<ValueList<CardEntry>> cards = archive.Find(query);
+            return cards.IsRefused ? cards.Refusal! : Write(archive, cards.Value, path, ending == ".csv" ? Table : Json);
+        });
+    }
+
+    private static Outcome<BundlePart> Write(CardArchive archive, ValueList<CardEntry> cards, string path, Action<Stream, IEnumerable<NamedReading>> write)
+    {
+        string temporary = $"{path}.{Guid.NewGuid():N}.part";
+        int count = 0;
+        Refusal? refusal = null;
+        try
+        {
+            using (FileStream stream = new(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None))
+            {
+                write(stream, Readings());
+                stream.Flush(flushToDisk: true);
+            }
+
+            if (refusal is not null) return refusal;
+            File.Move(temporary, path);
+            return new BundlePart(cards.Count, count);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return Refusal.OfPlace("export-unwritable", $"{path} cannot be written ({e.Message.TrimEnd('.')})", "give another name, or check the rights and the free space");
+        }
+        finally
+        {
+            if (File.Exists(temporary)) File.Delete(temporary);
+        }
+
+        // One after the other: an archive may hold more than fits into memory.
+        IEnumerable<NamedReading> Readings()
+        {
+            foreach (CardEntry card in cards.Reverse())
+            {
+                Outcome<ValueList<ReadingEntry>> entries = archive.ReadingsOf(new ArchiveSubject(card.Name, CardId: card.Id));
+                refusal ??= entries.Refusal;
+                if (refusal is not null) yield break;
+                foreach (ReadingEntry entry in entries.Value.Reverse())
+                {
+                    Outcome<Reading> reading = archive.Reading(entry.Id);
+                    refusal ??= reading.Refusal;
+                    if (refusal is not null) yield break;
+                    count++;
+                    yield return new NamedReading(entry.Name, entry.ReadUtc, reading.Value);
+                }
+            }
+        }
+    }
+
+    private static void Table(Stream stream, IEnumerable<NamedReading> readings)
+    {
+        using StreamWriter text = new(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), leaveOpen: true);
+        CardReport.WriteCsv(readings, text);
+    }
+
+    private static void Json(Stream stream, IEnumerable<NamedReading> readings)
+    {
+        using Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true });
+        json.WriteStartArray();
+        foreach (NamedReading named in readings)
+        {
+            json.WriteStartObject();
+            json.WriteString("name", named.Name);
+            json.WriteString("readUtc", named.ReadUtc.UtcDateTime);
+            json.WritePropertyName("reading");
+            json.WriteRawValue(CardJson.Write(named.Reading));
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+}

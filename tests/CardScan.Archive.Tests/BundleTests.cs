@@ -1,0 +1,155 @@
+using System.IO.Compression;
+using System.Text;
+
+namespace CardScan.Archive.Tests;
+
+public sealed class BundleTests : IDisposable
+{
+    private readonly Scratch _from = new();
+    private readonly Scratch _to = new();
+
+    public void Dispose()
+    {
+        _from.Dispose();
+        _to.Dispose();
+    }
+
+    [Fact]
+    public void A_bundle_brings_everything_once()
+    {
+        ReadingToKeep what = Kept.Reading(Kept.Plan());
+        string bundle = Export(what);
+
+        _to.Clock.Now = _to.Clock.Now.AddDays(9);
+        using CardArchive archive = _to.Open();
+        Assert.Equal(new BundlePart(1, 1), archive.ImportBundle(bundle).Value);
+        Assert.Equal(new BundlePart(0, 0), archive.ImportBundle(bundle).Value);
+
+        CardEntry card = Assert.Single(archive.Find(new()).Value);
+        ReadingEntry reading = Assert.Single(archive.ReadingsOf(card.Id).Value);
+        Assert.Equal(what.Reading, archive.Reading(reading.Id).Value);
+        Assert.Equal(what.Photos[0].ToArray(), File.ReadAllBytes(reading.Photos[0].Path!));
+        Assert.Equal(what.Report.ToArray(), File.ReadAllBytes(reading.ReportPath!));
+        Assert.Equal(_from.Clock.Now, reading.ReadUtc);
+        Assert.Equal(["a note on B-1", "a note on c1", "a note on r1"], archive.Notes(new(card.Name, CardId: card.Id)).Value.Select(note => note.Text).Order());
+        Assert.Equal(["kitchen"], card.Tags);
+        Assert.Empty(archive.Verify().Value.Faults);
+    }
+
+    [Fact]
+    public void An_older_reading_of_the_same_photos_does_not_take_the_place_of_a_newer_one()
+    {
+        string bundle = Export(Kept.Reading(Kept.Plan(), darkness: 0.4));
+        _to.Clock.Now = _from.Clock.Now.AddDays(1);
+        using CardArchive archive = _to.Open();
+        long own = archive.KeepReading(Kept.Reading(Kept.Plan(), darkness: 0.5)).Value.Id;
+        Assert.Equal(new BundlePart(0, 1), archive.ImportBundle(bundle).Value);
+        Assert.Equal([own], archive.ReadingsOf(archive.Resolve("17").Value).Value.Select(reading => reading.Id));
+    }
+
+    [Theory]
+    [InlineData("../outside.txt")]
+    [InlineData("/etc/outside.txt")]
+    [InlineData("files/../../outside.jpg")]
+    [InlineData("C:\\outside.txt")]
+    [InlineData("files\\..\\outside.jpg")]
+    [InlineData("files/")]
+    [InlineData("readme.txt")]
+    public void A_bundle_with_a_name_that_is_none_of_ours_is_refused_whole(string name) =>
+        Refused("bundle-foreign-name", zip => Put(zip, name, "x"u8.ToArray()));
+
+    [Fact]
+    public void A_bundle_that_unpacks_without_end_is_refused() => Refused("bundle-too-large", zip =>
+    {
+        zip.GetEntry("manifest.json")!.Delete();
+        Put(zip, "manifest.json", new byte[60_000_000]);
+    });
+
+    [Fact]
+    public void A_bundle_whose_content_is_not_what_its_name_says_is_refused() => Refused("bundle-broken", zip => Replace(zip, "files/", "other"u8.ToArray()));
+
+    [Fact]
+    public void A_bundle_with_another_reading_under_the_old_name_is_refused() => Refused("bundle-broken", zip => Replace(zip, "readings/", "{}"u8.ToArray()));
+
+    [Fact]
+    public void A_bundle_of_a_newer_format_is_refused() => Refused("bundle-newer", zip => Replace(zip, "manifest.json", """{ "format": "cardscan-bundle/2" }"""u8.ToArray()));
+
+    [Theory]
+    [InlineData("{}")]
+    [InlineData("[]")]
+    [InlineData("nonsense")]
+    [InlineData("""{ "format": "cardscan-bundle/1" }""")]
+    [InlineData("""{ "format": "cardscan-bundle/1", "madeUtc": "", "cards": [null], "readings": [], "batches": [] }""")]
+    [InlineData("""{ "format": "cardscan-bundle/1", "madeUtc": "", "cards": [{ "planSha256": "../x", "keptUtc": "2026-01-01T00:00:00.000Z", "makers": { "notes": [], "tags": [] } }], "readings": [], "batches": [] }""")]
+    public void A_bundle_whose_manifest_makes_no_sense_is_refused(string manifest) =>
+        Refused("bundle-broken", zip => Replace(zip, "manifest.json", Encoding.UTF8.GetBytes(manifest)));
+
+    [Fact]
+    public void What_is_no_zip_file_is_refused()
+    {
+        File.WriteAllText(_from["x.zip"], "no zip");
+        using CardArchive archive = _to.Open();
+        Assert.Equal("bundle-broken", archive.ImportBundle(_from["x.zip"]).Refusal!.Code);
+        Assert.Equal("bundle-missing", archive.ImportBundle(_from["y.zip"]).Refusal!.Code);
+    }
+
+    [Fact]
+    public void A_bundle_that_is_cut_short_anywhere_leaves_the_archive_as_it_was()
+    {
+        byte[] whole = File.ReadAllBytes(Export(Kept.Reading(Kept.Plan())));
+        using CardArchive archive = _to.Open();
+        for (int length = 0; length < whole.Length; length += Math.Max(1, whole.Length / 40))
+        {
+            File.WriteAllBytes(_from["cut.zip"], whole[..length]);
+            Assert.True(archive.ImportBundle(_from["cut.zip"]).IsRefused, $"{length} of {whole.Length} bytes");
+            Assert.Empty(archive.Find(new()).Value);
+        }
+
+        Assert.Empty(archive.Verify().Value.Leftovers);
+    }
+
+    [Fact]
+    public void An_export_replaces_no_file()
+    {
+        string bundle = Export(Kept.Reading(Kept.Plan()));
+        byte[] before = File.ReadAllBytes(bundle);
+        using CardArchive archive = _from.Open();
+        Assert.Equal("export-exists", archive.ExportBundle(new(), bundle).Refusal!.Code);
+        Assert.Equal(before, File.ReadAllBytes(bundle));
+    }
+
+    private string Export(ReadingToKeep what)
+    {
+        using CardArchive archive = _from.Open();
+        archive.KeepReading(what);
+        foreach (string name in (string[])["c1", "r1", "B-1"]) archive.AddNote(archive.Resolve(name).Value, $"a note on {name}");
+        archive.Tag(archive.Resolve("c1").Value, ["kitchen"]);
+        Assert.Equal(new BundlePart(1, 1), archive.ExportBundle(new(), _from["bundle.zip"]).Value);
+        return _from["bundle.zip"];
+    }
+
+    private void Refused(string code, Action<ZipArchive> spoil)
+    {
+        string bundle = Export(Kept.Reading(Kept.Plan()));
+        using (ZipArchive zip = ZipFile.Open(bundle, ZipArchiveMode.Update)) spoil(zip);
+        using CardArchive archive = _to.Open();
+        Assert.Equal(code, archive.ImportBundle(bundle).Refusal!.Code);
+        Assert.Empty(archive.Find(new()).Value);
+        Assert.Empty(archive.Verify().Value.Leftovers);
+        Assert.False(File.Exists(_to["outside.txt"]) || File.Exists(_to["outside.jpg"]));
+    }
+
+    private static void Replace(ZipArchive zip, string start, byte[] bytes)
+    {
+        ZipArchiveEntry entry = zip.Entries.First(entry => entry.FullName.StartsWith(start, StringComparison.Ordinal));
+        string name = entry.FullName;
+        entry.Delete();
+        Put(zip, name, bytes);
+    }
+
+    private static void Put(ZipArchive zip, string name, byte[] bytes)
+    {
+        using Stream entry = zip.CreateEntry(name).Open();
+        entry.Write(bytes);
+    }
+}

@@ -1,0 +1,89 @@
+using System.Diagnostics;
+using CardScan.Model;
+using Process = System.Diagnostics.Process;
+
+namespace CardScan.Archive.Tests;
+
+public sealed class CrashTests : IDisposable
+{
+    private readonly Scratch _scratch = new();
+
+    public void Dispose() => _scratch.Dispose();
+
+    /// <summary>
+    /// Kills a process with SIGKILL at random moments while it makes an archive and keeps one reading after the other.
+    /// The moments reach from when the folder is made to some readings later.
+    /// </summary>
+    [Fact]
+    public void Whenever_a_writer_is_killed_the_archive_is_sound_and_holds_all_that_was_reported_as_kept()
+    {
+        Random chance = new(20260301);
+        int kept = 0;
+        for (int round = 0; round < 25; round++)
+        {
+            string folder = _scratch[$"archive {round % 5}"]; // every fifth round goes on with an archive that saw kills
+            List<string> told = RunAndKill(folder, $"round {round}", afterLines: chance.Next(0, 8), milliseconds: chance.Next(0, 60));
+            if (!File.Exists(Path.Combine(folder, "archive.db")))
+            {
+                Assert.Empty(told);
+                continue;
+            }
+
+            using CardArchive archive = CardArchive.Open(folder, TimeProvider.System).Value;
+            ArchiveHealth health = archive.Verify().Value;
+            Assert.True(health.IsSound, $"round {round}: {string.Join("; ", health.Faults)}");
+            foreach (string name in told)
+            {
+                ArchiveSubject subject = archive.Resolve(name).Value;
+                ReadingEntry entry = archive.ReadingEntry(subject.ReadingId!.Value).Value;
+                Assert.True(File.Exists(entry.Photos[0].Path) && File.Exists(entry.Photos[0].AnnotatedPath) && File.Exists(entry.ReportPath), name);
+                Assert.False(archive.Reading(entry.Id).IsRefused);
+            }
+
+            if (Directory.Exists(Path.Combine(folder, "files"))) Assert.All(Directory.EnumerateFiles(Path.Combine(folder, "files"), "*", SearchOption.AllDirectories), IsWhole);
+            kept += told.Count;
+        }
+
+        Assert.True(kept > 40, $"the kills came before there was anything to lose: {kept} readings in all");
+    }
+
+    [Fact]
+    public async Task Two_processes_that_write_at_once_both_succeed()
+    {
+        const int count = 40;
+        using Process one = Start(_scratch.Folder, "one", $"{count}"), two = Start(_scratch.Folder, "two", $"{count}");
+        Task<string> errors = one.StandardError.ReadToEndAsync(), otherErrors = two.StandardError.ReadToEndAsync();
+        await Task.WhenAll(one.StandardOutput.ReadToEndAsync(), two.StandardOutput.ReadToEndAsync(), one.WaitForExitAsync(), two.WaitForExitAsync());
+        Assert.Equal(("", ""), (await errors, await otherErrors));
+        Assert.Equal((0, 0), (one.ExitCode, two.ExitCode));
+
+        using CardArchive archive = _scratch.Open();
+        ArchiveHealth health = archive.Verify().Value;
+        Assert.Empty(health.Faults);
+        Assert.Equal(2 * count, health.Readings);
+        Assert.Empty(health.Leftovers);
+    }
+
+    /// <summary>Lets it keep some readings, or get as far as making its folder, and kills it a random while later.</summary>
+    private static List<string> RunAndKill(string folder, string name, int afterLines, int milliseconds)
+    {
+        using Process process = Start(folder, name);
+        string text = "";
+        for (int i = 0; i < afterLines; i++) text += process.StandardOutput.ReadLine() + "\n";
+        while (afterLines == 0 && !Directory.Exists(folder) && !process.HasExited) Thread.Sleep(1);
+        Thread.Sleep(milliseconds);
+        process.Kill(); // SIGKILL
+        process.WaitForExit();
+        // A line without its end was not reported.
+        text += process.StandardOutput.ReadToEnd();
+        return [.. text[..(text.LastIndexOf('\n') + 1)].Split('\n', StringSplitOptions.RemoveEmptyEntries)];
+    }
+
+    private static Process Start(params string[] args) => Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "CardScan.Archive.Writer.dll"), .. args])
+    {
+        RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
+    })!;
+
+    /// <summary>A file in view has the content that its name promises.</summary>
+    private static void IsWhole(string path) => Assert.Equal(Path.GetFileNameWithoutExtension(path), CardJson.Sha256(File.ReadAllBytes(path)));
+}
