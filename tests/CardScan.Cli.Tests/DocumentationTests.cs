@@ -31,7 +31,7 @@ public partial class DocumentationTests
     }
 
     /// <summary>Where examples stand: the README, and the help of each command.</summary>
-    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score"];
+    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score", "next"];
 
     [Theory]
     [MemberData(nameof(Sources))]
@@ -48,7 +48,7 @@ public partial class DocumentationTests
         {
             string[] words = Words(example);
             if (words[0] != "plan") BurnCards(scratch);
-            if (words[0] == "score" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+            if (words[0] is "score" or "next" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             CliRun run = RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
         }
@@ -141,7 +141,7 @@ public partial class DocumentationTests
     [GeneratedRegex("`(?<code>[a-z0-9-]+)`", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex CodeInBackticks();
 
-    [GeneratedRegex(@"^ *(?<line>cardscan (demo|plan|read|score) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex(@"^ *(?<line>cardscan (demo|plan|read|score|next) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex Example();
 
     [GeneratedRegex("\"[^\"]*\"|[^ ]+", RegexOptions.None, 5000)]

@@ -20,7 +20,7 @@ internal static partial class MessageCodes
 
     /// <summary>What looks like a code: attributes of the drawing, names of models, of goals, and of the folder a card's files go to.</summary>
     private static readonly string[] NoCodes =
-        ["fill", "stroke", "penalised-logistic", "rise-then-fall", "saturating-exponential", "card-{plan.Value.Plan.Number}", .. Constants(typeof(Goal))];
+        ["fill", "stroke", "penalised-logistic", "rise-then-fall", "saturating-exponential", "card-{plan.Value.Plan.Number}", "card-{request.Number}", .. Constants(typeof(Goal))];
 
     /// <summary>More attributes of the drawing.</summary>
     private static readonly string[] NoCodeStarts = ["data-", "stroke-"];
