@@ -48,7 +48,7 @@ public partial class DocumentationTests
         {
             string[] words = Words(example);
             if (words[0] is not ("plan" or "profile")) BurnCards(scratch);
-            if (words[0] == "score" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+            if (words[0] is "score" or "next" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             if (words[0] == "compare") ReadBatches(scratch);
             if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
             if (words is ["archive", "import", ..]) Assert.Equal(0, RunIn(scratch["."], ["archive", "export", words[2]]).Code);

@@ -30,7 +30,7 @@ internal static class CentredCard
         double burnedDose = burned.Strongest.Settings.PowerPercent / burned.Strongest.Settings.SpeedMmPerMin;
         double mostDose = Math.Max(burnedDose, DoseReserve * about.PowerPercent / about.SpeedMmPerMin);
         (double[] powers, double[] speeds) = GridSearch.Best(card, about, steps, options, mostDose);
-        ExpectedLearning learning = LearningOf(card, powers, speeds, about.SpeedMmPerMin);
+        ExpectedLearning learning = LearningOf(card, powers, speeds, about.SpeedMmPerMin, scored);
         bool isKnown = learning.NowPercent * learning.PowerPercent / 100 <= options.PowerStepPercent / 2;
         return new()
         {
@@ -53,13 +53,23 @@ internal static class CentredCard
         return CutModel.Fit(card) is { } model ? CutKnowledge.Of(model, card, about) : null;
     }
 
-    private static ExpectedLearning LearningOf(CardKnowledge card, double[] powers, double[] speeds, double speed)
+    /// <summary>
+    /// The information tells by how much an interval shrinks. How wide it is now the scoring knows better, where its
+    /// boundary has a point there: with the law that it chose and the degrees of freedom that are left.
+    /// </summary>
+    private static ExpectedLearning LearningOf(CardKnowledge card, double[] powers, double[] speeds, double speed, Reading scored)
     {
         double lnSpeed = Math.Log(speed);
+        double power = Math.Exp(card.LnLimit(lnSpeed)), now = Information.HalfWidthPercent(card, card.Known, lnSpeed), scale = 1;
+        if (scored.Boundary?.FirstOrDefault(point => point.SpeedMmPerMin == speed) is { } boundary)
+        {
+            power = boundary.PowerPercent;
+            scale = 50 * (boundary.High - boundary.Low) / power / now;
+        }
+
         return new(
-            speed, Math.Exp(card.LnLimit(lnSpeed)),
-            Information.HalfWidthPercent(card, card.Known, lnSpeed),
-            Information.HalfWidthPercent(card, Information.OfGrid(card, powers, speeds, withKnown: false), lnSpeed),
-            Information.HalfWidthPercent(card, Information.OfGrid(card, powers, speeds, withKnown: true), lnSpeed));
+            speed, power, now * scale,
+            scale * Information.HalfWidthPercent(card, Information.OfGrid(card, powers, speeds, withKnown: false), lnSpeed),
+            scale * Information.HalfWidthPercent(card, Information.OfGrid(card, powers, speeds, withKnown: true), lnSpeed));
     }
 }

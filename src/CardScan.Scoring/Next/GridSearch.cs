@@ -4,22 +4,20 @@ namespace CardScan.Scoring.Next;
 
 /// <summary>The evenly stepped grid of powers and speeds that tells most of a card's model, with the setting in question inside it.</summary>
 /// <remarks>
-/// D-optimal: maximises the determinant of the summed Fisher information of the burned card and the new one. Left free,
-/// an axis would gather at two values, which tells a model most only as long as the model is right; even steps keep the
-/// card readable and the model testable. docs/method/next-card.md, "Centred cards".
+/// D-optimal: maximises the determinant of the Fisher information, of the burned card and the new one together and of the
+/// new one by itself, which is read by itself. Left free, an axis would gather at two values, which tells a model most
+/// only as long as the model is right; even steps keep the card readable and the model testable.
+/// docs/method/next-card.md, "Centred cards".
 /// </remarks>
 internal sealed class GridSearch
 {
     /// <summary>How far from the setting in question an axis may reach, as a ratio.</summary>
     private const double Reach = 2;
 
-    /// <summary>The largest step, as a part of the setting in question.</summary>
-    private const double LargestStep = 0.25;
+    /// <summary>The smallest and the largest step, as parts of the setting in question: a narrow axis tells nothing of its setting, a coarse one nothing of the limit.</summary>
+    private const double SmallestStep = 0.03, LargestStep = 0.25;
 
-    /// <summary>Share of the cells whose outcome is open, at least: the others only repeat what is known.</summary>
-    private const double LeastOpenShare = 0.5;
-
-    /// <summary>Worth more than any information: grids that break a rule are only compared with each other.</summary>
+    /// <summary>Worth more than any information: grids over the dose are only compared with each other.</summary>
     private const double Forbidden = 100;
 
     /// <summary>Steps that somebody would choose, in units of the smallest.</summary>
@@ -71,13 +69,13 @@ internal sealed class GridSearch
         }
     }
 
-    /// <summary>Information of a grid; one that goes over the dose, or whose cells are mostly sure beforehand, loses more than any gains.</summary>
+    /// <summary>ln of the determinants with the burned card and without it, halved; a grid over the dose loses more than any gains.</summary>
     private double Value(double[] powers, double[] speeds)
     {
-        double over = Math.Max(0, Math.Log(powers[^1] / speeds[0] / _mostDose) - 1e-9);
-        double idle = Math.Max(0, LeastOpenShare - (double)_card.OpenCells(powers, speeds) / (powers.Length * speeds.Length));
-        double penalty = (over > 0 ? Forbidden * (1 + over) : 0) + (idle > 0 ? Forbidden * (1 + idle) : 0);
-        return Information.LnDeterminant(Information.OfGrid(_card, powers, speeds, withKnown: true)) - penalty;
+        double over = Math.Log(powers[^1] / speeds[0] / _mostDose);
+        double together = Information.LnDeterminant(Information.OfGrid(_card, powers, speeds, withKnown: true));
+        double alone = Information.LnDeterminant(Information.OfGrid(_card, powers, speeds, withKnown: false));
+        return (together + alone) / 2 - (over > 1e-9 ? Forbidden * (1 + over) : 0);
     }
 
     /// <summary>All axes of so many even steps that hold a value, with a neighbour on either side unless the machine ends there; narrow ones first.</summary>
@@ -86,7 +84,7 @@ internal sealed class GridSearch
         if (count < NextCardOptions.FewestValues) return [];
         double[][] axes =
         [
-            .. from step in Steps.Select(steps => steps * unit).Where(step => step == unit || step <= LargestStep * about)
+            .. from step in StepsOf(about, unit)
                from below in Enumerable.Range(0, count)
                let first = about - below * step
                let last = first + (count - 1) * step
@@ -95,5 +93,13 @@ internal sealed class GridSearch
                select Enumerable.Range(0, count).Select(i => Math.Round(first + i * step, 6)).ToArray(),
         ];
         return axes.Length > 0 ? axes : Axes(about, unit, least, most, count - 1);
+    }
+
+    /// <summary>A card of many values, or a machine of coarse steps, may need one outside the usual.</summary>
+    private static double[] StepsOf(double about, double unit)
+    {
+        double[] all = [.. Steps.Select(steps => steps * unit)];
+        double[] usual = [.. all.Where(step => step >= SmallestStep * about && step <= LargestStep * about)];
+        return usual.Length > 0 ? usual : [all[0]];
     }
 }

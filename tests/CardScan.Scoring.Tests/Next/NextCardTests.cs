@@ -56,7 +56,7 @@ public sealed class NextCardTests
     [Fact]
     public void A_mark_that_still_grows_gets_more_dose()
     {
-        SimulatedCard card = new() { ScaleDose = 12, PowersPercent = [20, 40, 60, 80, 100], SpeedsMmPerMin = [2000, 3000, 4000, 5000] };
+        SimulatedCard card = new() { ScaleDose = 5, PowersPercent = [20, 40, 60, 80, 100], SpeedsMmPerMin = [2000, 3000, 4000, 5000] };
 
         NextRanges next = NextCard.Plan(card.Read(1), Options).Value;
 
@@ -166,7 +166,7 @@ public sealed class NextCardTests
     {
         for (int seed = 1; seed <= 10; seed++)
         {
-            double[] powers = [.. Enumerable.Range(0, columns).Select(i => 55 + 12.0 * i)], speeds = [.. Enumerable.Range(0, rows).Select(i => 200 + 60.0 * i)];
+            double[] powers = [.. Enumerable.Range(0, columns).Select(i => 52 + 12.0 * i)], speeds = [.. Enumerable.Range(0, rows).Select(i => 200 + 60.0 * i)];
             foreach (Reading reading in (Reading[])[
                 new SimulatedCut { PowersPercent = powers, SpeedsMmPerMin = speeds }.Read(seed),
                 new SimulatedCard { PowersPercent = powers, SpeedsMmPerMin = [.. speeds.Select(speed => 5 * speed)] }.Read(seed)])
