@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 
 namespace CardScan.Cli;
 
@@ -62,14 +63,23 @@ internal static class Application
         RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
         {
             DemoCommand.Create(terminal),
+            ProfileCommand.Create(terminal),
             PlanCommand.Create(terminal),
             ReadCommand.Create(terminal),
             ScoreCommand.Create(terminal),
+            CompareCommand.Create(terminal),
+            NextCommand.Create(terminal),
         };
         ExplainedCommand.ExplainIn(root);
         return root;
     }
 
-    private static string PathOf(ParseResult parsed) =>
-        parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";
+    /// <summary>The command with the one it stands under: "profile machine ".</summary>
+    private static string PathOf(ParseResult parsed)
+    {
+        string path = "";
+        for (SymbolResult? result = parsed.CommandResult; result is CommandResult { Command: not RootCommand } command; result = result.Parent)
+            path = $"{command.Command.Name} {path}";
+        return path;
+    }
 }

@@ -5,14 +5,15 @@ using Spectre.Console;
 
 namespace CardScan.Cli;
 
-/// <summary><c>cardscan demo</c>: the shipped cards, read as any other.</summary>
+/// <summary><c>cardscan demo</c>: the shipped cards, read as any other, and two of them compared.</summary>
 internal static class DemoCommand
 {
     public static Command Create(Terminal terminal)
     {
         Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
-        ExplainedCommand command = new("demo", "Read the cards that ship with CardScan", """
-            Leaves a page, an annotated picture, the reading and a table of each card in a folder.
+        ExplainedCommand command = new("demo", "Read the cards that ship with CardScan, and compare two batches", """
+            Leaves a page, an annotated picture, the reading and a table of each card in a folder,
+            and the comparison of the two batches of birch.
 
             Example:
               cardscan demo --out cardscan-demo
@@ -23,15 +24,18 @@ internal static class DemoCommand
         command.SetAction(parsed =>
         {
             string folder = parsed.GetValue(output)!;
-            Outcome<ValueList<ReadResult>> results = terminal.Working("reading", progress => Demo.Run(AppContext.BaseDirectory, folder, progress));
+            Outcome<DemoResult> results = terminal.Working("reading", progress => Demo.Run(AppContext.BaseDirectory, folder, progress));
             if (results.IsRefused) return terminal.Refuse(results.Refusal!);
-            foreach (ReadResult result in results.Value)
+            foreach (ReadResult result in results.Value.Cards)
             {
                 ReadingSummary.Print(terminal, result, isJson: false);
                 terminal.Show("");
             }
 
-            foreach (ReadResult result in results.Value) terminal.Show($"Open [bold]{Markup.Escape(Path.GetFullPath(result.Files[0]))}[/] in a browser.");
+            ComparisonSummary.Print(terminal, results.Value.Comparison, isJson: false);
+            terminal.Show("");
+            IEnumerable<string> pages = [.. results.Value.Cards.Select(result => result.Files[0]), results.Value.Comparison.Files[0]];
+            foreach (string page in pages) terminal.Show($"Open [bold]{Markup.Escape(Path.GetFullPath(page))}[/] in a browser.");
             return ExitCode.Done;
         });
         return command;

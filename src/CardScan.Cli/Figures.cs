@@ -11,6 +11,9 @@ internal static class Figures
     /// <summary>Always two decimals: 0.40.</summary>
     public static string Hundredths(double value) => Text(Math.Round(value, 2), "0.00");
 
+    /// <summary>Several: 120, 180, 260.</summary>
+    public static string List(IEnumerable<double> values) => string.Join(", ", values.Select(Plain));
+
     // Adding zero turns −0 into 0.
     private static string Text(double rounded, string format) => (rounded + 0.0).ToString(format, CultureInfo.InvariantCulture);
 }

@@ -6,92 +6,163 @@ using CardScan.Workflow;
 namespace CardScan.Cli;
 
 /// <summary><c>cardscan plan</c>: ranges of settings to a card worth burning.</summary>
-internal static class PlanCommand
+internal sealed class PlanCommand
 {
+    private readonly Terminal _terminal;
+    private readonly Option<string> _kind = new("--kind") { Description = "grid of cells, or focus-ladder: single lines at stepped focus offsets", HelpName = "grid|focus-ladder", DefaultValueFactory = _ => "grid" };
+    private readonly Option<string> _process = new("--process") { Description = "engrave fills the cells, cut outlines them", HelpName = "engrave|cut", DefaultValueFactory = _ => "engrave" };
+    private readonly (Setting Setting, Option<string> Option)[] _settings =
+    [
+        (Setting.PowerPercent, Range("--power", "Power, percent of full", isNeeded: true)),
+        (Setting.SpeedMmPerMin, Range("--speed", "Speed, mm/min", isNeeded: true)),
+        (Setting.Passes, Range("--passes", "Passes (default 1)")),
+        (Setting.FocusOffsetMm, Range("--focus-offset", "Focus above (+) or below (−) the surface, mm (default 0); a range that begins below is given as --focus-offset=-2:2:5")),
+        (Setting.LineIntervalMm, Range("--line-interval", "Distance of the lines of a fill, mm (default 0.1)")),
+    ];
+
+    private readonly Option<string> _material = new("--material") { Description = "Material: a profile's name or file, or any name", HelpName = "name", Required = true };
+    private readonly MaterialOptions _materialOptions = new();
+    private readonly Option<string?> _acceptRisk = new("--accept-risk") { Description = "The danger of a dangerous material, in the words of the refusal that named it", HelpName = "words" };
+    private readonly Option<string> _machine = new("--machine") { Description = "Machine: a profile's name or file, or any name", HelpName = "name", DefaultValueFactory = _ => "my laser" };
+    private readonly MachineOptions _machineOptions = new();
+    private readonly Option<string?> _profiles = ProfileFolder.Option();
+    private readonly Option<double?> _number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default 0)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+    private readonly Option<string> _title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
+    private readonly Option<double?> _seed = NumberOption.Create("--seed", "Seed of the order of burning (default the card's number)", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n), "a whole number from 0 on");
+    private readonly Option<double?> _tabs = NumberOption.Create("--tabs", "Tabs on each side of a cut cell that keep its piece in place (default 0)", n => n is >= 0 and <= 3 && double.IsInteger(n), "0 to 3");
+    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", "Length of a tab, mm; the kerf makes it shorter (default 0.5)", mm => mm is >= 0.2 and <= 2, "0.2 to 2 mm");
+    private readonly Option<double?> _cell = NumberOption.Create("--cell", "Side of a cell, mm (default 8; a ladder's 12, at least 10)", mm => mm is >= 4 and <= 50, "4 to 50 mm");
+    private readonly Option<double?> _gap = NumberOption.Create("--gap", "Least bare strip between cells, mm (default 6)", mm => mm is >= 6 and <= 50, "6 to 50 mm: the light is judged on the bare strips");
+    private readonly Option<double?> _marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
+    private readonly Option<string?> _frame = new("--frame") { Description = "Print the markers on a paper frame (frame.pdf) instead of burning them, for material that takes none", HelpName = "a4|letter" };
+    private readonly Option<CardSize?> _card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest that holds the grid)");
+    private readonly Option<string?> _output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
+
+    private PlanCommand(Terminal terminal)
+    {
+        _terminal = terminal;
+        _process.AcceptOnlyFromAmong("engrave", "cut");
+        _kind.AcceptOnlyFromAmong("grid", "focus-ladder");
+        _frame.AcceptOnlyFromAmong("a4", "letter");
+    }
+
     public static Command Create(Terminal terminal)
     {
-        Option<string> process = new("--process") { Description = "engrave fills the cells, cut outlines them", HelpName = "engrave|cut", DefaultValueFactory = _ => "engrave" };
-        process.AcceptOnlyFromAmong("engrave", "cut");
-        (Setting Setting, Option<string> Option)[] settings =
-        [
-            (Setting.PowerPercent, Range("--power", "Power, percent of full", isNeeded: true)),
-            (Setting.SpeedMmPerMin, Range("--speed", "Speed, mm/min", isNeeded: true)),
-            (Setting.Passes, Range("--passes", "Passes (default 1)")),
-            (Setting.FocusOffsetMm, Range("--focus-offset", "Focus above (+) or below (−) the surface, mm (default 0); a range that begins below is given as --focus-offset=-2:2:5")),
-            (Setting.LineIntervalMm, Range("--line-interval", "Distance of the lines of a fill, mm (default 0.1)")),
-        ];
-        Option<string> material = new("--material") { Description = "Material, as you call it", HelpName = "name", Required = true };
-        Option<double?> thickness = NumberOption.Create("--thickness", "Thickness of the material, mm; needed to read a cut card", mm => mm is > 0 and <= 1000, "a number of mm above 0");
-        Option<string> batch = new("--batch") { Description = "The delivery it came with", HelpName = "name" };
-        Option<string> machine = new("--machine") { Description = "Machine, as you call it", HelpName = "name", DefaultValueFactory = _ => "my laser" };
-        Option<double?> watts = NumberOption.Create("--watts", "Optical power at 100 %, watts: what leaves the lens, not what the supply draws", w => w is > 0 and <= 10_000, "a number of watts above 0");
-        watts.Required = true;
-        Option<double?> number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default 0)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
-        Option<double?> cell = NumberOption.Create("--cell", "Side of a cell, mm (default 8)", mm => mm is >= 4 and <= 50, "4 to 50 mm");
-        Option<double?> gap = NumberOption.Create("--gap", "Least bare strip between cells, mm (default 6)", mm => mm is >= 6 and <= 50, "6 to 50 mm: the light is judged on the bare strips");
-        Option<double?> marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
-        Option<CardSize?> card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest that holds the grid)");
-        Option<string> title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
-        Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
-
+        PlanCommand plan = new(terminal);
         ExplainedCommand command = new("plan", "Make a test card to burn", """
-            Leaves plan.json, which reading the card needs later, and card.svg, the drawing at true size.
+            Leaves plan.json, which reading the card needs later; card.svg, the drawing at true size; preview.png; and
+            card.gcode, the machine file, where work area, fastest safe feed and S value of full power are known.
 
-            A range is a number (50), a list (10,20,40), start:end:count (20:80:7) or start:end:/step (20:80:/10).
+            A range is a number (50), a list (10,20,40), start:end:count (20:80:7), start:end:/step (20:80:/10), or
+            start:end:count:log (300:4800:5:log), where each value is the same multiple of the one before.
             One or two settings take several values and become the axes of the grid.
 
             Examples:
               cardscan plan --material "birch plywood" --thickness 3 --watts 10 --power 20:95:6 --speed 1000,1500,2200,3300,5000 --number 17
               cardscan plan --process cut --material "birch plywood" --thickness 3 --watts 10 --power 50:100:6 --speed 120,180,260,380 --number 18
-            """)
-        {
-            process,
-        };
-        foreach ((_, Option<string> option) in settings) command.Options.Add(option);
-        foreach (Option option in (Option[])[material, thickness, batch, machine, watts, number, title, cell, gap, marker, card, output]) command.Options.Add(option);
-        command.SetAction(parsed =>
-        {
-            List<SettingRange> ranges = [];
-            foreach ((Setting setting, Option<string> option) in settings)
-            {
-                if (parsed.GetValue(option) is not { } text) continue;
-                Outcome<SettingRange> range = SettingRange.Parse(setting, text);
-                if (range.IsRefused) return terminal.Refuse(range.Refusal!);
-                ranges.Add(range.Value);
-            }
-
-            PlanRequest usual = new()
-            {
-                Material = new() { Name = parsed.GetValue(material)!, ThicknessMm = parsed.GetValue(thickness), Batch = parsed.GetValue(batch) },
-                Machine = new() { Name = parsed.GetValue(machine)!, RatedOpticalWatts = parsed.GetValue(watts)!.Value },
-                Settings = ranges.ToValueList(),
-            };
-            PlanRequest request = usual with
-            {
-                Process = parsed.GetValue(process) == "cut" ? Process.Cut : Process.Engrave,
-                Number = (int)(parsed.GetValue(number) ?? 0),
-                Title = parsed.GetValue(title)!,
-                CellSideMm = parsed.GetValue(cell) ?? usual.CellSideMm,
-                GapMm = parsed.GetValue(gap) ?? usual.GapMm,
-                MarkerSideMm = parsed.GetValue(marker) ?? usual.MarkerSideMm,
-                Card = parsed.GetValue(card),
-            };
-            Outcome<MadeCard> made = MakeCard.Run(request, parsed.GetValue(output) ?? $"card-{request.Number}");
-            return made.IsRefused ? terminal.Refuse(made.Refusal!) : Print(terminal, made.Value);
-        });
+              cardscan plan --kind focus-ladder --material "birch plywood" --watts 10 --power 30,60 --speed 2000 --focus-offset=-2:2:9 --number 19
+            """);
+        foreach (Option option in plan.Options()) command.Options.Add(option);
+        command.SetAction(plan.Run);
         return command;
+    }
+
+    private IEnumerable<Option> Options() =>
+    [
+        _kind, _process, .. _settings.Select(setting => setting.Option),
+        _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles,
+        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, _output,
+    ];
+
+    private int Run(ParseResult parsed)
+    {
+        Outcome<PlanRequest> request = Request(parsed);
+        if (request.IsRefused) return _terminal.Refuse(request.Refusal!);
+        Outcome<MadeCard> made = MakeCard.Run(request.Value, parsed.GetValue(_output) ?? $"card-{request.Value.Number}", planned => Caution(_terminal, planned));
+        return made.IsRefused ? _terminal.Refuse(made.Refusal!) : Print(_terminal, made.Value);
+    }
+
+    private Outcome<PlanRequest> Request(ParseResult parsed)
+    {
+        Outcome<ValueList<SettingRange>> ranges = Ranges(parsed);
+        if (ranges.IsRefused) return ranges.Refusal!;
+        Profiles profiles = new(ProfileFolder.Of(parsed.GetValue(_profiles)));
+        Outcome<Material> material = MaterialOf(parsed, profiles);
+        if (material.IsRefused) return material.Refusal!;
+        Outcome<Machine> machine = MachineOf(parsed, profiles);
+        if (machine.IsRefused) return machine.Refusal!;
+
+        PlanRequest usual = new() { Material = material.Value, Machine = machine.Value, Settings = ranges.Value };
+        CardKind kind = parsed.GetValue(_kind) == "focus-ladder" ? CardKind.FocusLadder : CardKind.Grid;
+        return usual with
+        {
+            Kind = kind,
+            Process = parsed.GetValue(_process) == "cut" ? Process.Cut : Process.Engrave,
+            Number = (int)(parsed.GetValue(_number) ?? 0),
+            Title = parsed.GetValue(_title)!,
+            Seed = (int?)parsed.GetValue(_seed),
+            AcceptedRisk = parsed.GetValue(_acceptRisk),
+            TabsPerSide = (int)(parsed.GetValue(_tabs) ?? 0),
+            TabMm = parsed.GetValue(_tabLength) ?? usual.TabMm,
+            CellSideMm = parsed.GetValue(_cell) ?? (kind == CardKind.FocusLadder ? PlanRequest.UsualLadderCellMm : usual.CellSideMm),
+            GapMm = parsed.GetValue(_gap) ?? usual.GapMm,
+            MarkerSideMm = parsed.GetValue(_marker) ?? usual.MarkerSideMm,
+            Frame = parsed.GetValue(_frame) switch { "a4" => Paper.A4, "letter" => Paper.Letter, _ => null },
+            Card = parsed.GetValue(_card),
+        };
+    }
+
+    private Outcome<ValueList<SettingRange>> Ranges(ParseResult parsed)
+    {
+        List<SettingRange> ranges = [];
+        foreach ((Setting setting, Option<string> option) in _settings)
+        {
+            if (parsed.GetValue(option) is not { } text) continue;
+            Outcome<SettingRange> range = SettingRange.Parse(setting, text);
+            if (range.IsRefused) return range.Refusal!;
+            ranges.Add(range.Value);
+        }
+
+        return ranges.ToValueList();
+    }
+
+    private Outcome<Material> MaterialOf(ParseResult parsed, Profiles profiles)
+    {
+        string name = parsed.GetValue(_material)!;
+        Outcome<Profile<Material>?> found = profiles.FindMaterial(name);
+        return found.IsRefused ? found.Refusal! : _materialOptions.Over(found.Value?.Content ?? new() { Name = name }, parsed);
+    }
+
+    private Outcome<Machine> MachineOf(ParseResult parsed, Profiles profiles)
+    {
+        string name = parsed.GetValue(_machine)!;
+        Outcome<Profile<Machine>?> found = profiles.FindMachine(name);
+        if (found.IsRefused) return found.Refusal!;
+        return _machineOptions.Over(name, found.Value?.Content, parsed) is { } machine
+            ? machine
+            : profiles.WattsMissing(name);
     }
 
     private static Option<string> Range(string name, string description, bool isNeeded = false) =>
         new(name) { Description = description, HelpName = "range", Required = isNeeded };
 
-    private static int Print(Terminal terminal, MadeCard made)
+    /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
+    public static void Caution(Terminal terminal, PlannedCard planned)
+    {
+        foreach (string caution in Cautions.For(planned.Plan.Machine)) terminal.Warn(caution);
+        if (planned.Plan.AcceptedRisk is { } risk) terminal.Warn($"you accepted: {risk}");
+        foreach (Advice hint in planned.Hints) terminal.Warn(hint.Message);
+    }
+
+    /// <summary>Prints what was made; exit code of the command.</summary>
+    public static int Print(Terminal terminal, MadeCard made)
     {
         Plan plan = made.Plan;
-        terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm");
+        terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm, about {CardPlanner.PhotoPxPerMm(plan.Card):0} px/mm in a phone's photo of 12 megapixels");
+        CellEstimate slowest = made.Estimate.Cells.MaxBy(cell => cell.Seconds)!;
+        terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of light; the slowest cell, r{slowest.Row + 1} c{slowest.Column + 1}, {slowest.Seconds:0} s and {slowest.Joules:0} J");
+        if (plan.Burning?.Marks is { } marks) terminal.Show($"Markers and labels: {Figures.Plain(marks.PowerPercent)} % at {Figures.Plain(marks.SpeedMmPerMin)} mm/min; --mark-power and --mark-speed change it");
         foreach (string file in made.Files) terminal.ShowLine(file);
-        foreach (Advice hint in PlanHints.Of(plan)) terminal.Warn(hint.Message);
-        foreach (string caution in Cautions.For(plan.Machine)) terminal.Warn(caution);
         return ExitCode.Done;
     }
 }

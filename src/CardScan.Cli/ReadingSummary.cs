@@ -26,6 +26,7 @@ internal static class ReadingSummary
         if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
         else terminal.ShowRaw(PlainGrid(reading));
+        if (reading.Tones is { } tones) ToneTable.Print(terminal, tones);
         foreach (string file in result.Files) terminal.ShowLine(file);
         return ExitCode.Done;
     }

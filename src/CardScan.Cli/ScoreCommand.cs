@@ -17,8 +17,9 @@ internal static class ScoreCommand
         ExplainedCommand command = new("score", "Score a saved reading again, with another limit or probability", """
             Only the cells' settings and measured values are used; no photo is needed.
 
-            Example:
+            Examples:
               cardscan score card-17/reading.json --full-mark 90
+              cardscan score card-17/reading.json --tones 8 --at-speed 3300
             """)
         {
             reading, output, json,

@@ -15,8 +15,11 @@ internal sealed class ScoringInput
     private readonly Option<double?> _confidence = NumberOption.Create(
         "--confidence", "Probability demanded of a recommended setting, percent (default 80 for full marks, 95 for cuts)", share => share is >= 50 and < 100, "a percentage from 50 to below 100, for instance 90");
 
+    private readonly ToneInput _tones = new();
+
     public void AddTo(Command command)
     {
+        _tones.AddTo(command);
         command.Options.Add(_fullMark);
         command.Options.Add(_halo);
         command.Options.Add(_confidence);
@@ -32,6 +35,7 @@ internal sealed class ScoringInput
             HaloLimitMm = parsed.GetValue(_halo) ?? options.HaloLimitMm,
             FullMarkConfidence = confidence ?? options.FullMarkConfidence,
             CutConfidence = confidence ?? options.CutConfidence,
+            Tones = _tones.From(parsed),
         };
     }
 }

@@ -116,13 +116,30 @@ public static class CardJson
                 return Refusal.OfInput($"{what}-other-kind", $"this is a {other}, not a {what}", what is "plan" or "reading" ? $"give the card's {what}.json" : $"give a profile of a {what}");
             if (JsonContract.FirstFault(document.RootElement, type, format) is { } fault)
                 return Refusal.OfInput($"{what}-field", fault, $"correct the field; docs/formats.md describes every field of {format}");
-            return document.Deserialize(type)!;
+            T value = document.Deserialize(type)!;
+            return value is Reading reading ? (T)(object)WithUsualPasses(reading, document.RootElement) : value;
         }
         catch (JsonException e)
         {
             string place = e.LineNumber is long line ? $" at line {line + 1}, column {e.BytePositionInLine + 1}" : "";
             return Refusal.OfInput($"{what}-not-json", $"this is not a {what} file: the text stops being JSON{place}", "check that the right file was given");
         }
+        catch (InvalidOperationException)
+        {
+            // The parser lets half of a surrogate pair (\ud800) pass, and throws only when the text is asked for.
+            return Refusal.OfInput($"{what}-not-json", $"this is not a {what} file: a text in it is no Unicode", "check that the right file was given");
+        }
+    }
+
+    /// <summary>Passes that are absent are one; the serialiser gives zero, which a file may not hold.</summary>
+    private static Reading WithUsualPasses(Reading reading, JsonElement root)
+    {
+        JsonElement cells = root.GetProperty("cells");
+        return reading with
+        {
+            Cells = reading.Cells.Select((cell, i) =>
+                cells[i].GetProperty("settings").TryGetProperty("passes", out _) ? cell : cell with { Settings = cell.Settings with { Passes = 1 } }).ToValueList(),
+        };
     }
 }
 
@@ -165,6 +182,7 @@ public static class CardJson
 [JsonSerializable(typeof(Recommendation[]))]
 [JsonSerializable(typeof(Advice[]))]
 [JsonSerializable(typeof(BoundaryPoint[]))]
+[JsonSerializable(typeof(ToneStep[]))]
 [JsonSerializable(typeof(CurveCell[]))]
 [JsonSerializable(typeof(CurvePoint[]))]
 [JsonSerializable(typeof(OrderedDictionary<string, double>))]

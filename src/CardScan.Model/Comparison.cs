@@ -84,16 +84,16 @@ public sealed record ComparedPair : Extensible
     public SettingChange? Change { get; init; }
 
     /// <summary>What to know beside: what may be the cause, and what the comparison does not tell.</summary>
-    public ValueList<Advice> Notes { get; init; } = [];
+    public ValueList<Advice> Notes { get; init => field = value ?? []; } = [];
 
     /// <summary>Cell by cell, later less first; empty where the plans differ in their settings.</summary>
-    public ValueList<CellDifference> Cells { get; init; } = [];
+    public ValueList<CellDifference> Cells { get; init => field = value ?? []; } = [];
 
     /// <summary>Agreement of the cells' darkness; absent where the plans differ or fewer than three cells can be paired.</summary>
     public Agreement? Agreement { get; init; }
 
     /// <summary>The two curves to be drawn over one dose, the first's before the later one's; empty where none was fitted.</summary>
-    public ValueList<ComparedCurve> Curves { get; init; } = [];
+    public ValueList<ComparedCurve> Curves { get; init => field = value ?? []; } = [];
 }
 
 /// <summary>Dose that one batch needs over that of another, for the same effect.</summary>

@@ -56,7 +56,7 @@ public sealed record Plan : Extensible
     public required int Number { get; init; }
 
     /// <summary>The maker's words for this card.</summary>
-    public string Title { get; init; } = "";
+    public string Title { get; init => field = value ?? ""; } = "";
 
     /// <summary>Engrave or cut.</summary>
     public required Process Process { get; init; }
@@ -89,7 +89,7 @@ public sealed record Plan : Extensible
     public required Axis Rows { get; init; }
 
     /// <summary>The settings that are the same in every cell.</summary>
-    public FixedSettings Fixed { get; init; } = new();
+    public FixedSettings Fixed { get; init => field = value ?? new(); } = new();
 
     /// <summary>The cells, each with its place in the grid and on the card.</summary>
     public required ValueList<Cell> Cells { get; init; }

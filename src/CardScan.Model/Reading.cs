@@ -19,7 +19,7 @@ public sealed record Reading : Extensible
     public string? PlanSha256 { get; init; }
 
     /// <summary>The photos it was measured from.</summary>
-    public ValueList<PhotoRecord> Photos { get; init; } = [];
+    public ValueList<PhotoRecord> Photos { get; init => field = value ?? []; } = [];
 
     /// <summary>The cells, in the plan's order.</summary>
     public required ValueList<CellReading> Cells { get; init; }
@@ -28,13 +28,16 @@ public sealed record Reading : Extensible
     public CardKerf? Kerf { get; init; }
 
     /// <summary>Settings for named goals; a goal that cannot be met is missing here and explained in <see cref="Advice"/>.</summary>
-    public ValueList<Recommendation> Recommendations { get; init; } = [];
+    public ValueList<Recommendation> Recommendations { get; init => field = value ?? []; } = [];
 
     /// <summary>What else a maker should know of this card: goals without a setting, and where to go next.</summary>
-    public ValueList<Advice> Advice { get; init; } = [];
+    public ValueList<Advice> Advice { get; init => field = value ?? []; } = [];
 
     /// <summary>The least power that reaches a full mark at each speed; of a cut card, that at which half of the sides are through. Absent where the model does not carry it.</summary>
     public ValueList<BoundaryPoint>? Boundary { get; init; }
+
+    /// <summary>Settings of evenly spaced tones for pictures; absent where none were asked for, or none can be given.</summary>
+    public ToneScale? Tones { get; init; }
 
     /// <summary>The fitted model; absent where none fits.</summary>
     public FittedModel? Model { get; init; }
@@ -77,8 +80,52 @@ public sealed record PhotoRecord : Extensible
     /// <summary>RMS distance of the markers' corners from the fitted pose, px.</summary>
     public double? ReprojectionRmsPx { get; init; }
 
+    /// <summary>How good the photo is; thresholds and methods in docs/method/photo-check.md.</summary>
+    public PhotoQuality? Quality { get; init; }
+
     /// <summary>What is doubtful about this photo.</summary>
-    public ValueList<Warning> Warnings { get; init; } = [];
+    public ValueList<Warning> Warnings { get; init => field = value ?? []; } = [];
+}
+
+/// <summary>Figures of a photo's quality; what needs front light is absent for a back-lit one.</summary>
+public sealed record PhotoQuality : Extensible
+{
+    /// <summary>
+    /// Standard error, relative, that the darkness of all cells of a photo shares: phones bend tones, and one photo of a
+    /// card cannot tell by how much. It stretches or shrinks all darkness alike, so it hardly moves ranks; it does not
+    /// shrink with the number of cells. See docs/method/photo-check.md.
+    /// </summary>
+    public const double UsualDarknessScaleError = 0.15;
+
+    /// <summary>Sharpness across the card's x: spatial frequency at which half of the contrast is left, cycles/mm.</summary>
+    public double? Mtf50AcrossXPerMm { get; init; }
+
+    /// <summary>The same across the card's y, cycles/mm.</summary>
+    public double? Mtf50AcrossYPerMm { get; init; }
+
+    /// <summary>Luminance of bare material in the card's middle, linear, 1 at the top of the photo's scale.</summary>
+    public double? BareLuminance { get; init; }
+
+    /// <summary>Share of the bare material at the top of the photo's scale, 0 to 1.</summary>
+    public double? ClippedShare { get; init; }
+
+    /// <summary>Standard deviation from pixel to pixel on bare material, relative to its luminance; fine grain included.</summary>
+    public double? Noise { get; init; }
+
+    /// <summary>Brightest over darkest light on the bare card, by the smooth light field; 1 is even.</summary>
+    public double? LightRange { get; init; }
+
+    /// <summary>Share of the strips between the cells that are brighter than the smooth light field explains, 0 to 1.</summary>
+    public double? GlareShare { get; init; }
+
+    /// <summary>Share of those strips that are darker than it explains, 0 to 1.</summary>
+    public double? ShadowShare { get; init; }
+
+    /// <summary>How far the bare material beside a cell is lifted for each unit of that cell's darkness; far from 0 where the phone tones places apart.</summary>
+    public Measured? LocalTone { get; init; }
+
+    /// <summary>Relative standard error that the darkness of all cells of this photo shares.</summary>
+    public double? DarknessScaleError { get; init; }
 }
 
 /// <summary>Something doubtful, kept with the reading.</summary>
@@ -155,7 +202,7 @@ public sealed record CellReading : Extensible
 
     /// <summary>What is doubtful about this cell; codes in docs/messages.md. A cell flagged <see cref="CellFlag.Glare"/>,
     /// <see cref="CellFlag.Clipped"/> or <see cref="CellFlag.OutOfFrame"/> is left out of the scoring.</summary>
-    public ValueList<string> Flags { get; init; } = [];
+    public ValueList<string> Flags { get; init => field = value ?? []; } = [];
 
     /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
     [JsonIgnore]
@@ -369,10 +416,10 @@ public sealed record FittedModel : Extensible
     public required string Name { get; init; }
 
     /// <summary>Parameters with standard errors.</summary>
-    public ValueMap<Measured> Parameters { get; init; } = ValueMap<Measured>.Empty;
+    public ValueMap<Measured> Parameters { get; init => field = value ?? ValueMap<Measured>.Empty; } = ValueMap<Measured>.Empty;
 
     /// <summary>Figures that tell how well it fits.</summary>
-    public ValueMap<double> Diagnostics { get; init; } = ValueMap<double>.Empty;
+    public ValueMap<double> Diagnostics { get; init => field = value ?? ValueMap<double>.Empty; } = ValueMap<double>.Empty;
 
     /// <summary>The fitted curve with its 95 % band, to be drawn; absent where the model is no curve.</summary>
     public FittedCurve? Curve { get; init; }
@@ -392,7 +439,7 @@ public sealed record CurveCell(int Row, int Column, double X) : Extensible;
 
 /// <summary>A point of a fitted curve.</summary>
 /// <param name="X">Abscissa.</param>
-/// <param name="Y">Fitted mark strength.</param>
+/// <param name="Y">Fitted value: mark strength, or L* of tones.</param>
 /// <param name="Low">Lower limit of the 95 % band.</param>
 /// <param name="High">Upper limit of the 95 % band.</param>
 public sealed record CurvePoint(double X, double Y, double Low, double High) : Extensible;

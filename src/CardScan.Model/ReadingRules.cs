@@ -7,7 +7,10 @@ namespace CardScan.Model;
 /// </remarks>
 public static class ReadingRules
 {
-    private const string ErrorRange = "0 or more", ShareRange = "0 to 1";
+    private const string ShareRange = "0 to 1";
+
+    /// <summary>Larger than any error of a measured value in any of the units; squares of it still are numbers.</summary>
+    private const double MostError = 1e6;
 
     /// <summary>Checks a reading whose plan obeys <see cref="PlanRules"/>.</summary>
     /// <param name="reading">The reading.</param>
@@ -26,6 +29,7 @@ public static class ReadingRules
         foreach (string fault in ErrorFaults([("kerf.acrossXMm", reading.Kerf?.AcrossXMm), ("kerf.acrossYMm", reading.Kerf?.AcrossYMm)])) yield return fault;
         foreach (string fault in reading.Recommendations.SelectMany((recommendation, i) => RecommendationFaults(recommendation, $"recommendations[{i}]", reading.Plan))) yield return fault;
         foreach (string fault in ModelFaults(reading)) yield return fault;
+        foreach (string fault in CurveFaults(reading.Tones?.Curve, "tones.curve", reading.Plan)) yield return fault;
     }
 
     /// <summary>Every cell lies on the grid, and is there once.</summary>
@@ -66,9 +70,11 @@ public static class ReadingRules
         }
     }
 
-    private static IEnumerable<string> ErrorFaults(IEnumerable<(string Path, Measured? Value)> measured) => measured
-        .Where(item => item.Value is { } value && !(value.StandardError >= 0))
-        .Select(item => $"{item.Path}.standardError is {item.Value!.StandardError}: expected {ErrorRange}");
+    /// <param name="measured">Values by path.</param>
+    /// <param name="isModel">A parameter that a card does not determine has an error without a limit.</param>
+    private static IEnumerable<string> ErrorFaults(IEnumerable<(string Path, Measured? Value)> measured, bool isModel = false) => measured
+        .Where(item => item.Value is { } value && !(value.StandardError >= 0 && (isModel || value.StandardError <= MostError)))
+        .Select(item => $"{item.Path}.standardError is {item.Value!.StandardError}: expected 0 or more{(isModel ? "" : $", at most {MostError}")}");
 
     private static IEnumerable<string> SideFaults(Sides? sides, string path)
     {
@@ -91,10 +97,12 @@ public static class ReadingRules
     private static IEnumerable<string> ModelFaults(Reading reading)
     {
         if (reading.Model is not { } model) yield break;
-        foreach (string fault in ErrorFaults(model.Parameters.Select(item => ($"model.parameters.{item.Key}", (Measured?)item.Value)))) yield return fault;
-        if (model.Curve is not { } curve) yield break;
-        foreach (string fault in curve.Cells.SelectMany((cell, i) => AddressFaults(cell.Row, cell.Column, $"model.curve.cells[{i}]", reading.Plan))) yield return fault;
+        foreach (string fault in ErrorFaults(model.Parameters.Select(item => ($"model.parameters.{item.Key}", (Measured?)item.Value)), isModel: true)) yield return fault;
+        foreach (string fault in CurveFaults(model.Curve, "model.curve", reading.Plan)) yield return fault;
     }
+
+    private static IEnumerable<string> CurveFaults(FittedCurve? curve, string path, Plan plan) =>
+        (curve?.Cells ?? []).SelectMany((cell, i) => AddressFaults(cell.Row, cell.Column, $"{path}.cells[{i}]", plan));
 
     private static double? ValueOf(CellSettings settings, Setting setting) => setting switch
     {

@@ -32,20 +32,29 @@ internal static class BurnOrder
     /// <summary>Parts neighbours that the shuffle put one after the other, by exchanging one of them, where a small grid leaves a way.</summary>
     private static int[] Spread(int[] order, ValueList<Cell> cells)
     {
-        for (int i = 1; i < order.Length; i++)
+        // An exchange can only lessen the clashes, so this ends; what is left after it no single exchange parts.
+        bool isBetter = true;
+        while (isBetter)
         {
-            if (!AreNeighbours(cells[order[i - 1]], cells[order[i]])) continue;
-            for (int step = 1; step < order.Length; step++)
-            {
-                int j = (i + step) % order.Length;
-                int before = Clashes(order, cells, i, j);
-                (order[i], order[j]) = (order[j], order[i]);
-                if (Clashes(order, cells, i, j) < before) break;
-                (order[i], order[j]) = (order[j], order[i]);
-            }
+            isBetter = false;
+            for (int i = 1; i < order.Length; i++)
+                isBetter |= AreNeighbours(cells[order[i - 1]], cells[order[i]]) && (TryPart(order, cells, i) || TryPart(order, cells, i - 1));
         }
 
         return order;
+    }
+
+    private static bool TryPart(int[] order, ValueList<Cell> cells, int i)
+    {
+        for (int j = 0; j < order.Length; j++)
+        {
+            int before = Clashes(order, cells, i, j);
+            (order[i], order[j]) = (order[j], order[i]);
+            if (Clashes(order, cells, i, j) < before) return true;
+            (order[i], order[j]) = (order[j], order[i]);
+        }
+
+        return false;
     }
 
     private static int Clashes(int[] order, ValueList<Cell> cells, int i, int j) =>

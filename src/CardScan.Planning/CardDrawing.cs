@@ -13,19 +13,20 @@ internal static class CardDrawing
 
     private static readonly string[] Corners = ["top left", "top right", "bottom right", "bottom left"];
 
-    /// <summary>Width of the line that stands for a cutting path, mm; the path is its middle.</summary>
-    private const double CutLineMm = 0.1;
+    /// <summary>Width of the line that stands for a path of the beam, mm; the path is its middle.</summary>
+    private const double PathLineMm = 0.1;
 
     internal static string Svg(Plan plan)
     {
+        BurnFrame frame = BurnFrame.Of(plan);
         XElement root = new(Svg11 + "svg",
-            new XAttribute("width", $"{Mm(plan.Card.WidthMm)}mm"),
-            new XAttribute("height", $"{Mm(plan.Card.HeightMm)}mm"),
-            new XAttribute("viewBox", $"0 0 {Mm(plan.Card.WidthMm)} {Mm(plan.Card.HeightMm)}"),
+            new XAttribute("width", $"{Mm(frame.WidthMm)}mm"),
+            new XAttribute("height", $"{Mm(frame.HeightMm)}mm"),
+            new XAttribute("viewBox", $"{Mm(frame.LeftMm)} {Mm(frame.TopMm)} {Mm(frame.WidthMm)} {Mm(frame.HeightMm)}"),
             Title(TitleOf(plan)),
             new XElement(Svg11 + "desc", string.Join(" ", Cautions.For(plan.Machine))),
-            Group("markers", Filled, plan.Fiducials.Markers.Select((marker, i) => MarkerOf(marker, Corners[i], plan.Fiducials.SideMm))),
-            Group("cells", plan.Process == Process.Engrave ? Filled : Lined(CutLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
+            Group("markers", Filled, BurnFrame.BurnedMarkers(plan).Select((marker, i) => MarkerOf(marker, Corners[i], plan.Fiducials.SideMm))),
+            Group("cells", plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder ? Filled : Lined(PathLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
             Group("labels", Lined(CardLabels.StrokeMm), CardLabels.Of(plan).Select(LabelOf)));
         return root + "\n";
     }
@@ -72,13 +73,24 @@ internal static class CardDrawing
             new XAttribute("data-focus-offset-mm", Exact(settings.FocusOffsetMm)),
             settings.LineIntervalMm is { } interval ? new XAttribute("data-line-interval-mm", Exact(interval)) : null,
             Title($"row {cell.Row}, column {cell.Column}: {Exact(settings.PowerPercent)} %, {Exact(settings.SpeedMmPerMin)} mm/min"),
-            new XElement(Svg11 + "rect",
-                new XAttribute("x", Mm(cell.XMm)),
-                new XAttribute("y", Mm(cell.YMm)),
-                new XAttribute("width", Mm(cell.WidthMm)),
-                new XAttribute("height", Mm(cell.HeightMm))));
+            ShapeOf(cell));
         return group;
     }
+
+    private static XElement ShapeOf(Cell cell)
+    {
+        if (cell.Lines is { } lines)
+            return Path(lines.SelectMany(line => ((double, double, bool)[])[(line.FromXMm, line.FromYMm, false), (line.ToXMm, line.ToYMm, true)]));
+        if (cell.Tabs is { Count: > 0 }) return Path(CellOutline.Of(cell));
+        return new(Svg11 + "rect",
+            new XAttribute("x", Mm(cell.XMm)),
+            new XAttribute("y", Mm(cell.YMm)),
+            new XAttribute("width", Mm(cell.WidthMm)),
+            new XAttribute("height", Mm(cell.HeightMm)));
+    }
+
+    private static XElement Path(IEnumerable<(double X, double Y, bool IsOn)> points) =>
+        new(Svg11 + "path", new XAttribute("d", string.Concat(points.Select(point => $"{(point.IsOn ? 'L' : 'M')}{Mm(point.X)} {Mm(point.Y)}"))));
 
     private static XElement LabelOf(CardLabel label)
     {

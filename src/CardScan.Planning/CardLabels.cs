@@ -46,26 +46,28 @@ internal static class CardLabels
     internal static IEnumerable<CardLabel> Of(Plan plan)
     {
         IReadOnlyList<Cell> cells = plan.Cells;
+        BurnFrame area = BurnFrame.Of(plan);
+        double bottom = area.TopMm + area.HeightMm;
         double gridLeft = cells.Min(cell => cell.XMm) - CellClearMm, gridTop = cells.Min(cell => cell.YMm) - CellClearMm;
         Box inner = Inner(plan);
         IEnumerable<CardLabel> labels =
         [
-            .. ColumnValues(plan, gridTop),
-            .. RowValues(plan, gridLeft),
+            .. ColumnValues(plan, area, gridTop),
+            .. RowValues(plan, area, gridLeft),
             Across(NameOf(plan.Columns.Setting), inner, gridTop - 2 * (TextHeightMm + ApartMm)),
-            Upward(NameOf(plan.Rows.Setting), inner, plan.Card.HeightMm),
-            Across($"CARD {plan.Number}", inner, plan.Card.HeightMm - 2 * (TextHeightMm + ApartMm) - ApartMm),
-            Across(FixedText(plan, inner.Right - inner.Left), inner, plan.Card.HeightMm - TextHeightMm - 2 * ApartMm),
+            Upward(NameOf(plan.Rows.Setting), inner, area),
+            Across($"CARD {plan.Number}", inner, bottom - 2 * (TextHeightMm + ApartMm) - ApartMm),
+            Across(FixedText(plan, inner.Right - inner.Left), inner, bottom - TextHeightMm - 2 * ApartMm),
         ];
-        return labels.Where(label => HasRoom(label, plan));
+        return labels.Where(label => HasRoom(label, plan, area));
     }
 
-    private static bool HasRoom(CardLabel label, Plan plan)
+    private static bool HasRoom(CardLabel label, Plan plan, BurnFrame area)
     {
         double side = plan.Fiducials.SideMm;
         return Math.Min(label.WidthMm, label.HeightMm) >= LeastHeightMm
-            && label.XMm >= StrokeMm && label.YMm >= StrokeMm
-            && label.XMm + label.WidthMm <= plan.Card.WidthMm - StrokeMm && label.YMm + label.HeightMm <= plan.Card.HeightMm - StrokeMm
+            && label.XMm >= area.LeftMm + StrokeMm && label.YMm >= area.TopMm + StrokeMm
+            && label.XMm + label.WidthMm <= area.LeftMm + area.WidthMm - StrokeMm && label.YMm + label.HeightMm <= area.TopMm + area.HeightMm - StrokeMm
             && !plan.Fiducials.Markers.Any(marker => IsNear(label, marker.XMm, marker.YMm, side, side))
             && !plan.Cells.Any(cell => IsNear(label, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm));
     }
@@ -74,9 +76,11 @@ internal static class CardLabels
         label.XMm < x + width + StrokeMm && x < label.XMm + label.WidthMm + StrokeMm
         && label.YMm < y + height + StrokeMm && y < label.YMm + label.HeightMm + StrokeMm;
 
-    /// <summary>The part of the card between the markers, less a bare margin.</summary>
+    /// <summary>The part of the card between the markers, less a bare margin; all of the window where the markers are printed.</summary>
     private static Box Inner(Plan plan)
     {
+        if (plan.Frame?.Window is { } window)
+            return new(window.XMm + MarkerClearMm, window.YMm + MarkerClearMm, window.XMm + window.WidthMm - MarkerClearMm, window.YMm + window.HeightMm - MarkerClearMm);
         ValueList<Marker> markers = plan.Fiducials.Markers;
         double side = plan.Fiducials.SideMm;
         return new(
@@ -86,22 +90,22 @@ internal static class CardLabels
             Math.Min(markers[2].YMm, markers[3].YMm) - MarkerClearMm);
     }
 
-    private static IEnumerable<CardLabel> ColumnValues(Plan plan, double bottomMm)
+    private static IEnumerable<CardLabel> ColumnValues(Plan plan, BurnFrame area, double bottomMm)
     {
         foreach (IGrouping<int, Cell> column in plan.Cells.GroupBy(cell => cell.Column))
         {
             Cell top = column.MinBy(cell => cell.YMm)!;
             double center = top.XMm + top.WidthMm / 2;
-            double room = Math.Min(Pitch(plan.Cells.Select(cell => cell.XMm + cell.WidthMm / 2), center), 2 * (center - ApartMm)) - ApartMm;
+            double room = Math.Min(Pitch(plan.Cells.Select(cell => cell.XMm + cell.WidthMm / 2), center), 2 * (center - area.LeftMm - ApartMm)) - ApartMm;
             (double width, double height) = Size(Number(plan.Columns.Values[column.Key]), room);
             yield return new(Number(plan.Columns.Values[column.Key]), center - width / 2, bottomMm - height, width, height);
         }
     }
 
-    private static IEnumerable<CardLabel> RowValues(Plan plan, double rightMm)
+    private static IEnumerable<CardLabel> RowValues(Plan plan, BurnFrame area, double rightMm)
     {
         // The axis name stands upright along the left edge.
-        double room = rightMm - (ApartMm + TextHeightMm + ApartMm);
+        double room = rightMm - (area.LeftMm + ApartMm + TextHeightMm + ApartMm);
         foreach (IGrouping<int, Cell> row in plan.Cells.GroupBy(cell => cell.Row))
         {
             Cell left = row.MinBy(cell => cell.XMm)!;
@@ -116,10 +120,10 @@ internal static class CardLabels
         return new(text, (inner.Left + inner.Right - width) / 2, yMm, width, height);
     }
 
-    private static CardLabel Upward(string text, Box inner, double cardHeightMm)
+    private static CardLabel Upward(string text, Box inner, BurnFrame area)
     {
         (double length, double height) = Size(text, inner.Bottom - inner.Top);
-        return new(text, ApartMm, (cardHeightMm - length) / 2, height, length, IsUpward: true);
+        return new(text, area.LeftMm + ApartMm, area.TopMm + (area.HeightMm - length) / 2, height, length, IsUpward: true);
     }
 
     /// <summary>Size of a text, made smaller where there is no room for it.</summary>

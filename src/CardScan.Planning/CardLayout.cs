@@ -3,7 +3,7 @@ using CardScan.Model;
 namespace CardScan.Planning;
 
 /// <summary>Where everything lies on a card: markers in the corners, a strip for labels inside them, the grid in the middle.</summary>
-internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, ValueList<Cell> Cells)
+internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet? Frame, ValueList<Cell> Cells)
 {
     /// <summary>From the card's edge to a marker: a marker needs bare material all around to be found, mm.</summary>
     internal const double EdgeMm = 4;
@@ -15,7 +15,7 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, ValueList<
     internal static Outcome<CardLayout> Fit(PlanRequest request, GridSettings grid)
     {
         int columns = grid.Columns.Values.Count, rows = grid.Rows.Values.Count;
-        double rim = EdgeMm + request.MarkerSideMm + ClearMm;
+        double rim = request.Frame is null ? EdgeMm + request.MarkerSideMm + ClearMm : FrameLayout.CellRimMm(request.MarkerSideMm);
         double width = request.CellSideMm, height = HeightOf(request);
         CardSize least = new()
         {
@@ -30,6 +30,8 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, ValueList<
                 "give a larger --card, fewer values or a smaller --cell");
         }
 
+        Outcome<FrameSheet>? frame = request.Frame is { } paper ? FrameLayout.Of(card, request.MarkerSideMm, paper) : null;
+        if (frame?.Refusal is { } refusal) return refusal;
         double[] lefts = Starts(columns, width, rim, card.WidthMm);
         double[] tops = Starts(rows, height, rim, card.HeightMm);
         IEnumerable<Cell> cells =
@@ -46,7 +48,7 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, ValueList<
                     ? CellContent.FilledHeightMm(height, grid.LineIntervalMm(row, column))
                     : height,
             });
-        return new CardLayout(card, Corners(request, card), cells.ToValueList());
+        return new CardLayout(card, Corners(request, card), frame?.Value, cells.ToValueList());
     }
 
     /// <summary>Height of a place in the grid, mm; a filled cell may be a little less high.</summary>

@@ -14,7 +14,7 @@ public static class CardPlanner
     public static Outcome<Plan> MakePlan(PlanRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        if (RequestCheck.FirstFault(request) is { } fault) return fault;
+        if ((RequestCheck.FirstFault(request) ?? MaterialDanger.FirstFault(request.Material.Name, request.AcceptedRisk)) is { } fault) return fault;
 
         Outcome<GridSettings> grid = GridSettings.From(request);
         if (grid.IsRefused) return grid.Refusal!;
@@ -33,10 +33,12 @@ public static class CardPlanner
             Machine = request.Machine,
             Card = layout.Value.Card,
             Fiducials = layout.Value.Fiducials,
+            Frame = layout.Value.Frame,
             Columns = grid.Value.Columns,
             Rows = grid.Value.Rows,
             Fixed = grid.Value.Fixed,
             Cells = layout.Value.Cells,
+            AcceptedRisk = request.AcceptedRisk,
         };
         int seed = request.Seed ?? request.Number;
         plan = plan with { Burning = new() { Seed = seed, Order = BurnOrder.Of(plan, seed), Marks = MarkChoice.For(request, grid.Value) } };
@@ -73,6 +75,28 @@ public static class CardPlanner
         return MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));
     }
 
+    /// <summary>Prints the sheet of a plan with a frame.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and has a frame.</param>
+    /// <returns>A PDF of two pages: the sheet at true size, and what to do with it.</returns>
+    /// <exception cref="ArgumentException">The plan has no frame.</exception>
+    public static byte[] PrintFrame(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Frame is null) throw new ArgumentException("The plan has no frame.", nameof(plan));
+        return FramePdf.Of(plan);
+    }
+
+    /// <summary>Paints what the beam will do; darker where the dose is higher, without a promise of how the material will look.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and says how it is burned.</param>
+    /// <returns>A PNG.</returns>
+    /// <exception cref="ArgumentException">The plan does not say how it is burned.</exception>
+    public static byte[] PaintPreview(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Burning is null) throw new ArgumentException("The plan does not say how it is burned.", nameof(plan));
+        return Preview.Png(plan);
+    }
+
     /// <summary>Estimates time and energy; what the machine's profile does not tell is taken as usual (docs/method/burn-time.md).</summary>
     /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and says how it is burned.</param>
     /// <exception cref="ArgumentException">The plan does not say how it is burned.</exception>
@@ -81,5 +105,27 @@ public static class CardPlanner
         ArgumentNullException.ThrowIfNull(plan);
         if (plan.Burning is null) throw new ArgumentException("The plan does not say how it is burned.", nameof(plan));
         return BurnTime.Of(BurnJob.Of(plan), plan.Machine.RatedOpticalWatts);
+    }
+
+    /// <summary>What a maker may want to look at again before burning; the machine and material hints among them are guesses by name and number.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
+    public static ValueList<Advice> HintsFor(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return [.. PlanHints.Of(plan), .. BurnHints.Of(plan)];
+    }
+
+    /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>
+    public static Advice? WattsHint(Machine machine)
+    {
+        ArgumentNullException.ThrowIfNull(machine);
+        return BurnHints.Watts(machine);
+    }
+
+    /// <summary>Scale at which an ordinary phone, 12 megapixels and four fifths of the frame filled, sees a card, px/mm.</summary>
+    public static double PhotoPxPerMm(CardSize card)
+    {
+        ArgumentNullException.ThrowIfNull(card);
+        return PhotoBudget.PxPerMm(card);
     }
 }

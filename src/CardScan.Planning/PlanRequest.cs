@@ -5,6 +5,9 @@ namespace CardScan.Planning;
 /// <summary>What a maker asks of a card.</summary>
 public sealed record PlanRequest
 {
+    /// <summary>Width of a focus ladder's cell where none is asked for, mm.</summary>
+    public const double UsualLadderCellMm = 12;
+
     /// <summary>Engrave or cut.</summary>
     public Process Process { get; init; } = Process.Engrave;
 
@@ -53,6 +56,9 @@ public sealed record PlanRequest
 
     /// <summary>Side of a marker, 10 to 15 mm.</summary>
     public double MarkerSideMm { get; init; } = 10;
+
+    /// <summary>Paper of a printed frame sheet that carries the markers, for material that takes none; null burns them.</summary>
+    public Paper? Frame { get; init; }
 
     /// <summary>Size of the card; null takes the smallest that holds the grid.</summary>
     public CardSize? Card { get; init; }

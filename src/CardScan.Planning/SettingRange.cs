@@ -8,7 +8,7 @@ namespace CardScan.Planning;
 /// <param name="Values">One value where it is the same in every cell, several where it is an axis.</param>
 public sealed record SettingRange(Setting Setting, ValueList<double> Values)
 {
-    private const string Syntax = "give a number, a list (10,20,30), start:end:count (20:80:7) or start:end:/step (20:80:/10)";
+    private const string Syntax = "give a number, a list (10,20,30), start:end:count (20:80:7), start:end:count:log (300:4800:5:log) or start:end:/step (20:80:/10)";
 
     /// <summary>Values are rounded to this many decimals, so that 0.1 steps stay 0.1 steps in the files.</summary>
     private const int Decimals = 6;
@@ -23,7 +23,10 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
         _ => "--line-interval",
     };
 
-    /// <summary>Reads a range: <c>50</c>, <c>10,20,40</c>, <c>20:80:7</c> (seven values, evenly apart) or <c>20:80:/10</c> (steps of ten).</summary>
+    /// <summary>
+    /// Reads a range: <c>50</c>, <c>10,20,40</c>, <c>20:80:7</c> (seven values, evenly apart), <c>300:4800:5:log</c> (five
+    /// values, each the same multiple of the one before) or <c>20:80:/10</c> (steps of ten).
+    /// </summary>
     /// <param name="setting">The setting the values are of; each must lie in its range.</param>
     /// <param name="text">The text; the decimal sign is the point.</param>
     /// <returns>The range, or one line that names the option, what was found and what to give.</returns>
@@ -58,11 +61,27 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
     private static Outcome<double[]> Span(string option, string text)
     {
         string[] parts = text.Split(':');
-        if (parts.Length != 3) return Refusal.OfInput("plan-range", $"{option} has \"{text}\"", Syntax);
+        bool isLog = parts.Length == 4 && parts[3] == "log" && !parts[2].StartsWith('/');
+        if (parts.Length != 3 && !isLog) return Refusal.OfInput("plan-range", $"{option} has \"{text}\"", Syntax);
         if (!IsNumber(parts[0], out double start)) return NoNumber(option, parts[0]);
         if (!IsNumber(parts[1], out double end)) return NoNumber(option, parts[1]);
         if (!(start < end)) return Refusal.OfInput("plan-range", $"{option} runs from {start} to {end}", "give the smaller value first, and two different ones");
+        if (isLog) return Multiplied(option, start, end, parts[2]);
         return parts[2].StartsWith('/') ? Stepped(option, start, end, parts[2][1..]) : Counted(option, start, end, parts[2]);
+    }
+
+    /// <summary>Rounded to three figures, so that labels stay short; the ends stay as given.</summary>
+    private static Outcome<double[]> Multiplied(string option, double start, double end, string text)
+    {
+        if (!(start > 0)) return Refusal.OfInput("plan-range", $"{option} has log values from {start} on", "begin above 0, or leave :log out");
+        Outcome<double[]> even = Counted(option, 0, 1, text);
+        return even.IsRefused ? even : even.Value.Select(share => share is 0 ? start : share is 1 ? end : ThreeFigures(start * Math.Pow(end / start, share))).ToArray();
+    }
+
+    private static double ThreeFigures(double value)
+    {
+        double unit = Math.Pow(10, Math.Floor(Math.Log10(value)) - 2);
+        return Math.Round(value / unit) * unit;
     }
 
     private static Outcome<double[]> Counted(string option, double start, double end, string text)

@@ -19,6 +19,18 @@ public static class CardReport
         return ReportPage.Write(input);
     }
 
+    /// <summary>The page of a comparison: self-contained as <see cref="Html"/>.</summary>
+    /// <param name="input">The comparison, its readings, and their annotated pictures where there are any.</param>
+    /// <returns>The text of <c>comparison.html</c>, to be stored as UTF-8.</returns>
+    /// <exception cref="ArgumentException">There are not as many readings as batches.</exception>
+    public static string ComparisonHtml(ComparisonInput input)
+    {
+        ArgumentNullException.ThrowIfNull(input);
+        if (input.Readings.Count != input.Comparison.Batches.Count)
+            throw new ArgumentException($"{input.Readings.Count} readings for {input.Comparison.Batches.Count} batches.", nameof(input));
+        return ComparisonPage.Write(input);
+    }
+
     /// <summary>
     /// The rectified photo with every cell outlined and labelled with its settings and darkness (engraved) or state
     /// (cut), the recommended cells marked, a heading above and a key below.

@@ -1,6 +1,7 @@
 using CardScan.Model;
 using CardScan.Scoring.Cutting;
 using CardScan.Scoring.Engraving;
+using CardScan.Scoring.Tones;
 
 namespace CardScan.Scoring;
 
@@ -16,7 +17,7 @@ public static class CardScorer
     /// <param name="reading">A reading whose cells are measured.</param>
     /// <param name="options">Goals, limits and probabilities.</param>
     /// <returns>
-    /// The reading with recommendations, advice, boundary and model. Where no setting can be recommended, or none for
+    /// The reading with recommendations, advice, boundary and model, and tones where they are asked for. Where no setting can be recommended, or none for
     /// some goal, the advice says why and which way to go. Cells that do not fit the others are flagged
     /// <see cref="CellFlag.Outlier"/>; cells without a dose get theirs.
     /// </returns>
@@ -28,11 +29,12 @@ public static class CardScorer
         ArgumentNullException.ThrowIfNull(options);
         options.Check();
 
-        Reading clean = reading with { Cells = reading.Cells.Select(cell => WithoutVerdict(cell, reading.Plan)).ToValueList() };
+        Reading clean = reading with { Tones = null, Cells = reading.Cells.Select(cell => WithoutVerdict(cell, reading.Plan)).ToValueList() };
         Verdict verdict = reading.Plan.Process == Process.Engrave
             ? EngraveScorer.Score(clean, options)
             : CutScorer.Score(clean, options);
-        return verdict.ApplyTo(clean);
+        Reading scored = verdict.ApplyTo(clean);
+        return options.Tones is { } tones ? ToneScorer.AddTo(scored, tones) : scored;
     }
 
     private static CellReading WithoutVerdict(CellReading cell, Plan plan) => cell with

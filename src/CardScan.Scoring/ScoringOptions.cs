@@ -18,6 +18,9 @@ public sealed record ScoringOptions
     /// <summary>Probability demanded that a recommended cut is through on all sides, 0 to 1 exclusive.</summary>
     public double CutConfidence { get; init; } = 0.95;
 
+    /// <summary>Tones for pictures; null asks for none.</summary>
+    public ToneRequest? Tones { get; init; }
+
     /// <summary>Throws where an option is out of its range.</summary>
     /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
     internal void Check()
@@ -25,6 +28,7 @@ public sealed record ScoringOptions
         Share(FullMarkShare, nameof(FullMarkShare));
         Share(CutConfidence, nameof(CutConfidence));
         Share(FullMarkConfidence, nameof(FullMarkConfidence));
+        Tones?.Check();
         if (!(HaloLimitMm >= 0)) throw new ArgumentOutOfRangeException(nameof(HaloLimitMm), HaloLimitMm, "A halo limit is 0 mm or more.");
     }
 

@@ -72,7 +72,8 @@ public static class CardReader
         if (solved.IsRefused) return solved.Refusal!;
         if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
-        Outcome<Measurement> measured = Measure(new CardSurface(photo.Picture, solved.Value.Pose), solved.Value, plan, options.Light, markers.Value.IsInverted);
+        PhotoQuality quality = QualityMeter.Of(photo.Picture, refined, solved.Value.PxPerMm);
+        Outcome<Measurement> measured = Measure(photo.Picture, solved.Value, plan, options.Light, markers.Value.IsInverted, quality);
         if (measured.IsRefused) return measured.Refusal!;
         PhotoRecord record = new()
         {
@@ -84,31 +85,35 @@ public static class CardReader
             PxPerMm = Math.Round(solved.Value.PxPerMm, 2),
             TiltDeg = Math.Round(solved.Value.Camera.TiltDeg, 1),
             ReprojectionRmsPx = Math.Round(solved.Value.ReprojectionRmsPx, 3),
-            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. solved.Value.Warnings, .. measured.Value.Warnings],
+            Quality = measured.Value.Quality,
+            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. solved.Value.Warnings, .. PhotoCheck.SharpnessDoubts(plan, quality), .. measured.Value.Warnings],
         };
         CardPicture? picture = options.WithPictures ? Rectifier.Rectify(photo.Picture, solved.Value, plan.Card) : null;
         return new SeenPhoto(record, measured.Value.Cells, measured.Value.BackLit, picture);
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
-    private static Outcome<Measurement> Measure(CardSurface surface, SolvedPose solved, Plan plan, Light? light, bool isInverted)
+    private static Outcome<Measurement> Measure(Picture picture, SolvedPose solved, Plan plan, Light? light, bool isInverted, PhotoQuality quality)
     {
+        CardSurface surface = new(picture, solved.Pose);
         if (plan.Process == Process.Cut && light != Light.Front)
         {
             BackLitView view = SideMeasurer.Measure(surface, solved, plan);
             if (view.IsBackLit && EdgeCheck.CheckBackLit(surface, plan, view) is { } misplaced) return misplaced;
             if (view.IsBackLit)
-                return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());
+                return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, quality, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());
             if (light == Light.Back)
                 return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
         }
 
         if (LightField.Fit(surface, plan, isInverted) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
-        ValueList<CellReading> cells = CellMeasurer.Measure(surface, field, plan, solved.Pose);
+        MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose);
+        ValueList<CellReading> cells = measured.Select(cell => cell.Reading).ToValueList();
         if (EdgeCheck.Check(surface, plan, cells, field) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
-        return new Measurement(cells, null, PhotoCheck.FrontLitDoubts(field, cells).ToValueList());
+        quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
+        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(field, cells, quality).ToValueList());
     }
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
@@ -134,7 +139,7 @@ public static class CardReader
     private static readonly Warning FrontLitAsked = new("front-lit-cut",
         "The photos were read as lit from the front, as asked for, so nothing is known of whether the sides are through; only the char beside them was read. Leave the light option out where a lamp is behind the card.");
 
-    private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, ValueList<Warning> Warnings);
+    private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, PhotoQuality Quality, ValueList<Warning> Warnings);
 }
 
 /// <summary>What one photo tells.</summary>

@@ -2,17 +2,24 @@ using CardScan.Model;
 
 namespace CardScan.Workflow;
 
-/// <summary>The demonstration: the cards that ship with CardScan, read as any other.</summary>
+/// <summary>What the demonstration left.</summary>
+/// <param name="Cards">The readings of the shipped cards.</param>
+/// <param name="Comparison">The two batches of birch, compared.</param>
+public sealed record DemoResult(ValueList<ReadResult> Cards, CompareResult Comparison);
+
+/// <summary>The demonstration: the cards that ship with CardScan, read as any other, and the two batches among them compared.</summary>
 public static class Demo
 {
+    private const string FirstBatch = "engraved-birch", SecondBatch = "engraved-birch-second";
+
     /// <summary>Folder of the shipped cards beside the program.</summary>
     public const string FixtureFolder = "demo";
 
-    /// <summary>Reads every shipped card.</summary>
+    /// <summary>Reads every shipped card and compares the two batches.</summary>
     /// <param name="fixtures">Folder that holds <see cref="FixtureFolder"/>.</param>
-    /// <param name="outputFolder">Folder for the results; each card gets one of its own in it.</param>
+    /// <param name="outputFolder">Folder for the results; each card gets one of its own in it, the comparison lies in it.</param>
     /// <param name="progress">Told what is being done.</param>
-    public static Outcome<ValueList<ReadResult>> Run(string fixtures, string outputFolder, IProgress<string>? progress = null)
+    public static Outcome<DemoResult> Run(string fixtures, string outputFolder, IProgress<string>? progress = null)
     {
         // Joined with a card's name an empty one would be the folder one happens to stand in.
         if (OutputFolder.NameFault(outputFolder) is { } fault) return fault;
@@ -30,6 +37,14 @@ public static class Demo
             results.Add(result.Value);
         }
 
-        return results.ToValueList();
+        progress?.Report("comparing the two batches");
+        Outcome<CompareResult> comparison = Compare(outputFolder);
+        return comparison.IsRefused ? comparison.Refusal! : new DemoResult(results.ToValueList(), comparison.Value);
+    }
+
+    private static Outcome<CompareResult> Compare(string outputFolder)
+    {
+        Outcome<ValueList<LoadedReading>> batches = ReadingSource.Load([Path.Combine(outputFolder, FirstBatch), Path.Combine(outputFolder, SecondBatch)]);
+        return batches.IsRefused ? batches.Refusal! : CompareCards.Run(CompareRequest.Of(batches.Value, [], margin: null) with { OutputFolder = outputFolder });
     }
 }

@@ -43,6 +43,7 @@ public static class ReadCard
         ArgumentNullException.ThrowIfNull(request);
         Outcome<PlanFile> plan = InputFile.ReadPlan(request.Plan);
         if (plan.IsRefused) return plan.Refusal!;
+        if (NotYetRead(plan.Value.Plan) is { } unread) return unread;
 
         string? folder = request.OutputFolder == ReadRequest.FolderOfCard ? $"card-{plan.Value.Plan.Number}" : request.OutputFolder;
         if (folder is not null && ReportFiles.FirstObstacle(folder, plan.Value.Plan, plan.Value.Sha256) is { } obstacle) return obstacle;
@@ -61,6 +62,16 @@ public static class ReadCard
         progress?.Report("writing the report");
         Outcome<ValueList<string>> files = ReportFiles.Write(reading, seen.Value.Pictures, folder);
         return files.IsRefused ? files.Refusal! : new ReadResult(reading, files.Value);
+    }
+
+    /// <summary>What can be planned and not yet be read; to measure it as an ordinary grid would give wrong answers without a word.</summary>
+    private static Refusal? NotYetRead(Plan plan)
+    {
+        string? what = plan.Kind == CardKind.FocusLadder ? "a focus ladder"
+            : plan.Frame is not null ? "a grid inside a frame sheet"
+            : plan.Cells.Any(cell => cell.Tabs is { Count: > 0 }) ? "cut cells with tabs"
+            : null;
+        return what is null ? null : Refusal.OfInput("plan-unread", $"the plan is of {what}, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye");
     }
 
     private static Outcome<List<PhotoFile>> LoadPhotos(ValueList<string> paths)

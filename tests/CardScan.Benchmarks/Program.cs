@@ -3,9 +3,16 @@ using CardScan.Benchmarks;
 
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- quick [PHOTO PLAN [N]]    one table, in a minute
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- --filter '*'              BenchmarkDotNet, one class a stage
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- score [N]                 time to score 3 x 3 to 20 x 20 cells
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
 // Where none is given, a 12-megapixel photo is rendered.
+if (args is ["score", ..])
+{
+    Console.Write(ScoreGrowth.Run(rounds: args.Length >= 2 ? int.Parse(args[1]) : 15));
+    return 0;
+}
+
 if (args is not ["quick", ..])
 {
     BenchmarkSwitcher.FromAssembly(typeof(StageBenchmark).Assembly).Run(args);

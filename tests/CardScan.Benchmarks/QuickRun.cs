@@ -38,7 +38,8 @@ internal static class QuickRun
         SolvedPose solved = samples.Time("  pose", () => stages.Solve(decoded, refined));
         CardSurface surface = Stages.Surface(decoded, solved);
         LightField light = samples.Time("  light", () => stages.Light(surface));
-        samples.Time("  cells", () => stages.Cells(surface, light, solved));
+        MeasuredCell[] cells = samples.Time("  cells", () => stages.Cells(surface, light, solved));
+        samples.Time("  check", () => Stages.Check(decoded, refined, solved, light, cells));
         Reading reading = stages.Read();
         samples.Time("  score", () => Stages.Score(reading));
     }

@@ -20,7 +20,10 @@ internal sealed class Stages(BenchmarkPhoto photo)
 
     public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan, isInverted: false)!;
 
-    public ValueList<CellReading> Cells(CardSurface surface, LightField light, SolvedPose solved) => CellMeasurer.Measure(surface, light, Plan, solved.Pose);
+    public MeasuredCell[] Cells(CardSurface surface, LightField light, SolvedPose solved) => CellMeasurer.Measure(surface, light, Plan, solved.Pose);
+
+    public static PhotoQuality Check(DecodedPhoto decoded, ValueList<RefinedMarker> refined, SolvedPose solved, LightField light, MeasuredCell[] cells) =>
+        QualityMeter.WithLight(QualityMeter.Of(decoded.Picture, refined, solved.PxPerMm), decoded.Picture, solved.Pose, light, cells);
 
     public static CardSurface Surface(DecodedPhoto decoded, SolvedPose solved) => new(decoded.Picture, solved.Pose);
 

@@ -24,6 +24,10 @@ internal static class Cli
 
     internal static string Plan => Path.Combine(Fixtures, "plan.json");
 
+    internal static string SecondPhoto => Path.Combine(AppContext.BaseDirectory, "demo", "engraved-birch-second", "birch-second.jpg");
+
+    internal static string SecondPlan => Path.Combine(AppContext.BaseDirectory, "demo", "engraved-birch-second", "plan.json");
+
     internal static CliRun Run(params string[] args)
     {
         using StringWriter output = new(), errors = new();

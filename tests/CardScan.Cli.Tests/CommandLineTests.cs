@@ -22,6 +22,7 @@ public class CommandLineTests
     [InlineData("plan")]
     [InlineData("read")]
     [InlineData("score")]
+    [InlineData("compare")]
     public void Help_of_each_command_ends_with_an_example(string command)
     {
         CliRun run = Cli.Run(command, "--help");
@@ -110,7 +111,7 @@ public class CommandLineTests
     public void Words_can_be_completed_by_a_shell() => Assert.Equal("plan", Cli.Run("[suggest:2]", "pl").Output.Trim());
 
     [Fact]
-    public void The_demo_reads_every_shipped_card_and_tells_where_the_page_is()
+    public void The_demo_reads_every_shipped_card_compares_two_and_tells_where_the_pages_are()
     {
         using Scratch scratch = new();
         CliRun run = Cli.Run("demo", "--out", scratch["demo"]);
@@ -121,7 +122,7 @@ public class CommandLineTests
                 Assert.True(File.Exists(Path.Combine(scratch["demo"], Path.GetFileName(card), file)), file);
         }
 
-        foreach (string page in Directory.GetFiles(scratch["demo"], "report.html", SearchOption.AllDirectories))
+        foreach (string page in Directory.GetFiles(scratch["demo"], "*.html", SearchOption.AllDirectories))
             Assert.Contains($"Open {page} in a browser.", run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain(scratch.Files, name => name.EndsWith(".part", StringComparison.Ordinal));
     }

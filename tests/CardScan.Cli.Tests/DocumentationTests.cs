@@ -22,16 +22,16 @@ public partial class DocumentationTests
     }
 
     [Fact]
-    public void Every_field_of_the_two_files_is_documented()
+    public void Every_field_of_the_three_files_is_documented()
     {
         string formats = Text("docs/formats.md");
-        string[] missing = [.. RecordsIn([typeof(Plan), typeof(Reading)]).SelectMany(FieldsOf).Distinct()
+        string[] missing = [.. RecordsIn([typeof(Plan), typeof(Reading), typeof(Comparison)]).SelectMany(FieldsOf).Distinct()
             .Where(field => !Regex.IsMatch(formats, $@"`([A-Za-z\[\]]+\.)*{field}(\[\])?(\.[A-Za-z.\[\]]+)?`", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(5)))];
         Assert.Empty(missing);
     }
 
     /// <summary>Where examples stand: the README, and the help of each command.</summary>
-    public static TheoryData<string> Sources => ["README", "demo", "plan", "read", "score"];
+    public static TheoryData<string> Sources => ["README", "profile", "demo", "plan", "read", "score", "compare"];
 
     [Theory]
     [MemberData(nameof(Sources))]
@@ -47,10 +47,20 @@ public partial class DocumentationTests
         foreach (string example in examples)
         {
             string[] words = Words(example);
-            if (words[0] != "plan") BurnCards(scratch);
+            if (words[0] is not ("plan" or "profile")) BurnCards(scratch);
             if (words[0] == "score" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+            if (words[0] == "compare") ReadBatches(scratch);
             CliRun run = RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
+        }
+    }
+
+    /// <summary>The examples' cards 17 and 19 are the two batches of the demo.</summary>
+    private static void ReadBatches(Scratch scratch)
+    {
+        foreach ((string folder, string photo, string plan) in new[] { ("card-17", Cli.Photo, Cli.Plan), ("card-19", Cli.SecondPhoto, Cli.SecondPlan) })
+        {
+            if (!File.Exists(Path.Combine(scratch[folder], "reading.json"))) Assert.Equal(0, RunIn(scratch["."], ["read", photo, "--plan", plan, "--out", folder]).Code);
         }
     }
 
@@ -115,6 +125,7 @@ public partial class DocumentationTests
         System.Diagnostics.ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), .. args])
         {
             WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, UseShellExecute = false,
+            Environment = { ["CARDSCAN_PROFILES"] = Path.Combine(folder, "profiles") },
         };
         using System.Diagnostics.Process process = System.Diagnostics.Process.Start(start)!;
         process.StandardInput.Close();
@@ -141,7 +152,7 @@ public partial class DocumentationTests
     [GeneratedRegex("`(?<code>[a-z0-9-]+)`", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex CodeInBackticks();
 
-    [GeneratedRegex(@"^ *(?<line>cardscan (demo|plan|read|score) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score|compare) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex Example();
 
     [GeneratedRegex("\"[^\"]*\"|[^ ]+", RegexOptions.None, 5000)]

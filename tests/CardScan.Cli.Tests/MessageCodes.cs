@@ -14,13 +14,13 @@ internal static partial class MessageCodes
     /// <summary>What an interpolated code may be completed with.</summary>
     private static readonly Dictionary<string, string[]> Completions = new(StringComparer.Ordinal)
     {
-        ["{what}"] = ["plan", "reading"],
+        ["{what}"] = ["plan", "reading", "machine", "material"],
         ["{flag}"] = [CellFlag.Glare, CellFlag.Clipped, CellFlag.OutOfFrame],
     };
 
-    /// <summary>What looks like a code: attributes of the drawing, names of models, of goals, and of the folder a card's files go to.</summary>
+    /// <summary>What looks like a code: attributes of the drawing, names of models, of goals, of the demo's cards, and of the folder a card's files go to.</summary>
     private static readonly string[] NoCodes =
-        ["fill", "stroke", "penalised-logistic", "rise-then-fall", "saturating-exponential", "card-{plan.Value.Plan.Number}", .. Constants(typeof(Goal))];
+        ["fill", "stroke", "engraved-birch", "engraved-birch-second", "penalised-logistic", "rise-then-fall", "saturating-exponential", "card-{plan.Value.Plan.Number}", .. Constants(typeof(Goal))];
 
     /// <summary>More attributes of the drawing.</summary>
     private static readonly string[] NoCodeStarts = ["data-", "stroke-"];

@@ -12,7 +12,7 @@ public class MessageCodesTests
     [InlineData("""const string Late = "late"; Advice A() => new Advice(Late, text);""", "late")]
     [InlineData("""const string Late = "late"; Advice A() => new(Codes.Late, "It is late.");""", "late")]
     [InlineData("""string Code(bool x) => x ? "too-late" : "too-early";""", "too-late", "too-early")]
-    [InlineData("""Refusal.OfInput($"{what}-late", a, b)""", "plan-late", "reading-late")]
+    [InlineData("""Refusal.OfInput($"{what}-late", a, b)""", "machine-late", "material-late", "plan-late", "reading-late")]
     [InlineData("""yield return new($"cells-{flag}", $"{count} cells");""", "cells-glare", "cells-clipped", "cells-out-of-frame")]
     [InlineData("""new Warning($"late-{other}", text)""", "late-{other}")] // an unknown completion fails the test of the documents
     [InlineData("""Refusal.OfPhoto(code, a, b)""", "code")] // so does what cannot be resolved

@@ -4,7 +4,8 @@ namespace CardScan.Cli.Tests;
 
 public class PlanCommandTests
 {
-    private static readonly string[] Usual = ["plan", "--material", "birch plywood", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
+    // A folder that is not there: profiles of whoever runs the tests must not matter.
+    private static readonly string[] Usual = ["plan", "--profiles", Path.Combine(AppContext.BaseDirectory, "no-profiles"), "--material", "birch plywood", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
 
     [Fact]
     public void A_plan_and_its_drawing_are_written_and_the_cautions_shown()
@@ -12,11 +13,86 @@ public class PlanCommandTests
         using Scratch scratch = new();
         CliRun run = Cli.Run([.. Usual, "--number", "42", "--out", scratch["out"]]);
         Assert.Equal(0, run.Code);
-        Assert.Equal(["out", "out/card.svg", "out/plan.json"], scratch.Files);
+        Assert.Equal(["out", "out/card.svg", "out/plan.json", "out/preview.png"], scratch.Files);
         Assert.Equal(42, CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan.Number);
         Assert.Contains("EN 207", run.Errors, StringComparison.Ordinal);
         Assert.Contains("Stay beside the machine", run.Errors, StringComparison.Ordinal);
         Assert.DoesNotContain("EN 207", run.Output, StringComparison.Ordinal);
+        Assert.Contains("so there is no card.gcode", run.Errors, StringComparison.Ordinal);
+        Assert.Contains("Burning takes about", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_machine_that_is_kept_is_planned_with_by_name_and_the_command_line_overrides_it()
+    {
+        using Scratch scratch = new();
+        string[] profiles = ["--profiles", scratch["kept"]];
+        Assert.Equal(0, Cli.Run(["profile", "machine", "Bench diode", "--watts", "10", "--wavelength", "455", "--area", "400x380", "--fastest-feed", "6000", "--full-power-s", "1000", .. profiles]).Code);
+        Assert.Equal(0, Cli.Run(["profile", "material", "birch", "--thickness", "3", "--mark-power", "60", "--mark-speed", "2000", .. profiles]).Code);
+        Assert.Contains("bench-diode.json", Cli.Run(["profile", "list", .. profiles]).Output, StringComparison.Ordinal);
+
+        string[] plan = ["plan", "--machine", "bench diode", "--material", "birch", "--power", "20:80:4", "--speed", "1000:3000:3", "--acceleration", "900", .. profiles, "--out", scratch["out"]];
+        CliRun run = Cli.Run(plan);
+        Assert.Equal(0, run.Code);
+        Assert.Contains("rated for 455 nm", run.Errors, StringComparison.Ordinal);
+        Assert.True(File.Exists(scratch["out/card.gcode"]));
+        Plan made = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
+        Assert.Equal((10.0, 900.0, 1000.0), (made.Machine.RatedOpticalWatts, made.Machine.AccelerationMmPerS2, made.Machine.FullPowerS));
+        Assert.Equal((3.0, 60.0, 2000.0), (made.Material.ThicknessMm, made.Burning!.Marks.PowerPercent, made.Burning.Marks.SpeedMmPerMin));
+    }
+
+    [Fact]
+    public void A_profile_is_replaced_only_when_that_is_said()
+    {
+        using Scratch scratch = new();
+        string[] keep = ["profile", "machine", "m", "--profiles", scratch["kept"], "--watts"];
+        Assert.Equal(0, Cli.Run([.. keep, "10"]).Code);
+        Assert.Contains("holds another profile", Cli.Run([.. keep, "5"]).OnlyLine(), StringComparison.Ordinal);
+        Assert.Equal(0, Cli.Run([.. keep, "5", "--replace"]).Code);
+    }
+
+    [Theory]
+    [InlineData("machines/a.json", "{}", "--machine", "$.format is missing")]
+    [InlineData("machines/a.json", "{\"format\":\"cardscan-machine/1\",\"machine\":{\"name\":\"a\",\"ratedOpticalWatts\":0}}", "--machine", "$.machine.ratedOpticalWatts is 0")]
+    [InlineData("materials/a.json", "{\"format\":\"cardscan-material/1\",\"material\":{\"name\":\"a\",\"thickness\":3}}", "--material", "$.material.thickness is not a field")]
+    public void A_wrong_profile_ends_in_one_clear_line_that_names_file_and_field(string file, string text, string option, string says)
+    {
+        using Scratch scratch = new();
+        Directory.CreateDirectory(Path.GetDirectoryName(scratch[file])!);
+        scratch.Write(file, text);
+        string[] rest = option == "--machine" ? ["--material", "m", "--machine", "a"] : ["--material", "a", "--watts", "10"];
+        CliRun run = Cli.Run(["plan", "--power", "20:80:4", "--speed", "1000:3000:3", .. rest, "--profiles", scratch["."], "--out", scratch["out"]]);
+        Assert.Equal(2, run.Code);
+        Assert.Contains(file, run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains(says, run.OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_machine_without_profile_and_watts_is_asked_for_its_optical_watts()
+    {
+        CliRun run = Cli.Run("plan", "--material", "m", "--machine", "nobody", "--power", "20:80:4", "--speed", "1000:3000:3", "--profiles", "none");
+        Assert.Equal(2, run.Code);
+        Assert.Contains("what leaves the lens and not what the supply draws", run.OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_dangerous_material_is_not_planned_before_its_danger_is_repeated()
+    {
+        using Scratch scratch = new();
+        string[] command = ["plan", "--material", "PVC banner", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--out", scratch["out"]];
+        Assert.Contains("PVC gives off hydrogen chloride", Cli.Run(command).OnlyLine(), StringComparison.Ordinal);
+        Assert.Empty(scratch.Files);
+        CliRun accepted = Cli.Run([.. command, "--accept-risk", "PVC gives off hydrogen chloride"]);
+        Assert.Equal(0, accepted.Code);
+        Assert.Contains("you accepted: PVC gives off hydrogen chloride", accepted.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_can_be_planned_and_not_yet_be_read_is_refused_and_not_measured_wrongly()
+    {
+        using Scratch scratch = new();
+        Assert.Equal(0, Cli.Run("plan", "--kind", "focus-ladder", "--material", "m", "--watts", "10", "--power", "50", "--speed", "1000", "--focus-offset=-2:2:5", "--out", scratch["out"]).Code);
+        Assert.Contains("a focus ladder, which this version cannot read", Cli.Run("read", Cli.Photo, "--plan", scratch["out/plan.json"]).OnlyLine(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -44,6 +120,15 @@ public class PlanCommandTests
     [InlineData("--card", "30x30", "--card is 30 × 30 mm, and 4 × 3 cells need at least")]
     [InlineData("--power", "140", "--power has 140: give more than 0, at most 100 %")]
     [InlineData("--power", "80:20:4", "--power runs from 80 to 20")]
+    [InlineData("--area", "400", "--area has \"400\"")]
+    [InlineData("--area", "80x60", "the machine's work area 80 × 60 mm")]
+    [InlineData("--fastest-feed", "2000", "--speed has 3000 mm/min, and the machine's fastest safe feed is 2000 mm/min")]
+    [InlineData("--full-power-s", "0", "--full-power-s has \"0\"")]
+    [InlineData("--powered-z", "5", "--powered-z has \"5\"")]
+    [InlineData("--mark-power", "50", "--mark-power is given alone")]
+    [InlineData("--tabs", "1", "--tabs has 1")]
+    [InlineData("--seed", "1.5", "--seed has \"1.5\"")]
+    [InlineData("--accept-risk", "yes", "--accept-risk is given, and the name")]
     [InlineData("--speed", "0", "--speed has 0")]
     [InlineData("--speed", "100:5000:2000", "--speed asks for \"2000\" values")]
     [InlineData("--process", "melt", "melt")]

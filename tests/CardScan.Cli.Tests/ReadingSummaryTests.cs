@@ -14,7 +14,7 @@ public partial class ReadingSummaryTests
         string output = Cli.Run("demo", "--out", scratch["demo"]).Output;
         string pages = string.Concat(Directory.GetFiles(scratch["demo"], "report.html", SearchOption.AllDirectories).Select(File.ReadAllText));
         MatchCollection goals = GoalLine().Matches(output);
-        Assert.Equal([Goal.SureCut, Goal.CleanCut, Goal.FastestFullMark, Goal.Darkest], goals.Select(goal => goal.Groups["code"].Value));
+        Assert.Equal([Goal.SureCut, Goal.CleanCut, Goal.FastestFullMark, Goal.Darkest], goals.Select(goal => goal.Groups["code"].Value).Distinct());
         // The page joins the goals that share a setting: "Sure cut and cleanest sure cut".
         Assert.All(goals, goal => Assert.Contains(goal.Groups["name"].Value, WebUtility.HtmlDecode(pages), StringComparison.OrdinalIgnoreCase));
     }

@@ -66,6 +66,43 @@ public class BadPlanTests
         Assert.NotEmpty(refusal.Remedy);
     }
 
+    [Theory]
+    [InlineData("kind", "\"spiral\"", "$.kind is \"spiral\": expected one of \"grid\", \"focusLadder\"")]
+    [InlineData("process", "\"cut\"", "$.kind is focusLadder and process is cut")]
+    [InlineData("columns.setting", "\"powerPercent\"", "$.columns.values[0] is -1")]
+    [InlineData("kind", "-", "$.fixed.lineIntervalMm is missing")]
+    [InlineData("cells.0.lines", "-", "$.cells[0].lines is missing")]
+    [InlineData("cells.0.lines.0.toYMm", "31", "$.cells[0].lines[0] is not a line along x or y inside its cell")]
+    [InlineData("cells.0.lines.0.toXMm", "40", "$.cells[0].lines[0] is not a line along x or y inside its cell")]
+    [InlineData("burning.order", "[0, 0]", "$.burning.order does not hold each place from 0 to 1 once")]
+    [InlineData("burning.order", "[0, 0.5]", "$.burning.order[1] is 0.5: expected a whole number")]
+    [InlineData("burning.marks.lineIntervalMm", "-", "$.burning.marks.lineIntervalMm is missing")]
+    [InlineData("burning.marks.powerPercent", "140", "$.burning.marks.powerPercent is 140")]
+    [InlineData("frame.window.widthMm", "20", "$.frame.window does not hold every cell")]
+    [InlineData("frame.window.widthMm", "200", "$.frame.window reaches past the sheet's edge")]
+    [InlineData("frame.paperWidthMm", "50", "$.frame does not fit on its paper")]
+    [InlineData("frame.greySteps.0.density", "-1", "$.frame.greySteps[0].density is -1: expected 0 to 4")]
+    [InlineData("frame.rulers.0.stepMm", "0", "$.frame.rulers[0].stepMm is 0")]
+    [InlineData("machine.fullPowerS", "0", "$.machine.fullPowerS is 0: expected 1 to 1000000 S")]
+    public void A_wrong_plan_of_a_ladder_in_a_frame_is_refused(string path, string value, string start)
+    {
+        JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.FramedLadder))!;
+        Set(plan, path, value);
+        Assert.StartsWith(start, CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("process", "\"engrave\"")]
+    [InlineData("cells.0.tabs.0.atMm", "8")]
+    [InlineData("cells.0.tabs.0.lengthMm", "0")]
+    [InlineData("cells.0.tabs.0.side", "\"front\"")]
+    public void A_wrong_tab_is_refused(string path, string value)
+    {
+        JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.Tabbed with { Fixed = new() { LineIntervalMm = 0.1 } }))!;
+        Set(plan, path, value);
+        Assert.Contains("$.cells[0].tabs", CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_cell_over_a_marker_is_refused()
     {
@@ -87,6 +124,27 @@ public class BadPlanTests
         Refusal refusal = CardJson.ReadPlan(Encoding.UTF8.GetBytes(text)).Refusal!;
         Assert.StartsWith(start, refusal.Seen, StringComparison.Ordinal);
         Assert.DoesNotContain('\n', refusal.ToString());
+    }
+
+    [Fact] // found by the fuzzer
+    public void A_plan_without_the_fixed_settings_that_it_needs_is_refused()
+    {
+        Plan plan = Samples.Plan with { Columns = new() { Setting = Setting.Passes, Values = [1, 2] } };
+        string json = CardJson.Write(plan).Replace("\"fixed\"", "\"unknown\"", StringComparison.Ordinal);
+
+        Assert.Contains("fixed.powerPercent is missing", CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!.Seen, StringComparison.Ordinal);
+    }
+
+    [Theory] // found by the fuzzer
+    [InlineData("{\"format\":\"cardscan-plan/1\",\"\\ud800\":1}")]
+    [InlineData("{\"format\":\"cardscan-plan/1\",\"title\":\"\\ud800\"}")]
+    [InlineData("{\"format\":\"\\ud800\"}")]
+    public void Half_of_a_surrogate_pair_is_refused(string json)
+    {
+        Refusal refusal = CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!;
+
+        Assert.StartsWith("plan-", refusal.Code, StringComparison.Ordinal);
+        Assert.NotEmpty(refusal.Remedy);
     }
 
     [Fact]

@@ -24,6 +24,34 @@ internal static class Samples
         Cells = [new() { Row = 0, Column = 0, XMm = 20, YMm = 26, WidthMm = 8, HeightMm = 8 }, new() { Row = 0, Column = 1, XMm = 40, YMm = 26, WidthMm = 8, HeightMm = 8 }],
     };
 
+    /// <summary>A focus ladder inside a frame sheet, with every field that an ordinary plan leaves out.</summary>
+    internal static Plan FramedLadder => Plan with
+    {
+        Kind = CardKind.FocusLadder,
+        Material = ProfileTests.Material,
+        Machine = ProfileTests.Machine,
+        Frame = new()
+        {
+            PaperWidthMm = 210, PaperHeightMm = 297, PaperXMm = 10, PaperYMm = 10,
+            Window = new() { XMm = 18, YMm = 20, WidthMm = 40, HeightMm = 18 },
+            GreySteps = [new() { XMm = 20, YMm = 5, WidthMm = 6, HeightMm = 6, Density = 0.3 }],
+            Rulers = [new() { FromXMm = 20, FromYMm = 50, ToXMm = 60, ToYMm = 50, StepMm = 1 }],
+        },
+        Columns = new() { Setting = Setting.FocusOffsetMm, Values = [-1, 1] },
+        Fixed = new() { PowerPercent = 50, Passes = 2 },
+        Cells = Plan.Cells.Select(cell => cell with { Lines = [new() { FromXMm = cell.XMm, FromYMm = 30, ToXMm = cell.XMm + 4, ToYMm = 30 }] }).ToValueList(),
+        Burning = new() { Seed = 5, Order = [1, 0], Marks = new() { PowerPercent = 60, SpeedMmPerMin = 2000, LineIntervalMm = 0.1 } },
+        AcceptedRisk = "words",
+    };
+
+    /// <summary>A cut plan with tabs.</summary>
+    internal static Plan Tabbed => Plan with
+    {
+        Process = Process.Cut,
+        Fixed = new(),
+        Cells = Plan.Cells.Select(cell => cell with { Tabs = [new() { Side = CellSide.Left, AtMm = 4, LengthMm = 0.5 }] }).ToValueList(),
+    };
+
     internal static Reading Reading => new()
     {
         Format = Reading.CurrentFormat,
@@ -34,6 +62,11 @@ internal static class Samples
             new()
             {
                 File = "a.jpg", Sha256 = new string('c', 64), Light = Light.Back, WidthPx = 4000, HeightPx = 3000, PxPerMm = 20, TiltDeg = 3, ReprojectionRmsPx = 0.1,
+                Quality = new()
+                {
+                    Mtf50AcrossXPerMm = 2.5, Mtf50AcrossYPerMm = 2.4, BareLuminance = 0.5, ClippedShare = 0.01, Noise = 0.02, LightRange = 1.5,
+                    GlareShare = 0.02, ShadowShare = 0.03, LocalTone = new(0.01, 0.005), DarknessScaleError = 0.15,
+                },
                 Warnings = [new("w", "m")],
             },
         ],
@@ -51,6 +84,11 @@ internal static class Samples
         Recommendations = [new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9), Unburned = new() { PowerPercent = 38, SpeedMmPerMin = 1100, Confidence = 0.8, Reason = "u" } }],
         Advice = [new("code", "message") { Goal = Goal.FastestFullMark }],
         Boundary = [new(Goal.FastestFullMark, 1000, 33, 30, 36)],
+        Tones = new()
+        {
+            Setting = Setting.PowerPercent, StepsAsked = 2, Steps = [new(20, 1000, 90, 88, 92), new(40, 1000, 40, 38, 42)],
+            Curve = new("power, %", [new(0, 0, 20)], [new(20, 90, 88, 92), new(40, 40, 38, 42)]),
+        },
         Model = new()
         {
             Name = "m",

@@ -30,6 +30,61 @@ internal static class Generators
                 MarkerSideMm = Math.Round(marker, 1),
             });
 
+    private static readonly Gen<Machine> Machines =
+        Gen.Select(Gen.Int[0, 4].Select(i => new[] { 1.0, 100, 255, 1000, 65535 }[i]), Gen.Bool, Gen.Bool, Gen.Double[100, 5000], Gen.Double[2, 130], Gen.Double[0, 30],
+            (fullPower, followsSpeed, hasZ, acceleration, watts, room) => new Machine
+            {
+                Name = "bench",
+                RatedOpticalWatts = watts,
+                WorkArea = new() { WidthMm = 400 + room, HeightMm = 400 },
+                FastestFeedMmPerMin = 20_000,
+                FullPowerS = fullPower,
+                BeamMode = followsSpeed ? BeamMode.FollowsSpeed : null,
+                AccelerationMmPerS2 = acceleration,
+                PoweredZ = hasZ ? new() { LowestMm = -5, HighestMm = 5 } : null,
+            });
+
+    /// <summary>Two settings with several values, any two of them, and the others with one.</summary>
+    private static Gen<SettingRange[]> Any(bool hasInterval, bool isLadder) =>
+        Gen.Select(Gen.Shuffle(Enum.GetValues<Setting>()), Gen.Int[1, 4], Gen.Int[2, 4], Gen.Double[0, 1],
+            (order, columns, rows, at) => (SettingRange[])
+            [
+                .. (isLadder ? order.OrderBy(setting => setting != Setting.FocusOffsetMm) : order.AsEnumerable())
+                    .Where(setting => hasInterval || setting != Setting.LineIntervalMm)
+                    .Select((setting, i) => Spread(setting, i == 0 ? (isLadder ? 4 : rows) : i == 1 ? columns : 1, at)),
+            ]);
+
+    private static SettingRange Spread(Setting setting, int count, double at) => setting switch
+    {
+        Setting.PowerPercent => Spread(setting, count, 3 + 20 * at, 100),
+        Setting.SpeedMmPerMin => Spread(setting, count, 60 + 3000 * at, 5000 + 15_000 * at),
+        Setting.Passes => new(setting, Enumerable.Range(1, count).Select(i => (double)i).ToValueList()),
+        Setting.FocusOffsetMm => Spread(setting, count, -4 * at, 4.5),
+        _ => Spread(setting, count, 0.05 + 0.1 * at, 0.4),
+    };
+
+    /// <summary>Random cards of every kind for random machines.</summary>
+    internal static readonly Gen<PlanRequest> Job =
+        from kind in Gen.Int[0, 2]
+        from settings in Any(kind == 0, kind == 2)
+        from machine in Machines
+        from cell in Gen.Double[4, 9]
+        from tabs in Gen.Int[0, 3]
+        from number in Gen.Int[0, 249]
+        from isFramed in Gen.Bool
+        select new PlanRequest
+        {
+            Process = kind == 1 ? Process.Cut : Process.Engrave,
+            Kind = kind == 2 ? CardKind.FocusLadder : CardKind.Grid,
+            Number = number,
+            Material = new() { Name = "board" },
+            Machine = machine,
+            Settings = settings.ToValueList(),
+            CellSideMm = Math.Round(kind == 2 ? cell + 6 : cell, 2),
+            TabsPerSide = kind == 1 ? tabs : 0,
+            Frame = isFramed ? Paper.A4 : null,
+        };
+
     private static SettingRange Spread(Setting setting, int count, double low, double high) =>
         new(setting, Enumerable.Range(0, count).Select(i => Math.Round(low + (high - low) * i / Math.Max(1, count - 1), 2)).ToValueList());
 }

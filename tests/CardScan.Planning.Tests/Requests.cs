@@ -15,5 +15,20 @@ internal static class Requests
 
     internal static PlanRequest Cut => Engrave with { Process = Process.Cut };
 
+    internal static PlanRequest Ladder => Engrave with
+    {
+        Kind = CardKind.FocusLadder,
+        CellSideMm = 12,
+        Machine = Bench,
+        Settings = [Range(Setting.PowerPercent, "20,40,80"), Range(Setting.SpeedMmPerMin, "1500"), Range(Setting.FocusOffsetMm, "-2:2:5")],
+    };
+
+    /// <summary>A machine that tells everything.</summary>
+    internal static Machine Bench => new()
+    {
+        Name = "bench diode", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 380 }, FastestFeedMmPerMin = 6000, FullPowerS = 1000,
+        BeamMode = BeamMode.Constant, BeamXMm = 0.08, BeamYMm = 0.1, AccelerationMmPerS2 = 800,
+    };
+
     internal static SettingRange Range(Setting setting, string text) => SettingRange.Parse(setting, text).Value;
 }

@@ -10,6 +10,8 @@ public class SettingRangeTests
     [InlineData("20:80:7", new[] { 20.0, 30, 40, 50, 60, 70, 80 })]
     [InlineData("20:80:/20", new[] { 20.0, 40, 60, 80 })]
     [InlineData("20:75:/20", new[] { 20.0, 40, 60 })]
+    [InlineData("5:80:5:log", new[] { 5.0, 10, 20, 40, 80 })]
+    [InlineData("10:50:4:log", new[] { 10.0, 17.1, 29.2, 50 })]
     [InlineData("0.1:0.3:/0.1", new[] { 0.1, 0.2, 0.3 })]
     public void A_range_gives_its_values(string text, double[] values) =>
         Assert.Equal(values, SettingRange.Parse(Setting.PowerPercent, text).Value.Values);
@@ -26,6 +28,10 @@ public class SettingRangeTests
     [InlineData(Setting.PowerPercent, "20:20:3", "--power runs from 20 to 20")]
     [InlineData(Setting.PowerPercent, "20:80", "--power has \"20:80\"")]
     [InlineData(Setting.PowerPercent, "20:80:7:9", "--power has \"20:80:7:9\"")]
+    [InlineData(Setting.PowerPercent, "20:80:7:lin", "--power has \"20:80:7:lin\"")]
+    [InlineData(Setting.PowerPercent, "20:80:/7:log", "--power has \"20:80:/7:log\"")]
+    [InlineData(Setting.PowerPercent, "0:80:7:log", "--power has log values from 0 on: begin above 0")]
+    [InlineData(Setting.PowerPercent, "20:20.1:900:log", "--power has")]
     [InlineData(Setting.PowerPercent, "20:80:1", "--power asks for \"1\" values")]
     [InlineData(Setting.PowerPercent, "20:80:2.5", "--power asks for \"2.5\" values")]
     [InlineData(Setting.PowerPercent, "20:80:-3", "--power asks for \"-3\" values")]

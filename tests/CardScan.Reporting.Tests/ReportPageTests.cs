@@ -9,7 +9,7 @@ namespace CardScan.Reporting.Tests;
 
 public sealed class ReportPageTests
 {
-    public static TheoryData<string> Kinds => ["engraved", "lighter", "cut", "advice", "unmeasured", "nine", "four hundred", "one"];
+    public static TheoryData<string> Kinds => ["engraved", "lighter", "cut", "advice", "unmeasured", "nine", "four hundred", "one", "tones"];
 
     internal static Reading Sample(string kind) => kind switch
     {
@@ -21,6 +21,7 @@ public sealed class ReportPageTests
         "nine" => Samples.Engraved(Samples.Plan(3, 3)),
         "four hundred" => Samples.Engraved(Samples.Plan(20, 20, cellMm: 4, gapMm: 2)),
         "one" => Samples.Engraved(Samples.Plan(1, 1)),
+        "tones" => ToneSectionTests.WithTones(Samples.Engraved()),
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "No such sample."),
     };
 
@@ -126,9 +127,21 @@ public sealed class ReportPageTests
         // Four cells, each without dose and the six measurements.
         Assert.Equal(4 * 7, cells.Count(text => text == "not measured"));
         Assert.DoesNotContain(cells, text => Regex.IsMatch(text, "^0(\\.0+)?( |$)"));
-        Assert.Equal(["front-lit", "100 × 80", "not measured", "not measured", "not measured", "not measured"], photo);
+        Assert.Equal(["front-lit", "100 × 80", .. Enumerable.Repeat("not measured", 8)], photo);
         Assert.Equal(4, Section(page, "grid")!.Descendants("text").Count(text => text.Value == "measured"));
         Assert.Null(Section(page, "curve"));
+    }
+
+    [Fact]
+    public void The_photo_checks_figures_are_told_with_the_error_that_all_cells_share()
+    {
+        Reading reading = Samples.Engraved();
+        PhotoQuality quality = new() { Mtf50AcrossXPerMm = 2.98, Mtf50AcrossYPerMm = 3.14, Noise = 0.0062, LightRange = 1.62, GlareShare = 0.021, ShadowShare = 0, DarknessScaleError = 0.15 };
+        reading = reading with { Photos = [reading.Photos[0] with { Quality = quality }] };
+
+        string section = Text(Section(Parsed(reading), "quality")!);
+
+        foreach (string figure in (string[])["2.98, 3.14", "0.6", "1.6", "2.1, 0.0", "by about 15 % alike"]) Assert.Contains(figure, section, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -4,5 +4,7 @@ public sealed class PublicSurfaceTests
 {
     [Fact]
     public void The_stage_shows_its_entry_points_and_what_they_take_alone() =>
-        Assert.Equal(["CardComparer", "CardScorer", "ComparisonOptions", "LabelledReading", "ScoringOptions"], typeof(CardScorer).Assembly.GetExportedTypes().Select(type => type.Name).Order());
+        Assert.Equal(
+            ["CardComparer", "CardScorer", "ComparisonOptions", "ExpectedLearning", "LabelledReading", "NextCard", "NextCardOptions", "NextRanges", "ScoringOptions", "ToneRequest"],
+            typeof(CardScorer).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 }

@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using CardScan.Model;
 using CardScan.Vision.Tests.Rendering;
 using CsCheck;
@@ -22,6 +23,19 @@ public sealed class BadInputTests
 
     [Fact]
     public void A_PNG_that_holds_less_than_its_header_says_is_refused() => IsRefusedInput(PhotoFiles.PngHeader(800, 600), "photo-incomplete");
+
+    [Fact]
+    public void A_PNG_chunk_that_claims_gigabytes_is_refused_before_decoding()
+    {
+        // Found by the fuzzer: the decoder makes room for what the chunk claims.
+        byte[] file = PhotoFiles.PngHeader(800, 600);
+        BinaryPrimitives.WriteUInt32BigEndian(file.AsSpan(33), 0xD500_2000);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+
+        IsRefusedInput(file, "photo-incomplete");
+        Assert.True(PngHeader.Read(file).IsRefused, "the header was let through");
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 10_000_000);
+    }
 
     [Theory]
     [InlineData(".png")]
@@ -48,6 +62,22 @@ public sealed class BadInputTests
         Cv2.ImEncode(".png", sliver, out byte[] file);
 
         Assert.Equal("no-markers", Photographed.RefusalOf(file, PhotoFiles.BirchPlan).Code);
+    }
+
+    [Theory]
+    [InlineData(640)]
+    [InlineData(400)]
+    public void A_small_copy_of_a_photo_is_measured_or_refused_as_too_small(int width)
+    {
+        // Found by the fuzzer: a module of less than 4 px.
+        using Mat whole = Cv2.ImDecode(PhotoFiles.Birch, ImreadModes.Color), small = new();
+        Cv2.Resize(whole, small, new OpenCvSharp.Size(width, width * 3 / 4), 0, 0, InterpolationFlags.Area);
+        Cv2.ImEncode(".png", small, out byte[] file);
+
+        Outcome<SeenCard> outcome = Photographed.Read(file, PhotoFiles.BirchPlan);
+
+        if (outcome.IsRefused) DisturbedPhotoTests.IsOneLineWithARemedy(outcome.Refusal!);
+        else Assert.Equal(30, outcome.Value.Reading.Cells.Count);
     }
 
     public static TheoryData<string> Kinds() => ["baseline JPEG", "progressive JPEG", "PNG", "Display P3 JPEG", "Display P3 progressive JPEG"];

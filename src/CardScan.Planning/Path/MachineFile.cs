@@ -85,7 +85,7 @@ internal sealed class MachineFile
     /// <summary>A comment, on as many lines as it needs; what a maker wrote cannot end it or begin anything.</summary>
     private void Comment(string text)
     {
-        string plain = string.Concat(text.Select(c => c is '(' or '[' ? '<' : c is ')' or ']' ? '>' : c is ';' or '%' ? ' ' : c is >= ' ' and <= '~' ? c : '?'));
+        string plain = string.Concat(text.Select(c => c is '(' or '[' ? '<' : c is ')' or ']' ? '>' : c is ';' ? ',' : c is '%' ? ' ' : c is >= ' ' and <= '~' ? c : '?'));
         StringBuilder line = new();
         foreach (string word in plain.Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(word => word.Chunk(LongestComment)).Select(chunk => new string(chunk)))
         {

@@ -12,10 +12,11 @@ internal static class HeatMap
     /// <summary>Draws the map.</summary>
     /// <param name="grid">The cells.</param>
     /// <param name="fits">True where it may shrink to the window's width.</param>
-    public static XElement Draw(GridCells grid, bool fits)
+    /// <param name="quantity">What it shows; null for what the card's process asks for.</param>
+    public static XElement Draw(GridCells grid, bool fits, HeatQuantity? quantity = null)
     {
         Plan plan = grid.Reading.Plan;
-        HeatQuantity quantity = HeatQuantity.Of(grid.Reading);
+        quantity ??= HeatQuantity.Of(grid.Reading);
         GridFrame frame = new(plan, grid.Reading.Cells.Any(cell => cell.Sides is not null));
         double width = Math.Max(frame.Left + frame.Width + 12, 330);
         Box box = new(0, 0, width, frame.Top + frame.Height + LegendPx);
@@ -60,7 +61,7 @@ internal static class HeatMap
         return Svg.Rect(
             box.X + 1, box.Y + 1, box.Width - 2, box.Height - 2, Svg.At("rx", 3),
             value is double known ? Svg.Fill(quantity.Colour(known)) : Svg.Class("unmeasured"),
-            Svg.Tip(Tip(grid, cell, found)));
+            Svg.Tip(Tip(grid, cell, found, quantity)));
     }
 
     private static IEnumerable<XElement> Legend(HeatQuantity quantity, GridFrame frame)
@@ -74,18 +75,17 @@ internal static class HeatMap
             yield return Svg.Rect(frame.Left + BarPx * i / LegendSteps, top, BarPx / LegendSteps + 0.6, 10, Svg.Fill(quantity.Colour(value)));
         }
 
-        yield return Svg.Text(Print(quantity, quantity.Low), frame.Left, top + 24, 12, "start", Svg.Class("tick"));
-        yield return Svg.Text(Print(quantity, quantity.High), frame.Left + BarPx, top + 24, 12, "end", Svg.Class("tick"));
-        yield return Svg.Text(quantity.IsDarkHigh ? "darkness D" : "open share", frame.Left + BarPx / 2, top + 24, 12, "middle", Svg.Class("axis-title"));
+        yield return Svg.Text(quantity.PrintEnd(quantity.Low), frame.Left, top + 24, 12, "start", Svg.Class("tick"));
+        yield return Svg.Text(quantity.PrintEnd(quantity.High), frame.Left + BarPx, top + 24, 12, "end", Svg.Class("tick"));
+        yield return Svg.Text(quantity.Legend, frame.Left + BarPx / 2, top + 24, 12, "middle", Svg.Class("axis-title"));
     }
 
-    private static string Print(HeatQuantity quantity, double value) => quantity.IsDarkHigh ? Numbers.Fixed(value, 2) : Numbers.Percent(value);
-
-    private static string Tip(GridCells grid, Cell cell, CellReading? found)
+    private static string Tip(GridCells grid, Cell cell, CellReading? found, HeatQuantity quantity)
     {
         Plan plan = grid.Reading.Plan;
         string burned = SettingWords.AxesOf(plan, found?.Settings ?? plan.SettingsOf(cell));
-        string measured = found?.Darkness is { } darkness ? $"darkness {Numbers.WithError(darkness)}"
+        string measured = found is not null && quantity.Tip is { } tip ? tip(found)
+            : found?.Darkness is { } darkness ? $"darkness {Numbers.WithError(darkness)}"
             : found?.Through is { } through ? CellWords.Through(through)
             : Numbers.NotMeasured;
         return $"{burned}: {measured}";

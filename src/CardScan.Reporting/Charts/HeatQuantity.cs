@@ -14,6 +14,15 @@ internal sealed record HeatQuantity(
     string Title, double Low, double High, bool IsDarkHigh, Func<CellReading, double?> Value, Func<CellReading, string?> Print,
     Func<CellReading, string?> Note)
 {
+    /// <summary>Short name under the colour bar.</summary>
+    public required string Legend { get; init; }
+
+    /// <summary>A value as printed at the ends of the colour bar.</summary>
+    public required Func<double, string> PrintEnd { get; init; }
+
+    /// <summary>What shows when the pointer rests on a cell; null leaves that to the map.</summary>
+    public Func<CellReading, string>? Tip { get; init; }
+
     /// <summary>The open share for cards whose sides were judged; else the darkness.</summary>
     public static HeatQuantity Of(Reading reading) =>
         reading.Cells.Any(cell => cell.Sides is not null) ? OpenShare : Darkness(reading);
@@ -28,7 +37,30 @@ internal sealed record HeatQuantity(
     private static HeatQuantity OpenShare { get; } = new(
         "Share of the judged sides that is open", 0, 1, IsDarkHigh: false,
         CellWords.OpenShare, cell => CellWords.OpenShare(cell) is double share ? Numbers.Percent(share) : null,
-        JudgedSides);
+        JudgedSides)
+    { Legend = "open share", PrintEnd = Numbers.Percent };
+
+    /// <summary>A difference of two cards, zero in the middle of the scale, by the place of the cell.</summary>
+    /// <param name="title">Name with its unit.</param>
+    /// <param name="legend">Short name.</param>
+    /// <param name="decimals">Decimals printed.</param>
+    /// <param name="values">The differences; a place without one is not measured.</param>
+    /// <param name="differs">Places whose difference is more than chance.</param>
+    public static HeatQuantity Difference(
+        string title, string legend, int decimals, IReadOnlyDictionary<(int Row, int Column), double> values, IReadOnlySet<(int Row, int Column)> differs)
+    {
+        double largest = Math.Max(values.Count == 0 ? 0 : values.Values.Max(Math.Abs), 2 * Math.Pow(10, -decimals));
+        return new(
+            title, -largest, largest, IsDarkHigh: false,
+            cell => values.TryGetValue((cell.Row, cell.Column), out double value) ? value : null,
+            cell => values.TryGetValue((cell.Row, cell.Column), out double value) ? Numbers.WithSign(value, decimals) : null,
+            cell => differs.Contains((cell.Row, cell.Column)) ? "differs" : null)
+        {
+            Legend = legend,
+            PrintEnd = value => Numbers.WithSign(value, decimals),
+            Tip = cell => values.TryGetValue((cell.Row, cell.Column), out double value) ? $"{legend} {Numbers.WithSign(value, decimals)}" : Numbers.NotMeasured,
+        };
+    }
 
     private static HeatQuantity Darkness(Reading reading)
     {
@@ -37,7 +69,8 @@ internal sealed record HeatQuantity(
         (double low, double high) = (values.Min(), values.Max());
         return new(
             "Darkness D against the bare material (reflection density)", low, high > low ? high : low + 0.1, IsDarkHigh: true,
-            cell => cell.Darkness?.Value, cell => cell.Darkness is { } darkness ? Numbers.Value(darkness, 2) : null, _ => null);
+            cell => cell.Darkness?.Value, cell => cell.Darkness is { } darkness ? Numbers.Value(darkness, 2) : null, _ => null)
+        { Legend = "darkness D", PrintEnd = value => Numbers.Fixed(value, 2) };
     }
 
     /// <summary>"of 3": an open share must not pass for the whole cell's when a side is unseen.</summary>

@@ -1,5 +1,3 @@
-using System.Security.Cryptography;
-using System.Text;
 using System.Xml.Linq;
 using CardScan.Model;
 
@@ -20,41 +18,13 @@ internal static class ReportPage
             PhotoSection.Write(input),
             GridSection.Write(grid),
             CurveSection.Write(grid),
+            ToneSection.Write(grid),
             KerfSection.Write(grid),
             CellTable.Write(reading),
             QualitySection.Write(reading),
             ModelSection.Write(reading),
             CautionSection.Write(reading.Plan));
-        return Markup.Write(new(
-            "html",
-            new XAttribute("lang", "en"),
-            Head(reading.Plan),
-            new XElement("body", main, Footer(reading))));
-    }
-
-    private static XElement Head(Plan plan)
-    {
-        string style = Style();
-        // The one style sheet is named by its hash; nothing else runs, loads or styles.
-        string hash = Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(style)));
-        string policy = $"default-src 'none'; img-src data:; style-src 'sha256-{hash}'; base-uri 'none'; form-action 'none'";
-        return new(
-            "head",
-            new XElement("meta", new XAttribute("charset", "utf-8")),
-            new XElement("meta", new XAttribute("http-equiv", "Content-Security-Policy"), new XAttribute("content", policy)),
-            new XElement("meta", new XAttribute("name", "viewport"), new XAttribute("content", "width=device-width, initial-scale=1")),
-            new XElement("meta", new XAttribute("name", "color-scheme"), new XAttribute("content", "light dark")),
-            new XElement("title", PlanWords.Title(plan)),
-            new XElement("style", style));
-    }
-
-    private static string Style()
-    {
-        using Stream file = typeof(ReportPage).Assembly.GetManifestResourceStream("report.css")
-            ?? throw new InvalidOperationException("The style sheet is missing from the assembly.");
-        using StreamReader text = new(file);
-        // HTML parsers turn CR LF into LF before they hash.
-        return text.ReadToEnd().ReplaceLineEndings("\n");
+        return PageShell.Write(PlanWords.Title(reading.Plan), main, Footer(reading));
     }
 
     private static XElement Footer(Reading reading) => new(

@@ -16,6 +16,10 @@ internal static class Numbers
     public static string Fixed(double value, int decimals) =>
         Signed(Math.Round(value, decimals, MidpointRounding.AwayFromZero).ToString($"F{decimals}", CultureInfo.InvariantCulture));
 
+    /// <summary>As <see cref="Fixed"/>, with a plus before what is greater than zero.</summary>
+    public static string WithSign(double value, int decimals) =>
+        Math.Round(value, decimals, MidpointRounding.AwayFromZero) > 0 ? $"+{Fixed(value, decimals)}" : Fixed(value, decimals);
+
     /// <summary>A number with so many significant digits, without an exponent.</summary>
     public static string Significant(double value, int digits)
     {

@@ -51,13 +51,20 @@ public static class CardComparer
         if (readings.FirstOrDefault(each => each.Reading.Plan.Process != readings[0].Reading.Plan.Process) is { } other)
             return Refusal.OfInput("compare-other-process", $"{readings[0].Label} and {other.Label} are an engraved card and a cut one", "compare engraved cards with engraved ones, cut cards with cut ones");
 
+        return SamePhoto(readings) is { } pair
+            ? Refusal.OfInput("compare-same-photo", $"{pair.First} and {pair.Second} were read from the same photo", "give readings of two cards; repeated photos of one card go behind --repeats")
+            : null;
+    }
+
+    /// <summary>Two readings that were made from one photo, which would agree for no reason; null where there are none.</summary>
+    internal static (string First, string Second)? SamePhoto(IReadOnlyList<LabelledReading> readings)
+    {
         Dictionary<string, string> seen = new(StringComparer.OrdinalIgnoreCase);
         foreach (LabelledReading each in readings)
         {
             foreach (string sha256 in each.Reading.Photos.Select(photo => photo.Sha256).Distinct())
             {
-                if (!seen.TryAdd(sha256, each.Label))
-                    return Refusal.OfInput("compare-same-photo", $"{seen[sha256]} and {each.Label} were read from the same photo", "give readings of two cards; repeated photos of one card go behind --repeats");
+                if (!seen.TryAdd(sha256, each.Label)) return (seen[sha256], each.Label);
             }
         }
 
@@ -96,7 +103,7 @@ public static class CardComparer
             Shape = estimate.Shape,
             Equivalence = equivalence,
             Change = change,
-            Notes = [.. Notes(first, other, estimate, dose)],
+            Notes = [.. Notes(first, other, estimate, dose, verdict)],
             Cells = cells,
             Agreement = a.Plan.Process == Process.Engrave ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness") : null,
             Curves = estimate.Curves.Select((curve, i) => curve with { Label = i == 0 ? first.Label : other.Label }).ToValueList(),
@@ -113,11 +120,12 @@ public static class CardComparer
         return dose.Low > 0 || dose.High < 0 ? PairVerdict.Different : PairVerdict.Unclear;
     }
 
-    private static IEnumerable<Advice> Notes(LabelledReading first, LabelledReading other, PairEstimate estimate, DoseEstimate? dose)
+    private static IEnumerable<Advice> Notes(LabelledReading first, LabelledReading other, PairEstimate estimate, DoseEstimate? dose, PairVerdict verdict)
     {
         if (estimate.Obstacle is { } obstacle) yield return obstacle;
         if (dose?.StrengthRatio is { } ratio) yield return ComparisonWords.OwnStrength(first.Label, other.Label, ratio);
-        yield return ComparisonWords.Cause(first.Reading.Plan, other.Reading.Plan);
+        // What is equal has no cause to look for.
+        if (verdict != PairVerdict.Equal || first.Reading.Plan.Machine != other.Reading.Plan.Machine) yield return ComparisonWords.Cause(first.Reading.Plan, other.Reading.Plan);
     }
 
     private static RelativeDose Told(DoseEstimate dose) => new(Told(dose.LnRatio), Told(dose.Low), Told(dose.High), dose.Model)

@@ -90,7 +90,7 @@ internal static class ComparisonWords
             : "Which of delivery, lens, focus or an ageing module it is, these figures cannot tell: a card of the first batch burned today would.";
         if (trend != 0) return $"The last six need {(trend > 0 ? "more and more" : "less and less")} energy, each {(trend > 0 ? "more" : "less")} than the one before: a drift. {(trend > 0 ? "A fading module or a lens getting dirty does that. " : "")}{cause}{rough}";
         if (outside.Count > 0) return $"{string.Join(", ", outside)} {(outside.Count == 1 ? "lies" : "lie")} outside the control limits: something changed there. {cause}{rough}";
-        return $"All lie within the control limits, without a run of six in one direction: nothing shows beyond the usual scatter.{rough}";
+        return $"All lie within the control limits, without a run of six in one direction: no card stands out from the scatter among them; how each stands to the first is told pair by pair.{rough}";
     }
 
     public static string Percent(double share) => $"{Number(Math.Round(100 * share, 1))} %";

@@ -49,7 +49,9 @@ internal static class EngravedPair
         {
             // Wood as dark as charcoal, or a lighter core: the same curve may end at another strength.
             starts = [.. LnRatioStarts.Select(ln => (curveA.Parameters, curveB.Parameters, ln))];
-            if (pair.Fit(cells, [SaturatingCurve.Strength], hasRatio: true, starts) is not { } own || Test(own, separate) is not { AreAlike: true } alike)
+            // On a small card a strength of its own leaves nothing to test: the ratio would hide the shape.
+            if (pair.Fit(cells, [SaturatingCurve.Strength], hasRatio: true, starts) is not { } own
+                || own.DegreesOfFreedom <= separate.DegreesOfFreedom || Test(own, separate) is not { AreAlike: true } alike)
                 return known with { Shape = shape, Curves = pair.Curves(separate) };
             (shape, best) = (alike, own);
         }
@@ -103,7 +105,7 @@ internal static class EngravedPair
         if (a.Marked.Max(cell => cell.Strength) < FaintestMark || b.Marked.Max(cell => cell.Strength) < FaintestMark) return ComparisonWords.NoMark();
         if (a.IsLighter != b.IsLighter) return ComparisonWords.OtherDirection();
         if (a.FocusOffsetsMm.Count > 1 || b.FocusOffsetsMm.Count > 1 || a.FocusOffsetsMm[0] != b.FocusOffsetsMm[0]) return ComparisonWords.OtherFocus();
-        return first.Advice.Concat(later.Advice).Any(advice => advice.Code is "weakens-at-high-dose" or "weakens-all-over") ? ComparisonWords.NoCurve() : null;
+        return first.Advice.Concat(later.Advice).Any(advice => advice.Code is "weakens-at-high-dose" or "weakens-all-over" or "no-order") ? ComparisonWords.NoCurve() : null;
     }
 
     /// <summary>The two cards on the axes that they share.</summary>

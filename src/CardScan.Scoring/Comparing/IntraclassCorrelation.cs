@@ -20,8 +20,10 @@ internal sealed class IntraclassCorrelation
         double within = table.Sum(row => row.Sum(value => Math.Pow(value - row.Average(), 2)));
         TargetMeanSquare = targets / (_targets - 1);
         JudgeMeanSquare = judges / (_judges - 1);
-        WithinMeanSquare = within / (_targets * (_judges - 1));
-        ErrorMeanSquare = Math.Max(0, within - judges) / ((_targets - 1) * (_judges - 1));
+        // Measurements that agree to the last digit have no variance to divide by; a trillionth of the whole stands for none.
+        double least = 1e-12 * (targets + within) + double.Epsilon;
+        WithinMeanSquare = Math.Max(within, least) / (_targets * (_judges - 1));
+        ErrorMeanSquare = Math.Max(within - judges, least) / ((_targets - 1) * (_judges - 1));
     }
 
     public double TargetMeanSquare { get; }

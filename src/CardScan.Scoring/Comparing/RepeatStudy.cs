@@ -15,6 +15,8 @@ internal static class RepeatStudy
         if (plan.Process == Process.Cut) return Refusal.OfInput("repeats-cut", $"{repeats[0].Label} is a cut card", "give repeated readings of an engraved card; those of a cut card have no darkness to compare");
         if (repeats.FirstOrDefault(other => other.Reading.Plan.Number != plan.Number || !CellDifferences.HaveSameSettings(plan, other.Reading.Plan)) is { } foreign)
             return Refusal.OfInput("repeats-other-card", $"{foreign.Label} and {repeats[0].Label} are readings of different cards", "give readings of one card, each from photos of its own");
+        if (CardComparer.SamePhoto(repeats) is { } pair)
+            return Refusal.OfInput("repeats-same-photo", $"{pair.First} and {pair.Second} were read from the same photo", "give readings of one card, each from photos of its own");
         return Common(repeats).Length < 3
             ? Refusal.OfInput("repeats-few-cells", "the repeated readings share fewer than 3 cells with a darkness", "photograph the whole card without glare each time")
             : null;

@@ -21,7 +21,7 @@ internal static class SettingTransfer
     {
         CellSettings[] carried = [.. first.Cells.Concat(later.Cells).Select(cell => cell.Settings)];
         double lnWatts = Math.Log(later.Plan.Machine.RatedOpticalWatts / first.Plan.Machine.RatedOpticalWatts);
-        SettingChange? bySpeed = dose.SpeedExponent is { } exponent && exponent > 0 ? BySpeed(setting, dose, exponent, lnWatts) : null;
+        SettingChange? bySpeed = dose.SpeedExponent is { } exponent && exponent > 0 && double.IsFinite(dose.SpeedExponentError) ? BySpeed(setting, dose, exponent, lnWatts) : null;
         if (bySpeed is not null && IsWithin(bySpeed.ToSpeedMmPerMin, carried.Select(cell => cell.SpeedMmPerMin))) return bySpeed;
         SettingChange byPower = ByPower(setting, dose, lnWatts);
         return byPower.ToPowerPercent <= 100 && IsWithin(byPower.ToPowerPercent, carried.Select(cell => cell.PowerPercent)) ? byPower : null;

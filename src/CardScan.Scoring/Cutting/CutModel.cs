@@ -97,8 +97,11 @@ internal sealed class CutModel
         return fit.HasConverged ? new(fit, terms, observed, chance) : null;
     }
 
+    /// <summary>Logit of a side being open, by best estimate.</summary>
+    public double SidePredictor(CutPoint point, Run run) => Predictor(_fit.Coefficients, _terms.RowAt(point, run));
+
     /// <summary>Probability that a side is open, by best estimate.</summary>
-    public double SideProbability(CutPoint point, Run run) => Logistic(Predictor(_fit.Coefficients, _terms.RowAt(point, run)));
+    public double SideProbability(CutPoint point, Run run) => Logistic(SidePredictor(point, run));
 
     /// <summary>Probability that all four sides are through, by best estimate.</summary>
     public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_fit.Coefficients, stackalloc double[_terms.Count]));

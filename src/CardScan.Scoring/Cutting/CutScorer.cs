@@ -66,7 +66,7 @@ internal static class CutScorer
         !estimate.Cell.IsSeenHeld && estimate.Probability >= confidence && estimate.Low >= confidence;
 
     /// <summary>The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.</summary>
-    private static double? SpeedReaching(CutModel model, CutCell cell, double probability)
+    public static double? SpeedReaching(CutModel model, CutCell cell, double probability)
     {
         const double FarthestLnSpeed = 1.1;   // a third of the speed
         double low = cell.Point.LnSpeed - FarthestLnSpeed, high = cell.Point.LnSpeed;

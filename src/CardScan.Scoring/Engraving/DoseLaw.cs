@@ -2,53 +2,51 @@ using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Engraving;
 
-/// <summary>The saturating law of mark strength against dose.</summary>
+/// <summary>A curve on the cells of one card: mark strength at each of them from amplitude, speed exponent, focus and shape.</summary>
 /// <remarks>
-/// <para>
-/// Published form: strength = plateau · (1 − exp(−((E − E₀)₊ / Eₛ)^g)), E = areal energy · (v / v₀)^(1 − β). Written here
-/// by what a card shows well: the strongest mark A inside the card, and the steepness q = ((E_max − E₀) / Eₛ)^g, so
-/// that strength = A · (1 − exp(−q · u^g)) / (1 − exp(−q)) with u = (E − E₀)₊ / (E_max − E₀) between 0 and 1.
-/// </para>
-/// <para>
-/// 1 − exp(−q) is the share of the plateau that the card reaches. The share of the strongest mark, by which goals are
-/// judged, does not contain A at all, and a card that is nowhere near its plateau is the harmless limit q → 0 (a power
-/// law) instead of a plateau that runs away. Derivation: docs/method/engrave-scoring.md, "Model".
-/// </para>
+/// strength = A · curve(E / E_max), with effective dose E = areal energy · (v / v₀)^(1 − β) · efficiency of the focus. The
+/// share of the strongest mark, by which goals are judged, does not contain A.
 /// </remarks>
 internal sealed class DoseLaw
 {
-    /// <summary>A: strongest mark inside the card.</summary>
-    public const int Strongest = 0;
-
-    /// <summary>ln q.</summary>
-    public const int LnSteepness = 1;
-
-    /// <summary>ln g, the power's exponent; the speed's is g · β.</summary>
-    public const int LnShape = 2;
-
-    /// <summary>E₀ / E_max.</summary>
-    public const int Threshold = 3;
+    /// <summary>A: the curve's amplitude, the strongest mark of a curve that only rises.</summary>
+    public const int Amplitude = 0;
 
     /// <summary>β: 1 where only energy counts.</summary>
-    public const int SpeedExponent = 4;
+    public const int SpeedExponent = 1;
 
     /// <summary>ln of the efficiency of the second focus offset against the first; further ones follow.</summary>
-    public const int FirstFocus = 5;
+    public const int FirstFocus = 2;
 
     private readonly double[] _lnDose;
     private readonly double[] _lnSpeed;
     private readonly int[] _focus;
+    private readonly int[] _mayBeHighest;
 
-    public DoseLaw(EngravedCard card)
+    public DoseLaw(EngravedCard card, IDoseCurve curve)
     {
+        Curve = curve;
         _lnDose = [.. card.Burned.Select(cell => cell.LnDose)];
         _lnSpeed = [.. card.Burned.Select(cell => cell.LnSpeed)];
         _focus = [.. card.Burned.Select(cell => cell.FocusLevel)];
-        ParameterCount = FirstFocus + Math.Max(0, card.FocusOffsetsMm.Count - 1);
+        // Whatever the exponent, of cells with one speed and focus only that of the most energy can be the highest.
+        _mayBeHighest = [.. Enumerable.Range(0, _lnDose.Length).GroupBy(i => (_lnSpeed[i], _focus[i])).Select(group => group.MaxBy(i => _lnDose[i]))];
+        FocusCount = Math.Max(0, card.FocusOffsetsMm.Count - 1);
     }
 
-    /// <summary>Parameters of this card's law: five, and one for each focus offset after the first.</summary>
-    public int ParameterCount { get; }
+    public IDoseCurve Curve { get; }
+
+    /// <summary>Focus offsets after the first, each with an efficiency of its own.</summary>
+    public int FocusCount { get; }
+
+    /// <summary>Index of the first shape parameter.</summary>
+    public int FirstShape => FirstFocus + FocusCount;
+
+    /// <summary>Amplitude, speed exponent, focus efficiencies and shape.</summary>
+    public int ParameterCount => FirstShape + Curve.Shape.Count;
+
+    /// <summary>The curve's own parameters.</summary>
+    public ReadOnlySpan<double> ShapeOf(ReadOnlySpan<double> p) => p[FirstShape..];
 
     /// <summary>ln of the effective dose of one cell.</summary>
     public double LnEffectiveDose(ReadOnlySpan<double> p, int cell) =>
@@ -58,15 +56,31 @@ internal sealed class DoseLaw
     public double LnHighestDose(ReadOnlySpan<double> p)
     {
         double highest = double.NegativeInfinity;
-        for (int i = 0; i < _lnDose.Length; i++) highest = Math.Max(highest, LnEffectiveDose(p, i));
+        foreach (int cell in _mayBeHighest) highest = Math.Max(highest, LnEffectiveDose(p, cell));
         return highest;
     }
 
-    /// <summary>Share of the strongest mark, 0 to 1, of the first cells.</summary>
-    public void Shares(ReadOnlySpan<double> p, Span<double> shares)
+    /// <summary>Effective dose of a cell in parts of the highest, were its power and speed changed.</summary>
+    public double PartAt(ReadOnlySpan<double> p, int cell, double lnPowerChange = 0, double lnSpeedChange = 0) =>
+        Math.Exp(LnEffectiveDose(p, cell) + lnPowerChange - p[SpeedExponent] * lnSpeedChange - LnHighestDose(p));
+
+    /// <summary>Strongest mark inside the card.</summary>
+    public double Strongest(ReadOnlySpan<double> p) => p[Amplitude] * Curve.Value(ShapeOf(p), Curve.Peak(ShapeOf(p)));
+
+    /// <summary>Share of the strongest mark at a part of the highest dose, 0 to 1 inside the card.</summary>
+    public double ShareAt(ReadOnlySpan<double> p, double part)
+    {
+        ReadOnlySpan<double> shape = ShapeOf(p);
+        return Curve.Value(shape, part) / Curve.Value(shape, Curve.Peak(shape));
+    }
+
+    /// <summary>Strengths of the first cells.</summary>
+    public void Strengths(ReadOnlySpan<double> p, Span<double> strengths)
     {
         double highest = LnHighestDose(p);
-        for (int i = 0; i < shares.Length; i++) shares[i] = ShareAt(p, Math.Exp(LnEffectiveDose(p, i) - highest));
+        for (int i = 0; i < strengths.Length; i++) strengths[i] = LnEffectiveDose(p, i) - highest;
+        Curve.Evaluate(ShapeOf(p), strengths);
+        foreach (ref double strength in strengths) strength *= p[Amplitude];
     }
 
     /// <summary>Residuals of the card's used cells from the law, each over its deviation.</summary>
@@ -75,27 +89,8 @@ internal sealed class DoseLaw
         double[] strengths = [.. card.Marked.Select(cell => cell.Strength)];
         return (p, residuals) =>
         {
-            Shares(p, residuals);
-            for (int i = 0; i < residuals.Length; i++)
-                residuals[i] = (strengths[i] - p[Strongest] * residuals[i]) / deviations[i];
+            Strengths(p, residuals);
+            for (int i = 0; i < residuals.Length; i++) residuals[i] = (strengths[i] - residuals[i]) / deviations[i];
         };
-    }
-
-    /// <summary>Share of the strongest mark at a part of the highest dose.</summary>
-    public static double ShareAt(ReadOnlySpan<double> p, double partOfHighest)
-    {
-        double above = partOfHighest - p[Threshold];
-        if (above <= 0) return 0;
-        double steepness = Math.Exp(p[LnSteepness]);
-        double reach = Math.Pow(above / (1 - p[Threshold]), Math.Exp(p[LnShape]));
-        return (1 - Math.Exp(-steepness * reach)) / (1 - Math.Exp(-steepness));
-    }
-
-    /// <summary>Part of the highest dose at which a share of the strongest mark is reached; the inverse of <see cref="ShareAt"/>.</summary>
-    public static double PartReaching(ReadOnlySpan<double> p, double share)
-    {
-        double steepness = Math.Exp(p[LnSteepness]);
-        double reach = -Math.Log(1 - share * (1 - Math.Exp(-steepness))) / steepness;
-        return p[Threshold] + (1 - p[Threshold]) * Math.Pow(reach, Math.Exp(-p[LnShape]));
     }
 }

@@ -26,58 +26,65 @@ internal static class EngraveScorer
         if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card));
 
         if (DoseOrder.IsReversed(card)) return Only(EngraveWords.WeakensAllOver());
-        LawFit? fit = LawFitter.Fit(card);
-        Alikeness? alike = Alikeness.Of(fit?.Card ?? card, options.FullMarkShare);
-        if (alike is { AreAlike: true }) return Saturated(fit?.Card ?? card, fit, alike, options);
-        if (fit is null) return ByOrderAlone(card, options, wasTried: false);
+        LawChoice? choice = LawFitter.Fit(card);
+        Alikeness? alike = Alikeness.Of(choice?.Card ?? card, options.FullMarkShare);
+        if (alike is { AreAlike: true }) return Saturated(choice?.Card ?? card, choice?.Outliers ?? [], alike, options);
+        if (choice is null) return ByOrderAlone(card, options, wasTried: false);
 
-        LackOfFit lackOfFit = LackOfFit.Of(fit);
-        return IsLaw(fit, lackOfFit) ? ByLaw(fit, lackOfFit, options) : ByOrderAlone(card, options, wasTried: true);
+        LackOfFit lackOfFit = LackOfFit.Of(choice.Best);
+        CellEstimate[] estimates = LawEstimates.Of(choice, options.FullMarkShare);
+        return IsLaw(choice.Best, lackOfFit) && AreAccidents(estimates)
+            ? ByLaw(choice, estimates, lackOfFit, options)
+            : ByOrderAlone(card, options, wasTried: true);
     }
 
     /// <summary>A law that leaves a pattern in the residuals, or so much chance that it says nothing, is no law.</summary>
     private static bool IsLaw(LawFit fit, LackOfFit lackOfFit)
     {
-        double strongest = fit.Parameters[DoseLaw.Strongest];
         double residual = Math.Sqrt(fit.Residuals().Average(r => r * r));
-        bool hasPattern = lackOfFit.Probability < LackOfFitLevel && lackOfFit.PatternDeviation > LargestPattern * strongest;
-        return !hasPattern && residual <= LargestChance * strongest;
+        bool hasPattern = lackOfFit.Probability < LackOfFitLevel && lackOfFit.PatternDeviation > LargestPattern * fit.Strongest;
+        bool vanishes = fit.Law.ShareAt(fit.Parameters, 1) < OrderFit.LeastLeft;
+        return !hasPattern && !vanishes && residual <= LargestChance * fit.Strongest;
     }
 
-    private static Verdict ByLaw(LawFit fit, LackOfFit lackOfFit, ScoringOptions options)
+    /// <summary>One cell in ten may lie under dirt; more of them speak against the law.</summary>
+    private static bool AreAccidents(CellEstimate[] estimates) => estimates.Count(cell => cell.IsContradicted) <= Math.Max(1, estimates.Length / 10);
+
+    private static Verdict ByLaw(LawChoice choice, CellEstimate[] estimates, LackOfFit lackOfFit, ScoringOptions options)
     {
-        CellEstimate[] estimates = LawEstimates.Of(fit, options.FullMarkShare);
-        Levelling levelling = Levelling.Of(fit);
+        Levelling levelling = Levelling.Of(choice);
         List<Recommendation> recommendations = [];
-        List<Advice> advice = LeftOut(fit.Outliers, estimates);
+        List<Advice> advice = LeftOut(choice.Outliers, estimates);
+        if (choice.Best.Law.ShareAt(choice.Best.Parameters, 1) < options.FullMarkShare) advice.Add(EngraveWords.Weakens(PeakDose(choice.Best), isLaw: true));
         if (!levelling.HasLevelledOff)
         {
-            advice.Add(EngraveWords.NotLevelledOff(levelling, fit.Card));
+            advice.Add(EngraveWords.NotLevelledOff(levelling, choice.Card));
         }
         else
         {
-            if (levelling.PlateauShare < Levelling.LevelledShare)
-                advice.Add(EngraveWords.LevellingUncertain(levelling, options.FullMarkShare, fit.Card));
-            AddFastest(estimates, options, recommendations, advice);
+            if (levelling.PlateauShare < Levelling.LevelledShare) advice.Add(EngraveWords.LevellingUncertain(levelling, options.FullMarkShare, choice.Card));
+            AddFastest(estimates, options, recommendations, advice, choice);
         }
 
-        AddDarkest(estimates, fit.Card, options, recommendations, advice);
+        AddDarkest(estimates, choice.Card, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
-            Boundary = levelling.HasLevelledOff ? LawBoundary.Of(fit, options.FullMarkShare) : null,
-            Model = WithStability(LawReport.Of(fit, lackOfFit, levelling), fit, estimates, recommendations, options),
-            Outliers = fit.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
+            Boundary = levelling.HasLevelledOff ? LawBoundary.Of(choice, options.FullMarkShare) : null,
+            Model = WithStability(LawReport.Of(choice, lackOfFit, levelling), choice, estimates, recommendations, options),
+            Outliers = choice.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
         };
     }
 
+    private static double PeakDose(LawFit fit) => fit.Peak * Math.Exp(fit.Law.LnHighestDose(fit.Parameters));
+
     private static FittedModel WithStability(
-        FittedModel model, LawFit fit, CellEstimate[] estimates, List<Recommendation> recommendations, ScoringOptions options)
+        FittedModel model, LawChoice choice, CellEstimate[] estimates, List<Recommendation> recommendations, ScoringOptions options)
     {
         if (recommendations.Find(r => r.Goal == Goal.FastestFullMark) is not { } fastest) return model;
         CellEstimate chosen = estimates.First(estimate => estimate.Marked.Cell.Address == fastest.Cell);
-        double stability = Math.Round(LeaveOneOut.Stability(fit, estimates, chosen, options), 4);
+        double stability = Math.Round(LeaveOneOut.Stability(choice, estimates, chosen, options), 4);
         return model with { Diagnostics = new([.. model.Diagnostics, new("fastestFullMarkStability", stability)]) };
     }
 
@@ -88,7 +95,7 @@ internal static class EngraveScorer
 
         CellEstimate[] estimates = fit.Estimates(options.FullMarkShare);
         List<Recommendation> recommendations = [];
-        List<Advice> advice = [fit.IsPeaked ? EngraveWords.Weakens(fit.PeakDose) : EngraveWords.NoLaw(wasTried), .. LeftOut([], estimates)];
+        List<Advice> advice = [fit.IsPeaked ? EngraveWords.Weakens(fit.PeakDose, isLaw: false) : EngraveWords.NoLaw(wasTried), .. LeftOut([], estimates)];
         AddFastest(estimates, options, recommendations, advice);
         AddDarkest(estimates, card, options, recommendations, advice);
         return new()
@@ -99,11 +106,10 @@ internal static class EngraveScorer
         };
     }
 
-    private static Verdict Saturated(EngravedCard card, LawFit? fit, Alikeness alike, ScoringOptions options)
+    private static Verdict Saturated(EngravedCard card, IReadOnlyList<MarkedCell> outliers, Alikeness alike, ScoringOptions options)
     {
         OrderFit order = OrderFit.Rising(card);
         CellEstimate[] estimates = order.Estimates(options.FullMarkShare);
-        IReadOnlyList<MarkedCell> outliers = fit?.Outliers ?? [];
         List<Recommendation> recommendations = [];
         List<Advice> advice = [EngraveWords.Saturated(alike, card), .. LeftOut(outliers, estimates)];
         if (alike.Probability >= options.FullMarkConfidence && EngraveGoals.FastestOfAll(estimates) is { } chosen)
@@ -111,7 +117,7 @@ internal static class EngraveScorer
             recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
             {
                 Confidence = Rounded(alike.Probability),
-                Interval = new("shareOfStrongestMark", Math.Round(alike.WeakestShare, 4), Math.Round(alike.Low, 4), Math.Round(alike.High, 4)),
+                Interval = IntervalOf(alike.WeakestShare, alike.Low, alike.High),
             });
         }
         else
@@ -139,7 +145,8 @@ internal static class EngraveScorer
         return advice;
     }
 
-    private static void AddFastest(CellEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
+    private static void AddFastest(
+        CellEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice, LawChoice? choice = null)
     {
         if (EngraveGoals.Fastest(estimates, options) is not { } chosen)
         {
@@ -150,7 +157,12 @@ internal static class EngraveScorer
         CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
         CellEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveWords.LeastGamble);
         string reason = EngraveWords.FastestFullMark(chosen, strongest, gamble, estimates);
-        recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, reason));
+        recommendations.Add(choice is null
+            ? RecommendationOf(Goal.FastestFullMark, chosen, reason)
+            : RecommendationOf(Goal.FastestFullMark, chosen, reason + EngraveWords.Margin(SpeedMargin.Of(choice, chosen, options))) with
+            {
+                Unburned = BetweenCells.Faster(choice, chosen, options),
+            });
     }
 
     private static void AddDarkest(
@@ -164,7 +176,11 @@ internal static class EngraveScorer
     }
 
     /// <summary>No fitted model makes anything certain.</summary>
-    private static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 3), 0.001, 0.999);
+    public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 3), 0.001, 0.999);
+
+    /// <summary>Interval of the share of the strongest mark, by which the goals are judged.</summary>
+    public static Interval IntervalOf(double share, double low, double high) =>
+        new("shareOfStrongestMark", Math.Round(share, 4), Math.Round(low, 4), Math.Round(high, 4));
 
     private static Recommendation RecommendationOf(string goal, CellEstimate cell, string reason) => new()
     {
@@ -175,7 +191,7 @@ internal static class EngraveScorer
         Reason = reason,
         // A full mark's probability says nothing of which mark is the strongest.
         Confidence = goal == Goal.FastestFullMark ? Rounded(cell.FullMarkProbability) : null,
-        Interval = new("shareOfStrongestMark", Math.Round(cell.Share, 4), Math.Round(cell.ShareLow, 4), Math.Round(cell.ShareHigh, 4)),
+        Interval = IntervalOf(cell.Share, cell.ShareLow, cell.ShareHigh),
     };
 
     private static Verdict Only(Advice advice) => new() { Advice = [advice] };

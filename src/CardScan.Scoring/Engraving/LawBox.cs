@@ -7,9 +7,6 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="Upper">Upper limits.</param>
 internal sealed record LawBox(double[] Lower, double[] Upper)
 {
-    private const int FewestForThreshold = 9;
-    private const int FewestForShape = 7;
-
     /// <summary>Parameters that are estimated.</summary>
     public int FreeCount => Lower.Zip(Upper).Count(limits => limits.First < limits.Second);
 
@@ -25,16 +22,19 @@ internal sealed record LawBox(double[] Lower, double[] Upper)
         return new(lower, upper);
     }
 
-    /// <summary>The box for a card. A small card carries fewer parameters: first the threshold goes, then the free shape.</summary>
-    public static LawBox For(EngravedCard card)
+    /// <summary>The box for a card. A small card carries fewer parameters.</summary>
+    public static LawBox For(EngravedCard card, DoseLaw law)
     {
-        int focusLevels = new DoseLaw(card).ParameterCount - DoseLaw.FirstFocus;
+        IReadOnlyList<ShapeRange> shape = law.Curve.Shape;
         LawBox box = new(
-            [0, Math.Log(0.02), Math.Log(0.5), 0, 0.1, .. Enumerable.Repeat(-5.0, focusLevels)],
-            [1e6, Math.Log(500), Math.Log(2.5), 0.9, 3, .. Enumerable.Repeat(5.0, focusLevels)]);
+            [0, 0.1, .. Enumerable.Repeat(-5.0, law.FocusCount), .. shape.Select(range => range.Lower)],
+            [1e6, 3, .. Enumerable.Repeat(5.0, law.FocusCount), .. shape.Select(range => range.Upper)]);
         if (!VariesApart(card)) box = box.Holding(DoseLaw.SpeedExponent, 1);
-        if (card.Marked.Count < FewestForThreshold) box = box.Holding(DoseLaw.Threshold, 0);
-        if (card.Marked.Count < FewestForShape) box = box.Holding(DoseLaw.LnShape, 0);
+        for (int j = 0; j < shape.Count; j++)
+        {
+            if (card.Marked.Count < shape[j].FewestCells) box = box.Holding(law.FirstShape + j, shape[j].Held);
+        }
+
         return box;
     }
 

@@ -14,15 +14,18 @@ internal enum ChanceKind
     Mark,
 }
 
-/// <summary>The saturating law fitted to a card.</summary>
+/// <summary>One law fitted to a card.</summary>
 internal sealed class LawFit
 {
+    /// <summary>Refitting for a test need not be exact to rounding.</summary>
+    private const double TestPrecision = 1e-9;
+
     private readonly LawBox _box;
     private readonly NonlinearFit _fit;
 
-    public LawFit(EngravedCard card, LawBox box, NonlinearFit fit, double[] deviations, double extraDeviation)
+    public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double[] deviations, double extraDeviation)
     {
-        (Card, Law, _box, _fit, Deviations, ExtraDeviation) = (card, new(card), box, fit, deviations, extraDeviation);
+        (Card, Law, _box, _fit, Deviations, ExtraDeviation) = (card, law, box, fit, deviations, extraDeviation);
         Covariance = fit.Cofactors! * Math.Max(1, fit.UnitVariance);
         EffectiveDegreesOfFreedom = Effective();
         StudentQuantile = StudentT.InvCDF(0, 1, EffectiveDegreesOfFreedom, 0.975);
@@ -43,10 +46,7 @@ internal sealed class LawFit
     /// <summary>What that chance is counted in; the likelier of the two.</summary>
     public ChanceKind Chance { get; init; }
 
-    /// <summary>Cells that do not fit.</summary>
-    public IReadOnlyList<MarkedCell> Outliers { get; init; } = [];
-
-    /// <summary>Fitted parameters, in the order of <see cref="DoseLaw"/>.</summary>
+    /// <summary>Fitted parameters, in the order of <see cref="DoseLaw"/>: amplitude, speed exponent, focus, shape.</summary>
     public ReadOnlySpan<double> Parameters => _fit.Parameters;
 
     /// <summary>Covariance of the parameters.</summary>
@@ -66,10 +66,10 @@ internal sealed class LawFit
     {
         if (ExtraDeviation == 0) return DegreesOfFreedom;
         double[] parts = new double[Card.Marked.Count];
-        Law.Shares(Parameters, parts);
+        Law.Strengths(Parameters, parts);
         for (int i = 0; i < parts.Length; i++)
         {
-            double stated = Card.Marked[i].ErrorAt(Parameters[DoseLaw.Strongest] * parts[i]);
+            double stated = Card.Marked[i].ErrorAt(parts[i]);
             parts[i] = 1 - Math.Min(1, stated * stated / (Deviations[i] * Deviations[i]));
         }
 
@@ -87,22 +87,105 @@ internal sealed class LawFit
     public double[] Residuals()
     {
         double[] residuals = new double[Card.Marked.Count];
-        Law.Shares(Parameters, residuals);
-        for (int i = 0; i < residuals.Length; i++)
-            residuals[i] = Card.Marked[i].Strength - Parameters[DoseLaw.Strongest] * residuals[i];
+        Law.Strengths(Parameters, residuals);
+        for (int i = 0; i < residuals.Length; i++) residuals[i] = Card.Marked[i].Strength - residuals[i];
         return residuals;
+    }
+
+    /// <summary>Parameters brought back into the range that the fit allows.</summary>
+    public double[] Inside(double[] p) => _box.Clamp(p);
+
+    /// <summary>Strongest mark inside the card.</summary>
+    public double Strongest => Law.Strongest(Parameters);
+
+    /// <summary>Part of the highest dose at which it is reached.</summary>
+    public double Peak => Law.Curve.Peak(Law.ShapeOf(Parameters));
+
+    /// <summary>True where the mark weakens towards the highest dose.</summary>
+    public bool IsPeaked => Peak < 1 - 1e-6;
+
+    /// <summary>Natural logarithm of the likelihood, up to a constant that all laws of a card share.</summary>
+    public double LogLikelihood =>
+        -Residuals().Zip(Deviations, (r, deviation) => Math.Log(deviation) + r * r / (2 * deviation * deviation)).Sum();
+
+    /// <summary>Akaike's information criterion with the correction for few observations; infinite where there are too few.</summary>
+    /// <remarks>C. M. Hurvich, C.-L. Tsai, Biometrika 76 (1989) 297–307. The chance counts as a parameter.</remarks>
+    public double CorrectedInformation
+    {
+        get
+        {
+            int count = Card.Marked.Count, parameters = _box.FreeCount + 1;
+            return count <= parameters + 1 ? double.PositiveInfinity
+                : -2 * LogLikelihood + 2.0 * parameters * count / (count - parameters - 1);
+        }
+    }
+
+    /// <summary>How far a burned cell's setting, or one next to it, falls short of the strongest mark.</summary>
+    /// <param name="burned">Index of the burned cell.</param>
+    /// <param name="lnPowerChange">ln of its power over the cell's.</param>
+    /// <param name="lnSpeedChange">ln of its speed over the cell's.</param>
+    public Shortfall ShortfallAt(int burned, double lnPowerChange = 0, double lnSpeedChange = 0)
+    {
+        bool isPeaked = IsPeaked;
+        double[] best = Parameters.ToArray();
+        return new(Scaled(best), StandardError(Scaled), isPeaked);
+
+        double Scaled(double[] p) => ScaledShortfall(p, burned, isPeaked, lnPowerChange, lnSpeedChange);
+    }
+
+    /// <summary>The same of all used cells, in their order.</summary>
+    public Shortfall[] Shortfalls()
+    {
+        bool isPeaked = IsPeaked;
+        double[] p = Parameters.ToArray();
+        double[] values = ScaledShortfalls(p, isPeaked);
+        double[][] gradient = [.. Derivatives(q => ScaledShortfalls(q, isPeaked), values.Length)];
+        return [.. values.Select((value, i) => new Shortfall(value, ErrorOf([.. gradient.Select(column => column[i])]), isPeaked))];
+    }
+
+    /// <summary>Shortfalls of all used cells at other parameters, without errors.</summary>
+    public double[] ScaledShortfalls(double[] p, bool isPeaked)
+    {
+        ReadOnlySpan<double> shape = Law.ShapeOf(p);
+        double peak = Law.Curve.Peak(shape), highest = Law.LnHighestDose(p), lnPeak = Math.Log(peak);
+        double[] lnParts = new double[Card.Marked.Count];
+        for (int i = 0; i < lnParts.Length; i++) lnParts[i] = Law.LnEffectiveDose(p, i) - highest;
+        double[] shares = [.. lnParts];
+        Law.Curve.Evaluate(shape, shares);
+        double strongest = Law.Curve.Value(shape, peak);
+        return [.. shares.Select((value, i) => Shortfall.Scaled(value / strongest, isPeaked, isPeaked && lnParts[i] > lnPeak))];
+    }
+
+    private double ScaledShortfall(double[] p, int burned, bool isPeaked, double lnPowerChange, double lnSpeedChange)
+    {
+        ReadOnlySpan<double> shape = Law.ShapeOf(p);
+        double part = Law.PartAt(p, burned, lnPowerChange, lnSpeedChange), peak = Law.Curve.Peak(shape);
+        return Shortfall.Scaled(Law.Curve.Value(shape, part) / Law.Curve.Value(shape, peak), isPeaked, isPeaked && part > peak);
+    }
+
+    /// <summary>The share of the strongest mark at such a setting.</summary>
+    public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0)
+    {
+        return EstimateOf(ShortfallAt(burned, lnPowerChange, lnSpeedChange), fullMarkShare);
+    }
+
+    /// <summary>What a shortfall means for the share of the strongest mark.</summary>
+    public ShareEstimate EstimateOf(Shortfall shortfall, double fullMarkShare)
+    {
+        (double share, double low, double high) = shortfall.Shares(StudentQuantile);
+        return new(share, low, high, shortfall.FullMarkProbability(fullMarkShare, EffectiveDegreesOfFreedom));
     }
 
     /// <summary>
     /// Probability of a curve this flat or flatter at its strong end, did the card reach some share of its plateau: a
-    /// one-sided test by refitting with that share held.
+    /// one-sided test by refitting with that share held. Null for a curve that heads for no plateau.
     /// </summary>
     /// <returns>Small where the curve is flatter than that share allows, near 1 where it is steeper.</returns>
-    public double ProbabilityIfReaching(double plateauShare)
+    public double? ProbabilityIfReaching(double plateauShare)
     {
-        double steepness = Math.Log(-Math.Log(1 - plateauShare));
-        double distance = Math.Sqrt(LossAt(DoseLaw.LnSteepness, steepness));
-        return StudentT.CDF(0, 1, EffectiveDegreesOfFreedom, Parameters[DoseLaw.LnSteepness] > steepness ? -distance : distance);
+        if (Law.Curve.FirstShapeReaching(plateauShare) is not { } shape) return null;
+        double distance = Math.Sqrt(LossAt(Law.FirstShape, shape));
+        return StudentT.CDF(0, 1, EffectiveDegreesOfFreedom, Parameters[Law.FirstShape] > shape ? -distance : distance);
     }
 
     /// <summary>Probability of a speed exponent this far from 1, were only energy to count; null where it is not estimated.</summary>
@@ -113,24 +196,29 @@ internal sealed class LawFit
     }
 
     /// <summary>Derivatives of some function of the parameters, by central differences; zero for parameters that are known.</summary>
-    public double[] Gradient(Func<double[], double> function)
+    public double[] Gradient(Func<double[], double> function) => [.. Derivatives(p => [function(p)], 1).Select(column => column[0])];
+
+    /// <summary>The same of several functions at once: one column a parameter.</summary>
+    private IEnumerable<double[]> Derivatives(Func<double[], double[]> functions, int count)
     {
         double[] p = Parameters.ToArray();
-        double[] gradient = new double[p.Length];
         for (int j = 0; j < p.Length; j++)
         {
-            if (_fit.Cofactors![j, j] == 0) continue;
-            double centre = p[j];
-            double step = Math.Min(1e-4 * Math.Max(Math.Abs(centre), 0.01), 0.1 * Math.Sqrt(_fit.Cofactors[j, j]));
-            p[j] = centre + step;
-            double above = function(p);
-            p[j] = centre - step;
-            double below = function(p);
-            p[j] = centre;
-            gradient[j] = (above - below) / (2 * step);
-        }
+            double[] column = new double[count];
+            if (_fit.Cofactors![j, j] != 0)
+            {
+                double centre = p[j];
+                double step = Math.Min(1e-4 * Math.Max(Math.Abs(centre), 0.01), 0.1 * Math.Sqrt(_fit.Cofactors[j, j]));
+                p[j] = centre + step;
+                double[] above = functions(p);
+                p[j] = centre - step;
+                double[] below = functions(p);
+                p[j] = centre;
+                for (int i = 0; i < count; i++) column[i] = (above[i] - below[i]) / (2 * step);
+            }
 
-        return gradient;
+            yield return column;
+        }
     }
 
     /// <summary>Derivatives of the fitted strengths over their deviations, one column for each estimated parameter.</summary>
@@ -157,32 +245,31 @@ internal sealed class LawFit
     private double[] ScaledStrengths(double[] p)
     {
         double[] values = new double[Card.Marked.Count];
-        Law.Shares(p, values);
-        for (int i = 0; i < values.Length; i++) values[i] *= p[DoseLaw.Strongest] / Deviations[i];
+        Law.Strengths(p, values);
+        for (int i = 0; i < values.Length; i++) values[i] /= Deviations[i];
         return values;
     }
 
     /// <summary>Standard error of a function of the parameters, by the delta method.</summary>
-    public double StandardError(Func<double[], double> function)
+    public double StandardError(Func<double[], double> function) => ErrorOf(Gradient(function));
+
+    private double ErrorOf(double[] gradient)
     {
-        Vector<double> gradient = Vector<double>.Build.Dense(Gradient(function));
-        return Math.Sqrt(Math.Max(0, gradient * Covariance * gradient));
+        double variance = 0;
+        for (int j = 0; j < gradient.Length; j++)
+            for (int k = 0; k < gradient.Length; k++) variance += gradient[j] * Covariance[j, k] * gradient[k];
+        return Math.Sqrt(Math.Max(0, variance));
     }
 
-    /// <summary>The same fit with the cells named that it leaves out.</summary>
-    public LawFit WithOutliers(IReadOnlyList<MarkedCell> outliers) =>
-        new(Card, _box, _fit, Deviations, ExtraDeviation) { Chance = Chance, Outliers = outliers };
-
     /// <summary>Fitted strength of a burned cell at some parameters.</summary>
-    public double StrengthAt(ReadOnlySpan<double> p, int burned) =>
-        p[DoseLaw.Strongest] * DoseLaw.ShareAt(p, Math.Exp(Law.LnEffectiveDose(p, burned) - Law.LnHighestDose(p)));
+    public double StrengthAt(ReadOnlySpan<double> p, int burned) => p[DoseLaw.Amplitude] * Law.Curve.Value(Law.ShapeOf(p), Law.PartAt(p, burned));
 
     /// <summary>What the fit loses, in units of its variance, when one parameter is held and the others are fitted again.</summary>
     private double LossAt(int parameter, double value)
     {
         LawBox held = _box.Holding(parameter, value);
         NonlinearFit fit = NonlinearFit.Minimise(
-            Law.Residuals(Card, Deviations), Card.Marked.Count, Parameters.ToArray(), held.Lower, held.Upper);
+            Law.Residuals(Card, Deviations), Card.Marked.Count, Parameters.ToArray(), held.Lower, held.Upper, TestPrecision);
         return Math.Max(0, fit.SumOfSquares - _fit.SumOfSquares) / Math.Max(1, _fit.UnitVariance);
     }
 }

@@ -4,19 +4,28 @@ using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Engraving;
 
-/// <summary>Fits the law to a card, robust against a few spoiled cells.</summary>
+/// <summary>Fits the candidate laws to a card, robust against a few spoiled cells, and chooses among them.</summary>
 /// <remarks>
-/// Three steps (docs/method/engrave-scoring.md, "Analysis"): a robust fit that a spoiled cell cannot bend; an ordinary
-/// weighted fit without the cells that stand out, with the extra variance that the residuals demand; a test of each of
-/// those cells against this fit, so that only proven outliers stay out.
+/// Four steps (docs/method/engrave-scoring.md, "Analysis"): a robust fit of each candidate that a spoiled cell cannot bend;
+/// an ordinary weighted fit without the cells that stand out, with the extra variance that the residuals demand; the choice;
+/// a test of each of those cells against the chosen law, so that only proven outliers stay out.
 /// </remarks>
 internal static class LawFitter
 {
     /// <summary>Deviation below which a cell is not taken to be known, in mark strength.</summary>
     public const double SmallestDeviation = 1e-5;
 
+    private const double Precision = 1e-8;
+
+    /// <summary>A candidate whose robust residuals are this many times those of the best cannot be chosen.</summary>
+    private const double HopelessScale = 1.5;
+
+    private const int FewestToJudgeScale = 20;
     private const double OutlierLevel = 0.01;     // for the card as a whole
     private const int VarianceRounds = 5;
+
+    /// <summary>Cells beyond the parameters without which a fit says nothing of its errors.</summary>
+    private const int FewestFreedom = 2;
 
     /// <summary>Difference of log-likelihoods that counts as clear: seven to one.</summary>
     private const double ClearlyLikelier = 2;
@@ -24,19 +33,45 @@ internal static class LawFitter
     /// <summary>Part of the strongest mark whose chance even the faintest cell has.</summary>
     private const double FaintChance = 0.15;
 
-    /// <summary>The fitted law; null where the cells do not determine it.</summary>
-    public static LawFit? Fit(EngravedCard card)
+    /// <summary>The curves that are tried; of those that fit alike the first stands.</summary>
+    private static readonly IDoseCurve[] Curves = [new SaturatingExponential(), new FourParameterLogistic(), new RiseThenFall()];
+
+    /// <summary>The laws that the cells support, the likeliest first; null where they determine none.</summary>
+    public static LawChoice? Fit(EngravedCard card)
     {
-        LawBox box = LawBox.For(card);
-        if (card.Marked.Count < box.FreeCount + 2) return null;
+        Candidate[] candidates = [.. Curves.Select(curve => Candidate.Of(card, curve)).OfType<Candidate>()];
+        if (candidates.Length == 0) return null;
 
-        (double[] start, List<MarkedCell> suspects) = RobustLaw.Fit(card, box);
-        LawFit? fit = Likelier(card.Without(AddressesOf(suspects)), start, box);
-        if (fit is null || suspects.Count == 0) return fit;
+        // With few cells the scale of the residuals says little.
+        double least = candidates.Min(candidate => candidate.Scale);
+        if (card.Marked.Count >= FewestToJudgeScale) candidates = [.. candidates.Where(candidate => candidate.Scale <= HopelessScale * least)];
 
-        List<MarkedCell> outliers = Proven(fit, suspects, card.Marked.Count);
-        LawFit? final = outliers.Count == suspects.Count ? fit : Likelier(card.Without(AddressesOf(outliers)), start, box);
-        return final is null ? null : final.WithOutliers(outliers);
+        // All are judged on the same cells: the one with the smallest residuals points at those that stand out.
+        List<MarkedCell> suspects = candidates.MinBy(candidate => candidate.Scale)!.Suspects;
+        LawChoice? choice = Choose(card, candidates, suspects);
+        if (choice is null || suspects.Count == 0) return choice;
+
+        List<MarkedCell> outliers = Proven(choice.Best, suspects, card.Marked.Count);
+        return outliers.Count == suspects.Count ? choice : Choose(card, candidates, outliers);
+    }
+
+    private static LawChoice? Choose(EngravedCard card, Candidate[] candidates, List<MarkedCell> outliers)
+    {
+        EngravedCard kept = card.Without(AddressesOf(outliers));
+        return LawChoice.Of([.. candidates.Select(candidate => Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box)).OfType<LawFit>()], outliers);
+    }
+
+    /// <summary>A curve that the card has cells enough for, with its robust fit.</summary>
+    private sealed record Candidate(DoseLaw Law, LawBox Box, double[] Start, double Scale, List<MarkedCell> Suspects)
+    {
+        public static Candidate? Of(EngravedCard card, IDoseCurve curve)
+        {
+            DoseLaw law = new(card, curve);
+            LawBox box = LawBox.For(card, law);
+            if (card.Marked.Count < box.FreeCount + 2) return null;
+            (double[] start, double scale, List<MarkedCell> suspects) = RobustLaw.Fit(card, law, box);
+            return new(law, box, start, scale, suspects);
+        }
     }
 
     private static HashSet<CellAddress> AddressesOf(List<MarkedCell> cells) => [.. cells.Select(cell => cell.Cell.Address)];
@@ -45,23 +80,19 @@ internal static class LawFitter
     /// Chance counted in shares of the mark, unless contrast makes the card clearly likelier: few cells can tell the two
     /// apart, and taking the chance of strong marks for small would make intervals too narrow where it matters.
     /// </summary>
-    private static LawFit? Likelier(EngravedCard card, double[] start, LawBox box)
+    private static LawFit? Likelier(EngravedCard card, DoseLaw law, double[] start, LawBox box)
     {
-        LawFit? mark = Weighted(card, start, box, ChanceKind.Mark);
+        LawFit? mark = Weighted(card, law, start, box, ChanceKind.Mark);
         // Where the stated errors explain everything there is no chance to be counted.
         if (mark is { ExtraDeviation: 0 }) return mark;
-        LawFit? ground = Weighted(card, start, box, ChanceKind.Ground);
+        LawFit? ground = Weighted(card, law, start, box, ChanceKind.Ground);
         if (mark is null || ground is null) return mark ?? ground;
-        return LogLikelihood(ground) > LogLikelihood(mark) + ClearlyLikelier ? ground : mark;
+        return ground.LogLikelihood > mark.LogLikelihood + ClearlyLikelier ? ground : mark;
     }
 
-    private static double LogLikelihood(LawFit fit) =>
-        -fit.Residuals().Zip(fit.Deviations, (r, deviation) => Math.Log(deviation) + r * r / (2 * deviation * deviation)).Sum();
-
     /// <summary>Weighted least squares with the extra variance that the residuals demand.</summary>
-    private static LawFit? Weighted(EngravedCard card, double[] start, LawBox box, ChanceKind kind)
+    private static LawFit? Weighted(EngravedCard card, DoseLaw law, double[] start, LawBox box, ChanceKind kind)
     {
-        DoseLaw law = new(card);
         double[] errors = new double[card.Marked.Count];
         double[] scales = new double[errors.Length];
         double[] ones = [.. errors.Select(_ => 1.0)];
@@ -71,10 +102,10 @@ internal static class LawFitter
         Expect(p);
         double extra = Math.Sqrt(residuals.Zip(scales, (r, scale) => r * r / (scale * scale)).Sum() / residuals.Length);
         double[] deviations = DeviationsOf(errors, scales, extra);
-        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper);
+        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper, Precision);
         for (int round = 0; round < VarianceRounds; round++)
         {
-            if (fit.Cofactors is null || fit.DegreesOfFreedom < 1) return null;
+            if (fit.Cofactors is null || fit.DegreesOfFreedom < FewestFreedom) return null;
             p = fit.Parameters.ToArray();
             law.Residuals(card, ones)(p, residuals);
             Expect(p);
@@ -83,20 +114,21 @@ internal static class LawFitter
             extra = next;
             if (isSettled) break;
             deviations = DeviationsOf(errors, scales, extra);
-            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper);
+            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper, Precision);
         }
 
-        return fit.Cofactors is null || fit.DegreesOfFreedom < 1 ? null
-            : new(card, box, fit, deviations, extra) { Chance = kind };
+        return fit.Cofactors is null || fit.DegreesOfFreedom < FewestFreedom ? null
+            : new(card, law, box, fit, deviations, extra) { Chance = kind };
 
         void Expect(double[] at)
         {
-            law.Shares(at, scales);
+            law.Strengths(at, scales);
+            double strongest = law.Strongest(at);
             for (int i = 0; i < errors.Length; i++)
             {
-                double strength = at[DoseLaw.Strongest] * scales[i];
+                double strength = scales[i];
                 errors[i] = card.Marked[i].ErrorAt(strength);
-                scales[i] = ScaleOf(kind, card.Marked[i], strength, at[DoseLaw.Strongest]);
+                scales[i] = ScaleOf(kind, card.Marked[i], strength, strongest);
             }
         }
     }
@@ -117,7 +149,7 @@ internal static class LawFitter
             int index = burned.FindIndex(cell => cell.Address == suspect.Cell.Address);
             double expected = fit.StrengthAt(fit.Parameters, index);
             double fitError = fit.StandardError(p => fit.StrengthAt(p, index));
-            double chance = fit.ExtraDeviation * ScaleOf(fit.Chance, suspect, expected, fit.Parameters[DoseLaw.Strongest]);
+            double chance = fit.ExtraDeviation * ScaleOf(fit.Chance, suspect, expected, fit.Strongest);
             double error = Math.Sqrt(Math.Pow(suspect.ErrorAt(expected), 2) + chance * chance + fitError * fitError) + SmallestDeviation;
             return Math.Abs(suspect.Strength - expected) > limit * error;
         })];

@@ -7,47 +7,50 @@ internal static class LawReport
 {
     private const int CurvePoints = 60;
 
-    public static FittedModel Of(LawFit fit, LackOfFit lackOfFit, Levelling levelling) => new()
+    public static FittedModel Of(LawChoice choice, LackOfFit lackOfFit, Levelling levelling) => new()
     {
-        Name = "saturating-exponential",
-        Parameters = new(ParametersOf(fit).Where(pair => double.IsFinite(pair.Value.Value) && double.IsFinite(pair.Value.StandardError))),
-        Diagnostics = new(DiagnosticsOf(fit, lackOfFit, levelling)),
-        Curve = CurveOf(fit),
+        Name = choice.Best.Law.Curve.Name,
+        Parameters = new(ParametersOf(choice).Where(pair => double.IsFinite(pair.Value.Value) && double.IsFinite(pair.Value.StandardError))),
+        Diagnostics = new(DiagnosticsOf(choice, lackOfFit, levelling)),
+        Curve = CurveOf(choice),
     };
 
-    /// <summary>Share of its plateau that the strongest cell reaches.</summary>
-    public static double PlateauShare(ReadOnlySpan<double> p) => 1 - Math.Exp(-Math.Exp(p[DoseLaw.LnSteepness]));
-
-    private static IEnumerable<KeyValuePair<string, Measured>> ParametersOf(LawFit fit)
+    /// <summary>What every law has carries the spread between the laws in its error; what belongs to the chosen curve does not.</summary>
+    private static IEnumerable<KeyValuePair<string, Measured>> ParametersOf(LawChoice choice)
     {
-        yield return Parameter("strongestMark", p => p[DoseLaw.Strongest]);
-        yield return Parameter("plateau", p => p[DoseLaw.Strongest] / PlateauShare(p));
-        yield return Parameter("thresholdDose", p => p[DoseLaw.Threshold] * Math.Exp(fit.Law.LnHighestDose(p)));
-        yield return Parameter("scaleDose", p =>
-            (1 - p[DoseLaw.Threshold]) * Math.Exp(fit.Law.LnHighestDose(p) - p[DoseLaw.LnSteepness] * Math.Exp(-p[DoseLaw.LnShape])));
-        yield return Parameter("shape", p => Math.Exp(p[DoseLaw.LnShape]));
-        yield return Parameter("speedExponent", p => p[DoseLaw.SpeedExponent]);
+        LawFit fit = choice.Best;
+        DoseLaw law = fit.Law;
+        yield return Common("strongestMark", of => p => of.Law.Strongest(p));
+        if (fit.IsPeaked) yield return Parameter("peakDose", p => law.Curve.Peak(law.ShapeOf(p)) * Math.Exp(law.LnHighestDose(p)));
+        foreach (CurveFigure figure in law.Curve.Figures)
+            yield return Parameter(figure.Name, p => figure.Of(law.ShapeOf(p).ToArray(), p[DoseLaw.Amplitude], Math.Exp(law.LnHighestDose(p))));
+        yield return Common("speedExponent", _ => p => p[DoseLaw.SpeedExponent]);
         for (int level = 1; level < fit.Card.FocusOffsetsMm.Count; level++)
         {
             int at = DoseLaw.FirstFocus + level - 1;
-            yield return Parameter($"efficiencyAtFocus{fit.Card.FocusOffsetsMm[level]:0.###}Mm", p => Math.Exp(p[at]));
+            yield return Common($"efficiencyAtFocus{fit.Card.FocusOffsetsMm[level]:0.###}Mm", _ => p => Math.Exp(p[at]));
         }
+
+        KeyValuePair<string, Measured> Common(string name, Func<LawFit, Func<double[], double>> figure) =>
+            new(name, new(Rounded(figure(fit)(fit.Parameters.ToArray())), Rounded(choice.StandardError(figure))));
 
         KeyValuePair<string, Measured> Parameter(string name, Func<double[], double> function) =>
             new(name, new(Rounded(function(fit.Parameters.ToArray())), Rounded(fit.StandardError(function))));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawFit fit, LackOfFit lackOfFit, Levelling levelling)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawChoice choice, LackOfFit lackOfFit, Levelling levelling)
     {
+        LawFit fit = choice.Best;
         double[] residuals = fit.Residuals();
         yield return new("cellsUsed", fit.Card.Marked.Count);
-        yield return new("outliers", fit.Outliers.Count);
+        yield return new("outliers", choice.Outliers.Count);
+        yield return new("akaikeWeight", Rounded(choice.Laws[0].Weight));
         yield return new("degreesOfFreedom", fit.DegreesOfFreedom);
         yield return new("effectiveDegreesOfFreedom", Rounded(fit.EffectiveDegreesOfFreedom));
         yield return new("residualDeviation", Rounded(Math.Sqrt(residuals.Sum(r => r * r) / fit.DegreesOfFreedom)));
         yield return new("extraDeviation", Rounded(fit.ExtraDeviation));
         yield return new("chanceInShareOfMark", fit.Chance == ChanceKind.Mark ? 1 : 0);
-        yield return new("plateauShare", Rounded(PlateauShare(fit.Parameters)));
+        yield return new("plateauShare", Rounded(levelling.PlateauShare));
         yield return new("levelledProbability", Rounded(levelling.LevelledProbability));
         yield return new("halfwayProbability", Rounded(levelling.HalfwayProbability));
         if (lackOfFit.Probability is { } p) yield return new("lackOfFitProbability", Rounded(p));
@@ -56,15 +59,16 @@ internal static class LawReport
         yield return new("middleSpeedMmPerMin", Rounded(fit.Card.MiddleSpeedMmPerMin));
     }
 
-    private static FittedCurve CurveOf(LawFit fit)
+    private static FittedCurve CurveOf(LawChoice choice)
     {
+        LawFit fit = choice.Best;
         double highest = fit.Law.LnHighestDose(fit.Parameters);
         double[] p = fit.Parameters.ToArray();
         ValueList<CurveCell> cells = fit.Card.Marked
             .Select((cell, i) => new CurveCell(cell.Cell.Address.Row, cell.Cell.Address.Column, Rounded(Math.Exp(fit.Law.LnEffectiveDose(p, i)))))
             .ToValueList();
         ValueList<CurvePoint> points = Enumerable.Range(0, CurvePoints + 1)
-            .Select(k => PointAt(fit, highest, (double)k / CurvePoints))
+            .Select(k => PointAt(choice, highest, (double)k / CurvePoints))
             .ToValueList();
         string speed = fit.HasFreeSpeedExponent
             ? $"effective dose, J/mm² at {fit.Card.MiddleSpeedMmPerMin:0} mm/min (speed exponent {p[DoseLaw.SpeedExponent]:0.00})"
@@ -72,15 +76,16 @@ internal static class LawReport
         return new(speed, cells, points);
     }
 
-    private static CurvePoint PointAt(LawFit fit, double lnHighest, double part)
+    private static CurvePoint PointAt(LawChoice choice, double lnHighest, double part)
     {
         double x = part * Math.Exp(lnHighest);
         // The band is that of the curve at this dose: the highest dose moves with the speed exponent, the abscissa does not.
-        double strength = Strength(fit.Parameters.ToArray());
-        double half = part == 0 ? 0 : fit.StudentQuantile * fit.StandardError(Strength);
+        double strength = Strength(choice.Best)(choice.Best.Parameters.ToArray());
+        double half = part == 0 ? 0 : choice.Best.StudentQuantile * choice.StandardError(Strength);
         return new(Rounded(x), Rounded(strength), Rounded(Math.Max(0, strength - half)), Rounded(strength + half));
 
-        double Strength(double[] q) => q[DoseLaw.Strongest] * DoseLaw.ShareAt(q, x == 0 ? 0 : x / Math.Exp(fit.Law.LnHighestDose(q)));
+        Func<double[], double> Strength(LawFit fit) => p =>
+            p[DoseLaw.Amplitude] * fit.Law.Curve.Value(fit.Law.ShapeOf(p), x / Math.Exp(fit.Law.LnHighestDose(p)));
     }
 
     /// <summary>Six digits: more say nothing and make files hard to compare.</summary>

@@ -21,6 +21,7 @@ internal sealed record Levelling(
 
     private const double HalfwayShare = 0.5;
     private const double ShareAimedAt = 0.95;
+    private const double LeastFactor = 1.3, MostFactor = 4;
 
     /// <summary>
     /// A full mark is spoken of where the best estimate is near the plateau, the card does not refute that it has
@@ -28,17 +29,26 @@ internal sealed record Levelling(
     /// </summary>
     public bool HasLevelledOff => PlateauShare >= LeastShare && LevelledProbability >= Level && HalfwayProbability < Level;
 
-    public static Levelling Of(LawFit fit)
-    {
-        double[] p = fit.Parameters.ToArray();
-        double lnSteepness = p[DoseLaw.LnSteepness];
-        double half = fit.StudentQuantile * Math.Sqrt(fit.Covariance[DoseLaw.LnSteepness, DoseLaw.LnSteepness]);
-        double reach = Math.Pow(-Math.Log(1 - ShareAimedAt) / Math.Exp(lnSteepness), Math.Exp(-p[DoseLaw.LnShape]));
-        double factor = p[DoseLaw.Threshold] + (1 - p[DoseLaw.Threshold]) * reach;
-        return new(
-            Share(lnSteepness), Share(lnSteepness - half), Share(lnSteepness + half),
-            1 - fit.ProbabilityIfReaching(LevelledShare), fit.ProbabilityIfReaching(HalfwayShare), Math.Clamp(factor, 1.3, 4));
+    /// <summary>Averaged over the laws; one that has its peak inside the card has levelled off.</summary>
+    public static Levelling Of(LawChoice choice) => new(
+        choice.Average(fit => ShareAt(fit, 0)), choice.Average(fit => ShareAt(fit, -1)), choice.Average(fit => ShareAt(fit, 1)),
+        choice.Average(fit => 1 - fit.ProbabilityIfReaching(LevelledShare) ?? 1),
+        choice.Average(fit => fit.ProbabilityIfReaching(HalfwayShare) ?? 0),
+        FactorOf(choice.Best));
 
-        static double Share(double lnSteepness) => 1 - Math.Exp(-Math.Exp(lnSteepness));
+    /// <summary>Share of the plateau at the best estimate, or at a limit of its 95 % interval.</summary>
+    private static double ShareAt(LawFit fit, int side)
+    {
+        int first = fit.Law.FirstShape;
+        double half = fit.StudentQuantile * Math.Sqrt(fit.Covariance[first, first]);
+        return fit.Law.Curve.PlateauShare(fit.Parameters[first] + side * half);
+    }
+
+    private static double FactorOf(LawFit fit)
+    {
+        double plateau = 1 / ShareAt(fit, 0);
+        double factor = LeastFactor;
+        while (factor < MostFactor && fit.Law.Curve.Value(fit.Law.ShapeOf(fit.Parameters), factor) < ShareAimedAt * plateau) factor *= 1.05;
+        return Math.Min(factor, MostFactor);
     }
 }

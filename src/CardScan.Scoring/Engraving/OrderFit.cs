@@ -25,7 +25,7 @@ internal sealed class OrderFit
     private const double LeastBlock = 0.04;
 
     /// <summary>A mark past the peak that is weaker than this share of it is no mark: something lies on the cells.</summary>
-    private const double LeastLeft = 0.15;
+    public const double LeastLeft = 0.15;
 
     /// <summary>Chance that no card goes below, as a share of the strongest mark.</summary>
     private const double LeastChance = 0.01;

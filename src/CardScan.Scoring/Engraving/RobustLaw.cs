@@ -9,11 +9,9 @@ internal sealed class RobustLaw
     private const double TukeyConstant = 4.685;   // 95 % efficiency under normal chance
     private const double SuspectDeviations = 4;
     private const double NormalMedian = 1.4826;   // deviation over median size, normal chance
-    private const int Rounds = 8;
-    private const double SettledChange = 0.005;
-
-    private static readonly double[] SteepnessStarts = [0.7, 2.5, 8, 25];
-    private static readonly double[] ShapeStarts = [1, 2];
+    private const int Rounds = 6;
+    private const double SettledChange = 0.02;
+    private const double Precision = 1e-3;        // a start need not be exact
 
     private readonly EngravedCard _card;
     private readonly LawBox _box;
@@ -21,19 +19,19 @@ internal sealed class RobustLaw
     private readonly double[] _scales;
     private readonly double[] _residuals;
 
-    private RobustLaw(EngravedCard card, LawBox box)
+    private RobustLaw(EngravedCard card, DoseLaw law, LawBox box)
     {
-        (_card, _box, _law) = (card, box, new(card));
+        (_card, _box, _law) = (card, box, law);
         _scales = [.. card.Marked.Select(cell => cell.ChanceScale)];
         _residuals = new double[card.Marked.Count];
     }
 
-    /// <summary>The parameters, and the cells that stand out: none where they are too many to be accidents.</summary>
-    public static (double[] Parameters, List<MarkedCell> Suspects) Fit(EngravedCard card, LawBox box)
+    /// <summary>The parameters, the scale of the residuals, and the cells that stand out: none where they are too many to be accidents.</summary>
+    public static (double[] Parameters, double Scale, List<MarkedCell> Suspects) Fit(EngravedCard card, DoseLaw law, LawBox box)
     {
-        RobustLaw robust = new(card, box);
+        RobustLaw robust = new(card, law, box);
         double[] best = robust.Starts().OrderBy(robust.ScaleAt).Take(2).Select(robust.Reweighted).MinBy(robust.ScaleAt)!;
-        return (best, robust.SuspectsAt(best));
+        return (best, robust.ScaleAt(best), robust.SuspectsAt(best));
     }
 
     private double[] Reweighted(double[] start)
@@ -46,7 +44,7 @@ internal sealed class RobustLaw
             if (Math.Abs(scale - last) < SettledChange * scale) break;
             last = scale;
             double[] deviations = [.. _residuals.Select((r, i) => _scales[i] / Math.Max(TukeyRootWeight(r / scale), 1e-4))];
-            NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _residuals.Length, p, _box.Lower, _box.Upper);
+            NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _residuals.Length, p, _box.Lower, _box.Upper, Precision);
             if (fit.Stop == FitStop.NotFinite) break;
             p = fit.Parameters.ToArray();
         }
@@ -60,23 +58,20 @@ internal sealed class RobustLaw
         return Math.Abs(t) < 1 ? 1 - t * t : 0;
     }
 
-    /// <summary>Starting points over the range of shapes, the strongest mark of each by linear least squares.</summary>
+    /// <summary>Starting points over the range of shapes, the amplitude of each by linear least squares.</summary>
     private IEnumerable<double[]> Starts()
     {
-        double[] shares = new double[_residuals.Length];
-        foreach (double steepness in SteepnessStarts)
+        double[] strengths = new double[_residuals.Length];
+        foreach (double[] shape in _law.Curve.Starts)
         {
-            foreach (double shape in ShapeStarts)
-            {
-                double[] p = new double[_law.ParameterCount];
-                (p[DoseLaw.LnSteepness], p[DoseLaw.LnShape], p[DoseLaw.SpeedExponent]) = (Math.Log(steepness), Math.Log(shape), 1);
-                p[DoseLaw.Threshold] = 0.005;   // off its bound, where it could not tell which way to go
-                p = _box.Clamp(p);
-                _law.Shares(p, shares);
-                double cross = shares.Zip(_card.Marked, (share, cell) => share * cell.Strength).Sum();
-                p[DoseLaw.Strongest] = Math.Max(cross / Math.Max(shares.Sum(share => share * share), 1e-12), 1e-6);
-                yield return p;
-            }
+            double[] p = new double[_law.ParameterCount];
+            (p[DoseLaw.Amplitude], p[DoseLaw.SpeedExponent]) = (1, 1);
+            shape.CopyTo(p, _law.FirstShape);
+            p = _box.Clamp(p);
+            _law.Strengths(p, strengths);
+            double cross = strengths.Zip(_card.Marked, (strength, cell) => strength * cell.Strength).Sum();
+            p[DoseLaw.Amplitude] = Math.Max(cross / Math.Max(strengths.Sum(strength => strength * strength), 1e-12), 1e-6);
+            yield return p;
         }
     }
 

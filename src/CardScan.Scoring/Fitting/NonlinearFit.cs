@@ -33,8 +33,14 @@ internal sealed class NonlinearFit
 {
     private const int MostSteps = 600;
 
+    /// <summary>A precision at which steps are worth sharpening beyond what the sum of squares can tell.</summary>
+    private const double RoundingPrecision = 1e-14;
+
     // Cube root of the rounding unit: balances rounding against curvature in a central difference.
     private const double DifferenceStep = 6e-6;
+
+    // Square root of the rounding unit: the same for a difference to one side.
+    private const double LooseStep = 1e-7;
 
     private readonly double[] _parameters;
 
@@ -69,9 +75,11 @@ internal sealed class NonlinearFit
     /// <param name="start">Where to start; brought inside the bounds.</param>
     /// <param name="lower">Lower bounds, or null for none. A parameter with equal bounds is fixed.</param>
     /// <param name="upper">Upper bounds, or null for none.</param>
-    public static NonlinearFit Minimise(ResidualFunction residuals, int count, double[] start, double[]? lower = null, double[]? upper = null)
+    /// <param name="precision">Relative gain of a step below which the search ends; with the default it ends at rounding.</param>
+    public static NonlinearFit Minimise(
+        ResidualFunction residuals, int count, double[] start, double[]? lower = null, double[]? upper = null, double precision = 1e-15)
     {
-        Search search = new(residuals, count, start, lower, upper);
+        Search search = new(residuals, count, start, lower, upper, precision);
         FitStop stop = search.Run();
         if (stop == FitStop.NotFinite) return new(search.Point, search.SumOfSquares, count, null, stop);
         (Matrix<double>? cofactors, int estimated) = search.Cofactors();
@@ -83,6 +91,7 @@ internal sealed class NonlinearFit
         private readonly ResidualFunction _function;
         private readonly int _observations;
         private readonly int _size;
+        private readonly double _precision;
         private readonly double[] _lower;
         private readonly double[] _upper;
         private readonly double[] _trial;
@@ -94,9 +103,9 @@ internal sealed class NonlinearFit
         private readonly double[] _plus;
         private readonly double[] _residuals;
 
-        public Search(ResidualFunction function, int observations, double[] start, double[]? lower, double[]? upper)
+        public Search(ResidualFunction function, int observations, double[] start, double[]? lower, double[]? upper, double precision)
         {
-            (_function, _observations, _size) = (function, observations, start.Length);
+            (_function, _observations, _size, _precision) = (function, observations, start.Length, precision);
             _lower = lower ?? [.. start.Select(_ => double.NegativeInfinity)];
             _upper = upper ?? [.. start.Select(_ => double.PositiveInfinity)];
             Point = [.. start.Select((value, j) => Math.Clamp(value, _lower[j], _upper[j]))];
@@ -107,6 +116,8 @@ internal sealed class NonlinearFit
         }
 
         public double[] Point { get; }
+
+        private bool IsLoose => _precision > RoundingPrecision;
 
         public double SumOfSquares { get; private set; }
 
@@ -119,7 +130,7 @@ internal sealed class NonlinearFit
             for (int step = 0; step < MostSteps; step++)
             {
                 Linearise();
-                if (!Improve(ref damping)) return Polish();
+                if (!Improve(ref damping)) return IsLoose ? FitStop.Converged : Polish();
             }
 
             return FitStop.OutOfSteps;
@@ -170,7 +181,7 @@ internal sealed class NonlinearFit
                     double gain = SumOfSquares - sum;
                     if (gain > 0)
                     {
-                        bool isNegligible = gain <= 1e-15 * SumOfSquares;
+                        bool isNegligible = gain <= _precision * SumOfSquares;
                         Accept(sum);
                         double ratio = gain / predicted;
                         damping *= Math.Max(1.0 / 3, 1 - Math.Pow(2 * ratio - 1, 3));
@@ -224,7 +235,7 @@ internal sealed class NonlinearFit
             return sum;
         }
 
-        /// <summary>Jacobian by central differences, gradient and normal matrix at the present point.</summary>
+        /// <summary>Jacobian by central differences (to one side where the fit may be loose: half the work), gradient and normal matrix at the present point.</summary>
         private void Linearise()
         {
             for (int j = 0; j < _size; j++)
@@ -237,6 +248,17 @@ internal sealed class NonlinearFit
                 }
 
                 double centre = Point[j];
+                if (IsLoose)
+                {
+                    double ahead = LooseStep * Math.Max(Math.Abs(centre), 1e-2);
+                    if (centre + ahead > _upper[j]) ahead = -ahead;
+                    Point[j] = centre + ahead;
+                    _function(Point, _plus);
+                    Point[j] = centre;
+                    for (int i = 0; i < _observations; i++) column[i] = (_plus[i] - _residuals[i]) / ahead;
+                    continue;
+                }
+
                 double step = DifferenceStep * Math.Max(Math.Abs(centre), 1e-4);
                 double below = Math.Max(centre - step, _lower[j]);
                 double above = Math.Min(centre + step, _upper[j]);

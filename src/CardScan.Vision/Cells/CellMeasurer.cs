@@ -2,6 +2,9 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
+/// <summary>A cell's figures and the bare material they were held against; null where it is outside the photo.</summary>
+internal sealed record MeasuredCell(CellReading Reading, Ground? Ground);
+
 /// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
 /// <remarks>Definitions, allowances and limits: docs/method, "Cells".</remarks>
 internal static class CellMeasurer
@@ -35,11 +38,9 @@ internal static class CellMeasurer
     /// <summary>… and not more than this, however strong the grain.</summary>
     private const double MostGlareExcess = 0.12;
 
-    private const double UnevenScatter = 0.15;
-
     /// <summary>Measures all cells, in the plan's order.</summary>
-    public static ValueList<CellReading> Measure(CardSurface surface, LightField light, Plan plan, CardPose pose) =>
-        plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell)).ToValueList();
+    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose) =>
+        [.. plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell))];
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
     public static ValueList<CellReading> Name(Plan plan, CardPose pose) => plan.Cells.Select(cell => Name(plan, pose, cell)).ToValueList();
@@ -58,20 +59,20 @@ internal static class CellMeasurer
         };
     }
 
-    private static CellReading Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
+    private static MeasuredCell Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
     {
         CellReading named = Name(plan, pose, cell);
         Patch[,] blocks = Blocks(surface, cell);
-        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return named with { Flags = [CellFlag.OutOfFrame] };
+        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
         double gapMm = Gap.Around(cell, plan);
         double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
-        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return named with { Flags = [CellFlag.OutOfFrame] };
+        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
         Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
 
         // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
         Measured? halo = HaloProfile.Measure(surface, light, far.LogExcess, cell, gapMm);
         Ground ground = halo is not null && halo.Value - halo.StandardError > fromMm ? far : near;
-        return plan.Process == Process.Cut ? named with { HaloMm = halo } : Describe(named, blocks, ground, light, halo);
+        return new(plan.Process == Process.Cut ? named with { HaloMm = halo } : Describe(named, blocks, ground, light, halo), ground);
     }
 
     private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo)
@@ -99,7 +100,7 @@ internal static class CellMeasurer
     {
         if (ground.LogExcess > Math.Clamp(GlareOverGrain * light.Scatter, LeastGlareExcess, MostGlareExcess)) yield return CellFlag.Glare;
         if (blocks.Cast<Patch>().Average(block => block.ClippedShare) > MostClipped || ground.ClippedShare > MostClipped) yield return CellFlag.Clipped;
-        if (ground.LogScatter > UnevenScatter) yield return CellFlag.UnevenGround;
+        if (ground.IsUneven) yield return CellFlag.UnevenGround;
     }
 
     private static Patch[,] Blocks(CardSurface surface, Cell cell)

@@ -12,8 +12,21 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
 {
     private const int SamplesPerPatchSide = 6;
 
+    /// <summary>Sides of the frame that disagree by more than this have an edge between them, natural log.</summary>
+    private const double UnevenScatter = 0.15;
+
     /// <summary>Reach of the biweight in standard deviations: narrower than usual, since labels and char are common here.</summary>
     private const double NarrowReach = 3.5;
+
+    /// <summary>
+    /// Sides that disagree by chance are independent, and their mean is better than each. An edge of light between them is
+    /// no chance: the level under the cell may be that of either side of it, and the cell's too, anywhere in their range
+    /// (range/√12 each, uniform distribution).
+    /// </summary>
+    private static readonly double EdgeShare = Math.Sqrt(2.0 / 12);
+
+    /// <summary>True where the sides of the frame disagree: the edge of a shadow, a knot, or dirt.</summary>
+    public bool IsUneven => LogScatter > UnevenScatter;
 
     /// <summary>Judges the bare material in a frame around a cell.</summary>
     /// <param name="surface">The card.</param>
@@ -36,11 +49,16 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
         LinearRgb colour = MeanColour(patches, weights);
         double[] sides = [.. ring.Where(side => side.Length > 0).Select(side => SideLevel(side, light, patches, weights)).Where(double.IsFinite)];
         double scatter = sides.Length < 2 ? light.Scatter : Math.Sqrt(Robust.Variance(sides));
+
+        // The weights outvote what lies beyond an edge of light, so the edge is looked for in the sides as they are.
+        double[] asSeen = [.. ring.Where(side => side.Length > 0).Select(side => Robust.Median(side.Select(patch => patch.LogLuminance - light.LogLuminanceAt(patch.Centre))))];
+        double seenScatter = Math.Sqrt(Robust.Variance(asSeen));
+        double edgeError = seenScatter > UnevenScatter ? EdgeShare * (asSeen.Max() - asSeen.Min()) : 0;
         return new(
             colour * (Math.Exp(logLevel) / colour.Luminance),
             level,
-            scatter / Math.Sqrt(Math.Max(1, sides.Length)),
-            scatter,
+            Math.Max(scatter / Math.Sqrt(Math.Max(1, sides.Length)), edgeError),
+            Math.Max(scatter, seenScatter),
             patches.Average(patch => patch.ClippedShare));
     }
 

@@ -20,23 +20,40 @@ internal sealed class LightField
     /// <summary>A patch that differs this much from bare material, the way burning does, is burned; natural log.</summary>
     private const double LeastBurnedLog = 0.3;
 
+    /// <summary>A patch that differs by less than this from the field counts as plain, natural log: no field fits perfectly.</summary>
+    private const double LeastMissLog = 0.06;
+
     private readonly double[] _coefficients;
     private readonly CardSize _card;
 
-    private LightField(double[] coefficients, CardSize card, double scatter, double plainShare, double markedShare) =>
-        (_coefficients, _card, Scatter, PlainShare, MarkedShare) = (coefficients, card, scatter, plainShare, markedShare);
+    private LightField(double[] coefficients, CardSize card, double scatter) => (_coefficients, _card, Scatter) = (coefficients, card, scatter);
 
     /// <summary>Standard deviation of plain patches about the field, in natural-log units: the material's grain.</summary>
     public double Scatter { get; }
 
     /// <summary>Share of the strips that the field describes, 0 to 1; little means that it describes nothing.</summary>
-    public double PlainShare { get; }
+    public double PlainShare { get; private init; }
 
     /// <summary>
     /// Share of the strips between the cells that look burned, 0 to 1: none should; some say that cells lie where the plan
     /// has none.
     /// </summary>
-    public double MarkedShare { get; }
+    public double MarkedShare { get; private init; }
+
+    /// <summary>Share of the strips between the cells that are brighter than the field explains, 0 to 1: reflections.</summary>
+    public double BrightShare { get; private init; }
+
+    /// <summary>Share of the strips between the cells that are darker than the field explains, 0 to 1: shadows, stains, char.</summary>
+    public double DarkShare { get; private init; }
+
+    /// <summary>Share of the bare material at the top of the photo's scale, 0 to 1.</summary>
+    public double ClippedShare { get; private init; }
+
+    /// <summary>Places of bare material, for whoever wants to look at it closer, mm.</summary>
+    public ValueList<PlanePoint> BareCentres { get; private init; } = [];
+
+    /// <summary>Brightest over darkest light where bare material is; 1 is even.</summary>
+    public double Range { get; private init; }
 
     /// <summary>Luminance of the bare material in the middle of the card, 0 to 1.</summary>
     public double MeanLuminance => Math.Exp(LogLuminanceAt(new(_card.WidthMm / 2, _card.HeightMm / 2)));
@@ -73,14 +90,23 @@ internal sealed class LightField
             coefficients = Solve(rows, logs, weights);
         }
 
-        double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1);
+        double[] misses = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
+        double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1), plain = Math.Max(LeastMissLog, Robust.UsualReach * scatter);
         int[] between = BetweenCells(patches, plan);
-        double marked = between.Count(i => (logs[i] - Evaluate(coefficients, rows[i])) / burned > 1);
-        return new(
-            coefficients, plan.Card, scatter,
-            plainShare: weights.Count(weight => weight > 0.1) / (double)weights.Length,
-            markedShare: between.Length == 0 ? 0 : marked / between.Length);
+        double[] field = [.. rows.Select(row => Evaluate(coefficients, row))];
+        return new(coefficients, plan.Card, scatter)
+        {
+            PlainShare = weights.Count(weight => weight > 0.1) / (double)weights.Length,
+            MarkedShare = ShareOf(between, i => misses[i] / burned > 1),
+            BrightShare = ShareOf(between, i => misses[i] > plain),
+            DarkShare = ShareOf(between, i => misses[i] < -plain),
+            ClippedShare = patches.Average(patch => patch.ClippedShare),
+            BareCentres = patches.Select(patch => patch.Centre).ToValueList(),
+            Range = Math.Exp(field.Max() - field.Min()),
+        };
     }
+
+    private static double ShareOf(int[] places, Func<int, bool> isSuch) => places.Length == 0 ? 0 : places.Count(isSuch) / (double)places.Length;
 
     private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
     {

@@ -22,6 +22,9 @@ internal static class PhotoDecoder
     public const long MostBytes = 100L * 1000 * 1000;
     public const long MostPixels = 100L * 1000 * 1000;
 
+    // A stage prints nothing, and the library would complain of damaged files on standard error by itself.
+    static PhotoDecoder() => Cv2.SetLogLevel(LogLevel.SILENT);
+
     /// <summary>Decodes a photo.</summary>
     public static Outcome<DecodedPhoto> Decode(ReadOnlyMemory<byte> bytes)
     {

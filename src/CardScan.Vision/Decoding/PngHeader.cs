@@ -3,7 +3,7 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>Header of a PNG file (W3C PNG, third edition): the chunks before the picture's data.</summary>
+/// <summary>Header of a PNG file (W3C PNG, third edition): its chunks, the picture's data unread.</summary>
 internal static class PngHeader
 {
     /// <summary>No colour profile is longer; a bomb would be.</summary>
@@ -19,10 +19,12 @@ internal static class PngHeader
         PhotoHeader header = new() { Width = file.U32(16), Height = file.U32(20) };
         bool isSrgb = false;
         uint gamma = 0;
-        for (long at = 33; at + 8 <= file.Length; at += 12L + file.U32(at))
+        for (long at = 33; ; at += 12L + file.U32(at))
         {
+            // Every chunk must end inside the file: the decoder makes room for what a length claims, up to 4 GB.
             ReadOnlySpan<byte> chunk = file.Part(at + 4, 4), body = file.Part(at + 8, file.U32(at));
-            if (chunk.SequenceEqual("IDAT"u8)) break;
+            if (at + 12L + file.U32(at) > file.Length) return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
+            if (chunk.SequenceEqual("IEND"u8)) break;
             if (chunk.SequenceEqual("iCCP"u8)) header = header with { Profile = Inflate(body) };
             if (chunk.SequenceEqual("sRGB"u8)) isSrgb = true;
             if (chunk.SequenceEqual("gAMA"u8)) gamma = body.U32(0);

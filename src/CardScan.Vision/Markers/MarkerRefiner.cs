@@ -61,7 +61,7 @@ internal static class MarkerRefiner
 
             // The first round starts some pixels off and must reach far; the later ones stay close to the edge, where
             // the grain beside it has less to say.
-            reach = Math.Clamp(4 * result.BlurPx + 1, 3, 0.8 * modulePx);
+            reach = Math.Min(Math.Max(4 * result.BlurPx + 1, 3), 0.8 * modulePx);
         }
 
         return result;

@@ -20,6 +20,9 @@ internal sealed record CardResult
 
     /// <summary>Regret of the recommendation against the best setting inside the range, burned or not.</summary>
     public double? RegretInRange { get; init; }
+
+    /// <summary>The setting between burned cells that goes with the recommendation, its stated probability, and its regret inside the range; null where none is given.</summary>
+    public (Pick Pick, double Confidence, double Regret)? Unburned { get; init; }
 }
 
 /// <summary>A setting that was picked, held against the truth.</summary>

@@ -23,15 +23,28 @@ internal static class Judge
             Regret = card.FastestBurned is { } oracle && recommended is not null && byEye is not null
                 ? (recommended.RegretAgainst(oracle), byEye.RegretAgainst(oracle)) : null,
             RegretInRange = card.FastestInRange is { } best ? recommended?.RegretAgainst(best) : null,
+            Unburned = recommendation?.Unburned is { } unburned ? UnburnedOf(card, unburned) : null,
         };
+    }
+
+    private static (Pick, double, double)? UnburnedOf(TrueCard card, UnburnedSetting unburned)
+    {
+        Pick pick = PickOf(card, unburned.PowerPercent, unburned.SpeedMmPerMin);
+        return card.FastestInRange is { } best ? (pick, unburned.Confidence, pick.RegretAgainst(best)) : null;
     }
 
     private static Pick PickOf(TrueCard card, double powerPercent, double speedMmPerMin) =>
         new(speedMmPerMin, card.Worth(powerPercent, speedMmPerMin));
 
-    private static IEnumerable<(string, bool)> ShareIntervals(TrueCard card, Reading scored) => scored.Recommendations
-        .Where(r => r.Interval is not null)
-        .Select(r => ($"interval of {r.Goal}", Holds(r.Interval!.Low, r.Interval.High, card.Worth(r.PowerPercent, r.SpeedMmPerMin))));
+    private static IEnumerable<(string, bool)> ShareIntervals(TrueCard card, Reading scored)
+    {
+        foreach (Recommendation r in scored.Recommendations)
+        {
+            if (r.Interval is { } interval) yield return ($"interval of {r.Goal}", Holds(interval.Low, interval.High, card.Worth(r.PowerPercent, r.SpeedMmPerMin)));
+            if (r.Goal == card.Goal && r.Unburned?.Interval is { } between)
+                yield return ("interval of the setting not burned", Holds(between.Low, between.High, card.Worth(r.Unburned.PowerPercent, r.Unburned.SpeedMmPerMin)));
+        }
+    }
 
     /// <summary>The band of the curve, read at each cell's place on it, against the cell's true strength.</summary>
     private static IEnumerable<(string, bool)> CurveBands(TrueCard card, Reading scored)

@@ -8,16 +8,17 @@ internal static class StudyReport
     private static readonly (double From, double Below)[] Bins = [(0, 0.8), (0.8, 0.85), (0.85, 0.9), (0.9, 0.95), (0.95, 0.98), (0.98, 0.995), (0.995, 1.01)];
 
     private static readonly string[] EngraveQuantities =
-        ["interval of fastest-full-mark", "interval of darkest", "band of the curve", "boundary", "strongestMark", "speedExponent", "plateau", "thresholdDose", "scaleDose", "shape"];
+        ["interval of fastest-full-mark", "interval of darkest", "interval of the setting not burned", "band of the curve", "boundary", "strongestMark", "speedExponent", "plateau", "thresholdDose", "scaleDose", "shape"];
 
     private static readonly string[] CutQuantities =
-        ["interval of sure-cut", "interval of clean-cut", "boundary", "powerExponent", "speedExponent", "doseRatioAlongYToX"];
+        ["interval of sure-cut", "interval of clean-cut", "interval of the setting not burned", "boundary", "powerExponent", "speedExponent", "doseRatioAlongYToX"];
 
     public static IEnumerable<FigureTable> Tables(IReadOnlyCollection<(StudyCase Case, CardResult[] Cards)> results) =>
         new[] { Process.Engrave, Process.Cut }
             .Select(process => results.Where(result => result.Case.Process == process).ToArray())
             .Where(ofProcess => ofProcess.Length > 0)
-            .SelectMany(TablesOf);
+            .SelectMany(TablesOf)
+            .Where(table => table.Rows.Length > 0);
 
     private static IEnumerable<FigureTable> TablesOf((StudyCase Case, CardResult[] Cards)[] results)
     {
@@ -30,6 +31,9 @@ internal static class StudyReport
         yield return new($"{name} cards: regret, in burns of the best burned setting",
             ["cards", "with a setting", "misses", "median", "95th", "by eye: misses", "median", "95th", "over half of by eye: median", "95th", "against all in range: median", "95th"],
             [.. groups.Select(g => RegretRow(g.Name, g.Tally))]);
+        yield return new($"{name} cards: settings between burned cells, in burns of the best setting inside the range",
+            ["cards", "with one", "mean stated", "misses", "median", "95th", "burned cell: misses", "median", "95th"],
+            [.. groups.Where(g => g.Tally.WithUnburned.Cards > 0).Select(g => UnburnedRow(g.Name, g.Tally, g.Tally.WithUnburned))]);
         foreach (var group in results.Where(result => result.Case.Disturbance.Name == "").GroupBy(result => result.Case.Law == OwnLaw(process)))
         {
             Tally tally = new([.. group.SelectMany(result => result.Cards)]);
@@ -76,6 +80,13 @@ internal static class StudyReport
             Number(tally.RegretInRange(0.5)), Number(tally.RegretInRange(0.95)),
         ];
     }
+
+    private static string[] UnburnedRow(string name, Tally all, Tally given) =>
+    [
+        name, Percent(given.Cards / (double)all.Cards), Percent(given.Unburned.Stated), Percent(given.Unburned.Missed),
+        Number(given.UnburnedRegret(0.5)), Number(given.UnburnedRegret(0.95)),
+        Percent(given.MissedShare), Number(given.RegretInRange(0.5)), Number(given.RegretInRange(0.95)),
+    ];
 
     private static string[] ReliabilityRow((double From, double Below) bin, Tally tally)
     {

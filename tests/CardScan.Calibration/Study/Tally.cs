@@ -35,6 +35,14 @@ internal sealed class Tally(IReadOnlyCollection<CardResult> results)
             : (inside.Length, inside.Average(r => r.Confidence!.Value), inside.Average(r => r.Recommended!.Worth), Share(inside, r => r.Recommended!.ReachesGoal));
     }
 
+    /// <summary>The same cards' settings between burned cells, where one was given.</summary>
+    public Tally WithUnburned => new([.. results.Where(result => result.Unburned is not null)]);
+
+    public (double Missed, double Stated) Unburned =>
+        (Share(results, r => !r.Unburned!.Value.Pick.ReachesGoal), results.Count == 0 ? double.NaN : results.Average(r => r.Unburned!.Value.Confidence));
+
+    public double UnburnedRegret(double quantile) => Quantile(results.Select(r => r.Unburned!.Value.Regret), quantile);
+
     private static double Share(IReadOnlyCollection<CardResult> of, Func<CardResult, bool> isSo) =>
         of.Count == 0 ? double.NaN : of.Count(isSo) / (double)of.Count;
 

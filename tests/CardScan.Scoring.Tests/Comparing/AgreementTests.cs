@@ -35,6 +35,16 @@ public sealed class AgreementTests
         IsClose(0.28976378, 0.01878651, 0.76108437, icc.Agreement());
     }
 
+    [Fact]
+    public void Measurements_that_agree_to_the_last_digit_have_a_correlation_of_one_and_finite_limits()
+    {
+        IntraclassCorrelation icc = new([[0.1, 0.1], [0.5, 0.5], [0.9, 0.9]]);
+
+        Assert.Equal(1, icc.Single().Value, 1e-9);
+        Assert.Equal(1, icc.Agreement().Low, 1e-9);
+        Assert.True(double.IsFinite(icc.Agreement().High) && double.IsFinite(icc.Single().High));
+    }
+
     [Theory] // Student 1908, sleep data, difference −1.58; two one-sided tests computed with R 4.2.2 t.test (Welch, then paired)
     [InlineData(0.4946466179, -4.2162735529, 17.7764735162, 0.3134536260)]
     [InlineData(1.6723766607, -5.3940035956, 17.7764735162, 0.0559789145)]

@@ -195,8 +195,12 @@ public sealed class CardComparerTests
         Assert.Equal("cause-batch", CauseOf("B-1", "B-2"));
         Assert.Equal("cause-machine", CauseOf("B-1", "b-1"));
 
-        static string CauseOf(string? first, string? later) => Compare(Of(first, 70), Of(later, 71)).Notes[^1].Code;
-        static Reading Of(string? batch, int seed) => Card.Read(seed) is var reading ? reading with { Plan = reading.Plan with { Material = reading.Plan.Material with { Batch = batch } } } : null!;
+        static string CauseOf(string? first, string? later) => Compare(Of(Card, first, 70), Of(Needing(1.3), later, 71)).Notes[^1].Code;
+        static Reading Of(SimulatedCard card, string? batch, int seed)
+        {
+            Reading reading = card.Read(seed);
+            return reading with { Plan = reading.Plan with { Material = reading.Plan.Material with { Batch = batch } } };
+        }
     }
 
     [Fact]
@@ -220,10 +224,32 @@ public sealed class CardComparerTests
             CardComparer.Compare(readings, new() { Repeats = (repeats ?? []).ToValueList() }).Refusal!;
     }
 
+    [Theory]
+    [InlineData(2, 2)]
+    [InlineData(3, 1)]
+    [InlineData(3, 2)]
+    [InlineData(4, 2)]
+    [InlineData(9, 1)]
+    public void Small_cards_of_any_kind_end_in_a_comparison_that_can_be_written(int columns, int rows)
+    {
+        SimulatedCard small = Card with
+        {
+            PowersPercent = [.. Enumerable.Range(0, columns).Select(i => 15 + 80.0 * i / (columns - 1))],
+            SpeedsMmPerMin = [.. Enumerable.Range(0, rows).Select(i => 1500.0 * (i + 1))],
+        };
+        SimulatedCard[] others = [small, small with { Plateau = 0.4 }, small with { Shape = 3, ThresholdDose = 0.5 }, small with { ScaleDose = 0.01, ThresholdDose = 0 }, small with { ScaleDose = 100 }];
+        foreach ((int i, SimulatedCard other) in others.Index())
+        {
+            Comparison comparison = CardComparer.Compare([new("old", small.Read(100 + i)), new("new", other.Read(200 + i)), new("newer", small.Read(300 + i))], new()).Value;
+            Assert.NotEmpty(CardJson.Write(comparison));   // a figure that is no number could not be written
+        }
+    }
+
     [Fact]
     public void Cells_without_any_measurement_end_in_words_not_in_an_error()
     {
-        Reading bare = Card.Read(90) is var reading ? reading with { Cells = reading.Cells.Select(cell => cell with { Darkness = null }).ToValueList() } : null!;
+        Reading read = Card.Read(90);
+        Reading bare = read with { Cells = read.Cells.Select(cell => cell with { Darkness = null }).ToValueList() };
         ComparedPair pair = Compare(Card.Read(91), bare);
 
         Assert.Equal(PairVerdict.Unclear, pair.Verdict);

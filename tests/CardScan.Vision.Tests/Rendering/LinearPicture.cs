@@ -23,11 +23,14 @@ internal sealed class LinearPicture(int width, int height)
         return (_rgb[at], _rgb[at + 1], _rgb[at + 2]);
     }
 
-    public void Blur(double sigmaPx)
+    public void Blur(double sigmaPx) => Blur(sigmaPx, sigmaPx);
+
+    /// <summary>Gaussian blur, in the picture's x and y apart.</summary>
+    public void Blur(double sigmaXPx, double sigmaYPx)
     {
         using Mat sharp = Mat.FromPixelData(height, width, MatType.CV_32FC3, _rgb);
         using Mat blurred = new();
-        Cv2.GaussianBlur(sharp, blurred, new Size(0, 0), sigmaPx);
+        Cv2.GaussianBlur(sharp, blurred, new Size(0, 0), sigmaXPx, sigmaYPx);
         _rgb = blurred.AsSpan<float>().ToArray();
     }
 
@@ -57,6 +60,18 @@ internal sealed class LinearPicture(int width, int height)
     {
         LinearPicture toned = new(width, height);
         for (int i = 0; i < _rgb.Length; i++) toned._rgb[i] = (float)curve(_rgb[i]);
+        return toned;
+    }
+
+    /// <summary>The picture as a phone would have it that tones places apart: each is lifted by a power of the mean light about it.</summary>
+    /// <param name="strength">Exponent; 0 changes nothing.</param>
+    /// <param name="radiusPx">Standard deviation of what counts as about a place, px.</param>
+    public LinearPicture LocallyToned(double strength, double radiusPx)
+    {
+        LinearPicture around = new(width, height), toned = new(width, height);
+        _rgb.CopyTo(around._rgb, 0);
+        around.Blur(radiusPx);
+        for (int i = 0; i < _rgb.Length; i++) toned._rgb[i] = (float)(_rgb[i] * Math.Pow(around._rgb[i] / 0.45, -strength));
         return toned;
     }
 

@@ -43,6 +43,9 @@ internal sealed record Scene
     /// <summary>Gaussian blur of the lens, px.</summary>
     public double BlurPx { get; init; }
 
+    /// <summary>Blur by motion along the picture's x, Gaussian, px.</summary>
+    public double MotionPx { get; init; }
+
     /// <summary>Standard deviation of the sensor's noise, linear light.</summary>
     public double Noise { get; init; }
 

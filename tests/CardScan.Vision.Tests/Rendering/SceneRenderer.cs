@@ -48,6 +48,8 @@ internal sealed class SceneRenderer
             }
         });
         if (_scene.BlurPx > 0) picture.Blur(_scene.BlurPx);
+        // A deviation of 0 would mean "the same as across".
+        if (_scene.MotionPx > 0) picture.Blur(_scene.MotionPx, 0.01);
         if (_scene.Noise > 0) picture.AddNoise(_scene.Noise);
         return picture;
 

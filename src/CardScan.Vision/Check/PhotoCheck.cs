@@ -2,7 +2,7 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>Whether a photo can be measured, and what is doubtful about it. Thresholds: docs/method, "Photo check".</summary>
+/// <summary>Whether a photo can be measured, and what is doubtful about it. Thresholds: docs/method/photo-check.md.</summary>
 internal static class PhotoCheck
 {
     /// <summary>Fewest pixels across the smallest cell: its middle 70 % then still has a hundred of them.</summary>
@@ -20,10 +20,50 @@ internal static class PhotoCheck
     /// <summary>Darker than this, bare material has so few codes below it that dark marks come in visible steps, linear luminance.</summary>
     private const double LeastLuminance = 0.04;
 
+    /// <summary>More noise than this, and the mean of a cell's block (36 pixels) scatters by 2.5 %, 0.011 in darkness.</summary>
+    private const double MostNoise = 0.15;
+
+    /// <summary>Two stops: the dark part of the card then has less than half of the codes of the bright part.</summary>
+    private const double MostLightRange = 4;
+
+    /// <summary>Bare material that differs with the cell beside it by more than this share of the cell's darkness.</summary>
+    private const double MostLocalTone = 0.01;
+
+    private const double SureDeviations = 4;
+
+    /// <summary>Blur from which the halo and the cell's edge begin to suffer, as a share of the smallest cell: half of what is refused.</summary>
+    private const double SoftBlurShare = 0.03;
+
+    /// <summary>MTF50 times the standard deviation of a Gaussian blur: √(ln 2 / 2) / π.</summary>
+    private const double Mtf50OfGaussian = 0.18739;
+
+    /// <summary>One direction this much less sharp than the other: a phone that moved, or a card out of focus with a lens that is not round.</summary>
+    private const double LeastSharpnessRatio = 0.6;
+
+    /// <summary>A kerf is found in light that spreads over it; with fewer pixels a millimetre it is less than a pixel or two.</summary>
+    private const double FewestPxPerMmOfCut = 8;
+
+    /// <summary>What sharpness says of a photo that can be measured.</summary>
+    public static IEnumerable<Warning> SharpnessDoubts(Plan plan, PhotoQuality quality)
+    {
+        if (quality.Mtf50AcrossXPerMm is not { } x || quality.Mtf50AcrossYPerMm is not { } y) yield break;
+        double least = Mtf50OfGaussian / (SoftBlurShare * SmallestCellMm(plan));
+        if (Math.Min(x, y) >= least) yield break;
+        if (Math.Min(x, y) < LeastSharpnessRatio * Math.Max(x, y))
+            yield return new("motion-blur", $"The photo is blurred {(x < y ? "from left to right" : "from top to bottom")} of the card ({Math.Min(x, y):F2} cycles/mm against {Math.Max(x, y):F2}): the phone moved. Rest it on something, or give more light.");
+        else
+            yield return new("soft", $"The photo is soft: half of the contrast is gone at {Math.Min(x, y):F2} cycles/mm, {least:F2} are wanted for these cells. Let the phone focus on the card, and wipe its lens.");
+    }
+
+    /// <summary>True where bare material surely differs with the cells beside it.</summary>
+    public static bool IsTonedLocally(Measured tone) => Math.Abs(tone.Value) > Math.Max(MostLocalTone, SureDeviations * tone.StandardError);
+
+    private static double SmallestCellMm(Plan plan) => plan.Cells.Min(cell => Math.Min(cell.WidthMm, cell.HeightMm));
+
     /// <summary>A reason not to measure, or null.</summary>
     public static Refusal? Check(Picture picture, SolvedPose solved, Plan plan)
     {
-        double cellMm = plan.Cells.Min(cell => Math.Min(cell.WidthMm, cell.HeightMm));
+        double cellMm = SmallestCellMm(plan);
         double cellPx = cellMm * solved.PxPerMm;
         if (cellPx < FewestPxPerCell)
             return Refusal.OfPhoto("too-small", $"a cell is only {cellPx:F0} pixels wide ({solved.PxPerMm:F1} px/mm)", $"go closer or use a camera with more pixels: at least {FewestPxPerCell / cellMm:F1} px/mm are needed");
@@ -47,6 +87,8 @@ internal static class PhotoCheck
     /// <summary>What to know about a back-lit photo that was measured.</summary>
     public static IEnumerable<Warning> BackLitDoubts(Plan plan, SolvedPose solved)
     {
+        if (solved.PxPerMm < FewestPxPerMmOfCut)
+            yield return new("few-pixels", $"The photo has {solved.PxPerMm:F1} px/mm; kerfs of a few tenths of a millimetre want {FewestPxPerMmOfCut:F0} or more. Go closer, in several photos if need be.");
         if (plan.Material.ThicknessMm is null)
             yield return new("thickness-missing", "The plan does not give the material's thickness, so nobody can tell from where light could have been seen: dark sides stay unseen. Add material.thicknessMm to the plan.");
         if (!solved.Camera.IsFocalKnown)
@@ -54,8 +96,19 @@ internal static class PhotoCheck
     }
 
     /// <summary>What to know about a front-lit photo that was measured.</summary>
-    public static IEnumerable<Warning> FrontLitDoubts(LightField light, ValueList<CellReading> cells)
+    public static IEnumerable<Warning> FrontLitDoubts(LightField light, ValueList<CellReading> cells, PhotoQuality quality)
     {
+        if (quality.Noise > MostNoise)
+            yield return new("noisy", $"Neighbouring pixels of bare material differ by {quality.Noise:P0}: the photo is noisy, or the material strongly grained. Give more light; the errors of the cells include it.");
+        if (quality.LightRange > MostLightRange)
+            yield return new("light-gradient", $"The light on one part of the card is {quality.LightRange:F1} times that on another, so the dark part has few steps left. Put the lamp farther away, or photograph the card by a window.");
+        if (quality.LocalTone is { } tone && IsTonedLocally(tone))
+            yield return new("local-tone", tone.Value > 0
+                ? $"Bare material is brighter beside dark cells than elsewhere ({tone.Value:P0} of their darkness): the phone tones places of the picture apart, and darkness is too small. Switch off HDR, night mode and filters."
+                : $"Bare material is darker beside dark cells than elsewhere ({-tone.Value:P0} of their darkness): soot lies around them, or the phone tones places of the picture apart. Wipe the card, and switch off HDR and filters.");
+        int uneven = cells.Count(cell => cell.Flags.Contains(CellFlag.UnevenGround));
+        if (uneven > 0)
+            yield return new("cells-uneven-ground", $"{uneven} of {cells.Count} cells have bare material beside them that disagrees: the edge of a shadow, a knot, or dirt; their errors are larger for it. Use soft light without shadows.");
         if (light.PlainShare < LeastPlainShare)
             yield return new("uneven-light", $"Only {light.PlainShare:P0} of the bare material fits one smooth light: shadows, glare or stains lie over the card. Use even, soft light.");
         if (light.MeanLuminance < LeastLuminance)

@@ -1,0 +1,67 @@
+using System.CommandLine;
+using CardScan.Model;
+using CardScan.Scoring;
+using CardScan.Workflow;
+using Spectre.Console;
+
+namespace CardScan.Cli;
+
+/// <summary><c>cardscan next</c>: the card that follows a burned one.</summary>
+internal static class NextCommand
+{
+    public static Command Create(Terminal terminal)
+    {
+        Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it" };
+        Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
+        Option<double?> number = NumberOption.Create("--number", "The new card's number, 0 to 249 (default: the one after the old card's)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+        Option<string> goal = new("--goal") { Description = "Goal whose setting the card is planned about (default sure-cut or fastest-full-mark)", HelpName = "goal" };
+        goal.AcceptOnlyFromAmong(Goal.FastestFullMark, Goal.Darkest, Goal.SureCut, Goal.CleanCut);
+        Option<GridSize?> cells = GridOption.Create("--cells", "Speeds by powers, or the most cells (default 6x6)");
+        Option<double?> step = NumberOption.Create("--power-step", "Powers are multiples of this, percent (default 1)", p => p is 1 or 2 or 5 or 10, "1, 2, 5 or 10");
+        Option<double?> slowest = NumberOption.Create("--slowest", "Slowest speed that the machine is to run, mm/min (default 10)", v => v is >= 10 and <= 100_000, "10 to 100000 mm/min");
+        Option<double?> fastest = NumberOption.Create("--fastest", "Fastest speed that the machine runs, mm/min (default 60000)", v => v is >= 20 and <= 1_000_000, "20 to 1000000 mm/min");
+        ScoringInput scoring = new();
+
+        ExplainedCommand command = new("next", "Plan the card that follows a burned one", """
+            Leaves plan.json and card.svg of a card about the answer of the one that was read, or further on where that one
+            holds no answer: speeds in steps of 10 mm/min, powers in whole steps. Material, machine, process and sizes stay.
+            Says what the new card is for and what it is expected to tell.
+
+            Example:
+              cardscan next card-17/reading.json --number 19
+            """)
+        {
+            reading, output, number, goal, cells, step, slowest, fastest,
+        };
+        scoring.AddTo(command);
+        command.Validators.Add(result =>
+        {
+            if ((result.GetValue(fastest) ?? double.MaxValue) < 2 * (result.GetValue(slowest) ?? 0))
+                result.AddError("--fastest is below twice --slowest: give speeds that leave room for a card");
+        });
+        command.SetAction(parsed =>
+        {
+            NextCardOptions usual = new();
+            NextCardOptions options = usual with
+            {
+                Goal = parsed.GetValue(goal),
+                Scoring = scoring.From(parsed),
+                Rows = parsed.GetValue(cells)?.Rows ?? usual.Rows,
+                Columns = parsed.GetValue(cells)?.Columns ?? usual.Columns,
+                PowerStepPercent = parsed.GetValue(step) ?? usual.PowerStepPercent,
+                SlowestMmPerMin = parsed.GetValue(slowest) ?? usual.SlowestMmPerMin,
+                FastestMmPerMin = parsed.GetValue(fastest) ?? Math.Max(usual.FastestMmPerMin, 2 * (parsed.GetValue(slowest) ?? 0)),
+            };
+            Outcome<NextCardMade> made = PlanNext.Run(parsed.GetValue(reading)!, options, (int?)parsed.GetValue(number), parsed.GetValue(output), planned => PlanCommand.Caution(terminal, planned));
+            return made.IsRefused ? terminal.Refuse(made.Refusal!) : Print(terminal, made.Value);
+        });
+        return command;
+    }
+
+    private static int Print(Terminal terminal, NextCardMade made)
+    {
+        terminal.Show($"[bold]{Figures.List(made.Ranges.SpeedsMmPerMin)} mm/min[/] by [bold]{Figures.List(made.Ranges.PowersPercent)} %[/]");
+        foreach (Advice note in made.Ranges.Notes) terminal.Show($"  {Markup.Escape(note.Message)}");
+        return PlanCommand.Print(terminal, made.Card);
+    }
+}

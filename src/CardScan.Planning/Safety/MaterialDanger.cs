@@ -1,0 +1,89 @@
+using System.Text.RegularExpressions;
+using CardScan.Model;
+
+namespace CardScan.Planning;
+
+/// <summary>Materials that must not be burned, by what their name says. A name that says nothing proves nothing.</summary>
+/// <remarks>
+/// Sources: PVC: Energy and Fuels 17 (2003) 896–900. PTFE: Am. Ind. Hyg. Assoc. J. 29 (1968) 33–40. Polycarbonate: Aerosol
+/// Air Qual. Res. 16 (2016) 2216–2226. Chrome-tanned leather: Sustain. Chem. 5 (2024) 244–257 (evidence mixed, so not
+/// allowed). Beryllium: 29 CFR 1910.1024. ABS, polyurethane, polyamide, composites, foams, polyethylene: lists of banned
+/// materials of several universities.
+/// </remarks>
+internal sealed partial record MaterialDanger(string Words, Regex Names)
+{
+    private static readonly MaterialDanger[] Known =
+    [
+        new("PVC gives off hydrogen chloride", Pvc()),
+        new("PTFE gives off hydrogen fluoride", Fluoropolymer()),
+        new("ABS gives off hydrogen cyanide", Abs()),
+        new("polyurethane gives off hydrogen cyanide", Polyurethane()),
+        new("polyamide gives off hydrogen cyanide", Polyamide()),
+        new("polycarbonate burns with toxic soot", Polycarbonate()),
+        new("carbon fibre gives off toxic fume and fibres", CarbonFibre()),
+        new("glass fibre gives off toxic fume and fibres", GlassFibre()),
+        new("epoxy gives off toxic fume", Epoxy()),
+        new("chrome-tanned leather gives off chromium", ChromeLeather()),
+        new("beryllium dust causes lung disease and cancer", Beryllium()),
+        new("foam and polyethylene melt and catch fire", Foam()),
+    ];
+
+    /// <summary>Refuses a dangerous material unless its danger was repeated in words; refuses such words where there is no danger, so that they never become a habit.</summary>
+    internal static Refusal? FirstFault(string material, string? accepted)
+    {
+        MaterialDanger[] dangers = [.. Known.Where(danger => danger.Names.IsMatch(material))];
+        if (dangers.Length == 0)
+        {
+            return accepted is null
+                ? null
+                : Refusal.OfInput("risk-unknown", $"--accept-risk is given, and the name \"{material}\" is of no material known as dangerous", "leave it out");
+        }
+
+        string[] open = [.. dangers.Select(danger => danger.Words).Where(words => !Plain(accepted ?? "").Contains(Plain(words), StringComparison.Ordinal))];
+        if (open.Length == 0) return null;
+        string phrase = string.Join(", ", dangers.Select(danger => danger.Words));
+        return Refusal.OfInput("material-dangerous", $"\"{material}\": {phrase}",
+            $"take another material; if your local rules, the data sheet and your extraction allow it all the same, repeat the danger: --accept-risk \"{phrase}\"");
+    }
+
+    private static string Plain(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
+
+    // "PVC-free" and "PVC free" name what is not there.
+    private const string Free = @"(?![\s-]*free)";
+
+    [GeneratedRegex(@"\b(u?pvc|(poly)?vinyl|polyvinyl chloride|(artificial|imitation|faux|synthetic) leather|leatherette|chlorinated)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Pvc();
+
+    [GeneratedRegex(@"\b(ptfe|fep|pfa|pvdf|teflon|fluoro\w*)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Fluoropolymer();
+
+    [GeneratedRegex(@"\b(abs|acrylonitrile)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Abs();
+
+    [GeneratedRegex(@"\b(polyurethane|pu|pur|tpu)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Polyurethane();
+
+    [GeneratedRegex(@"\b(polyamide|nylon|aramid)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Polyamide();
+
+    [GeneratedRegex(@"\bpoly-?carbonate\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Polycarbonate();
+
+    [GeneratedRegex(@"\b(carbon[\s-]*fib(re|er)s?|cfrp|cfk)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex CarbonFibre();
+
+    [GeneratedRegex(@"\b(glass[\s-]*fib(re|er)s?|fib(re|er)[\s-]*glass|gfrp|gfk|fr-?4)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex GlassFibre();
+
+    [GeneratedRegex(@"\bepox(y|ide)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Epoxy();
+
+    [GeneratedRegex(@"\bchrom(e|ium)[\s-]*(tanned|tan)\b|\bchrome leather\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex ChromeLeather();
+
+    [GeneratedRegex(@"\b(beryllium|beryllia|becu)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Beryllium();
+
+    [GeneratedRegex(@"\b(styrofoam|(polystyrene|polypropylene|eps|xps|epp)([\s-]*foam)|eps|xps|epp|hdpe|polyethylene)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Foam();
+}

@@ -1,0 +1,99 @@
+using CardScan.Model;
+
+namespace CardScan.Planning;
+
+/// <summary>Paper that a frame sheet is printed on.</summary>
+public enum Paper
+{
+    /// <summary>210 × 297 mm (ISO 216).</summary>
+    A4,
+
+    /// <summary>8.5 × 11 inches.</summary>
+    Letter,
+}
+
+/// <summary>Lays out a printed frame: markers in the corners, greys and scales between them, the window inside.</summary>
+internal static class FrameLayout
+{
+    /// <summary>From the window's edge to the cells, mm: labels stand there, and the light is judged there.</summary>
+    private const double MarginMm = 16;
+
+    /// <summary>Bare paper between a marker and what stands beside it, mm.</summary>
+    private const double ClearMm = 4;
+
+    /// <summary>Depth of the strip that a scale takes, mm.</summary>
+    private const double RulerMm = 4;
+
+    /// <summary>Least paper around the sheet, mm: printers do not reach the edge.</summary>
+    private const double PrinterMarginMm = 6;
+
+    /// <summary>Densities that are asked for; the nearest grey of 8 bits is printed and its own density recorded.</summary>
+    private static readonly double[] Densities = [0.1, 0.3, 0.5, 0.7, 1.0, 1.3];
+
+    /// <summary>From the sheet's edge to the window, mm.</summary>
+    internal static double RimMm(double markerSideMm) => CardLayout.EdgeMm + markerSideMm + ClearMm;
+
+    /// <summary>From the sheet's edge to the cells, mm.</summary>
+    internal static double CellRimMm(double markerSideMm) => RimMm(markerSideMm) + MarginMm;
+
+    /// <summary>The frame of a sheet of the given size, or why it does not fit on the paper.</summary>
+    internal static Outcome<FrameSheet> Of(CardSize sheet, double markerSideMm, Paper paper)
+    {
+        (double width, double height) = paper == Paper.A4 ? (210, 297) : (215.9, 279.4);
+        if (sheet.WidthMm > width - 2 * PrinterMarginMm) (width, height) = (height, width);
+        if (sheet.WidthMm > width - 2 * PrinterMarginMm || sheet.HeightMm > height - 2 * PrinterMarginMm)
+        {
+            return Refusal.OfInput("frame-size",
+                $"the frame sheet is {sheet.WidthMm:0.#} × {sheet.HeightMm:0.#} mm, and {paper} paper holds {width - 2 * PrinterMarginMm:0.#} × {height - 2 * PrinterMarginMm:0.#} mm",
+                "give fewer values or a smaller --cell");
+        }
+
+        double rim = RimMm(markerSideMm), inner = sheet.WidthMm - 2 * rim, innerHeight = sheet.HeightMm - 2 * rim;
+        return new FrameSheet
+        {
+            PaperWidthMm = width,
+            PaperHeightMm = height,
+            PaperXMm = CellContent.Rounded((width - sheet.WidthMm) / 2),
+            PaperYMm = PrinterMarginMm,
+            Window = new() { XMm = rim, YMm = rim, WidthMm = CellContent.Rounded(inner), HeightMm = CellContent.Rounded(innerHeight) },
+            GreySteps =
+            [
+                .. Greys(rim, CardLayout.EdgeMm + RulerMm, inner, markerSideMm - RulerMm, Densities),
+                .. Greys(rim, sheet.HeightMm - CardLayout.EdgeMm - markerSideMm, inner, markerSideMm - RulerMm, [.. Densities.Reverse()]),
+            ],
+            Rulers =
+            [
+                new() { FromXMm = rim, FromYMm = CardLayout.EdgeMm, ToXMm = rim + WholeCentimetres(inner), ToYMm = CardLayout.EdgeMm, StepMm = 1 },
+                new() { FromXMm = CardLayout.EdgeMm, FromYMm = rim, ToXMm = CardLayout.EdgeMm, ToYMm = rim + WholeCentimetres(innerHeight), StepMm = 1 },
+            ],
+        };
+    }
+
+    private static double WholeCentimetres(double mm) => Math.Floor(mm / 10 + 1e-9) * 10;
+
+    private static IEnumerable<GreyStep> Greys(double x, double y, double width, double height, double[] densities)
+    {
+        double step = width / densities.Length;
+        return densities.Select((density, i) => new GreyStep
+        {
+            XMm = CellContent.Rounded(x + i * step),
+            YMm = CellContent.Rounded(y),
+            WidthMm = CellContent.Rounded(step),
+            HeightMm = height,
+            Density = DensityOf(GreyOf(density)),
+        });
+    }
+
+    /// <summary>The grey of 8 bits, of sRGB, whose density is nearest: Y = 10^−D through the transfer curve of IEC 61966-2-1.</summary>
+    internal static byte GreyOf(double density)
+    {
+        double y = Math.Pow(10, -density);
+        return (byte)Math.Round(255 * (y <= 0.0031308 ? 12.92 * y : 1.055 * Math.Pow(y, 1 / 2.4) - 0.055));
+    }
+
+    private static double DensityOf(byte grey)
+    {
+        double value = grey / 255.0;
+        return Math.Round(-Math.Log10(value <= 0.04045 ? value / 12.92 : Math.Pow((value + 0.055) / 1.055, 2.4)), 4);
+    }
+}

@@ -1,0 +1,56 @@
+using System.Xml.Linq;
+
+namespace CardScan.Reporting;
+
+/// <summary>The two scales of a chart, and where a pair of values lies, px.</summary>
+/// <param name="X">Scale along the bottom.</param>
+/// <param name="Y">Scale up the left side.</param>
+internal sealed record ChartPlane(ChartScale X, ChartScale Y)
+{
+    public const double Left = 68, Top = 14, PlotWidth = 410, PlotHeight = 270;
+    private const double Bottom = 52, FontPx = 14;
+
+    /// <summary>The whole drawing.</summary>
+    public static Box Box => new(0, 0, Left + PlotWidth + 16, Top + PlotHeight + Bottom);
+
+    public Point At(double x, double y) => new(Left + X.Share(x) * PlotWidth, Top + (1 - Y.Share(y)) * PlotHeight);
+
+    /// <summary>As <see cref="At"/>, held inside the plot: bands may run far out where little is known.</summary>
+    public Point Held(double x, double y) => At(x, Math.Clamp(y, Y.Low, Y.High));
+
+    /// <summary>Grid lines, ticks and the names of both axes.</summary>
+    /// <param name="abscissa">What x is, with its unit.</param>
+    /// <param name="ordinate">What y is, with its unit.</param>
+    /// <param name="xTicks">Words in place of the numbers of the x scale, each with its value.</param>
+    public IEnumerable<XElement> Axes(string abscissa, string ordinate, IEnumerable<(double Value, string Words)>? xTicks = null)
+    {
+        foreach (double tick in Y.Ticks)
+        {
+            double y = At(X.Low, tick).Y;
+            yield return Svg.Line(Left, y, Left + PlotWidth, y, Svg.Class("gridline"));
+            yield return Svg.Text(Y.Print(tick), Left - 7, y + 4.5, FontPx, "end", Svg.Class("tick"));
+        }
+
+        foreach ((double tick, string words) in xTicks ?? X.Ticks.Select(tick => (tick, X.Print(tick))))
+        {
+            double x = At(tick, Y.Low).X;
+            yield return Svg.Line(x, Top + PlotHeight, x, Top + PlotHeight + 5, Svg.Class("axis"));
+            yield return Svg.Text(words, x, Top + PlotHeight + 20, FontPx, "middle", Svg.Class("tick"));
+        }
+
+        yield return Svg.Line(Left, Top + PlotHeight, Left + PlotWidth, Top + PlotHeight, Svg.Class("axis"));
+        string scale = X.IsLogarithmic ? " (logarithmic scale)" : "";
+        yield return Svg.Text(abscissa + scale, Left + PlotWidth / 2, Top + PlotHeight + 44, FontPx, "middle", Svg.Class("axis-title"));
+        double middle = Top + PlotHeight / 2;
+        yield return Svg.Text(ordinate, 14, middle, FontPx, "middle", Svg.Class("axis-title"), new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
+    }
+
+    /// <summary>A line from side to side at some height.</summary>
+    public XElement Level(double y, string name) => Svg.Line(Left, At(X.Low, y).Y, Left + PlotWidth, At(X.Low, y).Y, Svg.Class(name));
+
+    /// <summary>A dot with a vertical bar for its interval.</summary>
+    public XElement Dot(double x, double y, double low, double high, string name, string tip) => Svg.Group(
+        Svg.Line(Held(x, low).X, Held(x, low).Y, Held(x, high).X, Held(x, high).Y, Svg.Class("error-bar")),
+        new XElement("circle", Svg.At("cx", At(x, y).X), Svg.At("cy", At(x, y).Y), Svg.At("r", 4), Svg.Class(name)),
+        Svg.Tip(tip));
+}

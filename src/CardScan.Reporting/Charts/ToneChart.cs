@@ -1,0 +1,40 @@
+using System.Xml.Linq;
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>Lightness over the setting that makes the tones, and each tone as the grey it is expected to be.</summary>
+internal static class ToneChart
+{
+    private const double HeightPx = 240, SwatchPx = 15;
+
+    /// <summary>The chart, or null where there are too few points.</summary>
+    public static XElement? Draw(GridCells grid, ToneScale tones)
+    {
+        List<CurvePoint> points = Plot.Drawable(tones.Curve);
+        if (points.Count < 2 || tones.Steps.Count == 0) return null;
+        (double X, double Y)[] cells = [.. Cells(grid, tones)];
+        double[] xs = [.. points.Select(point => point.X), .. cells.Select(cell => cell.X)];
+        double[] ys = [.. points.Select(point => point.Y), .. cells.Select(cell => cell.Y), .. tones.Steps.SelectMany(step => new[] { step.Low, step.High })];
+        Plot plot = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()), HeightPx);
+        return plot.Drawing(
+            $"Lightness over {tones.Curve.Abscissa}",
+            $"{tones.Steps.Count} tones from L* {Numbers.Fixed(tones.Steps[0].Lightness, 0)} to {Numbers.Fixed(tones.Steps[^1].Lightness, 0)}.",
+            tones.Curve.Abscissa, "lightness L* (bare material 100)",
+            plot.Curve(points),
+            cells.Select(cell => Dot(plot.At(cell.X, cell.Y))),
+            tones.Steps.Select((step, i) => Swatch(plot.At(ToneWords.ValueOf(tones, step), step.Lightness), step, i + 1)));
+    }
+
+    private static IEnumerable<(double, double)> Cells(GridCells grid, ToneScale tones) =>
+        from at in tones.Curve.Cells
+        let cell = grid.At(at.Row, at.Column)
+        where cell?.Darkness is not null && double.IsFinite(at.X)
+        select (at.X, CieLightness.Of(Math.Pow(10, -cell.Darkness!.Value)));
+
+    private static XElement Dot(Point at) => new("circle", Svg.At("cx", at.X), Svg.At("cy", at.Y), Svg.At("r", 3.5), Svg.Class("dot"));
+
+    private static XElement Swatch(Point at, ToneStep step, int number) => Svg.Group(
+        Svg.Rect(at.X - SwatchPx / 2, at.Y - SwatchPx / 2, SwatchPx, SwatchPx, Svg.Fill(ToneWords.Grey(step)), Svg.Class("tone")),
+        Svg.Tip($"Tone {number}: {ToneWords.Setting(step)}, L* {Numbers.Fixed(step.Lightness, 1)}"));
+}

@@ -1,0 +1,34 @@
+using System.Xml.Linq;
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>The page of a comparison, from top to bottom.</summary>
+internal static class ComparisonPage
+{
+    public static string Write(ComparisonInput input)
+    {
+        Comparison comparison = input.Comparison;
+        XElement main = new(
+            "main",
+            Title(comparison),
+            PairSection.Write(comparison, input.Readings),
+            ControlSection.Write(comparison),
+            comparison.Pairs.Select((pair, i) => CurvesSection.Write(pair, isOneOfMany: comparison.Pairs.Count > 1, i)),
+            comparison.Pairs.Select((pair, i) => CellsSection.Write(pair, input.Readings[0], input.Readings[i + 1], isOneOfMany: comparison.Pairs.Count > 1, i)),
+            PictureSection.Write(input),
+            BatchSection.Write(comparison),
+            RepeatSection.Write(comparison),
+            CautionSection.Write(input.Readings[0].Plan));
+        return PageShell.Write(TitleText(comparison), main, new("footer", Html.Paragraph($"Made by CardScan from {comparison.Batches.Count} readings.")));
+    }
+
+    private static XElement Title(Comparison comparison) => new(
+        "header",
+        Html.Paragraph(Html.Class("eyebrow"), $"Comparison · {PlanWords.Process(comparison.Process)}"),
+        new XElement("h1", TitleText(comparison)));
+
+    private static string TitleText(Comparison comparison) => comparison.Pairs.Count == 1
+        ? $"{comparison.Pairs[0].Other} against {comparison.Pairs[0].Reference}"
+        : $"{comparison.Pairs.Count} batches against {comparison.Batches[0].Label}";
+}

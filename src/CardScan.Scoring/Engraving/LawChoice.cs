@@ -1,0 +1,94 @@
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>The laws that a card supports, weighted by how well each would foretell another card like it.</summary>
+/// <remarks>
+/// Akaike weights, exp(−Δ/2) of the corrected information criterion: with 10 to 150 cells and up to seven parameters the
+/// correction matters, and a criterion that looks for the one true law (BIC) would claim more than a card knows. Figures
+/// of a setting are averaged over the laws, and their spread between the laws counts as uncertainty (K. P. Burnham, D. R.
+/// Anderson, Model Selection and Multimodel Inference, 2nd ed., 2002, ch. 4; from memory).
+/// </remarks>
+internal sealed class LawChoice
+{
+    /// <summary>A law less likely than this has no say.</summary>
+    private const double LeastWeight = 0.03;
+
+    private LawChoice(IReadOnlyList<(LawFit Fit, double Weight)> laws, IReadOnlyList<MarkedCell> outliers) => (Laws, Outliers) = (laws, outliers);
+
+    /// <summary>The laws with their weights, which sum to 1; the likeliest first.</summary>
+    public IReadOnlyList<(LawFit Fit, double Weight)> Laws { get; }
+
+    /// <summary>The likeliest law: the one that is reported and drawn.</summary>
+    public LawFit Best => Laws[0].Fit;
+
+    /// <summary>Cells that do not fit it, left out by all.</summary>
+    public IReadOnlyList<MarkedCell> Outliers { get; }
+
+    /// <summary>The card without its outliers.</summary>
+    public EngravedCard Card => Best.Card;
+
+    /// <summary>Null where there is no fit.</summary>
+    public static LawChoice? Of(IReadOnlyList<LawFit> fits, IReadOnlyList<MarkedCell> outliers)
+    {
+        if (fits.Count == 0) return null;
+        double least = fits.Min(fit => fit.CorrectedInformation);
+        // Too few cells to compare laws: the simplest stands.
+        if (double.IsPositiveInfinity(least)) return new([(fits[0], 1)], outliers);
+
+        List<(LawFit Fit, double Weight)> weighted = [.. fits.Select(fit => (fit, Math.Exp((least - fit.CorrectedInformation) / 2))).OrderByDescending(pair => pair.Item2)];
+        double all = weighted.Sum(pair => pair.Weight);
+        weighted.RemoveAll(pair => pair.Weight < LeastWeight * all);
+        all = weighted.Sum(pair => pair.Weight);
+        return new([.. weighted.Select(pair => (pair.Fit, pair.Weight / all))], outliers);
+    }
+
+    /// <summary>Index of a used cell among the burned ones.</summary>
+    public int IndexOf(MarkedCell cell) => Card.Marked.Index().First(pair => pair.Item == cell).Index;
+
+    /// <summary>A figure averaged over the laws.</summary>
+    public double Average(Func<LawFit, double> figure) => Laws.Sum(law => law.Weight * figure(law.Fit));
+
+    /// <summary>
+    /// Standard error of a figure that all laws have: that of each law about the best one's value, so that laws which
+    /// fit alike and disagree make it wide.
+    /// </summary>
+    public double StandardError(Func<LawFit, Func<double[], double>> figure)
+    {
+        double best = figure(Best)(Best.Parameters.ToArray());
+        return Math.Sqrt(Average(fit =>
+        {
+            Func<double[], double> own = figure(fit);
+            return Math.Pow(fit.StandardError(own), 2) + Math.Pow(own(fit.Parameters.ToArray()) - best, 2);
+        }));
+    }
+
+    /// <summary>Best estimate of <see cref="EstimateAt"/> alone.</summary>
+    public double ShareAt(int burned, double lnPowerChange) =>
+        Average(fit => fit.Law.ShareAt(fit.Parameters, fit.Law.PartAt(fit.Parameters, burned, lnPowerChange)));
+
+    /// <summary>Share of the strongest mark of a burned cell's setting, or of one next to it, averaged over the laws.</summary>
+    public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0) =>
+        Averaged([.. Laws.Select(law => (law.Fit.EstimateAt(burned, fullMarkShare, lnPowerChange, lnSpeedChange), law.Weight))]);
+
+    /// <summary>The same of all used cells, in their order.</summary>
+    public ShareEstimate[] Estimates(double fullMarkShare)
+    {
+        (LawFit Fit, Shortfall[] Shortfalls, double Weight)[] all = [.. Laws.Select(law => (law.Fit, law.Fit.Shortfalls(), law.Weight))];
+        return [.. Card.Marked.Select((_, i) => Averaged([.. all.Select(law => (law.Fit.EstimateOf(law.Shortfalls[i], fullMarkShare), law.Weight))]))];
+    }
+
+    private static ShareEstimate Averaged((ShareEstimate Estimate, double Weight)[] all)
+    {
+        if (all.Length == 1) return all[0].Estimate;
+
+        double share = all.Sum(law => law.Weight * law.Estimate.Share);
+        return new(
+            share,
+            Math.Max(0, share - Spread(estimate => estimate.Share - estimate.Low)),
+            Math.Min(1, share + Spread(estimate => estimate.High - estimate.Share)),
+            all.Sum(law => law.Weight * law.Estimate.FullMarkProbability));
+
+        // Two standard errors of one law and twice the distance between laws are of one kind.
+        double Spread(Func<ShareEstimate, double> half) => Math.Sqrt(all.Sum(law =>
+            law.Weight * (Math.Pow(half(law.Estimate), 2) + Math.Pow(2 * (law.Estimate.Share - share), 2))));
+    }
+}

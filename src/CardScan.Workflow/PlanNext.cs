@@ -1,0 +1,70 @@
+using CardScan.Model;
+using CardScan.Planning;
+using CardScan.Scoring;
+
+namespace CardScan.Workflow;
+
+/// <summary>What planning the next card left.</summary>
+/// <param name="Card">The plan and its files.</param>
+/// <param name="Ranges">Its settings, what they are for, and what to expect.</param>
+public sealed record NextCardMade(MadeCard Card, NextRanges Ranges);
+
+/// <summary>A saved reading to the plan of the card that follows.</summary>
+public static class PlanNext
+{
+    /// <summary>Plans the next card and writes its <c>plan.json</c> and <c>card.svg</c>.</summary>
+    /// <param name="path">Path of the reading.</param>
+    /// <param name="options">Goal, size, steps and the machine's limits.</param>
+    /// <param name="number">The new card's number; null takes the one after the old card's.</param>
+    /// <param name="outputFolder">Folder for the files; null names it after the number.</param>
+    /// <param name="beforeWriting">Told what was planned before any file is written: the place for cautions.</param>
+    /// <returns>The plan and why it is so; or why there is none. Another plan in the folder is never replaced.</returns>
+    public static Outcome<NextCardMade> Run(string path, NextCardOptions options, int? number, string? outputFolder, Action<PlannedCard>? beforeWriting = null)
+    {
+        Outcome<Reading> saved = InputFile.ReadReading(path);
+        if (saved.IsRefused) return saved.Refusal!;
+
+        Outcome<NextRanges> ranges = NextCard.Plan(saved.Value, options);
+        if (ranges.IsRefused) return ranges.Refusal!;
+
+        PlanRequest request = RequestOf(saved.Value.Plan, ranges.Value, number);
+        Outcome<MadeCard> made = MakeCard.Run(request, outputFolder ?? $"card-{request.Number}", beforeWriting);
+        return made.IsRefused ? made.Refusal! : new NextCardMade(made.Value, ranges.Value);
+    }
+
+    /// <summary>Material, machine, fixed settings and sizes stay; a size that no card of ours may have becomes the nearest that one may.</summary>
+    private static PlanRequest RequestOf(Plan old, NextRanges ranges, int? number)
+    {
+        CellSettings about = ranges.About;
+        List<SettingRange> settings =
+        [
+            new(Setting.PowerPercent, ranges.PowersPercent),
+            new(Setting.SpeedMmPerMin, ranges.SpeedsMmPerMin),
+            new(Setting.Passes, [about.Passes]),
+            new(Setting.FocusOffsetMm, [about.FocusOffsetMm]),
+        ];
+        if (old.Process == Process.Engrave && about.LineIntervalMm is { } interval) settings.Add(new(Setting.LineIntervalMm, [interval]));
+        return new()
+        {
+            Process = old.Process,
+            Number = number ?? (old.Number + 1) % Numbers,
+            Title = $"Follow-up of card {old.Number}",
+            Material = old.Material,
+            Machine = old.Machine,
+            Settings = settings.ToValueList(),
+            CellSideMm = Math.Clamp(old.Cells[0].WidthMm, 4, 50),
+            GapMm = GapOf(old),
+            MarkerSideMm = Math.Clamp(old.Fiducials.SideMm, 10, 15),
+        };
+    }
+
+    private const int Numbers = 250;
+
+    /// <summary>The narrowest strip between neighbouring columns, within what a plan may have.</summary>
+    private static double GapOf(Plan old)
+    {
+        double[] lefts = [.. old.Cells.Select(cell => cell.XMm).Distinct().Order()];
+        double least = lefts.Zip(lefts.Skip(1), (left, right) => right - left).DefaultIfEmpty(0).Min() - old.Cells[0].WidthMm;
+        return Math.Clamp(Math.Round(least, 3), 6, 50);
+    }
+}

@@ -1,0 +1,87 @@
+using System.Text.Json;
+using CardScan.Model;
+
+namespace CardScan.Cli.Tests;
+
+public sealed class CompareCommandTests : IDisposable
+{
+    private readonly Scratch _scratch = new();
+
+    public CompareCommandTests()
+    {
+        Assert.Equal(0, Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--out", _scratch["old"]).Code);
+        Assert.Equal(0, Cli.Run("read", Cli.SecondPhoto, "--plan", Cli.SecondPlan, "--out", _scratch["new"]).Code);
+    }
+
+    public void Dispose() => _scratch.Dispose();
+
+    [Fact]
+    public void The_ratio_comes_first_then_the_speed_to_go_to_then_the_files()
+    {
+        CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--out", _scratch["both"]);
+
+        Assert.Equal(0, run.Code);
+        string[] lines = run.Output.Split('\n');
+        Assert.StartsWith("B-0597  1.1", lines[0], StringComparison.Ordinal);
+        Assert.Contains("lower the speed from 1500 to 13", lines[1], StringComparison.Ordinal);
+        Assert.Contains(_scratch["both/comparison.html"], run.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain('\u001b', run.Output);
+        // The second batch was made to need 1.12 times the energy.
+        using JsonDocument comparison = JsonDocument.Parse(File.ReadAllBytes(_scratch["both/comparison.json"]));
+        JsonElement dose = comparison.RootElement.GetProperty("pairs")[0].GetProperty("relativeDose");
+        Assert.InRange(1.12, dose.GetProperty("low").GetDouble(), dose.GetProperty("high").GetDouble());
+        Assert.Equal(2, File.ReadAllText(_scratch["both/comparison.html"]).Split("data:image/jpeg").Length - 1);
+    }
+
+    [Fact]
+    public void The_json_alone_is_printed_and_nothing_written()
+    {
+        CliRun run = Cli.Run("compare", _scratch["old/reading.json"], _scratch["new/reading.json"], "--json", "--margin", "20");
+
+        Assert.Equal(0, run.Code);
+        using JsonDocument comparison = JsonDocument.Parse(run.Output);
+        Assert.Equal("cardscan-comparison/1", comparison.RootElement.GetProperty("format").GetString());
+        Assert.Equal("equal", comparison.RootElement.GetProperty("pairs")[0].GetProperty("verdict").GetString());
+    }
+
+    [Fact]
+    public void Repeats_set_the_floor_and_are_told()
+    {
+        Reading read = CardJson.ReadReading(File.ReadAllBytes(_scratch["old/reading.json"])).Value;
+        Reading again = read with
+        {
+            Photos = [read.Photos[0] with { Sha256 = new('a', 64) }],
+            Cells = read.Cells.Select(cell => cell with { Darkness = cell.Darkness! with { Value = 1.03 * cell.Darkness.Value } }).ToValueList(),
+        };
+        CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--json", "--repeats", _scratch["old"], _scratch.Write("again.json", CardJson.Write(again)));
+
+        Assert.Equal(0, run.Code);
+        using JsonDocument comparison = JsonDocument.Parse(run.Output);
+        Assert.Equal(30, comparison.RootElement.GetProperty("repeatability").GetProperty("cells").GetInt32());
+        string copy = _scratch.Write("copy.json", CardJson.Write(read));
+        Assert.Contains("from the same photo", Cli.Run("compare", _scratch["old"], _scratch["new"], "--repeats", _scratch["old"], copy).OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_earlier_comparison_is_replaced_and_nobody_elses_file()
+    {
+        Assert.Equal(0, Cli.Run("compare", _scratch["old"], _scratch["new"], "--out", _scratch["both"]).Code);
+        Assert.Equal(0, Cli.Run("compare", _scratch["new"], _scratch["old"], "--out", _scratch["both"]).Code);
+        File.WriteAllText(_scratch["both/comparison.json"], "mine");
+        CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--out", _scratch["both"]);
+
+        Assert.Equal(2, run.Code);
+        Assert.Contains("no comparison that CardScan wrote", run.OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_cannot_be_compared_ends_in_one_line_and_code_2()
+    {
+        Assert.Equal(2, Cli.Run("compare", _scratch["old"]).Code);
+        Assert.Contains("given twice", Cli.Run("compare", _scratch["old"], _scratch["old/reading.json"]).OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("is not there", Cli.Run("compare", _scratch["old"], _scratch["none"]).OnlyLine(), StringComparison.Ordinal);
+        string copy = _scratch.Write("copy.json", File.ReadAllText(_scratch["old/reading.json"]));
+        Assert.Contains("from the same photo", Cli.Run("compare", _scratch["old"], copy).OnlyLine(), StringComparison.Ordinal);
+        Assert.Equal(2, Cli.Run("compare", _scratch["old"], _scratch["new"], "--margin", "0").Code);
+    }
+}

@@ -1,0 +1,21 @@
+using CardScan.Fuzz;
+
+namespace CardScan.Cli.Tests;
+
+public class FuzzTests
+{
+    [Theory]
+    [InlineData("header", 60)]
+    [InlineData("photo", 15)]
+    [InlineData("plan", 200)]
+    [InlineData("reading", 30)]
+    [InlineData("command-line", 15)]
+    public void A_short_fixed_run_of_the_fuzzer_finds_nothing(string target, int inputs)
+    {
+        using StringWriter output = new();
+
+        (int _, int findings) = Campaign.RunBatch(target, seed: 1, from: 0, inputs, output);
+
+        Assert.True(findings == 0, output.ToString());
+    }
+}

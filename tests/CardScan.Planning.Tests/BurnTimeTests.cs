@@ -1,0 +1,36 @@
+using CardScan.Model;
+using static CardScan.Planning.Tests.Requests;
+
+namespace CardScan.Planning.Tests;
+
+public class BurnTimeTests
+{
+    [Fact] // By hand: an 8 mm side at 120 mm/min is 2 mm/s; 8 / 2 + 2 / 800 s each, four sides, two passes.
+    public void A_cut_cell_takes_its_sides_and_the_way_to_it()
+    {
+        Plan plan = CardPlanner.MakePlan(Cut with { Machine = Bench, Settings = [Range(Setting.PowerPercent, "50,100"), Range(Setting.SpeedMmPerMin, "120"), Range(Setting.Passes, "2")] }).Value;
+        double sides = 2 * 4 * (8 / 2.0 + 2 / 800.0);
+        Assert.All(CardPlanner.Estimate(plan).Cells, cell => Assert.InRange(cell.Seconds, sides, sides + 3));
+        Assert.Equal(2 * 32 / 2.0 * 5, CardPlanner.Estimate(plan).Cells[0].Joules, 1e-6);
+    }
+
+    [Fact]
+    public void The_energy_of_a_cell_is_its_dose_times_its_area()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with { Machine = Bench }).Value;
+        BurnEstimate estimate = CardPlanner.Estimate(plan);
+        foreach (Cell cell in plan.Cells)
+        {
+            double dose = plan.SettingsOf(cell).DoseOf(Process.Engrave, 10)!.Value;
+            Assert.Equal(dose * 64, estimate.Cells.Single(one => one.Row == cell.Row && one.Column == cell.Column).Joules, 1e-6 * dose);
+        }
+
+        Assert.True(estimate.Joules > estimate.Cells.Sum(cell => cell.Joules), "markers and labels take energy as well");
+    }
+
+    [Theory]
+    [InlineData(45, "45 s")]
+    [InlineData(600, "10 min")]
+    [InlineData(3900, "1 h 05 min")]
+    public void A_time_is_told_in_words(double seconds, string words) => Assert.Equal(words, new BurnEstimate(seconds, 0, []).TimeInWords());
+}

@@ -1,0 +1,194 @@
+using CardScan.Model;
+using CardScan.Scoring.Cutting;
+
+namespace CardScan.Scoring.Tests.Next;
+
+public sealed class NextCardTests
+{
+    private static readonly NextCardOptions Options = new();
+
+    [Fact]
+    // Common practice, no source: coated aluminium at one power and speeds 1 : 2 : 2.5 without a visible difference is saturated.
+    public void Saturated_coated_aluminium_goes_faster_and_to_less_power()
+    {
+        Reading card = new SimulatedCard { PowersPercent = [80], SpeedsMmPerMin = [1000, 2000, 2500], IsLighter = true, Plateau = 2.2, ScaleDose = 0.2, ThresholdDose = 0 }.Read(3);
+
+        NextRanges next = NextCard.Plan(card, Options).Value;
+
+        Assert.Equal("next-less-dose", Assert.Single(next.Notes).Code);
+        Assert.Equal(2500, next.SpeedsMmPerMin[0]);
+        Assert.InRange(next.SpeedsMmPerMin[^1], 5000, 7000);
+        Assert.InRange(next.PowersPercent[0], 40, 60);
+        Assert.Equal(80, next.PowersPercent[^1]);
+    }
+
+    [Fact]
+    public void A_machine_that_is_at_its_fastest_lowers_the_power_instead()
+    {
+        Reading card = new SimulatedCut { HalfwayPowerAt260 = 1 }.Read(1);
+
+        NextRanges free = NextCard.Plan(card, Options).Value;
+        NextRanges limited = NextCard.Plan(card, Options with { FastestMmPerMin = 460 }).Value;
+
+        Assert.True(free.SpeedsMmPerMin[^1] > 1000);
+        Assert.All(limited.SpeedsMmPerMin, speed => Assert.InRange(speed, 10, 460));
+        Assert.True(limited.PowersPercent[0] < 0.6 * free.PowersPercent[0]);
+    }
+
+    [Fact]
+    public void Nothing_through_raises_the_power_and_at_full_power_slows_down_and_at_the_slowest_adds_a_pass()
+    {
+        SimulatedCut held = new() { HalfwayPowerAt260 = 1000 };
+
+        NextRanges weak = NextCard.Plan((held with { PowersPercent = [20, 30, 40] }).Read(1), Options).Value;
+        NextRanges full = NextCard.Plan(held.Read(1), Options).Value;
+        NextRanges slowest = NextCard.Plan(held.Read(1), Options with { SlowestMmPerMin = 140 }).Value;
+
+        Assert.Equal(100, weak.PowersPercent[^1]);
+        Assert.Equal(100, full.PowersPercent[^1]);
+        Assert.InRange(full.SpeedsMmPerMin[0], 10, 100);
+        Assert.Equal(1, full.About.Passes);
+        Assert.Equal("next-more-passes", Assert.Single(slowest.Notes).Code);
+        Assert.Equal(2, slowest.About.Passes);
+        Assert.All(slowest.SpeedsMmPerMin, speed => Assert.True(speed >= 140));
+    }
+
+    [Fact]
+    public void A_mark_that_still_grows_gets_more_dose()
+    {
+        SimulatedCard card = new() { ScaleDose = 12, PowersPercent = [20, 40, 60, 80, 100], SpeedsMmPerMin = [2000, 3000, 4000, 5000] };
+
+        NextRanges next = NextCard.Plan(card.Read(1), Options).Value;
+
+        Assert.Equal("next-more-dose", Assert.Single(next.Notes).Code);
+        Assert.InRange(next.SpeedsMmPerMin[0], 400, 1400);
+    }
+
+    [Fact]
+    public void The_recommended_setting_and_its_neighbours_are_on_the_card_and_most_outcomes_are_open()
+    {
+        for (int seed = 1; seed <= 12; seed++)
+        {
+            Reading scored = CardScorer.Score(new SimulatedCut().Read(seed), ScoringOptions.Default);
+            if (scored.Recommendations.FirstOrDefault(r => r.Goal == Goal.SureCut) is not { } sure) continue;
+            NextRanges next = NextCard.Plan(scored, Options).Value;
+            double speed = sure.Unburned?.SpeedMmPerMin ?? sure.SpeedMmPerMin, power = sure.Unburned?.PowerPercent ?? sure.PowerPercent;
+
+            Assert.Contains(speed, next.SpeedsMmPerMin);
+            Assert.Contains(power, next.PowersPercent);
+            Assert.Contains(next.SpeedsMmPerMin, value => value > speed && value <= 1.3 * speed);
+            Assert.Contains(next.SpeedsMmPerMin, value => value < speed && value >= 0.7 * speed);
+            Assert.Equal((6, 6), (next.SpeedsMmPerMin.Count, next.PowersPercent.Count));
+            Assert.Equal(["next-centred", "next-learns"], next.Notes.Select(note => note.Code));
+        }
+    }
+
+    [Fact]
+    public void The_limit_of_a_cut_becomes_known_about_as_well_as_announced()
+    {
+        SimulatedCut truth = new();
+        List<double> alone = [], together = [], gain = [];
+        for (int seed = 1; seed <= 40; seed++)
+        {
+            Reading first = truth.Read(seed);
+            if (NextCard.Plan(first, Options).Value is not { Learning: { } announced } next) continue;
+            Reading second = (truth with { PowersPercent = [.. next.PowersPercent], SpeedsMmPerMin = [.. next.SpeedsMmPerMin] }).Read(1000 + seed);
+            CutCard both = new([.. CutCard.Of(first).Cells, .. CutCard.Of(second).Cells]);
+            alone.Add(HalfWidth(CutCard.Of(second), announced) / announced.AlonePercent);
+            together.Add(HalfWidth(both, announced) / announced.TogetherPercent);
+            gain.Add(HalfWidth(both, announced) / HalfWidth(CutCard.Of(first), announced));
+        }
+
+        Assert.InRange(alone.Count, 30, 40);
+        Assert.InRange(Median(alone), 0.6, 1.4);
+        Assert.InRange(Median(together), 0.6, 1.4);
+        Assert.InRange(Median(gain), 0.3, 0.75);
+
+        static double HalfWidth(CutCard card, ExpectedLearning at) =>
+            CutModel.Fit(card)?.HalfwayPower(new(0, Math.Log(at.SpeedMmPerMin), 0, 0)) is { } power ? 50 * (power.High - power.Low) / power.Value : double.PositiveInfinity;
+    }
+
+    [Fact]
+    public void The_limit_of_a_full_mark_becomes_known_about_as_well_as_announced()
+    {
+        SimulatedCard truth = new() { StrengthChance = 0.03 };
+        List<double> together = [], gain = [];
+        for (int seed = 1; seed <= 16; seed++)
+        {
+            Reading first = CardScorer.Score(truth.Read(seed), ScoringOptions.Default);
+            if (NextCard.Plan(first, Options) is not { IsRefused: false, Value: { Learning: { } announced } next }) continue;
+            Reading second = (truth with { PowersPercent = [.. next.PowersPercent], SpeedsMmPerMin = [.. next.SpeedsMmPerMin] }).Read(1000 + seed);
+            Reading both = first with { Cells = [.. first.Cells, .. second.Cells.Select(cell => cell with { Row = cell.Row + 100 })] };
+            if (HalfWidth(first, announced) is not { } before || HalfWidth(CardScorer.Score(both, ScoringOptions.Default), announced) is not { } after) continue;
+            together.Add(after / announced.TogetherPercent);
+            gain.Add(after / before);
+        }
+
+        Assert.InRange(together.Count, 8, 16);
+        Assert.InRange(Median(together), 0.5, 2);
+        Assert.InRange(Median(gain), 0.3, 0.95);
+
+        static double? HalfWidth(Reading scored, ExpectedLearning at) =>
+            scored.Boundary?.FirstOrDefault(point => point.SpeedMmPerMin == at.SpeedMmPerMin) is { } point ? 50 * (point.High - point.Low) / point.PowerPercent : null;
+    }
+
+    [Fact]
+    public void A_card_that_knows_its_limit_says_that_another_would_learn_little()
+    {
+        SimulatedCut card = new()
+        {
+            PowersPercent = [.. Enumerable.Range(0, 20).Select(i => 40.0 + 3 * i)],
+            SpeedsMmPerMin = [.. Enumerable.Range(0, 20).Select(i => 150.0 + 15 * i)],
+        };
+
+        NextRanges next = NextCard.Plan(card.Read(1), Options with { PowerStepPercent = 5 }).Value;
+
+        Assert.Equal("next-learns-little", next.Notes[^1].Code);
+    }
+
+    [Fact]
+    public void What_gives_no_basis_is_refused_in_one_line()
+    {
+        Reading reading = new SimulatedCut().Read(1);
+        Reading unseen = reading with { Cells = reading.Cells.Select(cell => cell with { Sides = null }).ToValueList() };
+        Reading empty = reading with { Cells = [] };
+
+        foreach (Reading bad in (Reading[])[unseen, empty])
+            Assert.Equal("next-no-basis", NextCard.Plan(bad, Options).Refusal!.Code);
+    }
+
+    [Theory]
+    [InlineData(1, 1)]
+    [InlineData(1, 5)]
+    [InlineData(4, 1)]
+    [InlineData(2, 2)]
+    public void Small_cards_get_a_next_card_or_a_reason(int rows, int columns)
+    {
+        for (int seed = 1; seed <= 10; seed++)
+        {
+            double[] powers = [.. Enumerable.Range(0, columns).Select(i => 55 + 12.0 * i)], speeds = [.. Enumerable.Range(0, rows).Select(i => 200 + 60.0 * i)];
+            foreach (Reading reading in (Reading[])[
+                new SimulatedCut { PowersPercent = powers, SpeedsMmPerMin = speeds }.Read(seed),
+                new SimulatedCard { PowersPercent = powers, SpeedsMmPerMin = [.. speeds.Select(speed => 5 * speed)] }.Read(seed)])
+            {
+                Outcome<NextRanges> next = NextCard.Plan(reading, Options);
+                if (next.IsRefused) Assert.Equal("next-no-basis", next.Refusal!.Code);
+                else Assert.True(next.Value.SpeedsMmPerMin.Count > 1 && next.Value.PowersPercent.Count > 1);
+            }
+        }
+    }
+
+    [Fact]
+    public void An_axis_that_was_not_power_or_speed_keeps_the_recommended_value()
+    {
+        SimulatedCut card = new() { PowerExponent = 30 };
+        Reading reading = card.Along(Setting.FocusOffsetMm, [-3, -1.5, 0], [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100], (power, focus) => power / (1 + 0.1 * Math.Pow(focus + 1.5, 2)), seed: 5);
+
+        NextRanges next = NextCard.Plan(reading, Options).Value;
+
+        Assert.Equal(-1.5, next.About.FocusOffsetMm);
+        Assert.Equal(6, next.SpeedsMmPerMin.Count);
+    }
+
+    private static double Median(List<double> values) => values.Order().ElementAt(values.Count / 2);
+}
