@@ -79,9 +79,8 @@ internal static class SideMeasurer
         Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
         double leastMm = own?.VisibleMm ?? VisibleOf(kerfs.NarrowOf(scan.IsUpright));
         if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
-        double darkMm = lit.Share < Specks ? (leastMm >= LeastVisibleMm ? 0 : double.PositiveInfinity)
-            : ShortestDark(leastMm / (own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm));
-        return new(AtFarFace(stations, scan, lit, darkMm), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
+        double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
+        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
 
         double VisibleOf(double? kerfMm)
         {
@@ -111,14 +110,17 @@ internal static class SideMeasurer
         return far;
     }
 
-    /// <summary>Length from which on a stretch without light among lit ones is a bridge, mm: shorter ones may be a rough wall's doing.</summary>
-    /// <param name="visibleShare">Share of the kerf's width that the view shows.</param>
-    private static double ShortestDark(double visibleShare) => visibleShare switch
+    /// <summary>Length from which on a stretch without light is dark, mm: among lit ones, a shorter one may be a rough wall's doing.</summary>
+    private static double ShortestDark(double litShare, double visibleMm, double kerfMm)
     {
-        >= LeastVisibleShare => 0,
-        >= LeastVisibleShareOfLong => LongMm,
-        _ => double.PositiveInfinity,
-    };
+        if (litShare < Specks) return visibleMm >= LeastVisibleMm ? 0 : double.PositiveInfinity;
+        return (visibleMm / kerfMm) switch
+        {
+            >= LeastVisibleShare => 0,
+            >= LeastVisibleShareOfLong => LongMm,
+            _ => double.PositiveInfinity,
+        };
+    }
 
     private static bool IsDropped(CardSurface surface, SideScan scan)
     {
