@@ -20,7 +20,7 @@ internal static partial class MessageCodes
 
     /// <summary>What looks like a code: attributes of the drawing, names of models, of goals, of the demo's cards, and of the folder a card's files go to.</summary>
     private static readonly string[] NoCodes =
-        ["fill", "stroke", "engraved-birch", "engraved-birch-second", "penalised-logistic", "rise-then-fall", "saturating-exponential", "card-{number}", .. Constants(typeof(Goal))];
+        ["fill", "stroke", "engraved-birch", "engraved-birch-second", "penalised-logistic", "four-parameter-logistic", "rise-then-fall", "saturating-exponential", "card-{number}", .. Constants(typeof(Goal))];
 
     /// <summary>More attributes of the drawing.</summary>
     private static readonly string[] NoCodeStarts = ["data-", "stroke-"];

@@ -5,22 +5,11 @@ namespace CardScan.Model.Tests;
 
 public class ProfileTests
 {
-    internal static readonly Machine Machine = new()
-    {
-        Name = "bench", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 380 }, FastestFeedMmPerMin = 6000, FullPowerS = 1000,
-        BeamMode = BeamMode.FollowsSpeed, BeamXMm = 0.08, BeamYMm = 0.1, AccelerationMmPerS2 = 800, PoweredZ = new() { LowestMm = -5, HighestMm = 20 },
-    };
-
-    internal static readonly Material Material = new()
-    {
-        Name = "Birkensperrholz", ThicknessMm = 3, Batch = "B-1", Notes = "gewölbt", Mark = new() { PowerPercent = 60, SpeedMmPerMin = 2000, LineIntervalMm = 0.1 },
-    };
-
     [Fact]
     public void Profiles_survive_write_and_read()
     {
-        Assert.Equal(Machine, CardJson.ReadMachine(Encoding.UTF8.GetBytes(CardJson.Write(Machine))).Value);
-        Assert.Equal(Material, CardJson.ReadMaterial(Encoding.UTF8.GetBytes(CardJson.Write(Material))).Value);
+        Assert.Equal(Samples.ProfiledMachine, CardJson.ReadMachine(Encoding.UTF8.GetBytes(CardJson.Write(Samples.ProfiledMachine))).Value);
+        Assert.Equal(Samples.ProfiledMaterial, CardJson.ReadMaterial(Encoding.UTF8.GetBytes(CardJson.Write(Samples.ProfiledMaterial))).Value);
     }
 
     [Theory]
@@ -46,7 +35,7 @@ public class ProfileTests
     [InlineData("machine.fastestSafeFeed", "6000", "$.machine.fastestSafeFeed is not a field of a profile")]
     [InlineData("supplyWatts", "40", "$.supplyWatts is not a field of a profile")]
     public void A_wrong_machine_is_refused_with_path_and_what_was_expected_in_one_line(string path, string value, string start) =>
-        Refused(CardJson.ReadMachine(Spoilt(CardJson.Write(Machine), path, value)).Refusal, start);
+        Refused(CardJson.ReadMachine(Spoilt(CardJson.Write(Samples.ProfiledMachine), path, value)).Refusal, start);
 
     [Theory]
     [InlineData("material.name", "\"\"", "$.material.name is empty")]
@@ -56,7 +45,7 @@ public class ProfileTests
     [InlineData("material.mark.passes", "2", "$.material.mark.passes is not a field of a profile")]
     [InlineData("material.colour", "\"red\"", "$.material.colour is not a field of a profile")]
     public void A_wrong_material_is_refused_with_path_and_what_was_expected_in_one_line(string path, string value, string start) =>
-        Refused(CardJson.ReadMaterial(Spoilt(CardJson.Write(Material), path, value)).Refusal, start);
+        Refused(CardJson.ReadMaterial(Spoilt(CardJson.Write(Samples.ProfiledMaterial), path, value)).Refusal, start);
 
     [Theory]
     [InlineData("")]

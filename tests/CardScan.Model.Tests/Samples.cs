@@ -24,12 +24,23 @@ internal static class Samples
         Cells = [new() { Row = 0, Column = 0, XMm = 20, YMm = 26, WidthMm = 8, HeightMm = 8 }, new() { Row = 0, Column = 1, XMm = 40, YMm = 26, WidthMm = 8, HeightMm = 8 }],
     };
 
+    internal static readonly Machine ProfiledMachine = new()
+    {
+        Name = "bench", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 380 }, FastestFeedMmPerMin = 6000, FullPowerS = 1000,
+        BeamMode = BeamMode.FollowsSpeed, BeamXMm = 0.08, BeamYMm = 0.1, AccelerationMmPerS2 = 800, PoweredZ = new() { LowestMm = -5, HighestMm = 20 },
+    };
+
+    internal static readonly Material ProfiledMaterial = new()
+    {
+        Name = "Birkensperrholz", ThicknessMm = 3, Batch = "B-1", Notes = "gewölbt", Mark = new() { PowerPercent = 60, SpeedMmPerMin = 2000, LineIntervalMm = 0.1 },
+    };
+
     /// <summary>A focus ladder inside a frame sheet, with every field that an ordinary plan leaves out.</summary>
     internal static Plan FramedLadder => Plan with
     {
         Kind = CardKind.FocusLadder,
-        Material = ProfileTests.Material,
-        Machine = ProfileTests.Machine,
+        Material = ProfiledMaterial,
+        Machine = ProfiledMachine,
         Frame = new()
         {
             PaperWidthMm = 210, PaperHeightMm = 297, PaperXMm = 10, PaperYMm = 10,
