@@ -65,6 +65,7 @@ internal sealed class PlanCommand
               cardscan plan --kind focus-ladder --material "birch plywood" --watts 10 --power 30,60 --speed 2000 --focus-offset=-2:2:9 --number 19
             """);
         foreach (Option option in plan.Options()) command.Options.Add(option);
+        plan._archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(plan.Run);
         return command;
     }

@@ -13,7 +13,7 @@ public class NextCommandTests
         CliRun run = Cli.Run("next", scratch["reading.json"], "--out", scratch["out"]);
 
         Assert.Equal(0, run.Code);
-        Assert.Equal(["out/card.svg", "out/plan.json"], scratch.Files.Where(file => file.StartsWith("out/", StringComparison.Ordinal)));
+        Assert.Equal(["out/card.svg", "out/plan.json", "out/preview.png"], scratch.Files.Where(file => file.StartsWith("out/", StringComparison.Ordinal)));
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
         Assert.Equal((18, Process.Cut), (plan.Number, plan.Process));
         Assert.Equal((old.Material, old.Machine, old.Cells[0].WidthMm, 36), (plan.Material, plan.Machine, plan.Cells[0].WidthMm, plan.Cells.Count));
