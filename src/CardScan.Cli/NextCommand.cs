@@ -36,6 +36,8 @@ internal static class NextCommand
         scoring.AddTo(command);
         command.Validators.Add(result =>
         {
+            // An option that is wrong by itself has its own line, and no value.
+            if (result.GetResult(slowest)?.Errors.Any() == true || result.GetResult(fastest)?.Errors.Any() == true) return;
             if ((result.GetValue(fastest) ?? double.MaxValue) < 2 * (result.GetValue(slowest) ?? 0))
                 result.AddError("--fastest is below twice --slowest: give speeds that leave room for a card");
         });
