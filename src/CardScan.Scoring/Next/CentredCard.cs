@@ -10,7 +10,7 @@ internal static class CentredCard
     private const double BlindSpeedReach = 1.5, BlindPowerReach = 1.4;
 
     /// <summary>Beyond the card's highest dose, a card about a setting near its edge may go this much further.</summary>
-    private const double DoseReserve = 1.3;
+    public const double DoseReserve = 1.3;
 
     public static NextRanges Plan(Reading scored, BurnedRange burned, Question question, NextCardOptions options)
     {
@@ -54,17 +54,19 @@ internal static class CentredCard
     }
 
     /// <summary>
-    /// The information tells by how much an interval shrinks. How wide it is now the scoring knows better, where its
-    /// boundary has a point there: with the law that it chose and the degrees of freedom that are left.
+    /// The information tells by how much an interval shrinks. How wide it is now the scoring knows better, where it drew
+    /// a boundary: with the law that it chose and the degrees of freedom that are left. The boundary has points at burned
+    /// speeds; the nearest one serves.
     /// </summary>
     private static ExpectedLearning LearningOf(CardKnowledge card, double[] powers, double[] speeds, double speed, Reading scored)
     {
         double lnSpeed = Math.Log(speed);
         double power = Math.Exp(card.LnLimit(lnSpeed)), now = Information.HalfWidthPercent(card, card.Known, lnSpeed), scale = 1;
-        if (scored.Boundary?.FirstOrDefault(point => point.SpeedMmPerMin == speed) is { } boundary)
+        if (scored.Boundary?.MinBy(point => Math.Abs(Math.Log(point.SpeedMmPerMin / speed))) is { } boundary)
         {
-            power = boundary.PowerPercent;
-            scale = 50 * (boundary.High - boundary.Low) / power / now;
+            double lnNearest = Math.Log(boundary.SpeedMmPerMin);
+            power *= boundary.PowerPercent / Math.Exp(card.LnLimit(lnNearest));
+            scale = 50 * (boundary.High - boundary.Low) / boundary.PowerPercent / Information.HalfWidthPercent(card, card.Known, lnNearest);
         }
 
         return new(

@@ -21,7 +21,7 @@ public static class NextCard
 
         Reading scored = CardScorer.Score(reading, options.Scoring);
         if (BurnedRange.Of(scored) is not { } burned) return NextWords.NoBasis("no cell has a power and a speed");
-        if (ShiftedCard.DirectionOf(scored) is { } direction) return ShiftedCard.Plan(scored, burned, direction, options);
+        if (ShiftedCard.DirectionOf(scored, burned, options.Scoring.FullMarkShare) is { } direction) return ShiftedCard.Plan(scored, burned, direction, options);
         if (Question.Of(scored, options) is not { } question)
             return NextWords.NoBasis(scored.Advice.Count > 0 ? scored.Advice[0].Message : "no setting could be recommended");
         return CentredCard.Plan(scored, burned, question, options);

@@ -31,10 +31,14 @@ internal static class ShiftedCard
     private static readonly HashSet<string> TooWeak = ["none-through", "no-mark", "not-levelled-off"];
 
     /// <summary>Null where the answer lies inside the card, or nothing is known of where it lies.</summary>
-    public static Direction? DirectionOf(Reading scored) =>
+    public static Direction? DirectionOf(Reading scored, BurnedRange burned, double fullMarkShare) =>
         scored.Advice.Any(advice => TooStrong.Contains(advice.Code)) ? Direction.LessDose
-        : scored.Advice.Any(advice => TooWeak.Contains(advice.Code)) ? Direction.MoreDose
+        : scored.Advice.Any(advice => TooWeak.Contains(advice.Code)) || GrowsOn(scored, burned, fullMarkShare) ? Direction.MoreDose
         : null;
+
+    /// <summary>True where the full mark lies further out than a card about the strongest cell would reach: by chance such a card can look levelled off.</summary>
+    private static bool GrowsOn(Reading scored, BurnedRange burned, double fullMarkShare) =>
+        scored.Plan.Process == Process.Engrave && FactorToFullMark(scored, burned.Strongest, fullMarkShare) > CentredCard.DoseReserve;
 
     public static NextRanges Plan(Reading scored, BurnedRange burned, Direction direction, NextCardOptions options)
     {
@@ -57,7 +61,7 @@ internal static class ShiftedCard
     /// <summary>Power first, since it costs no time; from 100 % on the card slows down, and at the slowest speed a pass is added.</summary>
     private static NextRanges More(Reading scored, BurnedRange burned, SettableSteps steps, NextCardOptions options)
     {
-        double factor = FactorFor(scored, burned.Strongest);
+        double factor = FactorFor(scored, burned.Strongest, options.Scoring.FullMarkShare);
         double mostPower = Math.Min(SettableSteps.MostPowerPercent, burned.MostPower * factor);
         double slower = Math.Max(1, factor * burned.MostPower / mostPower);
         double slowest = Math.Max(burned.Slowest / slower, options.SlowestMmPerMin);
@@ -75,13 +79,12 @@ internal static class ShiftedCard
     }
 
     /// <summary>Times the dose of the strongest cell that the next card should reach.</summary>
-    private static double FactorFor(Reading scored, CellReading strongest)
+    private static double FactorFor(Reading scored, CellReading strongest, double fullMarkShare)
     {
         if (scored.Plan.Process == Process.Engrave)
         {
             if (scored.Advice.Any(advice => advice.Code == "no-mark")) return 4;
-            double curve = MarkKnowledge.Of(scored, strongest.Settings, 0.95)?.DoseFactorToFullMark(strongest.Settings) ?? 2;
-            return Math.Clamp(1.2 * curve, 1.5, 4);
+            return Math.Clamp(1.2 * (FactorToFullMark(scored, strongest, fullMarkShare) ?? 2), 1.5, 4);
         }
 
         double open = strongest.Sides is { } sides
@@ -89,6 +92,10 @@ internal static class ShiftedCard
             : 0;
         return open > 0.3 ? 1.6 : open > 0 ? 2 : 3;
     }
+
+    /// <summary>Times the dose of a cell at which the full mark lies by best estimate; null where the marks follow no rising curve.</summary>
+    private static double? FactorToFullMark(Reading scored, CellReading cell, double fullMarkShare) =>
+        MarkKnowledge.Of(scored, cell.Settings, fullMarkShare)?.DoseFactorToFullMark(cell.Settings);
 
     private static NextRanges Ranges(
         CellSettings about, SettableSteps steps, NextCardOptions options, (double Low, double High) powers, (double Low, double High) speeds,

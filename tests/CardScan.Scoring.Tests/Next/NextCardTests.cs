@@ -54,6 +54,17 @@ public sealed class NextCardTests
     }
 
     [Fact]
+    public void A_mark_that_still_grows_gets_more_dose()
+    {
+        SimulatedCard card = new() { ScaleDose = 5, PowersPercent = [20, 40, 60, 80, 100], SpeedsMmPerMin = [2000, 3000, 4000, 5000] };
+
+        NextRanges next = NextCard.Plan(card.Read(1), Options).Value;
+
+        Assert.Equal("next-more-dose", Assert.Single(next.Notes).Code);
+        Assert.InRange(next.SpeedsMmPerMin[0], 400, 1400);
+    }
+
+    [Fact]
     public void The_recommended_setting_and_its_neighbours_are_on_the_card_and_most_outcomes_are_open()
     {
         for (int seed = 1; seed <= 12; seed++)
@@ -95,6 +106,30 @@ public sealed class NextCardTests
 
         static double HalfWidth(CutCard card, ExpectedLearning at) =>
             CutModel.Fit(card)?.HalfwayPower(new(0, Math.Log(at.SpeedMmPerMin), 0, 0)) is { } power ? 50 * (power.High - power.Low) / power.Value : double.PositiveInfinity;
+    }
+
+    [Fact]
+    public void The_limit_of_a_full_mark_becomes_known_about_as_well_as_announced()
+    {
+        SimulatedCard truth = new() { StrengthChance = 0.03 };
+        List<double> together = [], gain = [];
+        for (int seed = 1; seed <= 16; seed++)
+        {
+            Reading first = CardScorer.Score(truth.Read(seed), ScoringOptions.Default);
+            if (NextCard.Plan(first, Options) is not { IsRefused: false, Value: { Learning: { } announced } next }) continue;
+            Reading second = (truth with { PowersPercent = [.. next.PowersPercent], SpeedsMmPerMin = [.. next.SpeedsMmPerMin] }).Read(1000 + seed);
+            Reading both = first with { Cells = [.. first.Cells, .. second.Cells.Select(cell => cell with { Row = cell.Row + 100 })] };
+            if (HalfWidth(first, announced) is not { } before || HalfWidth(CardScorer.Score(both, ScoringOptions.Default), announced) is not { } after) continue;
+            together.Add(after / announced.TogetherPercent);
+            gain.Add(after / before);
+        }
+
+        Assert.InRange(together.Count, 8, 16);
+        Assert.InRange(Median(together), 0.5, 2);
+        Assert.InRange(Median(gain), 0.3, 0.95);
+
+        static double? HalfWidth(Reading scored, ExpectedLearning at) =>
+            scored.Boundary?.MinBy(point => Math.Abs(Math.Log(point.SpeedMmPerMin / at.SpeedMmPerMin))) is { } point ? 50 * (point.High - point.Low) / point.PowerPercent : null;
     }
 
     [Fact]
