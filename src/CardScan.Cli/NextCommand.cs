@@ -13,7 +13,7 @@ internal static class NextCommand
     {
         Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it" };
         Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
-        Option<double?> number = NumberOption.Create("--number", "The new card's number, 0 to 249 (default: the one after the old card's)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+        Option<double?> number = NumberOption.OfCard("The new card's number, 0 to 249 (default: the one after the old card's)");
         Option<string> goal = new("--goal") { Description = "Goal whose setting the card is planned about (default sure-cut or fastest-full-mark)", HelpName = "goal" };
         goal.AcceptOnlyFromAmong(Goal.FastestFullMark, Goal.Darkest, Goal.SureCut, Goal.CleanCut);
         Option<GridSize?> cells = GridOption.Create("--cells", "Speeds by powers, or the most cells (default 6x6)");
@@ -34,13 +34,6 @@ internal static class NextCommand
             reading, output, number, goal, cells, step, slowest, fastest,
         };
         scoring.AddTo(command);
-        command.Validators.Add(result =>
-        {
-            // An option that is wrong by itself has its own line, and no value.
-            if (result.GetResult(slowest)?.Errors.Any() == true || result.GetResult(fastest)?.Errors.Any() == true) return;
-            if ((result.GetValue(fastest) ?? double.MaxValue) < 2 * (result.GetValue(slowest) ?? 0))
-                result.AddError("--fastest is below twice --slowest: give speeds that leave room for a card");
-        });
         command.SetAction(parsed =>
         {
             NextCardOptions usual = new();

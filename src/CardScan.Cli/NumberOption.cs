@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
+using CardScan.Model;
 
 namespace CardScan.Cli;
 
@@ -18,6 +19,11 @@ internal static class NumberOption
         HelpName = "number",
         CustomParser = result => Parse(result, name, isInRange, range),
     };
+
+    /// <summary>The option for a card's number.</summary>
+    /// <param name="description">What it is.</param>
+    public static Option<double?> OfCard(string description) =>
+        Create("--number", description, n => n >= 0 && n < Plan.Numbers && double.IsInteger(n), $"a whole number from 0 to {Plan.Numbers - 1}");
 
     private static double? Parse(ArgumentResult result, string name, Func<double, bool> isInRange, string range)
     {

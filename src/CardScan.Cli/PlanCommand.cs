@@ -26,7 +26,7 @@ internal sealed class PlanCommand
     private readonly Option<string> _machine = new("--machine") { Description = "Machine: a profile's name or file, or any name", HelpName = "name", DefaultValueFactory = _ => "my laser" };
     private readonly MachineOptions _machineOptions = new();
     private readonly Option<string?> _profiles = ProfileFolder.Option();
-    private readonly Option<double?> _number = NumberOption.Create("--number", "The card's number, 0 to 249; give each card that you keep its own (default: the archive's next free one; 0 without an archive)", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+    private readonly Option<double?> _number = NumberOption.OfCard("The card's number, 0 to 249; give each card that you keep its own (default: the archive's next free one; 0 without an archive)");
     private readonly Option<string> _title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
     private readonly Option<double?> _seed = NumberOption.Create("--seed", "Seed of the order of burning (default the card's number)", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n), "a whole number from 0 on");
     private readonly Option<double?> _tabs = NumberOption.Create("--tabs", "Tabs on each side of a cut cell that keep its piece in place (default 0)", n => n is >= 0 and <= 3 && double.IsInteger(n), "0 to 3");

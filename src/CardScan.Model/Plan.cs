@@ -49,6 +49,9 @@ public sealed record Plan : Extensible
     /// <summary>The format this version writes.</summary>
     public const string CurrentFormat = "cardscan-plan/1";
 
+    /// <summary>How many numbers there are for cards: 0 to one less.</summary>
+    public const int Numbers = 250;
+
     /// <summary>Format name and version.</summary>
     public required string Format { get; init; }
 

@@ -11,16 +11,15 @@ internal static class InputFile
     /// <summary>No photo that is read is larger; the decoder looks closer.</summary>
     private const long MostPhotoBytes = 101L * 1000 * 1000;
 
-    /// <summary>Reads a plan's bytes.</summary>
-    public static Outcome<byte[]> ReadPlanBytes(string path) => Read(path, "plan", MostJsonBytes);
-
-    /// <summary>Reads the bytes of any other small file.</summary>
+    /// <summary>Reads a plan's bytes, or those of any other small file.</summary>
+    /// <param name="path">Path of the file.</param>
+    /// <param name="what">What it is, in messages.</param>
     public static Outcome<byte[]> ReadBytes(string path, string what) => Read(path, what, MostJsonBytes);
 
     /// <summary>Reads a reading.</summary>
     public static Outcome<Reading> ReadReading(string path)
     {
-        Outcome<byte[]> bytes = Read(path, "reading", MostJsonBytes);
+        Outcome<byte[]> bytes = ReadBytes(path, "reading");
         if (bytes.IsRefused) return bytes.Refusal!;
         Outcome<Reading> reading = CardJson.ReadReading(bytes.Value);
         return reading.IsRefused ? reading.Refusal!.In(path) : reading;

@@ -134,7 +134,7 @@ public static class MakeCard
                 : null;
         }
 
-        Outcome<byte[]> old = InputFile.ReadPlanBytes(plan);
+        Outcome<byte[]> old = InputFile.ReadBytes(plan, "plan");
         return !old.IsRefused && old.Value.AsSpan().SequenceEqual(json)
             ? null
             : Refusal.OfInput("plan-exists", $"{plan} holds another plan", "give another --number or another folder with --out, or move the old plan away if no card was burned from it");

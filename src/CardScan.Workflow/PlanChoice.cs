@@ -16,7 +16,7 @@ internal static class PlanChoice
     public static Outcome<ChosenPlan> Named(string name, ArchivePlace? place)
     {
         bool mayBeCard = place is not null && !string.IsNullOrWhiteSpace(name) && !Path.Exists(name) && IsCardName(name);
-        Outcome<byte[]> json = mayBeCard ? place!.Use(archive => OfCard(archive, name)) : InputFile.ReadPlanBytes(name);
+        Outcome<byte[]> json = mayBeCard ? place!.Use(archive => OfCard(archive, name)) : InputFile.ReadBytes(name, "plan");
         if (json.IsRefused) return json.Refusal!;
         Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
         return plan.IsRefused ? plan.Refusal!.In(name) : new ChosenPlan(plan.Value, json.Value, []);

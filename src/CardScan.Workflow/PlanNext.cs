@@ -21,6 +21,9 @@ public static class PlanNext
     /// <returns>The plan and why it is so; or why there is none. Another plan in the folder is never replaced.</returns>
     public static Outcome<NextCardMade> Run(string path, NextCardOptions options, int? number, string? outputFolder, Action<PlannedCard>? beforeWriting = null)
     {
+        ArgumentNullException.ThrowIfNull(options);
+        if (options.FastestMmPerMin < 2 * options.SlowestMmPerMin)
+            return Refusal.OfInput("next-speeds", "--fastest is below twice --slowest", "give speeds that leave room for a card");
         Outcome<Reading> saved = InputFile.ReadReading(path);
         if (saved.IsRefused) return saved.Refusal!;
 
@@ -47,7 +50,7 @@ public static class PlanNext
         return new()
         {
             Process = old.Process,
-            Number = number ?? (old.Number + 1) % Numbers,
+            Number = number ?? (old.Number + 1) % Plan.Numbers,
             Title = $"Follow-up of card {old.Number}",
             Material = old.Material,
             Machine = old.Machine,
@@ -57,8 +60,6 @@ public static class PlanNext
             MarkerSideMm = Math.Clamp(old.Fiducials.SideMm, 10, 15),
         };
     }
-
-    private const int Numbers = 250;
 
     /// <summary>The narrowest strip between neighbouring columns, within what a plan may have.</summary>
     private static double GapOf(Plan old)

@@ -7,7 +7,6 @@ namespace CardScan.Archive;
 /// <summary>Cards with their plans. Every method runs inside a transaction of its caller.</summary>
 internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock)
 {
-    private const int Numbers = 250;
 
     /// <summary>Keeps a card by its plan; a plan that is known already is its card's.</summary>
     /// <param name="plan">The plan.</param>
@@ -49,7 +48,7 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
     public int? NextNumber()
     {
         HashSet<int> used = [.. connection.Query<int>("SELECT DISTINCT number FROM card")];
-        int free = Enumerable.Range(0, Numbers).FirstOrDefault(number => !used.Contains(number), -1);
+        int free = Enumerable.Range(0, Plan.Numbers).FirstOrDefault(number => !used.Contains(number), -1);
         return free >= 0 ? free : connection.ExecuteScalar<int?>(
             "SELECT number FROM card GROUP BY number HAVING count(*) = count(closed_utc) ORDER BY max(closed_utc) LIMIT 1");
     }

@@ -15,7 +15,7 @@ internal sealed class QueryInput(bool hasText)
     private readonly Option<string> _batch = new("--batch") { Description = "Part of the batch's name", HelpName = "text" };
     private readonly Option<string> _tag = new("--tag") { Description = "A tag", HelpName = "word" };
     private readonly Option<double?> _thickness = NumberOption.Create("--thickness", "Thickness of the material, mm", mm => mm is > 0 and <= 1000, "a number of mm above 0");
-    private readonly Option<double?> _number = NumberOption.Create("--number", "The number in the card's markers", n => n is >= 0 and <= 249 && double.IsInteger(n), "a whole number from 0 to 249");
+    private readonly Option<double?> _number = NumberOption.OfCard("The number in the card's markers");
     private readonly Option<string> _process = new("--process") { Description = "How the cells were burned", HelpName = "engrave|cut" };
     private readonly Option<DateOnly?> _from = Day("--from", "Planned or read on this day or later");
     private readonly Option<DateOnly?> _to = Day("--to", "Planned or read on this day or earlier");

@@ -1,17 +1,27 @@
 using System.Xml.Linq;
+using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>The two scales of a chart, and where a pair of values lies, px.</summary>
+/// <summary>The two scales of a chart, its axes, and where a pair of values lies, px.</summary>
 /// <param name="X">Scale along the bottom.</param>
 /// <param name="Y">Scale up the left side.</param>
-internal sealed record ChartPlane(ChartScale X, ChartScale Y)
+/// <param name="PlotHeight">Height of the plotted area, px.</param>
+internal sealed record ChartPlane(ChartScale X, ChartScale Y, double PlotHeight = 270)
 {
-    public const double Left = 68, Top = 14, PlotWidth = 410, PlotHeight = 270;
-    private const double Bottom = 52, FontPx = 14;
+    public const double PlotWidth = 410;
+    private const double Left = 68, Top = 14, Bottom = 52, FontPx = 14, WidthOnScreenPx = 540;
+
+    /// <summary>The points of a curve that can be drawn, by increasing x.</summary>
+    public static List<CurvePoint> Drawable(FittedCurve curve) =>
+        [.. curve.Points.Where(point => double.IsFinite(point.X) && double.IsFinite(point.Y) && double.IsFinite(point.Low) && double.IsFinite(point.High)).OrderBy(point => point.X)];
 
     /// <summary>The whole drawing.</summary>
-    public static Box Box => new(0, 0, Left + PlotWidth + 16, Top + PlotHeight + Bottom);
+    /// <param name="name">Short name, read out by a screen reader.</param>
+    /// <param name="description">What it shows, in a sentence.</param>
+    /// <param name="content">Elements, <see cref="Axes"/> among them, lowest first.</param>
+    public XElement Drawing(string name, string description, params object?[] content) => Svg.Drawing(
+        name, description, new(0, 0, Left + PlotWidth + 16, Top + PlotHeight + Bottom), WidthOnScreenPx, [Svg.Class("chart fits"), .. content]);
 
     public Point At(double x, double y) => new(Left + X.Share(x) * PlotWidth, Top + (1 - Y.Share(y)) * PlotHeight);
 
@@ -43,6 +53,15 @@ internal sealed record ChartPlane(ChartScale X, ChartScale Y)
         yield return Svg.Text(abscissa + scale, Left + PlotWidth / 2, Top + PlotHeight + 44, FontPx, "middle", Svg.Class("axis-title"));
         double middle = Top + PlotHeight / 2;
         yield return Svg.Text(ordinate, 14, middle, FontPx, "middle", Svg.Class("axis-title"), new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
+    }
+
+    /// <summary>A curve with its band.</summary>
+    public IEnumerable<XElement> Curve(IReadOnlyCollection<CurvePoint> points)
+    {
+        IEnumerable<Point> low = points.Select(point => Held(point.X, point.Low));
+        IEnumerable<Point> high = points.Reverse().Select(point => Held(point.X, point.High));
+        yield return new("path", new XAttribute("d", MarkSvg.Path([.. low, .. high], isClosed: true)), Svg.Class("band"));
+        yield return new("path", new XAttribute("d", MarkSvg.Path([.. points.Select(point => Held(point.X, point.Y))], isClosed: false)), Svg.Class("curve"));
     }
 
     /// <summary>A line from side to side at some height.</summary>

@@ -11,7 +11,7 @@ internal static class CurveChart
     /// <summary>The chart, or null where the curve has too few points to be one.</summary>
     public static XElement? Draw(GridCells grid, FittedCurve curve)
     {
-        List<CurvePoint> points = [.. curve.Points.Where(IsFinite).OrderBy(point => point.X)];
+        List<CurvePoint> points = ChartPlane.Drawable(curve);
         List<Dot> dots = [.. Dots(grid, curve)];
         if (points.Count < 2) return null;
 
@@ -19,13 +19,11 @@ internal static class CurveChart
         double[] ys = [0, .. points.Select(point => point.Y), .. dots.Select(dot => dot.Y)];
         ChartPlane plane = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()));
         string ordinate = Ordinate(grid.Reading.Plan.Process);
-        return Svg.Drawing(
+        return plane.Drawing(
             $"Curve of {ordinate} over {curve.Abscissa}",
             $"The fitted curve goes from {Numbers.Fixed(points[0].Y, 2)} to {Numbers.Fixed(points[^1].Y, 2)}; {dots.Count} cells are drawn on it.",
-            ChartPlane.Box, 540,
-            Svg.Class("chart fits"),
             plane.Axes(curve.Abscissa, ordinate),
-            Curve(points, plane),
+            plane.Curve(points),
             dots.OrderBy(dot => dot.Badge is not null).Select(dot => Draw(dot, plane, grid.Reading.Plan)));
     }
 
@@ -43,14 +41,6 @@ internal static class CurveChart
         }
     }
 
-    private static IEnumerable<XElement> Curve(List<CurvePoint> points, ChartPlane plane)
-    {
-        IEnumerable<Point> low = points.Select(point => plane.Held(point.X, point.Low));
-        IEnumerable<Point> high = points.AsEnumerable().Reverse().Select(point => plane.Held(point.X, point.High));
-        yield return new("path", new XAttribute("d", MarkSvg.Path([.. low, .. high], isClosed: true)), Svg.Class("band"));
-        yield return new("path", new XAttribute("d", MarkSvg.Path([.. points.Select(point => plane.Held(point.X, point.Y))], isClosed: false)), Svg.Class("curve"));
-    }
-
     private static XElement Draw(Dot dot, ChartPlane plane, Plan plan)
     {
         string tip = $"{SettingWords.AxesOf(plan, dot.Cell.Settings)}: {Numbers.Fixed(dot.Y, 2)}";
@@ -64,7 +54,4 @@ internal static class CurveChart
     }
 
     private static bool IsWeak(CellReading cell) => CellWords.IsLeftOut(cell) || cell.Flags.Contains(CellFlag.Outlier);
-
-    private static bool IsFinite(CurvePoint point) =>
-        double.IsFinite(point.X) && double.IsFinite(point.Y) && double.IsFinite(point.Low) && double.IsFinite(point.High);
 }

@@ -11,19 +11,19 @@ internal static class ToneChart
     /// <summary>The chart, or null where there are too few points.</summary>
     public static XElement? Draw(GridCells grid, ToneScale tones)
     {
-        List<CurvePoint> points = Plot.Drawable(tones.Curve);
+        List<CurvePoint> points = ChartPlane.Drawable(tones.Curve);
         if (points.Count < 2 || tones.Steps.Count == 0) return null;
         (double X, double Y)[] cells = [.. Cells(grid, tones)];
         double[] xs = [.. points.Select(point => point.X), .. cells.Select(cell => cell.X)];
         double[] ys = [.. points.Select(point => point.Y), .. cells.Select(cell => cell.Y), .. tones.Steps.SelectMany(step => new[] { step.Low, step.High })];
-        Plot plot = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()), HeightPx);
-        return plot.Drawing(
+        ChartPlane plane = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()), HeightPx);
+        return plane.Drawing(
             $"Lightness over {tones.Curve.Abscissa}",
             $"{tones.Steps.Count} tones from L* {Numbers.Fixed(tones.Steps[0].Lightness, 0)} to {Numbers.Fixed(tones.Steps[^1].Lightness, 0)}.",
-            tones.Curve.Abscissa, "lightness L* (bare material 100)",
-            plot.Curve(points),
-            cells.Select(cell => Dot(plot.At(cell.X, cell.Y))),
-            tones.Steps.Select((step, i) => Swatch(plot.At(ToneWords.ValueOf(tones, step), step.Lightness), step, i + 1)));
+            plane.Axes(tones.Curve.Abscissa, "lightness L* (bare material 100)"),
+            plane.Curve(points),
+            cells.Select(cell => Dot(plane.At(cell.X, cell.Y))),
+            tones.Steps.Select((step, i) => Swatch(plane.At(ToneWords.ValueOf(tones, step), step.Lightness), step, i + 1)));
     }
 
     private static IEnumerable<(double, double)> Cells(GridCells grid, ToneScale tones) =>

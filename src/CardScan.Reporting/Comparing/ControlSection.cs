@@ -29,9 +29,8 @@ internal static class ControlSection
         double[] ys = [chart.LowerLimit, chart.UpperLimit, .. chart.Points.Select(point => point.Low), .. chart.Points.Select(point => point.High)];
         ChartPlane plane = new(ChartScale.Linear(0, chart.Points.Count + 1), ChartScale.Linear(ys.Min(), ys.Max()));
         int step = (chart.Points.Count + MostLabels - 1) / MostLabels;
-        return Svg.Drawing(
-            "Relative dose, one after the other", chart.Finding, ChartPlane.Box, 540,
-            Svg.Class("chart fits"),
+        return plane.Drawing(
+            "Relative dose, one after the other", chart.Finding,
             plane.Axes("number in the table", "energy over that of the first", chart.Points.Index().Where(item => item.Index % step == 0)
                 .Select(item => ((double)item.Index + 1, (item.Index + 1).ToString(CultureInfo.InvariantCulture)))),
             plane.Level(chart.Centre, "limit centre"), plane.Level(chart.LowerLimit, "limit"), plane.Level(chart.UpperLimit, "limit"),

@@ -23,9 +23,8 @@ internal static class CurvesSection
         string names = $"Filled dots and solid line: {pair.Reference}. Hollow dots and dashed line: {pair.Other}.";
         return Figure(
             "Mark strength over dose",
-            Svg.Drawing(
-                "Mark strength of both cards over dose", names, ChartPlane.Box, 540,
-                Svg.Class("chart fits"),
+            plane.Drawing(
+                "Mark strength of both cards over dose", names,
                 plane.Axes(pair.Curves[0].Abscissa, "mark strength |1 − Y cell / Y bare|"),
                 pair.Curves.Select((curve, i) => new XElement("path",
                     new XAttribute("d", MarkSvg.Path([.. curve.Points.Select(point => plane.Held(point.X, point.Y))], isClosed: false)), Svg.Class(i == 0 ? "curve" : "curve other"))),
@@ -44,9 +43,8 @@ internal static class CurvesSection
         string bias = Numbers.WithInterval(agreement.Bias.Value, agreement.Bias.Low, agreement.Bias.High);
         return Figure(
             "Agreement of the cells' darkness",
-            Svg.Drawing(
-                "Agreement: difference of darkness over its mean", $"Mean difference {bias}.", ChartPlane.Box, 540,
-                Svg.Class("chart fits"),
+            plane.Drawing(
+                "Agreement: difference of darkness over its mean", $"Mean difference {bias}.",
                 Band(plane, agreement.LowerLimit), Band(plane, agreement.UpperLimit),
                 plane.Axes("mean darkness of the two cells", "difference of darkness"),
                 plane.Level(0, "axis"), plane.Level(agreement.Bias.Value, "limit centre"), plane.Level(agreement.LowerLimit.Value, "limit"), plane.Level(agreement.UpperLimit.Value, "limit"),
