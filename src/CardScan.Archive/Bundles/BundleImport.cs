@@ -110,5 +110,5 @@ internal sealed class BundleImport(
     private static bool HasTimes(BundleManifest manifest) =>
         manifest.Cards.SelectMany(card => new[] { card.KeptUtc, card.ClosedUtc ?? card.KeptUtc }).Concat(manifest.Readings.Select(reading => reading.ReadUtc))
             .Concat(manifest.Cards.Select(card => card.Makers).Concat(manifest.Readings.Select(reading => reading.Makers)).Concat(manifest.Batches.Select(batch => batch.Makers)).SelectMany(makers => makers.Notes).Select(note => note.WrittenUtc))
-            .All(time => DateTimeOffset.TryParseExact(time, "yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out _));
+            .All(time => DateTimeOffset.TryParseExact(time, Database.TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out _));
 }

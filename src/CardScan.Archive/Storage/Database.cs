@@ -72,7 +72,10 @@ internal sealed class Database : IDisposable
     }
 
     /// <summary>A time as it is stored: UTC, ISO 8601, to the millisecond.</summary>
-    public static string Text(DateTimeOffset time) => time.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture);
+    public const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.fff'Z'";
+
+    /// <summary>A time in <see cref="TimeFormat"/>.</summary>
+    public static string Text(DateTimeOffset time) => time.UtcDateTime.ToString(TimeFormat, CultureInfo.InvariantCulture);
 
     /// <summary>A stored time.</summary>
     public static DateTimeOffset Time(string text) => DateTimeOffset.Parse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal);

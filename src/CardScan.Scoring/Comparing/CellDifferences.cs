@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Comparing;
@@ -11,8 +12,6 @@ namespace CardScan.Scoring.Comparing;
 internal static class CellDifferences
 {
     private const double Level = 0.05;
-    private const double Quantile = 1.959963984540054;
-
     /// <summary>True where every cell of the one was burned as the same cell of the other.</summary>
     public static bool HaveSameSettings(Plan first, Plan later) =>
         first.Process == later.Process && first.Cells.Count == later.Cells.Count
@@ -46,7 +45,7 @@ internal static class CellDifferences
         return pairs.Select((pair, i) => new CellDifference(
             pair.First.Row, pair.First.Column, Rounded((pair.First.Darkness!.Value + pair.Later.Darkness!.Value) / 2), Rounded(differences[i]))
         {
-            Interval = new("darkness", Rounded(differences[i]), Rounded(differences[i] - Quantile * errors[i]), Rounded(differences[i] + Quantile * errors[i])),
+            Interval = new("darkness", Rounded(differences[i]), Rounded(differences[i] - NormalQuantile.TwoSided95 * errors[i]), Rounded(differences[i] + NormalQuantile.TwoSided95 * errors[i])),
             Probability = Rounded(adjusted[i]),
             IsDifferent = adjusted[i] < Level,
             DeltaE2000Difference = pair.First.DeltaE2000 is { } a && pair.Later.DeltaE2000 is { } b ? Rounded(b.Value - a.Value) : null,

@@ -1,7 +1,6 @@
 using CardScan.Model;
 using CardScan.Scoring.Engraving;
 using MathNet.Numerics.Distributions;
-using MathNet.Numerics.Statistics;
 
 namespace CardScan.Scoring.Comparing;
 
@@ -125,7 +124,7 @@ internal static class EngravedPair
             MarkedCell[] all = [.. first.Marked, .. later.Marked];
             _lnReference = all.Max(cell => cell.Cell.LnDose);
             _lnMiddleSpeed = all.Average(cell => Math.Log(cell.Cell.Settings.SpeedMmPerMin));
-            HasSpeedExponent = VariesApart(first) || VariesApart(later);
+            HasSpeedExponent = first.TellsSpeedFromEnergy || later.TellsSpeedFromEnergy;
             _box = SaturatingCurve.BoxFor(Math.Min(first.Marked.Count, later.Marked.Count), HasSpeedExponent);
         }
 
@@ -133,12 +132,12 @@ internal static class EngravedPair
         public bool HasSpeedExponent { get; }
 
         /// <summary>Whether a parameter can be told for each card alone.</summary>
-        public bool CanDiffer(int parameter) => parameter != SaturatingCurve.SpeedExponent || (VariesApart(_first) && VariesApart(_later));
+        public bool CanDiffer(int parameter) => parameter != SaturatingCurve.SpeedExponent || (_first.TellsSpeedFromEnergy && _later.TellsSpeedFromEnergy);
 
         public WeightedCurve? Alone(bool isOther)
         {
             EngravedCard card = isOther ? _later : _first;
-            CurveBox box = SaturatingCurve.BoxFor(Math.Min(_first.Marked.Count, _later.Marked.Count), VariesApart(card));
+            CurveBox box = SaturatingCurve.BoxFor(Math.Min(_first.Marked.Count, _later.Marked.Count), card.TellsSpeedFromEnergy);
             return WeightedCurve.Fit(card.Marked, [.. card.Marked.Select(LnDose)], [.. card.Marked.Select(LnSpeed)], box);
         }
 
@@ -174,13 +173,5 @@ internal static class EngravedPair
         private double LnSpeed(MarkedCell cell) => Math.Log(cell.Cell.Settings.SpeedMmPerMin) - _lnMiddleSpeed;
 
         private static double Rounded(double value) => double.Round(value, 5);
-
-        /// <summary>Whether speed varies at equal energy, or energy at equal speed, so that the two can be told apart.</summary>
-        private static bool VariesApart(EngravedCard card)
-        {
-            double[] speed = [.. card.Marked.Select(cell => cell.Cell.LnSpeed)], dose = [.. card.Marked.Select(cell => cell.Cell.LnDose)];
-            return speed.Length > 2 && speed.PopulationStandardDeviation() > 0.01 && dose.PopulationStandardDeviation() > 0.01
-                && Math.Abs(Correlation.Pearson(speed, dose)) < 0.9999;
-        }
     }
 }

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Comparing;
 
@@ -47,14 +48,13 @@ internal sealed record DoseEstimate(
     public DoseEstimate NoSurerThan(double standardError, double lnMargin)
     {
         if (!(standardError > 0)) return this;
-        const double Two = 1.959963984540054, One = 1.6448536269514722;
         double probability = TwoOneSidedTests.Probability((LnRatio + lnMargin) / standardError, (LnRatio - lnMargin) / standardError, double.PositiveInfinity);
         return this with
         {
-            Low = Math.Min(Low, LnRatio - Two * standardError),
-            High = Math.Max(High, LnRatio + Two * standardError),
-            TestLow = Math.Min(TestLow, LnRatio - One * standardError),
-            TestHigh = Math.Max(TestHigh, LnRatio + One * standardError),
+            Low = Math.Min(Low, LnRatio - NormalQuantile.TwoSided95 * standardError),
+            High = Math.Max(High, LnRatio + NormalQuantile.TwoSided95 * standardError),
+            TestLow = Math.Min(TestLow, LnRatio - NormalQuantile.OneSided95 * standardError),
+            TestHigh = Math.Max(TestHigh, LnRatio + NormalQuantile.OneSided95 * standardError),
             EquivalenceProbability = Math.Max(EquivalenceProbability, probability),
         };
     }

@@ -1,5 +1,6 @@
 using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Distributions;
+using MathNet.Numerics;
 
 namespace CardScan.Scoring.Cutting;
 
@@ -101,7 +102,7 @@ internal sealed class CutModel
     public double SidePredictor(CutPoint point, Run run) => Predictor(_fit.Coefficients, _terms.RowAt(point, run));
 
     /// <summary>Probability that a side is open, by best estimate.</summary>
-    public double SideProbability(CutPoint point, Run run) => Logistic(SidePredictor(point, run));
+    public double SideProbability(CutPoint point, Run run) => SpecialFunctions.Logistic(SidePredictor(point, run));
 
     /// <summary>Probability that all four sides are through, by best estimate.</summary>
     public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_fit.Coefficients, stackalloc double[_terms.Count]));
@@ -151,7 +152,7 @@ internal sealed class CutModel
         return (coefficients, gradient) =>
         {
             double x = Predictor(coefficients, alongX), y = Predictor(coefficients, alongY);
-            for (int j = 0; j < gradient.Length; j++) gradient[j] = 2 * (Logistic(-x) * alongX[j] + Logistic(-y) * alongY[j]);
+            for (int j = 0; j < gradient.Length; j++) gradient[j] = 2 * (SpecialFunctions.Logistic(-x) * alongX[j] + SpecialFunctions.Logistic(-y) * alongY[j]);
             return 2 * (LnLogistic(x) + LnLogistic(y));
         };
     }
@@ -185,8 +186,6 @@ internal sealed class CutModel
         for (int j = 0; j < row.Length; j++) sum += row[j] * coefficients[j];
         return sum;
     }
-
-    private static double Logistic(double predictor) => 1 / (1 + Math.Exp(-predictor));
 
     private static double LnLogistic(double predictor) => Math.Min(predictor, 0) - Math.Log(1 + Math.Exp(-Math.Abs(predictor)));
 }

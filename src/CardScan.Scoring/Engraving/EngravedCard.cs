@@ -1,4 +1,5 @@
 using CardScan.Model;
+using MathNet.Numerics.Statistics;
 
 namespace CardScan.Scoring.Engraving;
 
@@ -51,6 +52,18 @@ internal sealed record EngravedCard(
 
     /// <summary>A mark that is seen as one beside bare material: about 5 % of its light.</summary>
     private const double ClearDarkness = 0.02;
+
+    /// <summary>True where speed varies at equal energy, or energy at equal speed, so that the two can be told apart.</summary>
+    public bool TellsSpeedFromEnergy
+    {
+        get
+        {
+            if (Marked.Count < 3) return false;
+            double[] speed = [.. Marked.Select(cell => cell.Cell.LnSpeed)], dose = [.. Marked.Select(cell => cell.Cell.LnDose)];
+            return speed.PopulationStandardDeviation() > 0.01 && dose.PopulationStandardDeviation() > 0.01
+                && Math.Abs(Correlation.Pearson(speed, dose)) < 0.9999;
+        }
+    }
 
     public static EngravedCard Of(Reading reading)
     {

@@ -1,3 +1,5 @@
+using MathNet.Numerics;
+
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>Strength = lower + (upper − lower) / (1 + (E / E½)^−b): an S in ln dose, with a slow approach to its plateau.</summary>
@@ -28,7 +30,7 @@ internal sealed class FourParameterLogistic : IDoseCurve
 
     public IReadOnlyList<CurveFigure> Figures { get; } =
     [
-        new("plateau", (p, amplitude, _) => amplitude / (p[Lower] + (1 - p[Lower]) * Logistic(p[LnOdds]))),
+        new("plateau", (p, amplitude, _) => amplitude / (p[Lower] + (1 - p[Lower]) * SpecialFunctions.Logistic(p[LnOdds]))),
         new("lowerShare", (p, _, _) => p[Lower]),
         new("halfDose", (p, _, highest) => highest * Math.Exp(-p[LnOdds] * Math.Exp(-p[LnSlope]))),
         new("slope", (p, _, _) => Math.Exp(p[LnSlope])),
@@ -37,15 +39,13 @@ internal sealed class FourParameterLogistic : IDoseCurve
     public void Evaluate(ReadOnlySpan<double> shape, Span<double> lnParts)
     {
         double slope = Math.Exp(shape[LnSlope]), lower = shape[Lower];
-        double whole = 1 / (lower + (1 - lower) * Logistic(shape[LnOdds]));
-        for (int i = 0; i < lnParts.Length; i++) lnParts[i] = (lower + (1 - lower) * Logistic(shape[LnOdds] + slope * lnParts[i])) * whole;
+        double whole = 1 / (lower + (1 - lower) * SpecialFunctions.Logistic(shape[LnOdds]));
+        for (int i = 0; i < lnParts.Length; i++) lnParts[i] = (lower + (1 - lower) * SpecialFunctions.Logistic(shape[LnOdds] + slope * lnParts[i])) * whole;
     }
 
     public double Peak(ReadOnlySpan<double> shape) => 1;
 
-    public double PlateauShare(double firstShape) => Logistic(firstShape);
+    public double PlateauShare(double firstShape) => SpecialFunctions.Logistic(firstShape);
 
     public double? FirstShapeReaching(double plateauShare) => Math.Log(plateauShare / (1 - plateauShare));
-
-    private static double Logistic(double x) => 1 / (1 + Math.Exp(-x));
 }

@@ -1,5 +1,3 @@
-using MathNet.Numerics.Statistics;
-
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>The range of every parameter of the law; a parameter with equal limits is held.</summary>
@@ -29,22 +27,12 @@ internal sealed record LawBox(double[] Lower, double[] Upper)
         LawBox box = new(
             [0, 0.1, .. Enumerable.Repeat(-5.0, law.FocusCount), .. shape.Select(range => range.Lower)],
             [1e6, 3, .. Enumerable.Repeat(5.0, law.FocusCount), .. shape.Select(range => range.Upper)]);
-        if (!VariesApart(card)) box = box.Holding(DoseLaw.SpeedExponent, 1);
+        if (!card.TellsSpeedFromEnergy) box = box.Holding(DoseLaw.SpeedExponent, 1);
         for (int j = 0; j < shape.Count; j++)
         {
             if (card.Marked.Count < shape[j].FewestCells) box = box.Holding(law.FirstShape + j, shape[j].Held);
         }
 
         return box;
-    }
-
-    /// <summary>Whether speed varies at equal energy, or energy at equal speed, so that the two can be told apart.</summary>
-    private static bool VariesApart(EngravedCard card)
-    {
-        if (card.Marked.Count < 3) return false;
-        double[] speed = [.. card.Marked.Select(cell => cell.Cell.LnSpeed)];
-        double[] dose = [.. card.Marked.Select(cell => cell.Cell.LnDose)];
-        return speed.PopulationStandardDeviation() > 0.01 && dose.PopulationStandardDeviation() > 0.01
-            && Math.Abs(Correlation.Pearson(speed, dose)) < 0.9999;
     }
 }

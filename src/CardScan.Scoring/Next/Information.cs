@@ -5,8 +5,6 @@ namespace CardScan.Scoring.Next;
 /// <summary>Sums of Fisher information over the cells of a grid.</summary>
 internal static class Information
 {
-    private const double Quantile95 = 1.959963984540054;
-
     /// <summary>What a grid of cells would tell, on top of what is known already.</summary>
     public static double[,] OfGrid(CardKnowledge card, IEnumerable<double> powers, IReadOnlyCollection<double> speeds, bool withKnown)
     {
@@ -35,6 +33,6 @@ internal static class Information
         }
 
         // The interval of the logarithm, as powers.
-        return 100 * Math.Sinh(Quantile95 * Math.Sqrt(Math.Max(0, variance)));
+        return 100 * Math.Sinh(NormalQuantile.TwoSided95 * Math.Sqrt(Math.Max(0, variance)));
     }
 }

@@ -14,8 +14,6 @@ internal sealed record ToneCurve(ToneSample[] Samples)
 {
     private const int SampleCount = 240;
 
-    private const double NormalQuantile = 1.959963984540054;
-
     public static ToneCurve Of(ToneLine line, Reading reading)
     {
         bool isLighter = line.Cells.Sum(cell => cell.Darkness!.Value) < 0;
@@ -42,7 +40,7 @@ internal sealed record ToneCurve(ToneSample[] Samples)
         return Even(lnValues[0], lnValues[^1]).Select(lnValue =>
         {
             double x = Math.Exp(Between(lnValues, lnPlaces, lnValue));
-            double band = Math.Max(0, high(x) - low(x)) / 2 / NormalQuantile;
+            double band = Math.Max(0, high(x) - low(x)) / 2 / NormalQuantile.TwoSided95;
             return Sample(lnValue, y(x), Math.Sqrt(band * band + Math.Pow(chance(y(x)), 2)), isLighter);
         });
     }
@@ -72,7 +70,7 @@ internal sealed record ToneCurve(ToneSample[] Samples)
 
     private static ToneSample Sample(double lnValue, double strength, double error, bool isLighter)
     {
-        double half = NormalQuantile * error;
+        double half = NormalQuantile.TwoSided95 * error;
         double middle = LightnessAt(strength), one = LightnessAt(strength - half), other = LightnessAt(strength + half);
         return new(lnValue, strength, middle, Math.Min(one, other), Math.Max(one, other));
 

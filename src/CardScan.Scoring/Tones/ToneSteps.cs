@@ -1,3 +1,5 @@
+using CardScan.Scoring.Fitting;
+
 namespace CardScan.Scoring.Tones;
 
 /// <summary>Places on a curve that lie evenly apart in L*.</summary>
@@ -8,8 +10,6 @@ internal static class ToneSteps
 
     /// <summary>Standard errors of their difference that two neighbours must lie apart to be told apart.</summary>
     private const double LeastDistance = 2;
-
-    private const double NormalQuantile = 1.959963984540054;
 
     /// <summary>Lightness span of the usable part, L*.</summary>
     public static double Span(ToneCurve curve) => (1 - 2 * FlatEnd) * Math.Abs(curve.Samples[^1].Lightness - curve.Samples[0].Lightness);
@@ -51,6 +51,6 @@ internal static class ToneSteps
         double difference = Math.Abs(a.Lightness - b.Lightness);
         return difference > 0 && difference >= LeastDistance * Math.Sqrt(Math.Pow(Error(a), 2) + Math.Pow(Error(b), 2));
 
-        static double Error(ToneSample sample) => (sample.High - sample.Low) / 2 / NormalQuantile;
+        static double Error(ToneSample sample) => (sample.High - sample.Low) / 2 / NormalQuantile.TwoSided95;
     }
 }
