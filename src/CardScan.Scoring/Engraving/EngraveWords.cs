@@ -99,7 +99,7 @@ internal static class EngraveWords
 
     /// <summary>" 10 % slower takes the probability of a full mark to 97 %, 10 % faster to 55 %."</summary>
     public static string Margin(SpeedMargin margin) =>
-        $" {(margin.Slower is { } slower ? $"10 % slower takes the probability of a full mark from {Percent(margin.Chosen)} to {Percent(slower)}, 10 % faster" : $"10 % faster takes the probability of a full mark from {Percent(margin.Chosen)}")}"
+        $" {(margin.Slower is { } slower && Percent(slower) != Percent(margin.Chosen) ? $"10 % slower takes the probability of a full mark from {Percent(margin.Chosen)} to {Percent(slower)}, 10 % faster" : $"10 % faster takes the probability of a full mark from {Percent(margin.Chosen)}")}"
         + $" to {Percent(margin.Faster)}.";
 
     public static string Unburned(double gain, CellEstimate chosen) =>
