@@ -64,6 +64,35 @@ public sealed class CrashTests : IDisposable
         Assert.Empty(health.Leftovers);
     }
 
+    /// <summary>An archive that is being made by another writer at this moment is waited for, not taken for a foreign file.</summary>
+    [Fact]
+    public void An_archive_that_several_open_for_the_first_time_at_once_opens_for_each()
+    {
+        const int rounds = 12, writers = 4;
+        for (int round = 0; round < rounds; round++)
+        {
+            string folder = _scratch[$"new {round}"];
+            using Barrier start = new(writers);
+            Outcome<KeptReading>[] kept = new Outcome<KeptReading>[writers];
+            Thread[] threads = [.. Enumerable.Range(0, writers).Select(writer => new Thread(() =>
+            {
+                start.SignalAndWait();
+                Outcome<CardArchive> opened = CardArchive.Open(folder, TimeProvider.System);
+                if (opened.IsRefused)
+                {
+                    kept[writer] = opened.Refusal!;
+                    return;
+                }
+
+                using CardArchive archive = opened.Value;
+                kept[writer] = archive.KeepReading(Kept.Reading(Kept.Plan(number: writer), $"{round} {writer}"));
+            }))];
+            foreach (Thread thread in threads) thread.Start();
+            foreach (Thread thread in threads) thread.Join();
+            Assert.All(kept, outcome => Assert.False(outcome.IsRefused, outcome.IsRefused ? $"round {round}: {outcome.Refusal}" : ""));
+        }
+    }
+
     /// <summary>Lets it keep some readings, or get as far as making its folder, and kills it a random while later.</summary>
     private static List<string> RunAndKill(string folder, string name, int afterLines, int milliseconds)
     {

@@ -83,14 +83,19 @@ internal sealed class Database : IDisposable
     /// <inheritdoc/>
     public void Dispose() => Connection.Dispose();
 
-    /// <summary>Nothing is written before the file is known to be ours and not newer than this program.</summary>
+    /// <summary>
+    /// Nothing is written before the file is known to be ours and not newer than this program. The files are looked for
+    /// first and the header is read as one snapshot: another process may be making the archive at this moment.
+    /// </summary>
     private static Refusal? FirstObstacle(SqliteConnection connection, string folder, IReadOnlyList<string> scripts)
     {
-        long application = connection.ExecuteScalar<long>("PRAGMA application_id"), version = connection.ExecuteScalar<long>("PRAGMA user_version");
+        bool hasFiles = Directory.Exists(new FileStore(folder).Files);
+        using SqliteTransaction snapshot = connection.BeginTransaction(deferred: true);
         bool isEmpty = connection.ExecuteScalar<long>("SELECT count(*) FROM sqlite_schema") == 0;
+        long application = connection.ExecuteScalar<long>("PRAGMA application_id"), version = connection.ExecuteScalar<long>("PRAGMA user_version");
         if (isEmpty && version == 0 && application == 0)
             // The files are placed after the database was made: files without it mean that it was lost or emptied.
-            return Directory.Exists(new FileStore(folder).Files) ? StorageFault.Damaged(folder) : null;
+            return hasFiles ? StorageFault.Damaged(folder) : null;
         if (application != ApplicationId)
             return Refusal.OfInput("archive-foreign", $"{Path.Combine(folder, FileName)} is another program's database", "give another folder with --archive");
         return version > scripts.Count
