@@ -16,7 +16,14 @@ internal enum Run
 /// <param name="Run">Which way it runs.</param>
 /// <param name="OpenFraction">Share of its judged length that is open, 0 to 1.</param>
 /// <param name="Weight">Share of its length that was judged, 0 to 1.</param>
-internal sealed record CutSide(Run Run, double OpenFraction, double Weight);
+internal sealed record CutSide(Run Run, double OpenFraction, double Weight)
+{
+    /// <summary>A side is through from this share of its length on (docs/method/cut-scoring.md, "Definitions").</summary>
+    private const double ThroughFraction = 0.98;
+
+    /// <summary>True where it is through. A side that is open along nine tenths of its length still holds the piece.</summary>
+    public bool IsThrough => OpenFraction >= ThroughFraction;
+}
 
 /// <summary>A cut cell with at least one judged side.</summary>
 /// <param name="Address">Place in the grid.</param>
@@ -25,14 +32,11 @@ internal sealed record CutSide(Run Run, double OpenFraction, double Weight);
 /// <param name="HaloMm">Char beside the cut, mm; null where not measured.</param>
 internal sealed record CutCell(CellAddress Address, CellSettings Settings, ValueList<CutSide> Sides, double? HaloMm)
 {
-    /// <summary>A side is through from this share of its length on (docs/method/cut-scoring.md, "Definitions").</summary>
-    public const double ThroughFraction = 0.98;
-
     /// <summary>True where all four sides were judged and are through.</summary>
     public bool IsSeenThrough => Sides.Count == 4 && !IsSeenHeld;
 
     /// <summary>True where some judged side is held.</summary>
-    public bool IsSeenHeld => Sides.Any(side => side.OpenFraction < ThroughFraction);
+    public bool IsSeenHeld => Sides.Any(side => !side.IsThrough);
 
     /// <summary>Its setting as the model sees it.</summary>
     public CutPoint Point { get; } = new(Math.Log(Settings.PowerPercent), Math.Log(Settings.SpeedMmPerMin), Math.Log(Settings.Passes), Settings.FocusOffsetMm);
@@ -47,13 +51,16 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
 /// <summary>The judged cells of a cut card.</summary>
 internal sealed record CutCard(ValueList<CutCell> Cells)
 {
+    /// <summary>True where some sides are through and some are held: else the card shows no limit.</summary>
+    public bool IsMixed => Cells.Any(cell => cell.IsSeenHeld) && Cells.Any(cell => cell.Sides.Any(side => side.IsThrough));
+
     /// <summary>A side of which less was judged says nothing.</summary>
     private const double LeastSeen = 0.05;
 
     public static CutCard Of(Reading reading) => new(
         reading.Cells
             .Where(cell => cell.Sides is not null && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 }
-                && !cell.Flags.Contains(CellFlag.OutOfFrame))
+                && !cell.Flags.Contains(CellFlag.OutOfFrame) && !cell.Flags.Contains(CellFlag.Outlier))
             .Select(cell => new CutCell(new(cell.Row, cell.Column), cell.Settings, SidesOf(cell.Sides!), cell.HaloMm?.Value))
             .Where(cell => cell.Sides.Count > 0)
             .ToValueList());

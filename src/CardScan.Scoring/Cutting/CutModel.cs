@@ -10,12 +10,12 @@ namespace CardScan.Scoring.Cutting;
 /// <param name="High">Upper limit.</param>
 internal sealed record Estimate(double Value, double Low, double High);
 
-/// <summary>Logistic model of a side being open, in ln power and ln speed with free exponents, and the way the side runs.</summary>
+/// <summary>Logistic model of a side being through, in ln power and ln speed with free exponents, and the way the side runs.</summary>
 /// <remarks>
 /// logit p = a + b · ln power − c · ln speed + d · [along y], and terms for passes and focus where they vary
 /// (<see cref="CutTerms"/>). b = c where only line energy counts; exp(−d / b) is the dose that sides along y need, over that
-/// of sides along x. Every side adds its weight as trials and its open share of them as successes; Firth's penalty keeps
-/// the usual clean staircase finite. docs/method/cut-scoring.md, "Model".
+/// of sides along x. Every side adds its weight as trials, successes where it is through; Firth's penalty keeps the usual
+/// clean staircase finite. docs/method/cut-scoring.md, "Model".
 /// </remarks>
 internal sealed class CutModel
 {
@@ -98,10 +98,10 @@ internal sealed class CutModel
         return fit.HasConverged ? new(fit, terms, observed, chance) : null;
     }
 
-    /// <summary>Logit of a side being open, by best estimate.</summary>
+    /// <summary>Logit of a side being through, by best estimate.</summary>
     public double SidePredictor(CutPoint point, Run run) => Predictor(_fit.Coefficients, _terms.RowAt(point, run));
 
-    /// <summary>Probability that a side is open, by best estimate.</summary>
+    /// <summary>Probability that a side is through, by best estimate.</summary>
     public double SideProbability(CutPoint point, Run run) => SpecialFunctions.Logistic(SidePredictor(point, run));
 
     /// <summary>Probability that all four sides are through, by best estimate.</summary>

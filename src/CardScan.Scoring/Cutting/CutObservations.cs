@@ -5,7 +5,7 @@ namespace CardScan.Scoring.Cutting;
 /// <summary>The sides of a card as observations: one for each cell and way its sides run.</summary>
 /// <param name="Cells">Index of each observation's cell.</param>
 /// <param name="Design">Rows of the design.</param>
-/// <param name="Open">Open share, summed over the sides by their weights.</param>
+/// <param name="Open">Weights of the sides that are through.</param>
 /// <param name="Weights">Sum of the weights.</param>
 internal sealed record CutObservations(int[] Cells, double[][] Design, double[] Open, double[] Weights)
 {
@@ -14,7 +14,7 @@ internal sealed record CutObservations(int[] Cells, double[][] Design, double[] 
     {
         (int Cell, double[] Row, double Open, double Weight)[] all = [.. card.Cells.SelectMany((cell, i) => cell.Sides
             .GroupBy(side => side.Run)
-            .Select(group => (i, terms.RowAt(cell.Point, group.Key), group.Sum(side => side.OpenFraction * side.Weight), group.Sum(side => side.Weight))))];
+            .Select(group => (i, terms.RowAt(cell.Point, group.Key), group.Where(side => side.IsThrough).Sum(side => side.Weight), group.Sum(side => side.Weight))))];
         return new([.. all.Select(o => o.Cell)], [.. all.Select(o => o.Row)], [.. all.Select(o => o.Open)], [.. all.Select(o => o.Weight)]);
     }
 

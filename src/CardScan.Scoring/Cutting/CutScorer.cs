@@ -17,7 +17,7 @@ internal static class CutScorer
         int unseen = reading.Cells.Count - card.Cells.Count;
         if (unseen > 0) advice.Add(CutWords.UnseenCells(unseen));
         if (card.Cells.All(cell => !cell.IsSeenHeld)) return AllThrough(card, advice);
-        if (!card.Cells.Any(cell => cell.Sides.Any(side => side.OpenFraction >= CutCell.ThroughFraction)))
+        if (!card.IsMixed)
             return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
         if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
         if (model.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };

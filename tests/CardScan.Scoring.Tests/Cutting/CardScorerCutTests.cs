@@ -96,6 +96,25 @@ public sealed class CardScorerCutTests
     }
 
     [Fact]
+    public void A_side_that_is_nine_tenths_open_counts_as_held()
+    {
+        Reading closed = new SimulatedCut().Read(1);
+        SideReading bridged = new() { State = SideState.Partial, OpenFraction = 0.9, SeenFraction = 1 };
+        Reading partly = closed with
+        {
+            Cells = closed.Cells.Select(cell => cell with { Sides = new(Bridged(cell.Sides!.Left), Bridged(cell.Sides.Right), Bridged(cell.Sides.Top), Bridged(cell.Sides.Bottom)) }).ToValueList(),
+        };
+
+        Reading expected = CardScorer.Score(closed, Options), scored = CardScorer.Score(partly, Options);
+
+        Assert.NotEmpty(expected.Boundary!);
+        Assert.Equal(expected.Boundary, scored.Boundary);
+        Assert.Equal(expected.Recommendations, scored.Recommendations);
+
+        SideReading Bridged(SideReading side) => side.State == SideState.Closed ? bridged : side;
+    }
+
+    [Fact]
     public void Unseen_sides_are_left_out_and_not_taken_for_closed()
     {
         SimulatedCut card = new() { PowerExponent = 1e6 };
