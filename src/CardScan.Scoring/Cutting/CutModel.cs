@@ -26,20 +26,25 @@ internal sealed class CutModel
     private readonly CutTerms _terms;
     private readonly CutObservations _observed;
 
-    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance) =>
+    private readonly Lazy<bool> _isSeparated;
+
+    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance)
+    {
         (_fit, _terms, _observed, Chance) = (fit, terms, observed, chance);
+        _isSeparated = new(() => fit.WithoutPenalty() is null);
+    }
 
     /// <summary>How far sides of one cell fail together.</summary>
     public CellChance Chance { get; }
 
-    /// <summary>Coefficient of ln power with its standard error; null where power does not vary.</summary>
-    public (double Value, double Error)? PowerExponent => Coefficient(_terms.Power);
+    /// <summary>Coefficient of ln power; its upper limit is infinite where the sides separate. Null where power does not vary.</summary>
+    public Estimate? PowerExponent => ExponentOf(_terms.Power);
 
-    /// <summary>Coefficient of −ln speed with its standard error; null where speed does not vary.</summary>
-    public (double Value, double Error)? SpeedExponent => Coefficient(_terms.Speed);
+    /// <summary>Coefficient of −ln speed, likewise; null where speed does not vary.</summary>
+    public Estimate? SpeedExponent => ExponentOf(_terms.Speed);
 
-    /// <summary>Coefficient of ln passes with its standard error; null where passes do not vary.</summary>
-    public (double Value, double Error)? PassesExponent => Coefficient(_terms.Passes);
+    /// <summary>Coefficient of ln passes, likewise; null where passes do not vary.</summary>
+    public Estimate? PassesExponent => ExponentOf(_terms.Passes);
 
     /// <summary>False where some way of giving more energy does not open sides by best estimate: then settings have no order.</summary>
     public bool IsMonotone => ((int[])[_terms.Power, _terms.Speed, _terms.Passes]).All(term => term < 0 || _fit.Coefficients[term] > 0);
@@ -122,12 +127,6 @@ internal sealed class CutModel
         return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count]));
     }
 
-    /// <summary>A coefficient's 95 % interval by profile likelihood; null where it is not estimated or has no end.</summary>
-    public Estimate? PowerExponentInterval => IntervalOf(_terms.Power);
-
-    /// <inheritdoc cref="PowerExponentInterval"/>
-    public Estimate? SpeedExponentInterval => IntervalOf(_terms.Speed);
-
     /// <summary>Focus at which sides open with the least dose, mm; null where the card's focus offsets do not hold one inside.</summary>
     public double? BestFocusMm => _terms.BestFocusMm(_fit.Coefficients);
 
@@ -172,13 +171,14 @@ internal sealed class CutModel
             ? new(shown(figure(_fit.Coefficients, new double[_terms.Count])), shown(low), shown(high))
             : null;
 
-    private Estimate? IntervalOf(int term) =>
-        term >= 0 && _fit.ProfileLimit(term, isUpper: false) is { } low && _fit.ProfileLimit(term, isUpper: true) is { } high
-            ? new(_fit.Coefficients[term], low, high)
+    /// <summary>
+    /// Where sides through and held separate, no step is too steep for the card: the limit that Firth's penalty would give
+    /// there is the penalty's own.
+    /// </summary>
+    private Estimate? ExponentOf(int term) =>
+        term >= 0 && _fit.ProfileLimit(term, isUpper: false) is { } low
+            ? new(_fit.Coefficients[term], low, (_isSeparated.Value ? null : _fit.ProfileLimit(term, isUpper: true)) ?? double.PositiveInfinity)
             : null;
-
-    private (double Value, double Error)? Coefficient(int term) =>
-        term < 0 ? null : (_fit.Coefficients[term], Math.Sqrt(_fit.Covariance![term, term]));
 
     private static double Predictor(ReadOnlySpan<double> coefficients, double[] row)
     {

@@ -28,6 +28,9 @@ internal sealed class LogisticFit
 
     private const double CoarseTolerance = 1e-3;
 
+    /// <summary>Steps from a penalised estimate to the plain one where there is one; more mean that it runs away.</summary>
+    private const int MostStepsToPlain = 25;
+
     private const int MostLimitSteps = 100;
     private const double LimitTolerance = 1e-7;
     private const double LikelihoodTolerance = 1e-6;
@@ -62,6 +65,13 @@ internal sealed class LogisticFit
     {
         (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(data, new double[data.Coefficients], isPenalised), held: -1, StepTolerance);
         return new(data, best, isPenalised, hasConverged);
+    }
+
+    /// <summary>The plain fit to the same data; null where they separate, so that there is none.</summary>
+    public LogisticFit? WithoutPenalty()
+    {
+        (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(_data, Coefficients.ToArray(), isPenalised: false), held: -1, StepTolerance, MostStepsToPlain);
+        return hasConverged ? new(_data, best, isPenalised: false, hasConverged) : null;
     }
 
     /// <summary>Coefficients of a fit to data that differ little, to about a thousandth: for comparing, not for intervals.</summary>
@@ -119,10 +129,10 @@ internal sealed class LogisticFit
         return null;
     }
 
-    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance)
+    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance, int mostSteps = MostSteps)
     {
         LogisticPoint at = start;
-        for (int step = 0; step < MostSteps; step++)
+        for (int step = 0; step < mostSteps; step++)
         {
             if (at.Inverse is null) return (at, false);
             double[] move = at.Times(at.Score);
