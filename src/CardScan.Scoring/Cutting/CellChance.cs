@@ -1,5 +1,3 @@
-using CardScan.Scoring.Fitting;
-
 namespace CardScan.Scoring.Cutting;
 
 /// <summary>How far the sides of one cell are open or held together beyond what their setting explains: grain, glue, warp.</summary>
@@ -7,7 +5,7 @@ namespace CardScan.Scoring.Cutting;
 /// <param name="Inflation">Times by which the variance of estimates grows: 1 + (sides − 1) · correlation (Kish's design effect).</param>
 internal sealed record CellChance(double Correlation, double Inflation)
 {
-    public static CellChance Of(CutObservations observed, LogisticFit fit)
+    public static CellChance Of(CutObservations observed, ReadOnlySpan<double> coefficients)
     {
         double common = 0, possible = 0, sides = 0, sidesSquared = 0;
         foreach (IGrouping<int, int> cell in Enumerable.Range(0, observed.Cells.Length).GroupBy(i => observed.Cells[i]))
@@ -15,7 +13,7 @@ internal sealed record CellChance(double Correlation, double Inflation)
             double excess = 0, variance = 0, deviation = 0, weight = 0;
             foreach (int i in cell)
             {
-                double p = observed.ProbabilityAt(fit, i), trials = observed.Weights[i];
+                double p = observed.ProbabilityAt(coefficients, i), trials = observed.Weights[i];
                 excess += observed.Open[i] - trials * p;
                 variance += trials * p * (1 - p);
                 deviation += trials * Math.Sqrt(p * (1 - p));

@@ -65,6 +65,9 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
             .Where(cell => cell.Sides.Count > 0)
             .ToValueList());
 
+    /// <summary>The same card, had some cells not been judged.</summary>
+    public CutCard Without(IReadOnlyCollection<CutCell> cells) => new(Cells.Where(cell => !cells.Contains(cell)).ToValueList());
+
     private static ValueList<CutSide> SidesOf(Sides sides) =>
         ((CutSide?[])[Judged(sides.Left, Run.AlongY), Judged(sides.Right, Run.AlongY), Judged(sides.Top, Run.AlongX), Judged(sides.Bottom, Run.AlongX)])
         .OfType<CutSide>().ToValueList();

@@ -97,7 +97,7 @@ internal sealed class CutModel
         LogisticFit plain = LogisticFit.Fit(observed.Data(1));
         if (!plain.HasConverged || plain.Covariance is null) return null;
 
-        CellChance chance = CellChance.Of(observed, plain);
+        CellChance chance = CellChance.Of(observed, plain.Coefficients);
         // Sides that fail together are fewer trials than sides: so many that the errors are as large as they must be.
         LogisticFit fit = chance.Inflation > 1 ? LogisticFit.Fit(observed.Data(chance.Inflation)) : plain;
         return fit.HasConverged ? new(fit, terms, observed, chance) : null;

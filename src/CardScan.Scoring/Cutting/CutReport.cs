@@ -10,11 +10,11 @@ internal static class CutReport
 
     private const double NormalQuantile = 1.96;   // two-sided 95 %
 
-    public static FittedModel Of(CutModel model, CutCard card, CutStability? stability) => new()
+    public static FittedModel Of(CutModel model, CutCard card, int outliers, CutStability? stability) => new()
     {
         Name = "penalised-logistic",
         Parameters = new(ParametersOf(model)),
-        Diagnostics = new(DiagnosticsOf(model, card, stability)),
+        Diagnostics = new(DiagnosticsOf(model, card, outliers, stability)),
     };
 
     /// <summary>The power at which the harder way a side runs is open with probability ½, one point a speed; null where the card carries none.</summary>
@@ -49,9 +49,10 @@ internal static class CutReport
     private static double ErrorOf(Estimate exponent) =>
         Math.Max(exponent.Value - exponent.Low, Math.Min(exponent.High, Steepest) - exponent.Value) / NormalQuantile;
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card, CutStability? stability)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card, int outliers, CutStability? stability)
     {
         yield return new("cellsUsed", card.Cells.Count);
+        yield return new("outliers", outliers);
         yield return new("sidesUsed", card.Cells.Sum(cell => cell.Sides.Count));
         yield return new("penalisedLogLikelihood", Math.Round(model.LogLikelihood, 4));
         yield return new("sideCorrelation", Math.Round(model.Chance.Correlation, 4));

@@ -19,6 +19,13 @@ internal static class CutScorer
         if (card.Cells.All(cell => !cell.IsSeenHeld)) return AllThrough(card, advice);
         if (!card.IsMixed)
             return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
+        ValueList<CutCell> spoiled = SpoiledCells.Of(card);
+        if (spoiled.Count > 0)
+        {
+            card = card.Without(spoiled);
+            advice.Add(CutWords.Spoiled(spoiled, reading.Plan));
+        }
+
         if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
         if (model.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };
 
@@ -28,8 +35,9 @@ internal static class CutScorer
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
+            Outliers = spoiled.Select(cell => cell.Address).ToValueList(),
             Boundary = CutReport.Boundary(model, card),
-            Model = CutReport.Of(model, card, stability),
+            Model = CutReport.Of(model, card, spoiled.Count, stability),
         };
     }
 

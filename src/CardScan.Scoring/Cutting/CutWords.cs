@@ -72,6 +72,10 @@ internal static class CutWords
     public static Advice UnseenCells(int cells) => new("unseen-cells",
         $"{cells} {(cells == 1 ? "cell has" : "cells have")} no side that could be judged: a photo from above {(cells == 1 ? "it" : "them")} would complete the card");
 
+    public static Advice Spoiled(IReadOnlyList<CutCell> cells, Plan plan) => new("outlier-cells",
+        $"{string.Join(", ", cells.Select(cell => Setting(cell.Settings, plan)))} {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out:"
+        + " look there for a knot, a line of glue or a warped place");
+
     /// <summary>What going slower costs and saves.</summary>
     private static string Margin(CutEstimate chosen, CutModel model)
     {

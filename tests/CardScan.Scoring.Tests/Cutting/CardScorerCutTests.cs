@@ -114,6 +114,37 @@ public sealed class CardScorerCutTests
         SideReading Bridged(SideReading side) => side.State == SideState.Closed ? bridged : side;
     }
 
+    [Theory]
+    [InlineData(0, 6, SideState.Closed, 0)]   // the most energy, held: a knot
+    [InlineData(4, 0, SideState.Open, 1)]     // the least energy, through: a crack
+    public void A_spoiled_cell_is_named_and_changes_little(int row, int column, SideState state, double open)
+    {
+        SideReading side = new() { State = state, OpenFraction = open, SeenFraction = 1 };
+        int named = 0, alike = 0;
+        for (int seed = 1; seed <= 20; seed++)
+        {
+            Reading clean = new SimulatedCut().Read(seed);
+            Reading expected = CardScorer.Score(clean, Options);
+            Reading scored = CardScorer.Score(WithSides(clean, new(row, column), _ => new(side, side, side, side)), Options);
+
+            CellReading[] outliers = [.. scored.Cells.Where(cell => cell.Flags.Contains(CellFlag.Outlier))];
+            if (outliers.Any(cell => cell.Row == row && cell.Column == column) && scored.Advice.Any(advice => advice.Code == "outlier-cells")) named++;
+            double difference = scored.Model!.Parameters["powerExponent"].Value / expected.Model!.Parameters["powerExponent"].Value;
+            if (difference is > 0.8 and < 1.25) alike++;
+        }
+
+        Assert.Equal(20, named);
+        Assert.InRange(alike, 18, 20);
+    }
+
+    [Fact]
+    public void A_card_without_a_spoiled_cell_seldom_names_one()
+    {
+        int named = Enumerable.Range(1, 100).Count(seed => CardScorer.Score(new SimulatedCut().Read(seed), Options).Advice.Any(advice => advice.Code == "outlier-cells"));
+
+        Assert.InRange(named, 0, 6);   // 2 % are meant; two of its deviations more
+    }
+
     [Fact]
     public void Unseen_sides_are_left_out_and_not_taken_for_closed()
     {
