@@ -15,23 +15,27 @@ internal sealed record Estimate(double Value, double Low, double High);
 /// logit p = a + b · ln power − c · ln speed + d · [along y], and terms for passes and focus where they vary
 /// (<see cref="CutTerms"/>). b = c where only line energy counts; exp(−d / b) is the dose that sides along y need, over that
 /// of sides along x. Every side adds its weight as trials, successes where it is through; Firth's penalty keeps the usual
-/// clean staircase finite. docs/method/cut-scoring.md, "Model".
+/// clean staircase finite, a weaker one of the same kind gives the probabilities. docs/method/cut-scoring.md, "Model".
 /// </remarks>
 internal sealed class CutModel
 {
     /// <summary>Cells whose sides weigh less than this, and are as the model has them, change nothing when they are left out.</summary>
     private const double NegligibleWeight = 5e-3;
 
+    /// <summary>Share of ln |I| as penalty where a probability is asked for; ½ draws probabilities towards ½.</summary>
+    private const double PredictionPenalty = 0.15;
+
     private readonly LogisticFit _fit;
+    private readonly LogisticFit _predicting;
     private readonly CutTerms _terms;
     private readonly CutObservations _observed;
-
     private readonly Lazy<bool> _isSeparated;
 
     private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance)
     {
         (_fit, _terms, _observed, Chance) = (fit, terms, observed, chance);
-        _isSeparated = new(() => fit.WithoutPenalty() is null);
+        _predicting = fit.WithPenalty(PredictionPenalty) ?? fit;
+        _isSeparated = new(() => fit.WithPenalty(0) is null);
     }
 
     /// <summary>How far sides of one cell fail together.</summary>
@@ -47,7 +51,8 @@ internal sealed class CutModel
     public Estimate? PassesExponent => ExponentOf(_terms.Passes);
 
     /// <summary>False where some way of giving more energy does not open sides by best estimate: then settings have no order.</summary>
-    public bool IsMonotone => ((int[])[_terms.Power, _terms.Speed, _terms.Passes]).All(term => term < 0 || _fit.Coefficients[term] > 0);
+    public bool IsMonotone => ((int[])[_terms.Power, _terms.Speed, _terms.Passes])
+        .All(term => term < 0 || (_fit.Coefficients[term] > 0 && _predicting.Coefficients[term] > 0));
 
     /// <summary>True where more power or less speed is shown, with 97.5 %, to close sides: a reversed axis, or another card's plan.</summary>
     public bool IsReversed => ((int[])[_terms.Power, _terms.Speed, _terms.Passes])
@@ -110,20 +115,20 @@ internal sealed class CutModel
     public double SideProbability(CutPoint point, Run run) => SpecialFunctions.Logistic(SidePredictor(point, run));
 
     /// <summary>Probability that all four sides are through, by best estimate.</summary>
-    public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_fit.Coefficients, stackalloc double[_terms.Count]));
+    public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_predicting.Coefficients, stackalloc double[_terms.Count]));
 
     /// <summary>One end of that probability's 95 % interval, by profile likelihood.</summary>
     public double ThroughLimit(CutPoint point, bool isUpper) =>
-        _fit.Limit(LnThrough(point), isUpper) is { } ln ? Math.Exp(ln) : isUpper ? 1 : 0;
+        _predicting.Limit(LnThrough(point), isUpper) is { } ln ? Math.Exp(ln) : isUpper ? 1 : 0;
 
     /// <summary>Probability that all four sides are through, had one cell of the card not been judged.</summary>
     /// <param name="cell">Index of the cell left out.</param>
     /// <param name="point">The setting asked for.</param>
     public double ThroughWithout(int cell, CutPoint point)
     {
-        ReadOnlySpan<double> rest = _observed.WeightOf(cell, _fit) < NegligibleWeight
-            ? _fit.Coefficients
-            : _fit.CoefficientsFor(_observed.Without(cell).Data(Chance.Inflation));
+        ReadOnlySpan<double> rest = _observed.WeightOf(cell, _predicting) < NegligibleWeight
+            ? _predicting.Coefficients
+            : _predicting.CoefficientsFor(_observed.Without(cell).Data(Chance.Inflation));
         return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count]));
     }
 
