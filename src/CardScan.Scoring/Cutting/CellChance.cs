@@ -6,7 +6,7 @@ namespace CardScan.Scoring.Cutting;
 internal sealed record CellChance(double Correlation, double Inflation)
 {
     /// <summary>What is taken for granted of a card that cannot tell, and its weight: that of so many sums of p (1 − p) over a card's pairs of sides.</summary>
-    private const double UsualCorrelation = 0.3, UsualPairs = 5;
+    private const double UsualCorrelation = 0.3, UsualPairs = 2;
 
     public static CellChance Of(CutObservations observed, ReadOnlySpan<double> coefficients)
     {

@@ -23,7 +23,7 @@ internal sealed class CutModel
     private const double NegligibleWeight = 5e-3;
 
     /// <summary>Share of ln |I| as penalty where a probability is asked for; ½ draws probabilities towards ½.</summary>
-    private const double PredictionPenalty = 0.15;
+    private const double PredictionPenalty = 0.2;
 
     private readonly LogisticFit _fit;
     private readonly LogisticFit _predicting;

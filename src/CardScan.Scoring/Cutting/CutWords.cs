@@ -60,7 +60,7 @@ internal static class CutWords
     public static Advice NoSureCut(CutEstimate best, double? speedReaching, double confidence) => new("no-sure-cut",
         $"no burned cell is through on all sides with at least {Percent(confidence)} at the lower end of its 95 % interval; the nearest is {Setting(best.Cell.Settings)},"
         + $" probability {Interval(best.Probability, best.Low, best.High)}: burn a card around it, slower or with more power"
-        + (speedReaching is { } speed ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
+        + (speedReaching is { } speed && RoundSpeed(speed) < best.SpeedMmPerMin ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
     { Goal = Goal.SureCut };
 
     public static Advice Reversed() => new("cut-order-reversed",
@@ -87,7 +87,8 @@ internal static class CutWords
     }
 
     /// <summary>"99.1 % [96 %, 99.8 %]".</summary>
-    public static string Interval(double probability, double low, double high) => $"{Percent(probability)} [{Percent(low)}, {Percent(high)}]";
+    public static string Interval(double probability, double low, double high) =>
+        $"{Percent(Rounded(probability))} [{Percent(Rounded(low))}, {Percent(Rounded(high))}]";
 
     /// <summary>A probability for the files; no fitted model makes anything certain.</summary>
     public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 4), 0.0001, 0.9999);

@@ -82,6 +82,17 @@ public sealed class CardScorerCutTests
     }
 
     [Fact]
+    public void How_steep_a_clean_staircase_is_has_a_lower_limit_and_no_upper_one()
+    {
+        FittedModel model = CardScorer.Score(new SimulatedCut { PowerExponent = 200 }.Read(1), Options).Model!;
+
+        Measured exponent = model.Parameters["powerExponent"];
+        Assert.InRange(model.Diagnostics["powerExponentLow"], 1, exponent.Value);
+        Assert.False(model.Diagnostics.ContainsKey("powerExponentHigh"));
+        Assert.InRange(200, exponent.Value - 1.96 * exponent.StandardError, exponent.Value + 1.96 * exponent.StandardError);
+    }
+
+    [Fact]
     public void A_piece_held_by_chance_is_not_recommended()
     {
         SimulatedCut card = new() { PowerExponent = 1e6 };
