@@ -32,7 +32,7 @@ internal static class CutPair
         return new() { Shape = shape, Dose = shape is { AreAlike: false } ? null : DoseOf(fit, lnMargin, power, speed) };
     }
 
-    private static IEnumerable<Observation> Sides(CutCard card, bool isOther) => card.Cells.SelectMany(cell => cell.Sides
+    private static IEnumerable<Observation> Sides(CutCard card, bool isOther) => card.Cells.SelectMany(cell => cell.DoseSides
         .GroupBy(side => side.Run)
         .Select(group => new Observation(isOther, cell, group.Key, group.Where(side => side.IsThrough).Sum(side => side.Weight), group.Sum(side => side.Weight))));
 

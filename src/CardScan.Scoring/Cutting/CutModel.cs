@@ -8,7 +8,11 @@ namespace CardScan.Scoring.Cutting;
 /// <param name="Value">Best estimate.</param>
 /// <param name="Low">Lower limit.</param>
 /// <param name="High">Upper limit.</param>
-internal sealed record Estimate(double Value, double Low, double High);
+internal sealed record Estimate(double Value, double Low, double High)
+{
+    /// <summary>The probability of both of two independent things; the product of the limits is on the careful side.</summary>
+    public Estimate And(Estimate other) => new(Value * other.Value, Low * other.Low, High * other.High);
+}
 
 /// <summary>Logistic model of a side being through, in ln power and ln speed with free exponents, and the way the side runs.</summary>
 /// <remarks>

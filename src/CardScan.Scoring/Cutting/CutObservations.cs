@@ -13,7 +13,7 @@ internal sealed record CutObservations(int[] Cells, double[][] Design, double[] 
     /// <summary>Sides of one cell that run the same way share their predictor, so they are one observation of more trials.</summary>
     public static CutObservations Of(CutCard card, CutTerms terms)
     {
-        (int Cell, double[] Row, double Open, double Weight)[] all = [.. card.Cells.SelectMany((cell, i) => cell.Sides
+        (int Cell, double[] Row, double Open, double Weight)[] all = [.. card.Cells.SelectMany((cell, i) => cell.DoseSides
             .GroupBy(side => side.Run)
             .Select(group => (i, terms.RowAt(cell.Point, group.Key), group.Where(side => side.IsThrough).Sum(side => side.Weight), group.Sum(side => side.Weight))))];
         return new([.. all.Select(o => o.Cell)], [.. all.Select(o => o.Row)], [.. all.Select(o => o.Open)], [.. all.Select(o => o.Weight)]);

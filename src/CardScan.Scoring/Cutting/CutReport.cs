@@ -53,7 +53,13 @@ internal static class CutReport
     {
         yield return new("cellsUsed", card.Cells.Count);
         yield return new("outliers", outliers);
-        yield return new("sidesUsed", card.Cells.Sum(cell => cell.Sides.Count));
+        yield return new("sidesUsed", card.Cells.Sum(cell => cell.DoseSides.Count()));
+        if (Bridges.On(card) is { Count: > 0 } bridges)
+        {
+            yield return new("sidesBridged", bridges.Count);
+            yield return new("sidesWithDoseEnough", bridges.Sides);
+        }
+
         yield return new("penalisedLogLikelihood", Math.Round(model.LogLikelihood, 4));
         yield return new("sideCorrelation", Math.Round(model.Chance.Correlation, 4));
         yield return new("varianceInflation", Math.Round(model.Chance.Inflation, 4));
