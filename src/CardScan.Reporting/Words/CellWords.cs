@@ -22,6 +22,7 @@ internal static class CellWords
         CellFlag.UnevenGround => "the bare material around it is uneven (shadow, knot or dirt)",
         CellFlag.Outlier => "does not fit the other cells, and was given little weight",
         CellFlag.DroppedOut => "the piece fell out",
+        CellFlag.TabBurned => "a tab burned away, and the piece may drop",
         _ => Sentence.FromCode(flag),
     };
 
