@@ -10,11 +10,11 @@ internal sealed record MeasuredLines(LineWidths? Widths, ValueList<string> Flags
 
 /// <summary>Measures the widths of single burned lines. Definitions, allowances and limits: docs/method/focus.md.</summary>
 /// <param name="surface">The card.</param>
-/// <param name="blurAcrossXMm">Standard deviation of the photo's blur across x, mm.</param>
-/// <param name="blurAcrossYMm">The same across y, mm.</param>
-/// <param name="pxPerMm">Scale of the photo.</param>
+/// <param name="pose">Its pose: a tilted photo has fewer pixels a millimetre on its far side.</param>
+/// <param name="blurAcrossXPx">Standard deviation of the photo's blur across x, px.</param>
+/// <param name="blurAcrossYPx">The same across y, px.</param>
 /// <param name="isInverted">True where burning makes the material lighter.</param>
-internal sealed class LineMeasurer(CardSurface surface, double blurAcrossXMm, double blurAcrossYMm, double pxPerMm, bool isInverted)
+internal sealed class LineMeasurer(CardSurface surface, CardPose pose, double blurAcrossXPx, double blurAcrossYPx, bool isInverted)
 {
     /// <summary>Of a line, its ends carry the head's start and stop: this share of it at each end is left out.</summary>
     private const double EndShare = 0.15;
@@ -43,11 +43,11 @@ internal sealed class LineMeasurer(CardSurface surface, double blurAcrossXMm, do
     /// <summary>A measurer for a photo.</summary>
     public static LineMeasurer Of(CardSurface surface, SolvedPose solved, PhotoQuality quality, bool isInverted)
     {
-        return new(surface, Blur(quality.Mtf50AcrossXPerMm), Blur(quality.Mtf50AcrossYPerMm), solved.PxPerMm, isInverted);
+        return new(surface, solved.Pose, Blur(quality.Mtf50AcrossXPerMm), Blur(quality.Mtf50AcrossYPerMm), isInverted);
 
         double Blur(double? mtf50PerMm) => mtf50PerMm is { } mtf
-            ? Math.Sqrt(GaussianMtf50 * GaussianMtf50 / (mtf * mtf) + InterpolationVariance / (solved.PxPerMm * solved.PxPerMm))
-            : solved.BlurPx / solved.PxPerMm;
+            ? Math.Sqrt(Math.Pow(GaussianMtf50 * solved.PxPerMm / mtf, 2) + InterpolationVariance)
+            : solved.BlurPx;
     }
 
     /// <summary>Measures the lines of a cell.</summary>
@@ -94,13 +94,15 @@ internal sealed class LineMeasurer(CardSurface surface, double blurAcrossXMm, do
         PlanePoint from = new(line.FromXMm, line.FromYMm), to = new(line.ToXMm, line.ToYMm);
         double lengthMm = from.DistanceTo(to);
         PlanePoint along = (to - from) * (1 / lengthMm), across = IsUpright(line) ? new(1, 0) : new(0, 1);
+        PlanePoint middle = from + along * (lengthMm / 2);
+        double pxPerMm = pose.ToPhoto(middle - across * 0.5).DistanceTo(pose.ToPhoto(middle + across * 0.5));
         double reachMm = Math.Min(MostReachMm, ReachShare * NeighbourMm(line, all));
         int half = Math.Max(8, (int)(reachMm / LineProfile.StepMm(pxPerMm)));
         double[] offsets = [.. Enumerable.Range(-half, 2 * half + 1).Select(i => i * reachMm / half)];
         int stations = Math.Max(8, (int)((1 - 2 * EndShare) * lengthMm / StationMm));
         if (Profile(stations, i => from + along * (lengthMm * (EndShare + (1 - 2 * EndShare) * (i + 0.5) / stations))) is not { } profile) return null;
 
-        LineProfile fit = LineProfile.Fit(offsets, profile, IsUpright(line) ? blurAcrossXMm : blurAcrossYMm, isInverted);
+        LineProfile fit = LineProfile.Fit(offsets, profile, (IsUpright(line) ? blurAcrossXPx : blurAcrossYPx) / pxPerMm, isInverted);
         bool isSeen = fit.IsSeen && Math.Abs(fit.CentreMm) < MostAsideShare * reachMm;
         return new(fit, isSeen, isSeen ? Math.Max(Beyond(from, along * -1), Beyond(to, along)) : 0);
 
