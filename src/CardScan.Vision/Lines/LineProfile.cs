@@ -12,6 +12,9 @@ internal sealed record LineProfile(double CentreMm, double WidthMm, double Width
     /// <summary>The markers' edges tell the blur to about this, relative: char softens them, and focus is not alike all over the photo.</summary>
     private const double BlurSpread = 0.1;
 
+    /// <summary>No blur is quite Gaussian: what that does to a width is this share of the blur's variance over the width.</summary>
+    private const double BlurShapeError = 0.5;
+
     /// <summary>Samples are this many to a pixel; neighbours are not independent, so that many count as one.</summary>
     private const double SamplesPerPixel = 2, Dependence = 3;
 
@@ -51,8 +54,8 @@ internal sealed record LineProfile(double CentreMm, double WidthMm, double Width
         noise = Math.Max(Noise(best), 2e-4);
         best = Minimise(best, noise);
         noise = Math.Max(Noise(best), 2e-4);
-        double lnError = LnWidthError(best, noise);
-        double widthMm = Math.Exp(best[1]), peak = best[3] * Normal.Blurred(0, -widthMm / 2, widthMm / 2, BlurOf(best));
+        double widthMm = Math.Exp(best[1]), shapeError = BlurShapeError * Math.Pow(BlurOf(best) / widthMm, 2);
+        double lnError = Math.Sqrt(Math.Pow(LnWidthError(best, noise), 2) + shapeError * shapeError), peak = best[3] * Normal.Blurred(0, -widthMm / 2, widthMm / 2, BlurOf(best));
         return new(best[0], widthMm, widthMm * lnError, best[3], peak > Math.Max(LeastDepth * noise, LeastShare), BlurOf(best));
 
         double[] Minimise(double[] start, double noise) => LeastSquares.Minimise(

@@ -20,7 +20,7 @@ public sealed class LineWidthTests
 
         (double True, Measured Found)[] widths = [.. Widths(photo)];
         Assert.Equal(widths.Count(width => width.True >= 0.3), photo.Scene.Plan.Plan.Cells.Sum(cell => new[] { 0, 3 }.Count(line => TrueWidth(cell, cell.Lines![line]) >= 0.3)));
-        Assert.All(widths, width => Assert.Equal(width.True, width.Found.Value, 0.015 + 0.06 * width.True));
+        Assert.All(widths, width => Assert.Equal(width.True, width.Found.Value, Math.Max(0.015 + 0.06 * width.True, 2.5 * width.Found.StandardError)));
         Assert.InRange(widths.Count(width => Math.Abs(width.Found.Value - width.True) <= 1.96 * width.Found.StandardError + 0.003) / (double)widths.Length, 0.9, 1);
     }
 
