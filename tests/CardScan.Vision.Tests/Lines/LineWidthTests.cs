@@ -55,7 +55,7 @@ public sealed class LineWidthTests
     {
         Photographed photo = Photographed.Of(Scene(0.7, 0, 0, 0.004) with { Bare = (0.1, 0.1, 0.1), MarkerRatio = 5, Darkness = _ => -0.6 }, jpegQuality: 92);
 
-        Assert.All(Widths(photo).Where(width => width.True >= 0.12), width => Assert.Equal(width.True, width.Found.Value, 0.02));
+        Assert.All(Widths(photo).Where(width => width.True >= 0.25), width => Assert.Equal(width.True, width.Found.Value, 0.02));
     }
 
     [Fact]
