@@ -188,9 +188,10 @@ public static class CardReader
 
         if (LightField.Fit(surface, plan, isInverted) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
-        MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose);
+        LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, isInverted) : null;
+        MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose, lines);
         ValueList<CellReading> cells = measured.Select(cell => cell.Reading).ToValueList();
-        if (EdgeCheck.Check(surface, plan, cells, field) is { } elsewhere) return elsewhere;
+        if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
         return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(field, cells, quality).ToValueList());
@@ -201,6 +202,7 @@ public static class CardReader
     {
         PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));
+        Warn(Light.Back, SideTabs.Describe(cells));
         Warn(Light.Front, CellFusion.Disagreement(seen));
         if (plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null)) Warn(Light.Front, asked == Light.Front ? FrontLitAsked : FrontLitOnly);
         return records.ToValueList();

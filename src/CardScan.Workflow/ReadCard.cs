@@ -135,9 +135,7 @@ public static class ReadCard
     /// <summary>What can be planned and not yet be read; to measure it as an ordinary grid would give wrong answers without a word.</summary>
     private static Refusal? NotYetRead(Plan plan)
     {
-        string? what = plan.Kind == CardKind.FocusLadder ? "a focus ladder"
-            : plan.Frame is not null ? "a grid inside a frame sheet"
-            : plan.Cells.Any(cell => cell.Tabs is { Count: > 0 }) ? "cut cells with tabs"
+        string? what = plan.Frame is not null ? "a grid inside a frame sheet"
             : null;
         return what is null ? null : Refusal.OfInput("plan-unread", $"the plan is of {what}, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye");
     }

@@ -3,7 +3,11 @@ using CardScan.Model;
 namespace CardScan.Vision;
 
 /// <summary>A cell's figures and the bare material they were held against; null where it is outside the photo.</summary>
-internal sealed record MeasuredCell(CellReading Reading, Ground? Ground);
+internal sealed record MeasuredCell(CellReading Reading, Ground? Ground)
+{
+    /// <summary>What its lines tell, of a focus ladder.</summary>
+    public MeasuredLines? Lines { get; init; }
+}
 
 /// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
 /// <remarks>Definitions, allowances and limits: docs/method, "Cells".</remarks>
@@ -39,8 +43,13 @@ internal static class CellMeasurer
     private const double MostGlareExcess = 0.12;
 
     /// <summary>Measures all cells, in the plan's order.</summary>
-    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose) =>
-        [.. plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell))];
+    /// <param name="surface">The card.</param>
+    /// <param name="light">Its light.</param>
+    /// <param name="plan">Its plan.</param>
+    /// <param name="pose">Its pose.</param>
+    /// <param name="lines">Measures the lines of a focus ladder, whose cells have no tone of their own; null for other cards.</param>
+    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, LineMeasurer? lines = null) =>
+        [.. plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell, lines))];
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
     public static ValueList<CellReading> Name(Plan plan, CardPose pose) => plan.Cells.Select(cell => Name(plan, pose, cell)).ToValueList();
@@ -55,11 +64,11 @@ internal static class CellMeasurer
             Column = cell.Column,
             CenterPx = new(Math.Round(centre.X, 2), Math.Round(centre.Y, 2)),
             Settings = settings,
-            Dose = settings.DoseOf(plan.Process, plan.Machine.RatedOpticalWatts),
+            Dose = plan.DoseOf(settings),
         };
     }
 
-    private static MeasuredCell Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
+    private static MeasuredCell Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell, LineMeasurer? lines)
     {
         CellReading named = Name(plan, pose, cell);
         Patch[,] blocks = Blocks(surface, cell);
@@ -67,6 +76,12 @@ internal static class CellMeasurer
         double gapMm = Gap.Around(cell, plan);
         double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
         if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (lines is not null)
+        {
+            MeasuredLines measured = lines.Measure(cell);
+            return new(named with { LineWidths = measured.Widths, Flags = [.. Flags(blocks, near, light), .. measured.Flags] }, near) { Lines = measured };
+        }
+
         Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
 
         // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.

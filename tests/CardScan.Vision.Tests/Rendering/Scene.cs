@@ -31,6 +31,9 @@ internal sealed record Scene
     /// <summary>True darkness of each cell: −log10 of its luminance against the bare card's.</summary>
     public Func<Cell, double> Darkness { get; init; } = cell => 0.05 + 0.2 * cell.Column + 0.03 * cell.Row;
 
+    /// <summary>Width of a line of a focus ladder, mm; 0 where it marked nothing. Lines are as dark as <see cref="Darkness"/> has their cell.</summary>
+    public Func<Cell, BurnedLine, double> LineWidthMm { get; init; } = (_, _) => 0.2;
+
     /// <summary>Factor of the light at a point of the card, mm.</summary>
     public Func<double, double, double> Light { get; init; } = (_, _) => 1;
 
