@@ -118,7 +118,7 @@ public static class ReadCard
     private static Refusal? NotYetRead(Plan plan)
     {
         string? what = plan.Kind == CardKind.FocusLadder ? "a focus ladder"
-            : plan.Frame is not null ? "a grid inside a frame sheet"
+            : plan.Frame is not null && (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder) ? "a frame sheet around something other than filled cells"
             : plan.Cells.Any(cell => cell.Tabs is { Count: > 0 }) ? "cut cells with tabs"
             : null;
         return what is null ? null : Refusal.OfInput("plan-unread", $"the plan is of {what}, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye");
