@@ -23,6 +23,7 @@ internal static class ReadingSummary
     {
         Reading reading = result.Reading;
         terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
+        foreach (FrameReading frame in reading.Photos.Select(photo => photo.Frame).OfType<FrameReading>()) terminal.Show($"Frame sheet: {Markup.Escape(frame.InWords())}");
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
         foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
         if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));

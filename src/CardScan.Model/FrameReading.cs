@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace CardScan.Model;
 
 /// <summary>How the grid lies in the window of a printed frame sheet, and what the sheet's greys tell of one photo.</summary>
@@ -23,4 +25,18 @@ public sealed record FrameReading : Extensible
 
     /// <summary>Density at which a grey of density 1 stands in the photo as it is; absent where the tone curve was not undone.</summary>
     public double? DensityOneSeenAs { get; init; }
+
+    /// <summary>Where the grid lies in the window and what the greys undid, in a sentence without capital and full stop.</summary>
+    public string InWords()
+    {
+        string across = $"{Tenths(Math.Abs(OffsetXMm))} mm {(OffsetXMm < 0 ? "left" : "right")}", down = $"{Tenths(Math.Abs(OffsetYMm))} mm {(OffsetYMm < 0 ? "up" : "down")}";
+        string greys = this is { GreyRms: { } rms, DensityOneSeenAs: { } seen }
+            ? $"the greys undo the phone's tones (density 1 looked like {Hundredths(seen)}) to {Hundredths(rms)} in density"
+            : "the greys could not be used";
+        return $"the grid lies {across}, {down}, turned {Tenths(TurnDeg)}° in the window; its edges fit to {Hundredths(EdgeRmsMm)} mm; {greys}";
+    }
+
+    private static string Tenths(double value) => value.ToString("0.0", CultureInfo.InvariantCulture);
+
+    private static string Hundredths(double value) => value.ToString("0.00", CultureInfo.InvariantCulture);
 }
