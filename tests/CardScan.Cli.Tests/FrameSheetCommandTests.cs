@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using CardScan.Model;
 using CardScan.Workflow.Tests;
 using SkiaSharp;
@@ -39,7 +38,7 @@ public class FrameSheetCommandTests
     /// <summary>The page as Poppler prints it, the piece in its window, and a phone's tones over all.</summary>
     private static byte[] Photo(Plan plan, string pdf, string page)
     {
-        using (Process poppler = Process.Start(Installed.Poppler!, ["-r", $"{DotsPerInch}", "-f", "1", "-l", "1", "-singlefile", "-png", pdf, page])) poppler.WaitForExit();
+        using (System.Diagnostics.Process poppler = System.Diagnostics.Process.Start(Installed.Poppler!, ["-r", $"{DotsPerInch}", "-f", "1", "-l", "1", "-singlefile", "-png", pdf, page])) poppler.WaitForExit();
         using SKBitmap sheet = SKBitmap.Decode(page + ".png").Copy(SKColorType.Rgba8888);
         using (SKCanvas canvas = new(sheet))
         {
@@ -50,10 +49,10 @@ public class FrameSheetCommandTests
 
         using SKBitmap photo = new(sheet.Width, sheet.Height);
         using SKCanvas lens = new(photo);
-        using SKColorFilter tone = SKColorFilter.CreateTable(null, Tones(), Tones(), Tones());
+        using SKColorFilter tone = SKColorFilter.CreateTable(Alpha(), Tones(), Tones(), Tones());
         using SKImageFilter soft = SKImageFilter.CreateBlur(1, 1);
         using SKPaint paint = new() { ColorFilter = tone, ImageFilter = soft };
-        lens.DrawBitmap(sheet, 0, 0, paint);
+        lens.DrawBitmap(sheet, 0, 0, SKSamplingOptions.Default, paint);
         using SKData png = photo.Encode(SKEncodedImageFormat.Png, 100);
         return png.ToArray();
     }
@@ -79,6 +78,8 @@ public class FrameSheetCommandTests
         double dimmed = code / 255.0 * 0.93;
         return (byte)Math.Round(255 * (0.5 * dimmed + 0.5 * dimmed * dimmed * (3 - 2 * dimmed)));
     })];
+
+    private static byte[] Alpha() => [.. Enumerable.Range(0, 256).Select(code => (byte)code)];
 
     /// <summary>sRGB coding (IEC 61966-2-1).</summary>
     private static SKColor Grey(double linear)
