@@ -36,7 +36,7 @@ internal sealed record LackOfFit(double? Probability, double PatternDeviation)
             basis.Add(term);
         }
 
-        int left = fit.DegreesOfFreedom - terms;
+        double left = fit.DegreesOfFreedom - terms;
         double rest = Dot(residuals, residuals) - gain;
         double size = Math.Sqrt(Dot(pattern, pattern) / count);
         if (terms == 0 || left < 3 || !(rest > 0)) return new(null, size);

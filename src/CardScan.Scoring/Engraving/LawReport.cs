@@ -45,7 +45,7 @@ internal static class LawReport
         yield return new("cellsUsed", fit.Card.Marked.Count);
         yield return new("outliers", choice.Outliers.Count);
         yield return new("akaikeWeight", Rounded(choice.Laws[0].Weight));
-        yield return new("degreesOfFreedom", fit.DegreesOfFreedom);
+        yield return new("degreesOfFreedom", Rounded(fit.DegreesOfFreedom));
         yield return new("effectiveDegreesOfFreedom", Rounded(fit.EffectiveDegreesOfFreedom));
         yield return new("residualDeviation", Rounded(Math.Sqrt(residuals.Sum(r => r * r) / fit.DegreesOfFreedom)));
         yield return new("extraDeviation", Rounded(fit.ExtraDeviation));

@@ -43,8 +43,8 @@ internal sealed class RobustLaw
             double scale = ScaleAt(p);
             if (Math.Abs(scale - last) < SettledChange * scale) break;
             last = scale;
-            double[] deviations = [.. _residuals.Select((r, i) => _scales[i] / Math.Max(TukeyRootWeight(r / scale), 1e-4))];
-            NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _residuals.Length, p, _box.Lower, _box.Upper, Precision);
+            double[] deviations = [.. _residuals.Select((r, i) => scale * _scales[i] / Math.Max(TukeyRootWeight(r / scale), 1e-4))];
+            NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _law.RowsFor(_card), p, _box.Lower, _box.Upper, Precision);
             if (fit.Stop == FitStop.NotFinite) break;
             p = fit.Parameters.ToArray();
         }
