@@ -50,6 +50,12 @@ internal sealed class LawChoice
         return new([.. weighted.Select(pair => (pair.Fit, pair.Weight / all))], outliers);
     }
 
+    /// <summary>How far all laws may miss the true share of the strongest mark, whatever their errors say; RMS.</summary>
+    public double Misfit { get; private init; }
+
+    /// <summary>The same laws, with a misfit allowed for in every interval of a share.</summary>
+    public LawChoice Allowing(double misfit) => new(Laws, Outliers) { Misfit = misfit };
+
     /// <summary>Index of a used cell among the burned ones.</summary>
     public int IndexOf(MarkedCell cell) => Card.Marked.Index().First(pair => pair.Item == cell).Index;
 
@@ -89,7 +95,7 @@ internal sealed class LawChoice
     private ShareEstimate Averaged(Shortfall[] opinions, double fullMarkShare)
     {
         ShareEstimate[] each = [.. Laws.Select((law, k) => law.Fit.EstimateOf(opinions[k], fullMarkShare))];
-        if (each.Length == 1) return each[0];
+        if (each.Length == 1) return Allowed(each[0]);
 
         double share = Weighted(estimate => estimate.Share);
         double low = share - Spread(estimate => estimate.Share - estimate.Low), high = share + Spread(estimate => estimate.High - estimate.Share);
@@ -101,7 +107,15 @@ internal sealed class LawChoice
             (low, high) = (Math.Min(low, lowest), Math.Max(high, highest));
         }
 
-        return new(share, Math.Max(0, low), Math.Min(1, high), Weighted(estimate => estimate.FullMarkProbability));
+        return Allowed(new(share, Math.Max(0, low), Math.Min(1, high), Weighted(estimate => estimate.FullMarkProbability)));
+
+        ShareEstimate Allowed(ShareEstimate stated) => stated with
+        {
+            Low = Math.Max(0, stated.Share - Wider(stated.Share - stated.Low)),
+            High = Math.Min(1, stated.Share + Wider(stated.High - stated.Share)),
+        };
+
+        double Wider(double half) => Math.Sqrt(half * half + 4 * Misfit * Misfit);
 
         double Weighted(Func<ShareEstimate, double> figure) => each.Select((estimate, k) => Laws[k].Weight * figure(estimate)).Sum();
 

@@ -81,7 +81,8 @@ internal static class LawReport
         double x = part * Math.Exp(lnHighest);
         // The band is that of the curve at this dose: the highest dose moves with the speed exponent, the abscissa does not.
         double strength = Strength(choice.Best)(choice.Best.Parameters.ToArray());
-        double half = part == 0 ? 0 : choice.Best.StudentQuantile * choice.StandardError(Strength);
+        double misfit = 2 * choice.Misfit * choice.Best.Strongest;
+        double half = part == 0 ? 0 : Math.Sqrt(Math.Pow(choice.Best.StudentQuantile * choice.StandardError(Strength), 2) + misfit * misfit);
         return new(Rounded(x), Rounded(strength), Rounded(Math.Max(0, strength - half)), Rounded(strength + half));
 
         Func<double[], double> Strength(LawFit fit) => p =>
