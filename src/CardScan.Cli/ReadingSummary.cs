@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Vision;
 using CardScan.Workflow;
 using Spectre.Console;
 
@@ -10,21 +11,36 @@ internal static class ReadingSummary
     /// <summary>Prints a result; exit code of the command.</summary>
     public static int Print(Terminal terminal, ReadResult result, bool isJson)
     {
+        int code = PrintDoubts(terminal, result);
+        if (isJson) terminal.ShowRaw(CardJson.Write(result.Reading));
+        else Print(terminal, result);
+        return code;
+    }
+
+    /// <summary>Prints what is doubtful, what could not be read and what could not be kept; exit code of the command.</summary>
+    public static int PrintDoubts(Terminal terminal, ReadResult result)
+    {
         foreach (PhotoRecord photo in result.Reading.Photos)
             foreach (Warning warning in photo.Warnings) terminal.Warn($"{photo.File}: {warning.Message}");
 
         foreach (Warning doubt in result.Doubts) terminal.Warn(doubt.Message);
-        if (isJson) terminal.ShowRaw(CardJson.Write(result.Reading));
-        else Print(terminal, result);
-        return result.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
+        int code = ExitCode.Done;
+        foreach (RefusedPhoto photo in result.Refused) code = Math.Max(code, terminal.Refuse(photo.Refusal.In($"{photo.Name} was left out")));
+        return result.Kept is { IsRefused: true } notKept ? Math.Max(code, terminal.Refuse(notKept.Refusal!)) : code;
+    }
+
+    /// <summary>Prints a card's name, settings and advice.</summary>
+    public static void PrintSettings(Terminal terminal, Reading reading)
+    {
+        terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
+        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
+        foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
     }
 
     private static void Print(Terminal terminal, ReadResult result)
     {
         Reading reading = result.Reading;
-        terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
-        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
-        foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
+        PrintSettings(terminal, reading);
         if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
         else terminal.ShowRaw(PlainGrid(reading));

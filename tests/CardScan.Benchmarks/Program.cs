@@ -5,6 +5,7 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- --filter '*'              BenchmarkDotNet, one class a stage
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- score [N]                 time to score 3 x 3 to 20 x 20 cells
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- archive 100000            an archive filled and asked
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
 // Where none is given, a 12-megapixel photo is rendered.
@@ -17,6 +18,12 @@ if (args is ["score", ..])
 if (args is ["archive", .. string[] counts])
 {
     ArchiveRun.Run(counts.Length > 0 ? int.Parse(counts[0]) : 10_000);
+    return 0;
+}
+
+if (args is ["many", string folder, .. string[] times])
+{
+    Console.Write(ManyRun.Run(folder, rounds: times.Length > 0 ? int.Parse(times[0]) : 7));
     return 0;
 }
 
