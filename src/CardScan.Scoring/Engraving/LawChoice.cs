@@ -4,8 +4,7 @@ namespace CardScan.Scoring.Engraving;
 
 /// <summary>The laws that a card supports, weighted by how well each would foretell another card like it.</summary>
 /// <remarks>
-/// Akaike weights, exp(−Δ/2) of the corrected information criterion: with 10 to 150 cells and up to seven parameters the
-/// correction matters, and a criterion that looks for the one true law (BIC) would claim more than a card knows. Figures
+/// Weights exp(−Δ/2) of <see cref="LawFit.Information"/>. Figures
 /// of a setting are averaged over the laws, and their spread between the laws counts as uncertainty (K. P. Burnham, D. R.
 /// Anderson, Model Selection and Multimodel Inference, 2nd ed., 2002, ch. 4; from memory).
 /// </remarks>

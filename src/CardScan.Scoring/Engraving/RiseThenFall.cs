@@ -55,10 +55,9 @@ internal sealed class RiseThenFall : IDoseCurve
         double lost = shape[Lost], onset = Math.Exp(shape[LnFallAt]), width = Math.Exp(shape[LnFallWidth]);
         foreach (ref double value in lnParts)
         {
-            double above = (Math.Exp(value) - threshold) * scale;
-            double rise = above <= 0 ? 0 : 1 - Math.Exp(-steepness * Math.Pow(above, power));
-            double past = Math.Max(0, Math.Exp(value) / onset - 1) / width;
-            value = rise * (1 - lost * (1 - Math.Exp(-past * past)));
+            double part = Math.Exp(value), above = (part - threshold) * scale, past = (part / onset - 1) / width;
+            value = above <= 0 ? 0 : 1 - Math.Exp(-steepness * Math.Pow(above, power));
+            if (past > 0) value *= 1 - lost * (1 - Math.Exp(-past * past));
         }
     }
 
