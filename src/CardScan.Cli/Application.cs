@@ -66,9 +66,9 @@ internal static class Application
             ProfileCommand.Create(terminal),
             PlanCommand.Create(terminal, surroundings),
             ReadCommand.Create(terminal, surroundings),
-            ScoreCommand.Create(terminal),
-            CompareCommand.Create(terminal),
-            NextCommand.Create(terminal),
+            ScoreCommand.Create(terminal, surroundings),
+            CompareCommand.Create(terminal, surroundings),
+            NextCommand.Create(terminal, surroundings),
             ArchiveCommand.Create(terminal, surroundings),
         };
         ExplainedCommand.ExplainIn(root);

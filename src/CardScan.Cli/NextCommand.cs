@@ -9,11 +9,11 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan next</c>: the card that follows a burned one.</summary>
 internal static class NextCommand
 {
-    public static Command Create(Terminal terminal)
+    public static Command Create(Terminal terminal, Surroundings surroundings)
     {
-        Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it" };
-        Option<string> output = new("--out", "-o") { Description = "Folder for plan.json and card.svg (default card-NUMBER)", HelpName = "folder" };
-        Option<double?> number = NumberOption.OfCard("The new card's number, 0 to 249 (default: the one after the old card's)");
+        Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it, the folder of a report, or a name in the archive (r12, c5, a card's number)" };
+        Option<string> output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
+        Option<double?> number = NumberOption.OfCard("The new card's number, 0 to 249 (default: the archive's next free one; without an archive the one after the old card's)");
         Option<string> goal = new("--goal") { Description = "Goal whose setting the card is planned about (default sure-cut or fastest-full-mark)", HelpName = "goal" };
         goal.AcceptOnlyFromAmong(Goal.FastestFullMark, Goal.Darkest, Goal.SureCut, Goal.CleanCut);
         Option<GridSize?> cells = GridOption.Create("--cells", "Speeds by powers, or the most cells (default 6x6)");
@@ -21,10 +21,12 @@ internal static class NextCommand
         Option<double?> slowest = NumberOption.Create("--slowest", "Slowest speed that the machine is to run, mm/min (default 10)", v => v is >= 10 and <= 100_000, "10 to 100000 mm/min");
         Option<double?> fastest = NumberOption.Create("--fastest", "Fastest speed that the machine runs, mm/min (default 60000)", v => v is >= 20 and <= 1_000_000, "20 to 1000000 mm/min");
         ScoringInput scoring = new();
+        ArchiveInput archive = new(surroundings);
 
         ExplainedCommand command = new("next", "Plan the card that follows a burned one", """
-            Leaves plan.json and card.svg of a card about the answer of the one that was read, or further on where that one
-            holds no answer: speeds in steps of 10 mm/min, powers in whole steps. Material, machine, process and sizes stay.
+            Leaves the files that cardscan plan leaves, of a card about the answer of the one that was read, or further on
+            where that one holds no answer: speeds in steps of 10 mm/min, powers in whole steps. Material, machine, process
+            and sizes stay. The plan is kept in the archive.
             Says what the new card is for and what it is expected to tell.
 
             Example:
@@ -34,6 +36,7 @@ internal static class NextCommand
             reading, output, number, goal, cells, step, slowest, fastest,
         };
         scoring.AddTo(command);
+        archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(parsed =>
         {
             NextCardOptions usual = new();
@@ -47,7 +50,15 @@ internal static class NextCommand
                 SlowestMmPerMin = parsed.GetValue(slowest) ?? usual.SlowestMmPerMin,
                 FastestMmPerMin = parsed.GetValue(fastest) ?? Math.Max(usual.FastestMmPerMin, 2 * (parsed.GetValue(slowest) ?? 0)),
             };
-            Outcome<NextCardMade> made = PlanNext.Run(parsed.GetValue(reading)!, options, (int?)parsed.GetValue(number), parsed.GetValue(output), planned => PlanCommand.Caution(terminal, planned));
+            Outcome<NextCardMade> made = PlanNext.Run(new()
+            {
+                Reading = parsed.GetValue(reading)!,
+                Options = options,
+                Number = (int?)parsed.GetValue(number),
+                OutputFolder = parsed.GetValue(output),
+                Archive = archive.From(parsed),
+                BeforeWriting = planned => PlanCommand.Caution(terminal, planned),
+            });
             return made.IsRefused ? terminal.Refuse(made.Refusal!) : Print(terminal, made.Value);
         });
         return command;

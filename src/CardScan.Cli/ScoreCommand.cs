@@ -7,27 +7,31 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan score</c>: a saved reading scored again.</summary>
 internal static class ScoreCommand
 {
-    public static Command Create(Terminal terminal)
+    public static Command Create(Terminal terminal, Surroundings surroundings)
     {
-        Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it" };
+        Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it, the folder of a report, or a name in the archive (r12, c5, a card's number)" };
         Option<string> output = new("--out", "-o") { Description = "Folder for the page, the reading and the table; without it nothing is written", HelpName = "folder" };
         Option<bool> json = new("--json") { Description = "Print the scored reading.json alone" };
         ScoringInput scoring = new();
+        ArchiveInput archive = new(surroundings);
 
         ExplainedCommand command = new("score", "Score a saved reading again, with another limit or probability", """
-            Only the cells' settings and measured values are used; no photo is needed.
+            Only the cells' settings and measured values are used; no photo is needed. The archive keeps what was read, not
+            what was tried here: to keep another scoring, read the photos again with these options.
 
             Examples:
               cardscan score card-17/reading.json --full-mark 90
               cardscan score card-17/reading.json --tones 8 --at-speed 3300
+              cardscan score r1 --confidence 95
             """)
         {
             reading, output, json,
         };
         scoring.AddTo(command);
+        archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(parsed =>
         {
-            Outcome<ReadResult> result = ScoreReading.Run(parsed.GetValue(reading)!, scoring.From(parsed), parsed.GetValue(output));
+            Outcome<ReadResult> result = ScoreReading.Run(parsed.GetValue(reading)!, archive.From(parsed), scoring.From(parsed), parsed.GetValue(output));
             if (!result.IsRefused && result.Value.Files.Count > 0)
                 terminal.Warn("the page has no photo, since scoring again needs none; pictures in the folder stay as they were: read the photos again for a page that shows them");
             return result.IsRefused ? terminal.Refuse(result.Refusal!) : ReadingSummary.Print(terminal, result.Value, parsed.GetValue(json));

@@ -38,6 +38,9 @@ public sealed record ComparedBatch(string Label, int Number, Material Material, 
 {
     /// <summary>SHA-256 of the plan's file, lower-case hexadecimal.</summary>
     public string? PlanSha256 { get; init; }
+
+    /// <summary>When its last photo was taken, by the camera's own clock; absent where no photo says.</summary>
+    public DateTime? Taken { get; init; }
 }
 
 /// <summary>What came of comparing two readings.</summary>
@@ -164,7 +167,7 @@ public sealed record SettingChange : Extensible
 /// <param name="Difference">Later less first.</param>
 public sealed record CellDifference(int Row, int Column, double Mean, double Difference) : Extensible
 {
-    /// <summary>95 % interval of the difference, for this cell alone; absent for cuts.</summary>
+    /// <summary>95 % interval of the difference, for this cell alone; of a cut cell the limits that the stretches no photo shows leave it.</summary>
     public Interval? Interval { get; init; }
 
     /// <summary>Probability of such a difference by chance, adjusted for the number of cells (Holm); absent for cuts.</summary>
@@ -197,7 +200,7 @@ public sealed record ComparedCurve(string Label, string Abscissa, ValueList<Char
 /// <param name="Y">Ordinate.</param>
 public sealed record ChartPoint(double X, double Y) : Extensible;
 
-/// <summary>Relative doses against the first batch, in order, with the limits of an individuals chart.</summary>
+/// <summary>Relative doses against the first batch, in time where every photo says when it was taken, else in the order given, with the limits of an individuals chart.</summary>
 /// <param name="Points">The batches that have one, the first included.</param>
 /// <param name="Centre">Their geometric mean.</param>
 /// <param name="LowerLimit">Lower control limit.</param>
@@ -211,7 +214,11 @@ public sealed record ControlChart(ValueList<ControlPoint> Points, double Centre,
 /// <param name="Low">Lower limit of its 95 % interval; the value itself for the first.</param>
 /// <param name="High">Upper limit of its 95 % interval; the value itself for the first.</param>
 /// <param name="IsOutside">True where it lies outside the control limits.</param>
-public sealed record ControlPoint(string Label, double Value, double Low, double High, bool IsOutside) : Extensible;
+public sealed record ControlPoint(string Label, double Value, double Low, double High, bool IsOutside) : Extensible
+{
+    /// <summary>When its last photo was taken, by the camera's own clock; absent where no photo says.</summary>
+    public DateTime? Taken { get; init; }
+}
 
 /// <summary>How well repeated readings of one card agree.</summary>
 /// <param name="Readings">Readings of the card, 2 or more.</param>

@@ -62,6 +62,9 @@ public sealed record PhotoRecord : Extensible
     /// <summary>SHA-256 of the file's bytes, lower-case hexadecimal.</summary>
     public required string Sha256 { get; init; }
 
+    /// <summary>When it was taken, by the camera's own clock, of no stated time zone; absent where the file does not say.</summary>
+    public DateTime? Taken { get; init; }
+
     /// <summary>Front-lit or back-lit.</summary>
     public required Light Light { get; init; }
 

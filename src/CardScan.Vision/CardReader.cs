@@ -107,7 +107,7 @@ public static class CardReader
         if (markers.IsRefused) return markers.Refusal!;
 
         ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, markers.Value);
-        Outcome<SolvedPose> solved = PoseSolver.Solve(photo.Picture, refined, plan, photo.FocalLength35Mm);
+        Outcome<SolvedPose> solved = PoseSolver.Solve(photo.Picture, refined, plan, photo.Shot.FocalLength35Mm);
         if (solved.IsRefused) return solved.Refusal!;
         if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
@@ -118,6 +118,7 @@ public static class CardReader
         {
             File = file.Name,
             Sha256 = CardJson.Sha256(file.Bytes.Span),
+            Taken = photo.Shot.Taken,
             Light = measured.Value.BackLit is null ? Light.Front : Light.Back,
             WidthPx = photo.Picture.Width,
             HeightPx = photo.Picture.Height,

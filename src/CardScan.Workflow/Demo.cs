@@ -49,7 +49,7 @@ public static class Demo
 
     private static Outcome<CompareResult> Compare(string outputFolder)
     {
-        Outcome<ValueList<LoadedReading>> batches = ReadingSource.Load([Path.Combine(outputFolder, FirstBatch), Path.Combine(outputFolder, SecondBatch)]);
+        Outcome<ValueList<LoadedReading>> batches = ReadingSource.Load([Path.Combine(outputFolder, FirstBatch), Path.Combine(outputFolder, SecondBatch)], archive: null);
         return batches.IsRefused ? batches.Refusal! : CompareCards.Run(CompareRequest.Of(batches.Value, [], margin: null) with { OutputFolder = outputFolder });
     }
 }

@@ -4,6 +4,28 @@ using CardScan.Scoring;
 
 namespace CardScan.Workflow;
 
+/// <summary>A card that is to follow another.</summary>
+public sealed record NextRequest
+{
+    /// <summary>Path of the burned card's reading or of its report's folder, or its name in the archive.</summary>
+    public required string Reading { get; init; }
+
+    /// <summary>Goal, size, steps and the machine's limits.</summary>
+    public NextCardOptions Options { get; init; } = new();
+
+    /// <summary>The new card's number; null takes the archive's next free one, or the one after the old card's where no archive is used.</summary>
+    public int? Number { get; init; }
+
+    /// <summary>Folder for the files; null names it after the number.</summary>
+    public string? OutputFolder { get; init; }
+
+    /// <summary>The archive that may have the reading, knows the free numbers and keeps the plan; null uses none.</summary>
+    public ArchivePlace? Archive { get; init; }
+
+    /// <summary>Told what was planned before any file is written: the place for cautions.</summary>
+    public Action<PlannedCard>? BeforeWriting { get; init; }
+}
+
 /// <summary>What planning the next card left.</summary>
 /// <param name="Card">The plan and its files.</param>
 /// <param name="Ranges">Its settings, what they are for, and what to expect.</param>
@@ -12,26 +34,28 @@ public sealed record NextCardMade(MadeCard Card, NextRanges Ranges);
 /// <summary>A saved reading to the plan of the card that follows.</summary>
 public static class PlanNext
 {
-    /// <summary>Plans the next card and writes its <c>plan.json</c> and <c>card.svg</c>.</summary>
-    /// <param name="path">Path of the reading.</param>
-    /// <param name="options">Goal, size, steps and the machine's limits.</param>
-    /// <param name="number">The new card's number; null takes the one after the old card's.</param>
-    /// <param name="outputFolder">Folder for the files; null names it after the number.</param>
-    /// <param name="beforeWriting">Told what was planned before any file is written: the place for cautions.</param>
+    /// <summary>Plans the next card and writes its files, as <see cref="MakeCard"/> does.</summary>
+    /// <param name="request">What is asked.</param>
     /// <returns>The plan and why it is so; or why there is none. Another plan in the folder is never replaced.</returns>
-    public static Outcome<NextCardMade> Run(string path, NextCardOptions options, int? number, string? outputFolder, Action<PlannedCard>? beforeWriting = null)
+    public static Outcome<NextCardMade> Run(NextRequest request)
     {
-        ArgumentNullException.ThrowIfNull(options);
-        if (options.FastestMmPerMin < 2 * options.SlowestMmPerMin)
+        ArgumentNullException.ThrowIfNull(request);
+        if (request.Options.FastestMmPerMin < 2 * request.Options.SlowestMmPerMin)
             return Refusal.OfInput("next-speeds", "--fastest is below twice --slowest", "give speeds that leave room for a card");
-        Outcome<Reading> saved = InputFile.ReadReading(path);
+        Outcome<Reading> saved = ReadingSource.One(request.Reading, request.Archive);
         if (saved.IsRefused) return saved.Refusal!;
 
-        Outcome<NextRanges> ranges = NextCard.Plan(saved.Value, options);
+        Outcome<NextRanges> ranges = NextCard.Plan(saved.Value, request.Options);
         if (ranges.IsRefused) return ranges.Refusal!;
 
-        PlanRequest request = RequestOf(saved.Value.Plan, ranges.Value, number);
-        Outcome<MadeCard> made = MakeCard.Run(new() { Plan = request, OutputFolder = outputFolder, BeforeWriting = beforeWriting });
+        Outcome<MadeCard> made = MakeCard.Run(new()
+        {
+            Plan = RequestOf(saved.Value.Plan, ranges.Value, request.Number),
+            TakesFreeNumber = request.Number is null,
+            OutputFolder = request.OutputFolder,
+            Archive = request.Archive,
+            BeforeWriting = request.BeforeWriting,
+        });
         return made.IsRefused ? made.Refusal! : new NextCardMade(made.Value, ranges.Value);
     }
 

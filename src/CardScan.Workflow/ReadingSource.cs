@@ -1,55 +1,113 @@
+using CardScan.Archive;
 using CardScan.Model;
 using CardScan.Reporting;
 using CardScan.Scoring.Comparing;
 
 namespace CardScan.Workflow;
 
-/// <summary>Readings from what a person names: a reading's file, or the folder of a report.</summary>
+/// <summary>Readings from what a person names: a reading's file, the folder of a report, or a name of the archive.</summary>
 public static class ReadingSource
 {
     private const string ReadingName = "reading.json", PictureName = "annotated.png";
 
-    /// <summary>Loads readings, each under a label of its own.</summary>
-    /// <param name="paths">Files or folders.</param>
-    /// <returns>The readings, labelled by the batches that their plans name where those tell them apart, else by their folders or files.</returns>
-    public static Outcome<ValueList<LoadedReading>> Load(ValueList<string> paths)
+    /// <summary>Loads one reading.</summary>
+    /// <param name="name">A file, a folder, or a name of the archive: <c>r12</c>, or a card (<c>c5</c>, its number) for its newest reading.</param>
+    /// <param name="archive">Where a name that is no file is looked for; null looks nowhere.</param>
+    internal static Outcome<Reading> One(string name, ArchivePlace? archive)
     {
-        ArgumentNullException.ThrowIfNull(paths);
-        List<(string Path, Reading Reading)> loaded = [];
-        foreach (string path in paths)
-        {
-            string file = Directory.Exists(path) ? Path.Combine(path, ReadingName) : path;
-            if (loaded.FirstOrDefault(other => Path.GetFullPath(other.Path) == Path.GetFullPath(file)) is { Path: not null })
-                return Refusal.OfInput("reading-twice", $"{path} is given twice", "give each reading once");
-            Outcome<Reading> reading = InputFile.ReadReading(file);
-            if (reading.IsRefused) return reading.Refusal!;
-            loaded.Add((file, reading.Value));
-        }
-
-        string[] labels = Labels(loaded);
-        return loaded.Select((each, i) => new LoadedReading(new(labels[i], each.Reading), PictureOf(each.Path))).ToValueList();
+        Outcome<Source> source = SourceOf(name, archive);
+        return source.IsRefused ? source.Refusal! : source.Value.Reading;
     }
 
-    private static string[] Labels(List<(string Path, Reading Reading)> loaded)
+    /// <summary>Loads readings, each under a label of its own.</summary>
+    /// <param name="names">Files, folders, or names of the archive: <c>r12</c> a reading; <c>c5</c>, a card's number or a batch for the newest reading of it.</param>
+    /// <param name="archive">Where names that are no files are looked for; null looks nowhere.</param>
+    /// <returns>The readings, labelled by the batches that their plans name where those tell them apart, else by their folders, files or names.</returns>
+    public static Outcome<ValueList<LoadedReading>> Load(ValueList<string> names, ArchivePlace? archive)
     {
-        string[] batches = [.. loaded.Select(each => each.Reading.Plan.Material.Batch?.Trim() ?? "")];
+        ArgumentNullException.ThrowIfNull(names);
+        List<Source> sources = [];
+        foreach (string name in names)
+        {
+            Outcome<Source> source = SourceOf(name, archive, sources.FirstOrDefault()?.Reading.Plan.Process);
+            if (source.IsRefused) return source.Refusal!;
+            if (sources.Any(other => other.Place == source.Value.Place)) return Refusal.OfInput("reading-twice", $"{name} is given twice", "give each reading once");
+            sources.Add(source.Value);
+        }
+
+        string[] labels = Labels(sources);
+        return sources.Select((source, i) => new LoadedReading(new(labels[i], source.Reading), PictureAt(source.Picture))).ToValueList();
+    }
+
+    private static Outcome<Source> SourceOf(string name, ArchivePlace? archive, Process? process = null)
+    {
+        if (archive is null || !MayBeKept(name)) return Filed(name);
+        Outcome<Source> kept = archive.Use(opened => Kept(opened, name, process));
+        return kept.Refusal is { Code: "archive-no-such" or "archive-missing" } unknown
+            ? unknown with { Seen = $"{name} is not there, and {unknown.Seen}", Remedy = $"check the name of the reading and its folder; {unknown.Remedy}" }
+            : kept;
+    }
+
+    /// <summary>What is no file and does not look like one.</summary>
+    private static bool MayBeKept(string name) =>
+        !string.IsNullOrWhiteSpace(name) && !Path.Exists(name) && !name.EndsWith(".json", StringComparison.OrdinalIgnoreCase) && !Path.EndsInDirectorySeparator(name);
+
+    private static Outcome<Source> Filed(string path)
+    {
+        string file = Directory.Exists(path) ? Path.Combine(path, ReadingName) : path;
+        Outcome<Reading> reading = InputFile.ReadReading(file);
+        if (reading.IsRefused) return reading.Refusal!;
+        string place = Path.GetFullPath(file), folder = Path.GetDirectoryName(place)!;
+        return new Source(place, Path.GetFileName(folder), Path.GetFileNameWithoutExtension(place), reading.Value, Path.Combine(folder, PictureName));
+    }
+
+    /// <summary>The newest reading of that name; of a batch that has engraved and cut cards, the newest of the process that is compared.</summary>
+    private static Outcome<Source> Kept(CardArchive archive, string name, Process? process)
+    {
+        Outcome<ArchiveSubject> subject = archive.Resolve(name);
+        if (subject.IsRefused) return subject.Refusal!;
+        Outcome<ValueList<ReadingEntry>> entries = archive.ReadingsOf(subject.Value);
+        if (entries.IsRefused) return entries.Refusal!;
+        Source? newest = null;
+        foreach (ReadingEntry entry in entries.Value)
+        {
+            Outcome<Reading> reading = archive.Reading(entry.Id);
+            if (reading.IsRefused) return reading.Refusal!;
+            Source source = new(entry.Name, name, entry.Name, reading.Value, entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null);
+            if (process is null || reading.Value.Plan.Process == process) return source;
+            newest ??= source;
+        }
+
+        return newest is not null ? newest : Refusal.OfInput("archive-no-reading", $"{subject.Value.Name} has no reading in the archive", "read its photos first: cardscan read PHOTO");
+    }
+
+    private static string[] Labels(List<Source> sources)
+    {
+        string[] batches = [.. sources.Select(each => each.Reading.Plan.Material.Batch?.Trim() ?? "")];
         if (AreLabels(batches)) return batches;
-        string[] folders = [.. loaded.Select(each => Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(each.Path))) ?? "")];
-        if (AreLabels(folders)) return folders;
-        string[] files = [.. loaded.Select(each => Path.GetFileNameWithoutExtension(each.Path))];
-        return AreLabels(files) ? files : [.. loaded.Select(each => each.Path)];
+        string[] names = [.. sources.Select(each => each.Name)];
+        if (AreLabels(names)) return names;
+        string[] files = [.. sources.Select(each => each.File)];
+        return AreLabels(files) ? files : [.. sources.Select(each => each.Place)];
     }
 
     private static bool AreLabels(string[] labels) =>
         labels.All(label => !string.IsNullOrWhiteSpace(label)) && labels.Distinct(StringComparer.OrdinalIgnoreCase).Count() == labels.Length;
 
-    private static byte[]? PictureOf(string file)
+    private static byte[]? PictureAt(string? path)
     {
-        string picture = Path.Combine(Path.GetDirectoryName(Path.GetFullPath(file))!, PictureName);
-        if (!File.Exists(picture)) return null;
-        Outcome<byte[]> bytes = InputFile.ReadBytes(picture, "picture");
+        if (path is null || !File.Exists(path)) return null;
+        Outcome<byte[]> bytes = InputFile.ReadBytes(path, "picture");
         return bytes.IsRefused ? null : bytes.Value;
     }
+
+    /// <summary>A reading with where it came from.</summary>
+    /// <param name="Place">What tells it from every other: its file's full path, or the reading's name in the archive.</param>
+    /// <param name="Name">Name of its folder, or the name that was given.</param>
+    /// <param name="File">Name of its file, or the reading's name in the archive.</param>
+    /// <param name="Reading">The reading.</param>
+    /// <param name="Picture">Where its annotated picture would be.</param>
+    private sealed record Source(string Place, string Name, string File, Reading Reading, string? Picture);
 }
 
 /// <summary>A reading with the annotated picture beside it.</summary>

@@ -6,13 +6,14 @@ namespace CardScan.Workflow;
 /// <summary>A saved reading scored again: another goal, margin or limit.</summary>
 public static class ScoreReading
 {
-    /// <summary>Scores a reading from its file alone; no photo is needed.</summary>
-    /// <param name="path">Path of the reading.</param>
+    /// <summary>Scores a reading from its measured values alone; no photo is needed.</summary>
+    /// <param name="name">Path of the reading or of its report's folder, or its name in the archive.</param>
+    /// <param name="archive">Where a name that is no file is looked for; null looks nowhere. Nothing is kept there.</param>
     /// <param name="options">Goals, limits and probabilities.</param>
     /// <param name="outputFolder">Folder for the results; null writes none. The page has no photo, since none is at hand.</param>
-    public static Outcome<ReadResult> Run(string path, ScoringOptions options, string? outputFolder)
+    public static Outcome<ReadResult> Run(string name, ArchivePlace? archive, ScoringOptions options, string? outputFolder)
     {
-        Outcome<Reading> saved = InputFile.ReadReading(path);
+        Outcome<Reading> saved = ReadingSource.One(name, archive);
         if (saved.IsRefused) return saved.Refusal!;
 
         Reading scored = Score(saved.Value, options);

@@ -16,7 +16,7 @@ internal sealed class Stages(BenchmarkPhoto photo)
     public static ValueList<RefinedMarker> Refine(DecodedPhoto decoded, MarkerSet found) => MarkerRefiner.Refine(decoded.Picture, found);
 
     public SolvedPose Solve(DecodedPhoto decoded, ValueList<RefinedMarker> refined) =>
-        PoseSolver.Solve(decoded.Picture, refined, Plan, decoded.FocalLength35Mm).Value;
+        PoseSolver.Solve(decoded.Picture, refined, Plan, decoded.Shot.FocalLength35Mm).Value;
 
     public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan, isInverted: false)!;
 

@@ -61,6 +61,39 @@ public sealed class ArchiveCommandTests : IDisposable
     }
 
     [Fact]
+    public void Kept_readings_are_compared_scored_and_followed_by_name()
+    {
+        Keep();
+        Assert.Equal(0, Run("read", Cli.SecondPhoto, "--plan", Cli.SecondPlan, "--json").Code);
+
+        string byName = Run("compare", "r1", "r2", "--json").Output;
+        Assert.Contains("\"other\": \"B-0597\"", byName, StringComparison.Ordinal);
+        foreach (string[] names in (string[][])[["17", "B-0597"], ["c1", "c2"]])
+            Assert.Equal(byName, Run(["compare", .. names, "--json"]).Output);
+        CliRun page = Run("compare", "c1", "c2", "--out", _scratch["both"]);
+        Assert.Equal(0, page.Code);
+        Assert.Equal(2, File.ReadAllText(_scratch["both/comparison.html"]).Split("data:image/jpeg").Length - 1); // the kept annotated pictures
+
+        Assert.Equal(Run("archive", "show", "r1", "--json").Output, Run("score", "r1", "--json").Output);
+        Assert.Equal(0, Run("next", "17", "--out", _scratch["next"]).Code);
+        Plan next = CardJson.ReadPlan(File.ReadAllBytes(_scratch["next/plan.json"])).Value.Plan;
+        Assert.Equal(0, next.Number); // the archive's next free one
+        Assert.Contains("Follow-up of card 17", Run("archive", "show", "0").Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_neither_a_file_nor_in_the_archive_is_told_as_both()
+    {
+        string none = Run("compare", "card-1", "card-2").OnlyLine();
+        Assert.Contains("card-1 is not there, and there is no archive", none, StringComparison.Ordinal);
+        Keep();
+        Assert.Contains("card-1 is not there, and the archive has no reading, card or batch", Run("compare", "card-1", "card-2").OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("given twice", Run("compare", "r1", "17").OnlyLine(), StringComparison.Ordinal);
+        Assert.Equal(0, Run([.. Usual, "--number", "5", "--out", _scratch["five"]]).Code);
+        Assert.Contains("has no reading in the archive", Run("score", "5").OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_plan_takes_the_next_free_number()
     {
         foreach (int number in (int[])[0, 1])

@@ -85,11 +85,12 @@ public sealed class PhotoDecoderTests
     }
 
     [Fact]
-    public void An_ordinary_photo_gives_its_focal_length_and_no_warning()
+    public void An_ordinary_photo_gives_its_focal_length_and_date_and_no_warning()
     {
         using DecodedPhoto photo = PhotoDecoder.Decode(PhotoFiles.Birch).Value;
 
-        Assert.Equal(26, photo.FocalLength35Mm);
+        Assert.Equal(26, photo.Shot.FocalLength35Mm);
+        Assert.Equal(new DateTime(2026, 3, 14, 10, 20, 30), photo.Shot.Taken);
         Assert.Equal((1600, 1200), (photo.Picture.Width, photo.Picture.Height));
         Assert.Empty(photo.Warnings);
     }

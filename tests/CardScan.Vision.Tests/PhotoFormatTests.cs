@@ -61,12 +61,13 @@ public sealed class PhotoFormatTests
     }
 
     [Fact]
-    public void A_HEIC_photo_tells_its_focal_length()
+    public void A_HEIC_photo_tells_its_focal_length_and_date()
     {
         using DecodedPhoto photo = PhotoDecoder.Decode(Heic()).Value, jpeg = PhotoDecoder.Decode(File.ReadAllBytes(PhotoFiles.Fixture("coated-metal-engrave.jpg"))).Value;
 
-        Assert.NotNull(photo.FocalLength35Mm);
-        Assert.Equal(jpeg.FocalLength35Mm, photo.FocalLength35Mm);
+        Assert.NotNull(photo.Shot.FocalLength35Mm);
+        Assert.NotNull(photo.Shot.Taken);
+        Assert.Equal(jpeg.Shot, photo.Shot);
     }
 
     [Fact]

@@ -51,7 +51,7 @@ public sealed class ReadCardTests : IDisposable
     public void A_saved_reading_scored_again_is_the_same_reading()
     {
         ReadResult result = ReadCard.Run(Request()).Value;
-        Assert.Equal(result.Reading, ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), new(), null).Value.Reading);
+        Assert.Equal(result.Reading, ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), null, new(), null).Value.Reading);
     }
 
     [Fact]
@@ -59,7 +59,7 @@ public sealed class ReadCardTests : IDisposable
     {
         Assert.False(ReadCard.Run(Request()).IsRefused);
         byte[] picture = File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png"));
-        Assert.False(ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), new(), Path.Combine(_scratch, "out")).IsRefused);
+        Assert.False(ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), null, new(), Path.Combine(_scratch, "out")).IsRefused);
         Assert.Equal(picture, File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png")));
     }
 

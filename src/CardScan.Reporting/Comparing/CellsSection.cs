@@ -49,12 +49,12 @@ internal static class CellsSection
     private static XElement Table(ComparedPair pair, Reading first)
     {
         Plan plan = first.Plan;
-        bool hasIntervals = pair.Cells.Any(cell => cell.Interval is not null);
-        string quantity = plan.Process == Process.Cut ? "open share" : "darkness";
+        bool isCut = plan.Process == Process.Cut;
+        string quantity = isCut ? "open share" : "darkness";
         string[] headings =
         [
             "Cell", SettingWords.Heading(plan.Columns.Setting), SettingWords.Heading(plan.Rows.Setting), $"Mean {quantity}", "Difference",
-            .. hasIntervals ? (string[])["95 % interval", "Probability (Holm)"] : [],
+            .. isCut ? (string[])["Limits, unseen stretches either way"] : ["95 % interval", "Probability (Holm)"],
             .. pair.Cells.Any(cell => cell.DeltaE2000Difference is not null) ? (string[])["ΔE2000, difference"] : [],
         ];
         return Html.Scroller(
@@ -63,21 +63,17 @@ internal static class CellsSection
                 "table",
                 Html.Class("cells"),
                 new XElement("thead", new XElement("tr", headings.Select(text => Html.Heading("col", text)))),
-                new XElement("tbody", pair.Cells.Select(cell => Row(cell, plan, headings.Length, hasIntervals)))));
+                new XElement("tbody", pair.Cells.Select(cell => Row(cell, plan, headings.Length)))));
     }
 
-    private static XElement Row(CellDifference cell, Plan plan, int columns, bool hasIntervals)
+    private static XElement Row(CellDifference cell, Plan plan, int columns)
     {
         List<string> texts =
         [
             Numbers.Chosen(plan.Columns.Values[cell.Column]), Numbers.Chosen(plan.Rows.Values[cell.Row]), Numbers.Fixed(cell.Mean, 3), Numbers.WithSign(cell.Difference, 3),
         ];
-        if (hasIntervals)
-        {
-            texts.Add(cell.Interval is { } interval ? $"{Numbers.WithSign(interval.Low, 3)} to {Numbers.WithSign(interval.High, 3)}" : "–");
-            texts.Add(cell.Probability is { } p ? $"{(p < 0.001 ? "< 0.001" : Numbers.Fixed(p, 3))}{(cell.IsDifferent == true ? ", differs" : "")}" : "–");
-        }
-
+        texts.Add(cell.Interval is { } interval ? $"{Numbers.WithSign(interval.Low, 3)} to {Numbers.WithSign(interval.High, 3)}" : "–");
+        if (plan.Process != Process.Cut) texts.Add(cell.Probability is { } p ? $"{(p < 0.001 ? "< 0.001" : Numbers.Fixed(p, 3))}{(cell.IsDifferent == true ? ", differs" : "")}" : "–");
         if (texts.Count + 1 < columns) texts.Add(cell.DeltaE2000Difference is { } colour ? Numbers.WithSign(colour, 1) : "–");
         return new("tr", Html.Heading("row", $"r{cell.Row + 1}\u00a0c{cell.Column + 1}"), texts.Select(text => new XElement("td", text)));
     }

@@ -138,7 +138,9 @@ public static class CardComparer
 
     private static ComparedBatch BatchOf(LabelledReading each) => new(
         each.Label, each.Reading.Plan.Number, each.Reading.Plan.Material, each.Reading.Plan.Machine, UsedCells(each.Reading))
-    { PlanSha256 = each.Reading.PlanSha256 };
+    { PlanSha256 = each.Reading.PlanSha256, Taken = TakenOf(each.Reading) };
+
+    private static DateTime? TakenOf(Reading reading) => reading.Photos.Max(photo => photo.Taken);
 
     private static int UsedCells(Reading reading) => reading.Plan.Process == Process.Engrave
         ? Engraving.EngravedCard.Of(reading).Marked.Count(cell => !reading.Cells.Any(other =>
@@ -147,15 +149,16 @@ public static class CardComparer
 
     private static ControlChart? ChartOf(LabelledReading[] readings, ValueList<ComparedPair> pairs)
     {
-        ComparedPair[] known = [.. pairs.Where(pair => pair.RelativeDose is not null)];
-        if (known.Length < 2) return null;
-        double[] lnRatios = [0, .. known.Select(pair => Math.Log(pair.RelativeDose!.Value))];
-        IndividualsChart chart = IndividualsChart.Of(lnRatios);
-        ControlPoint[] points =
+        (DateTime? Taken, string Label, RelativeDose Dose)[] known =
         [
-            new(readings[0].Label, 1, 1, 1, chart.IsOutside(0)),
-            .. known.Select((pair, i) => new ControlPoint(pair.Other, pair.RelativeDose!.Value, pair.RelativeDose.Low, pair.RelativeDose.High, chart.IsOutside(lnRatios[i + 1]))),
+            (TakenOf(readings[0].Reading), readings[0].Label, new(1, 1, 1, "")),
+            .. readings.Skip(1).Zip(pairs).Where(each => each.Second.RelativeDose is not null).Select(each => (TakenOf(each.First.Reading), each.First.Label, each.Second.RelativeDose!)),
         ];
+        if (known.Length < 3) return null;
+        if (known.All(each => each.Taken is not null)) known = [.. known.OrderBy(each => each.Taken)];
+        double[] lnRatios = [.. known.Select(each => Math.Log(each.Dose.Value))];
+        IndividualsChart chart = IndividualsChart.Of(lnRatios);
+        ControlPoint[] points = [.. known.Select((each, i) => new ControlPoint(each.Label, each.Dose.Value, each.Dose.Low, each.Dose.High, chart.IsOutside(lnRatios[i])) { Taken = each.Taken })];
         Plan first = readings[0].Reading.Plan;
         bool isOneBatch = readings.All(each => ComparisonWords.Cause(first, each.Reading.Plan).Code == "cause-machine");
         string finding = ComparisonWords.ChartFinding([.. points.Where(point => point.IsOutside).Select(point => point.Label)], IndividualsChart.TrendOf(lnRatios), points.Length, isOneBatch);

@@ -12,6 +12,7 @@ namespace CardScan.Scoring.Comparing;
 internal static class CellDifferences
 {
     private const double Level = 0.05;
+
     /// <summary>True where every cell of the one was burned as the same cell of the other.</summary>
     public static bool HaveSameSettings(Plan first, Plan later) =>
         first.Process == later.Process && first.Cells.Count == later.Cells.Count
@@ -64,15 +65,11 @@ internal static class CellDifferences
     private static double TwoSided(double difference, double error) =>
         error > 0 ? 2 * Normal.CDF(0, 1, -Math.Abs(difference) / error) : difference == 0 ? 1 : 0;
 
-    private static CellDifference? OfShares(CellReading first, CellReading later) =>
-        OpenShare(first) is { } a && OpenShare(later) is { } b ? new(first.Row, first.Column, Rounded((a + b) / 2), Rounded(b - a)) : null;
-
-    private static double? OpenShare(CellReading cell)
+    private static CellDifference? OfShares(CellReading first, CellReading later)
     {
-        if (cell.Sides is not { } sides) return null;
-        SideReading[] judged = [.. new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Where(side => side.State != SideState.Unseen && side.OpenFraction is not null)];
-        double seen = judged.Sum(side => side.SeenFraction ?? 1);
-        return seen > 0 ? judged.Sum(side => side.OpenFraction!.Value * (side.SeenFraction ?? 1)) / seen : null;
+        if (OpenShare.Of(first) is not { } a || OpenShare.Of(later) is not { } b) return null;
+        double difference = Rounded(b.Value - a.Value);
+        return new(first.Row, first.Column, Rounded((a.Value + b.Value) / 2), difference) { Interval = new("openShare", difference, Rounded(b.Low - a.High), Rounded(b.High - a.Low)) };
     }
 
     private static bool IsUsable(CellReading cell) => !cell.Flags.Any(CellFlag.IsDisqualifying);
@@ -83,4 +80,20 @@ internal static class CellDifferences
     private static double Hypotenuse(double a, double b) => Math.Sqrt(a * a + b * b);
 
     private static double Rounded(double value) => double.Round(value, 5);
+
+    /// <summary>How much of a cut cell's outline is open.</summary>
+    /// <param name="Value">Share of what was judged.</param>
+    /// <param name="Low">Share of the whole outline, were all that no photo shows held.</param>
+    /// <param name="High">The same, were all of that open.</param>
+    private sealed record OpenShare(double Value, double Low, double High)
+    {
+        /// <summary>The share of a cell, its four sides counted alike; null where none was judged.</summary>
+        public static OpenShare? Of(CellReading cell)
+        {
+            if (cell.Sides is not { } sides) return null;
+            SideReading[] judged = [.. new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Where(side => side.State != SideState.Unseen && side.OpenFraction is not null)];
+            double seen = judged.Sum(side => side.SeenFraction ?? 1) / 4, open = judged.Sum(side => side.OpenFraction!.Value * (side.SeenFraction ?? 1)) / 4;
+            return seen > 0 ? new(open / seen, open, open + 1 - seen) : null;
+        }
+    }
 }

@@ -18,10 +18,10 @@ internal static class HeifDecoder
 
     /// <summary>Decodes the primary picture, upright by its own boxes; null where the data are damaged.</summary>
     /// <param name="bytes">The file.</param>
-    /// <param name="focalLength35Mm">Focal length for a 36 mm × 24 mm frame, mm; null where the file does not say.</param>
-    public static Mat? Decode(ReadOnlySpan<byte> bytes, out double? focalLength35Mm)
+    /// <param name="shot">How and when it was taken.</param>
+    public static Mat? Decode(ReadOnlySpan<byte> bytes, out ShotData shot)
     {
-        focalLength35Mm = null;
+        shot = default;
         try
         {
             using MagickImage image = new();
@@ -30,7 +30,7 @@ internal static class HeifDecoder
             // The format is told, so that no other of the library's decoders can be reached.
             image.Read(bytes, new MagickReadSettings { Format = MagickFormat.Heic, FrameCount = 1 });
             if (isDamaged) return null;
-            if (image.GetExifProfile()?.ToByteArray() is { } exif) focalLength35Mm = ExifData.Read(exif).FocalLength35Mm;
+            if (image.GetExifProfile()?.ToByteArray() is { } exif) shot = ExifData.Read(exif).Shot;
             using IUnsafePixelCollection<byte> pixels = image.GetPixelsUnsafe();
             byte[]? bgr = pixels.ToByteArray(PixelMapping.BGR);
             if (bgr is null) return null;

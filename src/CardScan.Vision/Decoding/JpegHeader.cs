@@ -25,7 +25,7 @@ internal static class JpegHeader
             int length = file.U16(at + 2);
             if (length < 2 || marker is 0xDA or 0xD9) return FormatSniffer.Nonsense("JPEG");
             ReadOnlySpan<byte> body = file.Part(at + 4, length - 2);
-            if (IsFrame(marker)) return Frame(marker, body, exif ?? new(1, null), Profile(profileParts, profileCount));
+            if (IsFrame(marker)) return Frame(marker, body, exif ?? new(1, default), Profile(profileParts, profileCount));
             if (marker == 0xE1 && exif is null && body.StartsWith("Exif\0\0"u8)) exif = ExifData.Read(body);
             if (marker == 0xE2 && body.StartsWith("ICC_PROFILE\0"u8) && body.Length > 14)
             {
@@ -52,7 +52,7 @@ internal static class JpegHeader
             Height = body.U16(1),
             Width = body.U16(3),
             Orientation = exif.Orientation,
-            FocalLength35Mm = exif.FocalLength35Mm,
+            Shot = exif.Shot,
             // Inks become red, green and blue by a rule of thumb; their profile is made for presses.
             Profile = components == 4 ? null : profile,
             HasForeignCodes = components == 4,

@@ -6,9 +6,9 @@ namespace CardScan.Vision;
 
 /// <summary>A decoded photo with what its metadata tell. The holder disposes it.</summary>
 /// <param name="Picture">Upright, sRGB.</param>
-/// <param name="FocalLength35Mm">Focal length for a 36 mm × 24 mm frame of the same diagonal, mm; null where the file does not say.</param>
+/// <param name="Shot">How and when it was taken.</param>
 /// <param name="Warnings">What is doubtful.</param>
-internal sealed record DecodedPhoto(Picture Picture, double? FocalLength35Mm, ValueList<Warning> Warnings) : IDisposable
+internal sealed record DecodedPhoto(Picture Picture, ShotData Shot, ValueList<Warning> Warnings) : IDisposable
 {
     public void Dispose() => Picture.Dispose();
 }
@@ -34,12 +34,12 @@ internal static class PhotoDecoder
         if (header.IsRefused) return header.Refusal!;
         if (Check(header.Value) is { } refusal) return refusal;
 
-        double? focalLength35Mm = header.Value.FocalLength35Mm;
-        Mat? bgr = format.Value == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out focalLength35Mm) : Decode(bytes.Span, header.Value.Orientation);
+        ShotData shot = header.Value.Shot;
+        Mat? bgr = format.Value == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out shot) : Decode(bytes.Span, header.Value.Orientation);
         if (bgr is null) return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
 
         bool isSrgb = IsSrgbAfterConversion(bgr, header.Value);
-        return new DecodedPhoto(new Picture(bgr), focalLength35Mm, isSrgb ? [] : [ProfileIgnored]);
+        return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]);
     }
 
     private static Outcome<PhotoFormat> FormatOf(ReadOnlySpan<byte> bytes)

@@ -88,8 +88,8 @@ internal sealed record PhotoHeader
     /// <summary>EXIF orientation, 1 to 8, that is still to be applied after decoding.</summary>
     public int Orientation { get; init; } = 1;
 
-    /// <summary>Focal length for a 36 mm × 24 mm frame of the same diagonal, mm; null where the file does not say.</summary>
-    public double? FocalLength35Mm { get; init; }
+    /// <summary>How and when the photo was taken.</summary>
+    public ShotData Shot { get; init; }
 
     /// <summary>Colour profile (ICC.1); null where there is none, empty where there is one that cannot be put together.</summary>
     public byte[]? Profile { get; init; }

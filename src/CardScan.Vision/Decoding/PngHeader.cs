@@ -34,7 +34,7 @@ internal static class PngHeader
             if (chunk.SequenceEqual("eXIf"u8))
             {
                 ExifData exif = ExifData.Read(body);
-                header = header with { Orientation = exif.Orientation, FocalLength35Mm = exif.FocalLength35Mm };
+                header = header with { Orientation = exif.Orientation, Shot = exif.Shot };
             }
         }
 

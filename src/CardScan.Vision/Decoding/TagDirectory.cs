@@ -1,3 +1,6 @@
+using System.Globalization;
+using System.Text;
+
 namespace CardScan.Vision;
 
 /// <summary>A directory of tags as TIFF 6.0 (section 2) lays it out; Exif 2.3 uses the same.</summary>
@@ -53,7 +56,7 @@ internal readonly ref struct TagDirectory
         return numbers;
     }
 
-    /// <summary>A tag's bytes (types BYTE, UNDEFINED); null where the tag is not there, empty where it points past the end.</summary>
+    /// <summary>A tag's bytes (types BYTE, ASCII, UNDEFINED); null where the tag is not there, empty where it points past the end.</summary>
     public byte[]? Bytes(int tag)
     {
         long at = Find(tag);
@@ -77,12 +80,17 @@ internal readonly ref struct TagDirectory
     }
 }
 
+/// <summary>What a photo's metadata tell of how it was taken.</summary>
+/// <param name="FocalLength35Mm">Focal length for a 36 mm × 24 mm frame of the same diagonal, mm; null where the file does not say.</param>
+/// <param name="Taken">Date and time by the camera's own clock; null where the file does not say.</param>
+internal readonly record struct ShotData(double? FocalLength35Mm, DateTime? Taken);
+
 /// <summary>What Exif (CIPA DC-008, version 2.3) tells of a photo.</summary>
 /// <param name="Orientation">Tag 0x0112: 1 to 8; 1 where it is missing or no orientation.</param>
-/// <param name="FocalLength35Mm">Tag 0xA405, mm; null where it is missing or zero.</param>
-internal readonly record struct ExifData(int Orientation, double? FocalLength35Mm)
+/// <param name="Shot">Tags 0xA405 and 0x9003.</param>
+internal readonly record struct ExifData(int Orientation, ShotData Shot)
 {
-    private const int OrientationTag = 0x0112, ExifPointer = 0x8769, FocalLength35Tag = 0xA405;
+    private const int OrientationTag = 0x0112, ExifPointer = 0x8769, FocalLength35Tag = 0xA405, TakenTag = 0x9003;
 
     /// <summary>Reads an Exif block, with or without the name in front of it.</summary>
     public static ExifData Read(ReadOnlySpan<byte> block)
@@ -92,7 +100,17 @@ internal readonly record struct ExifData(int Orientation, double? FocalLength35M
     }
 
     /// <summary>Reads the tags of a first directory.</summary>
-    public static ExifData Of(TagDirectory first) => new(
-        first.Number(OrientationTag) is long turn and >= 1 and <= 8 ? (int)turn : 1,
-        first.Inner(ExifPointer).Number(FocalLength35Tag) is long mm and > 0 ? mm : null);
+    public static ExifData Of(TagDirectory first)
+    {
+        TagDirectory inner = first.Inner(ExifPointer);
+        return new(
+            first.Number(OrientationTag) is long turn and >= 1 and <= 8 ? (int)turn : 1,
+            new(inner.Number(FocalLength35Tag) is long mm and > 0 ? mm : null, Time(inner.Bytes(TakenTag))));
+    }
+
+    /// <summary>A time as Exif writes it: "2026:03:14 10:20:30" and a zero.</summary>
+    private static DateTime? Time(byte[]? text) =>
+        text is not null && DateTime.TryParseExact(Encoding.ASCII.GetString(text).TrimEnd('\0', ' '), "yyyy:MM:dd HH:mm:ss", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime time)
+            ? time
+            : null;
 }

@@ -29,7 +29,7 @@ internal static class TiffHeader
             Height = height,
             Pictures = Pages(first),
             // The decoder turns TIFF by itself, whatever it is told.
-            FocalLength35Mm = exif.FocalLength35Mm,
+            Shot = exif.Shot,
             Profile = first.Bytes(Profile),
         };
     }

@@ -22,7 +22,7 @@ internal static class WebPHeader
             else if (name.SequenceEqual("EXIF"u8) && header is not null)
             {
                 ExifData exif = ExifData.Read(body);
-                header = header with { Orientation = exif.Orientation, FocalLength35Mm = exif.FocalLength35Mm };
+                header = header with { Orientation = exif.Orientation, Shot = exif.Shot };
             }
 
             at += 8L + length + (length & 1);

@@ -139,6 +139,22 @@ public sealed class CardComparerTests
     }
 
     [Fact]
+    public void What_no_photo_shows_of_a_cut_cell_widens_its_difference_either_way()
+    {
+        Reading first = new SimulatedCut().Read(1), later = new SimulatedCut().Read(2);
+        SideReading open = new() { State = SideState.Open, OpenFraction = 1, SeenFraction = 1 }, half = open with { SeenFraction = 0.5 }, unseen = new() { State = SideState.Unseen, SeenFraction = 0 };
+
+        CellDifference sure = OfOneCell(new(open, open, open, open), new(open, open, open, open)), unsure = OfOneCell(new(open, open, open, open), new(open, half, open, unseen));
+
+        Assert.Equal((0, 0, 0), (sure.Difference, sure.Interval!.Low, sure.Interval.High));
+        Assert.Equal((0, -0.375, 0), (unsure.Difference, unsure.Interval!.Low, unsure.Interval.High));
+
+        CellDifference OfOneCell(Sides of, Sides than) => Compare(With(first, of), With(later, than)).Cells[0];
+
+        static Reading With(Reading reading, Sides sides) => reading with { Cells = [reading.Cells[0] with { Sides = sides }, .. reading.Cells.Skip(1)] };
+    }
+
+    [Fact]
     public void A_cut_card_without_a_held_side_fixes_no_dose()
     {
         SimulatedCut through = new() { HalfwayPowerAt260 = 10 };
@@ -186,6 +202,26 @@ public sealed class CardComparerTests
             [.. Enumerable.Range(0, 7).Select(i => new LabelledReading($"month {i + 1}", Needing(Math.Pow(1.08, i)).Read(60 + i)))], new()).Value;
 
         Assert.Contains("a drift", comparison.Chart!.Finding, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_chart_goes_by_the_dates_of_the_photos_where_all_have_one()
+    {
+        LabelledReading[] cards = [.. Enumerable.Range(0, 7).Select(i => new LabelledReading($"month {i + 1}", Taken(Needing(Math.Pow(1.08, i)).Read(60 + i), new(2026, i + 1, 3))))];
+        LabelledReading[] mixed = [cards[3], cards[6], cards[0], cards[5], cards[1], cards[4], cards[2]];
+
+        ControlChart chart = CardComparer.Compare(mixed, new()).Value.Chart!;
+        Assert.Equal(cards.Select(card => card.Label), chart.Points.Select(point => point.Label));
+        Assert.Equal(new DateTime(2026, 1, 3), chart.Points[0].Taken);
+        Assert.Contains("a drift", chart.Finding, StringComparison.Ordinal);
+
+        mixed[2] = mixed[2] with { Reading = mixed[2].Reading with { Photos = [] } };
+        Assert.Equal(mixed.Select(card => card.Label), CardComparer.Compare(mixed, new()).Value.Chart!.Points.Select(point => point.Label));
+
+        static Reading Taken(Reading reading, DateTime time) => reading with
+        {
+            Photos = [new() { File = "card.jpg", Sha256 = $"{time.Month:x64}", Light = Light.Front, WidthPx = 4000, HeightPx = 3000, Taken = time }],
+        };
     }
 
     [Fact]
