@@ -3,7 +3,7 @@ using System.Text;
 
 namespace CardScan.Robustness;
 
-/// <summary>Makes, reads and judges photos, as many at a time as there are processors: memory does not grow with their number.</summary>
+/// <summary>Makes, reads and judges photos, twice as many at a time as there are processors (some wait for files): memory does not grow with their number.</summary>
 internal static class Campaign
 {
     /// <summary>Runs photos; results come in the order of their numbers.</summary>
@@ -14,7 +14,7 @@ internal static class Campaign
         if (arguments.Keep is { } folder) Directory.CreateDirectory(folder);
         Verdict[] verdicts = new Verdict[arguments.Photos];
         int done = 0;
-        Parallel.For(0, arguments.Photos, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
+        Parallel.For(0, arguments.Photos, new ParallelOptions { MaxDegreeOfParallelism = 2 * Environment.ProcessorCount }, i =>
         {
             Recipe recipe = Recipe.Of(arguments.Seed, arguments.First + i);
             verdicts[i] = PhotoJudge.Judge(recipe, PhotoOf(recipe, arguments.Keep));

@@ -38,9 +38,21 @@ internal static class CellMeasurer
     /// <summary>… and not more than this, however strong the grain.</summary>
     private const double MostGlareExcess = 0.12;
 
+    /// <summary>
+    /// A cell's own bare material scatters at least this much of what the sides of the frames do: half of their variance. Fine
+    /// grain averages out better over a cell than over a side, grain as coarse as the cell does not, and blocks within it cannot tell.
+    /// </summary>
+    private static readonly double CellOverSides = Math.Sqrt(0.5);
+
     /// <summary>Measures all cells, in the plan's order.</summary>
-    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose) =>
-        [.. plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell))];
+    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose)
+    {
+        Sighting[] sightings = [.. plan.Cells.Select(cell => Look(surface, light, plan, pose, cell))];
+
+        // Four sides tell their scatter badly, all cells' sides together well.
+        double grain = Robust.Median(sightings.Where(sighting => sighting.Ground is not null).Select(sighting => sighting.Ground!.SideScatter));
+        return [.. sightings.Select(sighting => Describe(sighting, light, plan.Process, double.IsNaN(grain) ? 0 : grain))];
+    }
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
     public static ValueList<CellReading> Name(Plan plan, CardPose pose) => plan.Cells.Select(cell => Name(plan, pose, cell)).ToValueList();
@@ -59,26 +71,35 @@ internal static class CellMeasurer
         };
     }
 
-    private static MeasuredCell Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
+    private static Sighting Look(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
     {
         CellReading named = Name(plan, pose, cell);
         Patch[,] blocks = Blocks(surface, cell);
-        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return new(named, blocks, null, null);
         double gapMm = Gap.Around(cell, plan);
         double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
-        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named, blocks, null, null);
         Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
 
         // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
         Measured? halo = HaloProfile.Measure(surface, light, far.LogExcess, cell, gapMm);
-        Ground ground = halo is not null && halo.Value - halo.StandardError > fromMm ? far : near;
-        return new(plan.Process == Process.Cut ? named with { HaloMm = halo } : Describe(named, blocks, ground, light, halo), ground);
+        return new(named, blocks, halo is not null && halo.Value - halo.StandardError > fromMm ? far : near, halo);
     }
 
-    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo)
+    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, double grain)
+    {
+        (CellReading named, Patch[,] blocks, Ground? ground, Measured? halo) = sighting;
+        if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
+        Ground grained = ground with { LogError = Math.Max(ground.LogError, grain / 2) };
+        return new(Describe(named, blocks, grained, light, halo, CellOverSides * grain), grained);
+    }
+
+    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, double leastError)
     {
         LinearRgb cellRgb = MeanOf(blocks);
-        (double relativeError, double unevenness) = Spread(blocks, light);
+        (double blockError, double unevenness) = Spread(blocks, light);
+        double relativeError = Math.Max(blockError, leastError);
         double logRatio = Math.Log(Math.Max(cellRgb.Luminance, 1e-5) / ground.Rgb.Luminance);
         double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError);
         double ratio = Math.Exp(logRatio);
@@ -160,4 +181,7 @@ internal static class CellMeasurer
         double byBare = Lab.DeltaE2000(cell.ToLab(), (bare * (1 + bareError)).ToLab()) - at;
         return Math.Sqrt(byCell * byCell + byBare * byBare);
     }
+
+    /// <summary>A cell before it is described; without a ground it is not wholly in the photo.</summary>
+    private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, Measured? Halo);
 }

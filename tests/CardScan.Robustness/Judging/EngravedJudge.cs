@@ -32,7 +32,7 @@ internal static class EngravedJudge
         double share = (double)usable.Length / reading.Cells.Count;
         Promise? fullMark = FullMarkOf(recipe, reading, usable);
         Verdict verdict = new() { Recipe = recipe, Outcome = share < UsefulShare ? Outcome.Little : Outcome.Useful, UsableShare = share, FullMark = fullMark };
-        return verdict.With(WrongDarkness(reading, usable) ?? WrongFullMark(fullMark));
+        return verdict.With(WrongDarkness(reading, [.. usable.Where(pair => pair.Seen.Flags.Count == 0)]) ?? WrongFullMark(fullMark));
     }
 
     /// <summary>

@@ -19,7 +19,7 @@ internal static class PhotoJudge
         Reading reading = CardScorer.Score(seen.Value.Reading, ScoringOptions.Default);
         double[] missesMm = [.. reading.Cells.Zip(recipe.Truth.Plan.Plan.Cells).Where(pair => !pair.First.Flags.Contains(CellFlag.OutOfFrame)).Select(pair => MissMm(recipe, pair.First, pair.Second))];
         Verdict verdict = recipe.IsCut ? CutJudge.Judge(recipe, reading) : EngravedJudge.Judge(recipe, reading);
-        if (missesMm.Length > 0 && missesMm.Max() > MostMisplacedMm)
+        if (missesMm.Length > 0 && missesMm.Max() > MostMisplacedMm && !reading.Photos[0].Warnings.Any(warning => warning.Code == "pose-residual"))
             verdict = verdict.With(new("place", $"a cell is {missesMm.Max():F2} mm off"));
         string warnings = string.Join(" | ", reading.Photos[0].Warnings.Select(warning => $"{warning.Code}: {warning.Message}"));
         return verdict with

@@ -13,6 +13,9 @@ namespace CardScan.Robustness;
 internal sealed record SurfaceKind(
     string Name, (double R, double G, double B) Bare, double Marked, (double R, double G, double B) BurnTint, double Grain, (double Length, double Width) GrainMm, double Veil = 0)
 {
+    /// <summary>The brightest channel of bare material against its luminance; where burning makes it lighter the marks are greyer, and decide.</summary>
+    public double BrightestChannel => Marked > 1 ? 1 : Math.Max(Bare.R, Math.Max(Bare.G, Bare.B)) / (0.2126 * Bare.R + 0.7152 * Bare.G + 0.0722 * Bare.B);
+
     /// <summary>Factor of the light at a point, by the grain.</summary>
     /// <param name="xMm">Place on an endless board, mm.</param>
     /// <param name="yMm">The same.</param>
@@ -32,7 +35,7 @@ internal static class Materials
         new("glossy", (0.30, 0.31, 0.33), 0.12, Neutral, 0.005, (10, 10), Veil: 0.1),
         new("slate, burns lighter", (0.06, 0.06, 0.065), 4.5, Neutral, 0.06, (6, 4)),
         new("blue anodised, burns lighter", (0.04, 0.06, 0.22), 7, (0.9, 1, 0.4), 0.01, (15, 0.3), Veil: 0.05),
-        new("red board", (0.42, 0.06, 0.05), 0.3, (1.3, 0.6, 0.6), 0.02, (2, 2)),
+        new("red card", (0.42, 0.06, 0.05), 0.3, (1.3, 0.6, 0.6), 0.02, (2, 2)),
         new("white board", (0.80, 0.79, 0.76), 0.12, Brown, 0.005, (1, 1)),
     ];
 }

@@ -11,6 +11,9 @@ internal static class PhotoMaker
     /// <summary>Room light against the photo's usual exposure where a lamp stands behind the card.</summary>
     private const double DimRoom = 0.4;
 
+    /// <summary>A channel this much brighter than the luminance is still inside the scale at the usual exposure.</summary>
+    private const double SparedChannel = 1.3;
+
     /// <summary>Luminance of burned marker modules of a cut card against bare.</summary>
     private const double BurnedWood = 0.15;
 
@@ -31,9 +34,9 @@ internal static class PhotoMaker
         return recipe.NameOf(Factors.FocalLength) == "in the file" ? ExifSegment.WithFocalLength(jpeg, (ushort)recipe.View.Camera.FocalLength35Mm) : jpeg;
     }
 
-    /// <summary>The lightest of bare material and marks gets the exposure that was drawn.</summary>
+    /// <summary>The lightest of bare material and marks gets the exposure that was drawn, and less where a channel would stand out: phones spare them.</summary>
     private static double BareLuminance(Recipe recipe) =>
-        recipe.ValueOf(Factors.Exposure) / (recipe.IsCut ? 1 / DimRoom : Math.Max(1, recipe.Material.Marked));
+        recipe.ValueOf(Factors.Exposure) * (recipe.IsCut ? DimRoom : 1 / Math.Max(1, recipe.Material.Marked)) / Math.Max(1, recipe.Material.BrightestChannel / SparedChannel);
 
     private static Scene RoomOf(Recipe recipe)
     {

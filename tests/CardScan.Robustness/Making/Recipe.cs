@@ -31,8 +31,11 @@ internal sealed class Recipe
 
     public SurfaceKind Material => Materials.All.Single(material => material.Name == NameOf(Factors.Material));
 
-    /// <summary>Whether the photo is one that CardScan says it can read: tilt, scale and sharpness (docs/method/photo-check.md).</summary>
-    public bool IsInRange => ValueOf(Factors.Tilt) <= 35 && ValueOf(Factors.Scale) >= 8 && ValueOf(Factors.Blur) / ValueOf(Factors.Scale) <= 0.03 * ValueOf(Factors.CellSize);
+    /// <summary>
+    /// Whether the photo is one that CardScan says it can read: tilt, scale and sharpness (docs/method/photo-check.md). Light
+    /// passes through a kerf only a few degrees aslant, so back-lit photos are to be taken straighter.
+    /// </summary>
+    public bool IsInRange => ValueOf(Factors.Tilt) <= (IsCut ? 10 : 35) && ValueOf(Factors.Scale) >= 8 && ValueOf(Factors.Blur) / ValueOf(Factors.Scale) <= 0.03 * ValueOf(Factors.CellSize);
 
     /// <summary>The photo of a number.</summary>
     public static Recipe Of(int seed, int number) => new(seed, number, new Chance(unchecked(seed * 1_000_003 + number)));
