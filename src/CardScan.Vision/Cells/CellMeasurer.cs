@@ -92,17 +92,20 @@ internal static class CellMeasurer
         if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
         if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
         Ground grained = ground with { LogError = Math.Max(ground.LogError, grain / 2) };
-        return new(Describe(named, blocks, grained, light, halo, CellOverSides * grain), grained);
+        return new(Describe(named, blocks, grained, light, halo, grain), grained);
     }
 
-    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, double leastError)
+    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, double grain)
     {
         LinearRgb cellRgb = MeanOf(blocks);
         (double blockError, double unevenness) = Spread(blocks, light);
-        double relativeError = Math.Max(blockError, leastError);
+        double relativeError = Math.Max(blockError, CellOverSides * grain);
         double logRatio = Math.Log(Math.Max(cellRgb.Luminance, 1e-5) / ground.Rgb.Luminance);
-        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError);
         double ratio = Math.Exp(logRatio);
+
+        // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen in it.
+        double veil = Math.Max(0, ground.LogExcess - Math.Max(grain, light.Scatter / 2)) * Math.Abs(1 - ratio) / ratio;
+        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + veil * veil);
         Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
 
         return named with
@@ -150,8 +153,8 @@ internal static class CellMeasurer
     /// Relative standard error of the cell's mean and relative standard deviation of its blocks, shading taken out.
     /// </summary>
     /// <remarks>
-    /// Grain runs in streaks: blocks along a streak are alike. Means of whole rows are independent where the streaks run
-    /// across, means of columns where they run down, so the larger of the two variances of the mean is the honest one.
+    /// Grain runs in streaks and blotches: blocks along a streak are alike. How much less than independent blocks a row averages
+    /// out is told by the scatter of the row means against that of the blocks, and likewise for columns; both enter as factors.
     /// </remarks>
     private static (double RelativeError, double Unevenness) Spread(Patch[,] blocks, LightField light)
     {
@@ -170,8 +173,9 @@ internal static class CellMeasurer
         }
 
         double mean = Math.Max(all.Average(), 1e-6);
-        double error = Math.Sqrt(Math.Max(Robust.Variance(rowMeans) / rows, Robust.Variance(columnMeans) / columns)) / mean;
-        return (error, Math.Sqrt(Robust.Variance(all)) / mean);
+        double variance = Math.Max(Robust.Variance(all), 1e-12);
+        double alikeInRows = Math.Max(1, Robust.Variance(rowMeans) * columns / variance), alikeInColumns = Math.Max(1, Robust.Variance(columnMeans) * rows / variance);
+        return (Math.Sqrt(variance / all.Length * alikeInRows * alikeInColumns) / mean, Math.Sqrt(variance) / mean);
     }
 
     private static double DeltaEError(LinearRgb cell, LinearRgb bare, double cellError, double bareError)
