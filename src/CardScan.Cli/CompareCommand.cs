@@ -12,7 +12,7 @@ internal static class CompareCommand
     public static Command Create(Terminal terminal, Surroundings surroundings)
     {
         Argument<string[]> readings = new("reading") { Description = "Readings (reading.json), folders of reports, or names in the archive (r12, c5, a card's number, a batch); the first is the reference", Arity = ArgumentArity.OneOrMore };
-        Option<string[]> repeats = new("--repeats", "-r") { Description = "Readings of one and the same engraved card from photos of their own: how well the measuring repeats itself, the floor of every interval", HelpName = "reading", AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore };
+        Option<string[]> repeats = new("--repeats", "-r") { Description = "Readings of one and the same engraved card from photos of their own, or that card's name in the archive: how well the measuring repeats itself, the floor of every interval", HelpName = "reading", AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore };
         Option<double?> margin = NumberOption.Create("--margin", "Difference of energy that counts as none, percent (default 5)", percent => percent is > 0 and <= 100, "a percentage above 0, at most 100");
         Option<string> output = new("--out", "-o") { Description = $"Folder for the page and comparison.json (default {DefaultFolder})", HelpName = "folder" };
         Option<bool> json = new("--json") { Description = "Print comparison.json alone; write files only if --out is given" };
@@ -41,7 +41,7 @@ internal static class CompareCommand
             bool isJson = parsed.GetValue(json);
             Outcome<ValueList<LoadedReading>> loaded = ReadingSource.Load(parsed.GetValue(readings)!.ToValueList(), place);
             if (loaded.IsRefused) return terminal.Refuse(loaded.Refusal!);
-            Outcome<ValueList<LoadedReading>> again = ReadingSource.Load((parsed.GetValue(repeats) ?? []).ToValueList(), place);
+            Outcome<ValueList<LoadedReading>> again = ReadingSource.LoadRepeats((parsed.GetValue(repeats) ?? []).ToValueList(), place);
             if (again.IsRefused) return terminal.Refuse(again.Refusal!);
 
             CompareRequest request = CompareRequest.Of(loaded.Value, again.Value, parsed.GetValue(margin) / 100) with

@@ -31,18 +31,49 @@ public static class ReadingSource
         {
             Outcome<Source> source = SourceOf(name, archive, sources.FirstOrDefault()?.Reading.Plan.Process);
             if (source.IsRefused) return source.Refusal!;
-            if (sources.Any(other => other.Place == source.Value.Place)) return Refusal.OfInput("reading-twice", $"{name} is given twice", "give each reading once");
             sources.Add(source.Value);
         }
 
+        return Loaded(sources);
+    }
+
+    /// <summary>Loads readings of one card: as <see cref="Load"/> does, but a card of the archive stands for every reading of it.</summary>
+    /// <param name="names">Files, folders, or names of the archive.</param>
+    /// <param name="archive">Where names that are no files are looked for; null looks nowhere.</param>
+    public static Outcome<ValueList<LoadedReading>> LoadRepeats(ValueList<string> names, ArchivePlace? archive)
+    {
+        ArgumentNullException.ThrowIfNull(names);
+        List<Source> sources = [];
+        foreach (string name in names)
+        {
+            Outcome<ValueList<Source>> found = SourcesOf(name, archive);
+            if (found.IsRefused) return found.Refusal!;
+            sources.AddRange(found.Value);
+        }
+
+        return Loaded(sources);
+    }
+
+    private static Outcome<ValueList<LoadedReading>> Loaded(List<Source> sources)
+    {
+        if (sources.GroupBy(source => source.Place).FirstOrDefault(same => same.Count() > 1) is { } twice)
+            return Refusal.OfInput("reading-twice", $"{twice.First().Given} is given twice", "give each reading once");
         string[] labels = Labels(sources);
         return sources.Select((source, i) => new LoadedReading(new(labels[i], source.Reading), PictureAt(source.Picture))).ToValueList();
     }
 
+    /// <summary>The newest reading of a name; of a batch that has engraved and cut cards, the newest of the process that is compared.</summary>
     private static Outcome<Source> SourceOf(string name, ArchivePlace? archive, Process? process = null)
     {
+        Outcome<ValueList<Source>> all = SourcesOf(name, archive);
+        return all.IsRefused ? all.Refusal! : all.Value.FirstOrDefault(source => process is null || source.Reading.Plan.Process == process) ?? all.Value[0];
+    }
+
+    /// <summary>Every reading of a name, one or more, the newest first.</summary>
+    private static Outcome<ValueList<Source>> SourcesOf(string name, ArchivePlace? archive)
+    {
         if (archive is null || !MayBeKept(name)) return Filed(name);
-        Outcome<Source> kept = archive.Use(opened => Kept(opened, name, process));
+        Outcome<ValueList<Source>> kept = archive.Use(opened => Kept(opened, name));
         return kept.Refusal is { Code: "archive-no-such" or "archive-missing" } unknown
             ? unknown with { Seen = $"{name} is not there, and {unknown.Seen}", Remedy = $"check the name of the reading and its folder; {unknown.Remedy}" }
             : kept;
@@ -52,33 +83,32 @@ public static class ReadingSource
     private static bool MayBeKept(string name) =>
         !string.IsNullOrWhiteSpace(name) && !Path.Exists(name) && !name.EndsWith(".json", StringComparison.OrdinalIgnoreCase) && !Path.EndsInDirectorySeparator(name);
 
-    private static Outcome<Source> Filed(string path)
+    private static Outcome<ValueList<Source>> Filed(string path)
     {
         string file = Directory.Exists(path) ? Path.Combine(path, ReadingName) : path;
         Outcome<Reading> reading = InputFile.ReadReading(file);
         if (reading.IsRefused) return reading.Refusal!;
         string place = Path.GetFullPath(file), folder = Path.GetDirectoryName(place)!;
-        return new Source(place, Path.GetFileName(folder), Path.GetFileNameWithoutExtension(place), reading.Value, Path.Combine(folder, PictureName));
+        ValueList<Source> one = [new(path, place, Path.GetFileName(folder), Path.GetFileNameWithoutExtension(place), reading.Value, Path.Combine(folder, PictureName))];
+        return one;
     }
 
-    /// <summary>The newest reading of that name; of a batch that has engraved and cut cards, the newest of the process that is compared.</summary>
-    private static Outcome<Source> Kept(CardArchive archive, string name, Process? process)
+    private static Outcome<ValueList<Source>> Kept(CardArchive archive, string name)
     {
         Outcome<ArchiveSubject> subject = archive.Resolve(name);
         if (subject.IsRefused) return subject.Refusal!;
         Outcome<ValueList<ReadingEntry>> entries = archive.ReadingsOf(subject.Value);
         if (entries.IsRefused) return entries.Refusal!;
-        Source? newest = null;
+        if (entries.Value.Count == 0) return Refusal.OfInput("archive-no-reading", $"{subject.Value.Name} has no reading in the archive", "read its photos first: cardscan read PHOTO");
+        List<Source> sources = [];
         foreach (ReadingEntry entry in entries.Value)
         {
             Outcome<Reading> reading = archive.Reading(entry.Id);
             if (reading.IsRefused) return reading.Refusal!;
-            Source source = new(entry.Name, name, entry.Name, reading.Value, entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null);
-            if (process is null || reading.Value.Plan.Process == process) return source;
-            newest ??= source;
+            sources.Add(new(name, entry.Name, name, entry.Name, reading.Value, entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null));
         }
 
-        return newest is not null ? newest : Refusal.OfInput("archive-no-reading", $"{subject.Value.Name} has no reading in the archive", "read its photos first: cardscan read PHOTO");
+        return sources.ToValueList();
     }
 
     private static string[] Labels(List<Source> sources)
@@ -102,12 +132,13 @@ public static class ReadingSource
     }
 
     /// <summary>A reading with where it came from.</summary>
+    /// <param name="Given">The name that was given.</param>
     /// <param name="Place">What tells it from every other: its file's full path, or the reading's name in the archive.</param>
     /// <param name="Name">Name of its folder, or the name that was given.</param>
     /// <param name="File">Name of its file, or the reading's name in the archive.</param>
     /// <param name="Reading">The reading.</param>
     /// <param name="Picture">Where its annotated picture would be.</param>
-    private sealed record Source(string Place, string Name, string File, Reading Reading, string? Picture);
+    private sealed record Source(string Given, string Place, string Name, string File, Reading Reading, string? Picture);
 }
 
 /// <summary>A reading with the annotated picture beside it.</summary>

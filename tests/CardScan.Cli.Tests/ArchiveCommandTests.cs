@@ -82,6 +82,19 @@ public sealed class ArchiveCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_card_of_the_archive_stands_for_all_its_repeated_photos()
+    {
+        Keep();
+        Assert.Equal(0, Run("read", Cli.SecondPhoto, "--plan", Cli.SecondPlan, "--json").Code);
+        byte[] photo = File.ReadAllBytes(Cli.Photo);
+        string again = _scratch.Write("again.jpg", [.. photo[..2], 0xFF, 0xFE, 0, 4, (byte)'2', (byte)'.', .. photo[2..]]); // a comment makes it a file of its own
+        Assert.Equal(0, Run("read", again, "--plan", Cli.Plan, "--json").Code);
+
+        using JsonDocument comparison = JsonDocument.Parse(Run("compare", "r1", "c2", "--json", "--repeats", "17").Output);
+        Assert.Equal(2, comparison.RootElement.GetProperty("repeatability").GetProperty("readings").GetInt32());
+    }
+
+    [Fact]
     public void What_is_neither_a_file_nor_in_the_archive_is_told_as_both()
     {
         string none = Run("compare", "card-1", "card-2").OnlyLine();
