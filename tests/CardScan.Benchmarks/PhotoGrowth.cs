@@ -79,7 +79,7 @@ internal static class PhotoGrowth
             string photoFile = Path.Combine(folder, "photo.jpg"), planFile = Path.Combine(folder, "plan.json");
             File.WriteAllBytes(photoFile, photo);
             File.WriteAllText(planFile, CardJson.Write(plan.Plan));
-            using Process child = Process.Start(new ProcessStartInfo("dotnet", [typeof(PhotoGrowth).Assembly.Location, Child, photoFile, planFile, $"{rounds}"]) { RedirectStandardOutput = true })!;
+            using Process child = Process.Start(new ProcessStartInfo("dotnet", [typeof(PhotoGrowth).Assembly.Location, Child, photoFile, planFile, $"{rounds}"]) { RedirectStandardOutput = true, UseShellExecute = false })!;
             Console.WriteLine($"{name,-20}{child.StandardOutput.ReadToEnd().TrimEnd()}   ({photo.Length / 1e6:F1} MB)");
             child.WaitForExit();
         }

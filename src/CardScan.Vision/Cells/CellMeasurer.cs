@@ -39,10 +39,10 @@ internal static class CellMeasurer
     private const double MostGlareExcess = 0.12;
 
     /// <summary>
-    /// A cell's own bare material scatters at least this much of what the sides of the frames do: half of their variance. Fine
-    /// grain averages out better over a cell than over a side, grain as coarse as the cell does not, and blocks within it cannot tell.
+    /// A cell's own bare material is taken to scatter at least as much as the sides of the frames do. Fine grain averages out
+    /// better over a cell than over a side; grain as coarse as the cell does not, and blocks within it cannot tell.
     /// </summary>
-    private static readonly double CellOverSides = Math.Sqrt(0.5);
+    private const double CellOverSides = 1;
 
     /// <summary>Measures all cells, in the plan's order.</summary>
     public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose)
