@@ -9,17 +9,18 @@ internal static class ReadCommand
 {
     public static Command Create(Terminal terminal, Surroundings surroundings)
     {
-        Argument<string[]> photos = new("photo") { Description = "Photos of one card, JPEG or PNG", Arity = ArgumentArity.OneOrMore };
-        Option<string> plan = new("--plan", "-p") { Description = "The plan that the card was burned from, or its card in the archive (c5); without it the card's number in the photo finds its plan in the archive", HelpName = "file" };
-        Option<string> output = new("--out", "-o") { Description = "Folder for the page, the annotated picture, the reading and the table (default card-NUMBER)", HelpName = "folder" };
-        Option<bool> json = new("--json") { Description = "Print reading.json alone; write files only if --out is given" };
+        Argument<string[]> photos = new("photo") { Description = "Photos, or folders of them; each card that they show is read by itself", Arity = ArgumentArity.OneOrMore };
+        Option<string[]> plan = new("--plan", "-p") { Description = "The plan that the card was burned from, or its card in the archive (c5); once for each card. Without it the card's number in the photo finds its plan in the archive", HelpName = "file", Arity = ArgumentArity.ZeroOrMore };
+        Option<string> output = new("--out", "-o") { Description = "Folder for the page, the annotated picture, the reading and the table (default card-NUMBER); of several cards each gets its own inside it", HelpName = "folder" };
+        Option<bool> json = new("--json") { Description = "Print reading.json alone, of several cards a list of them; write files only if --out is given" };
         Option<string> light = new("--light") { Description = "Where the light came from; without it each photo tells by itself", HelpName = "front|back" };
         light.AcceptOnlyFromAmong("front", "back");
         ScoringInput scoring = new();
         ArchiveInput archive = new(surroundings);
 
         ExplainedCommand command = new("read", "Measure a burned card in its photos and recommend settings", """
-            Several photos of the same card are combined.
+            Photos of the same card are combined. Photos of several cards are sorted by the numbers in the cards' corners;
+            a photo or card that cannot be read is told and stops no other.
             Engraved cards: ordinary photos, soft even light, no reflections.
             Cut cards: photos with a lamp or light pad behind the card and some light in front, from several places;
             an ordinary photo beside them adds the char.
@@ -30,8 +31,10 @@ internal static class ReadCommand
               cardscan read photo.jpg
               cardscan read photo.jpg --plan card-17/plan.json
               cardscan read left.jpg right.jpg front.jpg --plan card-18/plan.json --out birch-cut
+              cardscan read photo.jpg left.jpg right.jpg --plan card-17/plan.json --plan card-18/plan.json
 
-            Exit codes: 0 done; 2 the command line or a file is wrong; 3 the photo cannot be measured; 1 anything else.
+            Exit codes: 0 done; 2 the command line or a file is wrong; 3 a photo cannot be measured; 1 anything else.
+            Where only some photos or cards are refused, the others are read all the same.
             """)
         {
             photos, plan, output, json, light,
@@ -41,15 +44,24 @@ internal static class ReadCommand
         command.SetAction(parsed =>
         {
             bool isJson = parsed.GetValue(json);
+            Outcome<ValueList<string>> paths = PhotoPaths.Of(parsed.GetValue(photos)!);
+            if (paths.IsRefused) return terminal.Refuse(paths.Refusal!);
+            string[] plans = parsed.GetValue(plan) ?? [];
             ReadRequest request = new()
             {
-                Photos = parsed.GetValue(photos)!.ToValueList(),
-                Plan = parsed.GetValue(plan),
+                Photos = paths.Value,
+                Plan = plans is [string only] ? only : null,
                 Archive = archive.From(parsed),
                 OutputFolder = parsed.GetValue(output) ?? (isJson ? null : ReadRequest.FolderOfCard),
                 Light = parsed.GetValue(light) switch { "front" => Light.Front, "back" => Light.Back, _ => null },
                 Scoring = scoring.From(parsed),
             };
+            if (plans.Length > 1 || (plans.Length == 0 && paths.Value.Count > 1))
+            {
+                Outcome<ReadCardsResult> cards = terminal.Counting(progress => ReadCards.Run(request, plans.ToValueList(), progress));
+                return cards.IsRefused ? terminal.Refuse(cards.Refusal!) : CardsSummary.Print(terminal, cards.Value, isJson);
+            }
+
             Outcome<ReadResult> result = terminal.Working("reading", progress => ReadCard.Run(request, progress));
             return result.IsRefused ? terminal.Refuse(result.Refusal!) : ReadingSummary.Print(terminal, result.Value, isJson);
         });

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Vision;
 using CardScan.Workflow;
 using Spectre.Console;
 
@@ -10,21 +11,39 @@ internal static class ReadingSummary
     /// <summary>Prints a result; exit code of the command.</summary>
     public static int Print(Terminal terminal, ReadResult result, bool isJson)
     {
+        int code = PrintDoubts(terminal, result);
+        if (isJson) terminal.ShowRaw(CardJson.Write(result.Reading));
+        else Print(terminal, result);
+        return code;
+    }
+
+    /// <summary>Prints what is doubtful, what could not be read and what could not be kept; exit code of the command.</summary>
+    public static int PrintDoubts(Terminal terminal, ReadResult result)
+    {
         foreach (PhotoRecord photo in result.Reading.Photos)
             foreach (Warning warning in photo.Warnings) terminal.Warn($"{photo.File}: {warning.Message}");
 
         foreach (Warning doubt in result.Doubts) terminal.Warn(doubt.Message);
-        if (isJson) terminal.ShowRaw(CardJson.Write(result.Reading));
-        else Print(terminal, result);
-        return result.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
+        int code = ExitCode.Done;
+        foreach (RefusedPhoto photo in result.Refused) code = Math.Max(code, terminal.Refuse(photo.Refusal.In($"{photo.Name} was left out")));
+        return result.Kept is { IsRefused: true } notKept ? Math.Max(code, terminal.Refuse(notKept.Refusal!)) : code;
+    }
+
+    /// <summary>Prints a card's name, settings and advice.</summary>
+    public static void PrintSettings(Terminal terminal, Reading reading)
+    {
+        terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
+        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
+        if (reading.Focus is { } focus)
+            foreach (string line in FocusLines(focus)) terminal.Show(line);
+
+        foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
     }
 
     private static void Print(Terminal terminal, ReadResult result)
     {
         Reading reading = result.Reading;
-        terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
-        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
-        foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
+        PrintSettings(terminal, reading);
         if (reading.Kerf is { } kerf) terminal.Show(KerfLine(kerf));
         if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
         else terminal.ShowRaw(PlainGrid(reading));
@@ -60,6 +79,19 @@ internal static class ReadingSummary
         return $"Kerf, mean of the open sides: {string.Join(", ", axes)}";
     }
 
+    private static IEnumerable<string> FocusLines(FocusResult focus)
+    {
+        if (focus.OffsetMm is { } offset) yield return $"[bold green]Best focus[/]  [bold]focus offset {Signed(offset)} mm[/]";
+        foreach ((string axis, FocusAxis? known) in new[] { ("x", focus.AcrossX), ("y", focus.AcrossY) })
+        {
+            if (known?.BestOffset is not { } best) continue;
+            string beam = known.Beam is { } width ? $"; beam {width.Value:0.000} mm wide in focus ({width.Low:0.000} to {width.High:0.000})" : "";
+            yield return $"  across {axis} {Signed(best.Value)} mm ({Signed(best.Low)} to {Signed(best.High)}, 95 % interval, {known.Cells} cells){beam}";
+        }
+
+        static string Signed(double mm) => mm.ToString("+0.00;-0.00;0.00", System.Globalization.CultureInfo.InvariantCulture);
+    }
+
     private static Table Grid(Reading reading)
     {
         Plan plan = reading.Plan;
@@ -87,24 +119,30 @@ internal static class ReadingSummary
 
     private static IEnumerable<string[]> Texts(Reading reading)
     {
-        bool isCut = reading.Plan.Process == Process.Cut;
+        bool isCut = reading.Plan.Process == Process.Cut, isLadder = reading.Plan.Kind == CardKind.FocusLadder;
         ILookup<(int, int), CellReading> cells = reading.Cells.ToLookup(cell => (cell.Row, cell.Column));
         for (int row = 0; row < reading.Plan.Rows.Values.Count; row++)
         {
             int r = row;
             yield return [.. Enumerable.Range(0, reading.Plan.Columns.Values.Count)
-                .Select(column => cells[(r, column)].Select(cell => isCut ? Sides(cell) : Darkness(cell)).FirstOrDefault(""))];
+                .Select(column => cells[(r, column)].Select(cell => isCut ? Sides(cell) : isLadder ? Widths(cell) : Darkness(cell)).FirstOrDefault(""))];
         }
     }
 
     private static string Caption(Plan plan) => plan.Process == Process.Cut
         ? "Sides left, right, top, bottom: ● through, ◐ partly, ○ closed, ? unseen"
+        : plan.Kind == CardKind.FocusLadder ? "Line width across x / across y, mm"
         : "Darkness (reflection density against the bare material)";
 
     private static string Corner(Plan plan) => $"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →";
 
     private static string Darkness(CellReading cell) =>
         cell.Flags.Any(CellFlag.IsDisqualifying) ? "lost" : cell.Darkness is { } darkness ? Figures.Hundredths(darkness.Value) : "–";
+
+    private static string Widths(CellReading cell) =>
+        cell.Flags.Any(CellFlag.IsDisqualifying) ? "lost" : $"{Width(cell.LineWidths?.AcrossXMm)} / {Width(cell.LineWidths?.AcrossYMm)}";
+
+    private static string Width(Measured? width) => width is null ? "–" : Figures.Hundredths(width.Value);
 
     private static string Sides(CellReading cell) => cell.Sides is not { } sides
         ? "–"

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Workflow;
 using Spectre.Console;
 
 namespace CardScan.Cli;
@@ -85,6 +86,14 @@ internal sealed class Terminal
         return _notes.Status().Start(Markup.Escape(start), status => work(new OnStatus(status)));
     }
 
+    /// <summary>Runs something of many parts, with a bar for a person and silence for a pipe.</summary>
+    public T Counting<T>(Func<IProgress<ReadProgress>, T> work)
+    {
+        if (!_isErrorTerminal) return work(new Quiet());
+        return _notes.Progress().AutoClear(true).Columns(new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn(), new TaskDescriptionColumn())
+            .Start(bar => work(new OnBar(bar.AddTask("sorting"))));
+    }
+
     private static IAnsiConsole ConsoleOn(TextWriter writer, bool isTerminal)
     {
         // Colours only for a person's eyes, and not where NO_COLOR asks for none (Spectre heeds it when it detects).
@@ -100,10 +109,24 @@ internal sealed class Terminal
         return console;
     }
 
-    private sealed class Quiet : IProgress<string>
+    private sealed class Quiet : IProgress<string>, IProgress<ReadProgress>
     {
         public void Report(string value)
         {
+        }
+
+        public void Report(ReadProgress value)
+        {
+        }
+    }
+
+    private sealed class OnBar(ProgressTask task) : IProgress<ReadProgress>
+    {
+        public void Report(ReadProgress value)
+        {
+            task.MaxValue = value.Total;
+            task.Value = value.Done;
+            task.Description = Markup.Escape(value.Now);
         }
     }
 

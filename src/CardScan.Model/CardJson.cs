@@ -185,6 +185,7 @@ public static class CardJson
 [JsonSerializable(typeof(ToneStep[]))]
 [JsonSerializable(typeof(CurveCell[]))]
 [JsonSerializable(typeof(CurvePoint[]))]
+[JsonSerializable(typeof(FocusCurve[]))]
 [JsonSerializable(typeof(OrderedDictionary<string, double>))]
 [JsonSerializable(typeof(OrderedDictionary<string, Measured>))]
 internal sealed partial class CardJsonContext : JsonSerializerContext;

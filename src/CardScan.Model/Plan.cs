@@ -103,6 +103,14 @@ public sealed record Plan : Extensible
     /// <summary>The danger of the material that was accepted in words; absent where there was none to accept.</summary>
     public string? AcceptedRisk { get; init; }
 
+    /// <summary>Energy delivered at some settings: areal energy for fills, line energy for cuts and for the single lines of a focus ladder.</summary>
+    /// <returns>The dose, or null where a fill has no line interval.</returns>
+    public Dose? DoseOf(CellSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        return settings.DoseOf(Kind == CardKind.FocusLadder ? Process.Cut : Process, Machine.RatedOpticalWatts);
+    }
+
     /// <summary>The settings one cell was burned with: its column's, its row's, and the fixed ones.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The cell's row or column is outside the axes.</exception>
     public CellSettings SettingsOf(Cell cell)

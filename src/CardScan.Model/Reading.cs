@@ -27,6 +27,9 @@ public sealed record Reading : Extensible
     /// <summary>Kerf of a cut card; absent where no open side could be measured.</summary>
     public CardKerf? Kerf { get; init; }
 
+    /// <summary>Best focus and beam size; absent unless the card is a focus ladder.</summary>
+    public FocusResult? Focus { get; init; }
+
     /// <summary>Settings for named goals; a goal that cannot be met is missing here and explained in <see cref="Advice"/>.</summary>
     public ValueList<Recommendation> Recommendations { get; init => field = value ?? []; } = [];
 
@@ -197,6 +200,9 @@ public sealed record CellReading : Extensible
     /// <summary>How far the darkening spreads past the cell's edge, mm.</summary>
     public Measured? HaloMm { get; init; }
 
+    /// <summary>Widths of the lines of a focus ladder's cell.</summary>
+    public LineWidths? LineWidths { get; init; }
+
     /// <summary>The sides of a cut cell.</summary>
     public Sides? Sides { get; init; }
 
@@ -235,6 +241,15 @@ public static class CellFlag
 
     /// <summary>The piece inside a cut cell has fallen out.</summary>
     public const string DroppedOut = "dropped-out";
+
+    /// <summary>A tab of a cut cell burned away: the piece may drop.</summary>
+    public const string TabBurned = "tab-burned";
+
+    /// <summary>Lines of a focus ladder's cell are too narrow, against the photo's blur, for their width to be told.</summary>
+    public const string LinesUnresolved = "lines-unresolved";
+
+    /// <summary>Lines of a focus ladder's cell cannot be told from bare material: too little energy marked nothing.</summary>
+    public const string LinesUnseen = "lines-unseen";
 
     /// <summary>True for flags that make a cell's values unusable.</summary>
     public static bool IsDisqualifying(string flag) => flag is Glare or Clipped or OutOfFrame;
@@ -285,7 +300,7 @@ public sealed record SideReading : Extensible
     /// <summary>Open, partial, closed or unseen.</summary>
     public required SideState State { get; init; }
 
-    /// <summary>Share of the judged length that is open, 0 to 1; absent where unseen.</summary>
+    /// <summary>Share of the judged length that is open, 0 to 1; absent where unseen. Tabs, left uncut on purpose, count nowhere.</summary>
     public double? OpenFraction { get; init; }
 
     /// <summary>Share of the side's length that could be judged, 0 to 1.</summary>

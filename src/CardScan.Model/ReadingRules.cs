@@ -57,6 +57,7 @@ public static class ReadingRules
         [
             ($"{path}.darkness", cell.Darkness), ($"{path}.lightness", cell.Lightness), ($"{path}.contrast", cell.Contrast),
             ($"{path}.deltaE2000", cell.DeltaE2000), ($"{path}.evenness", cell.Evenness), ($"{path}.haloMm", cell.HaloMm),
+            ($"{path}.lineWidths.acrossXMm", cell.LineWidths?.AcrossXMm), ($"{path}.lineWidths.acrossYMm", cell.LineWidths?.AcrossYMm),
         ]),
         .. SideFaults(cell.Sides, $"{path}.sides"),
     ];

@@ -1,15 +1,16 @@
 using CardScan.Model;
 using CardScan.Scoring.Cutting;
 using CardScan.Scoring.Engraving;
+using CardScan.Scoring.Focus;
 using CardScan.Scoring.Tones;
 
 namespace CardScan.Scoring;
 
 /// <summary>Turns the measured cells of a card into recommended settings.</summary>
 /// <remarks>
-/// Only the cells' settings and measured values are read (darkness and halo of engraved cells, the sides of cut ones),
-/// so a reading that another program wrote serves as well. Method: docs/method/engrave-scoring.md and
-/// docs/method/cut-scoring.md.
+/// Only the cells' settings and measured values are read (darkness and halo of engraved cells, the sides of cut ones, the line widths of a focus ladder),
+/// so a reading that another program wrote serves as well. Method: docs/method/engrave-scoring.md,
+/// docs/method/cut-scoring.md and docs/method/focus.md.
 /// </remarks>
 public static class CardScorer
 {
@@ -30,9 +31,12 @@ public static class CardScorer
         options.Check();
 
         Reading clean = reading with { Tones = null, Cells = reading.Cells.Select(cell => WithoutVerdict(cell, reading.Plan)).ToValueList() };
-        Verdict verdict = reading.Plan.Process == Process.Engrave
-            ? EngraveScorer.Score(clean, options)
-            : CutScorer.Score(clean, options);
+        Verdict verdict = reading.Plan switch
+        {
+            { Kind: CardKind.FocusLadder } => FocusScorer.Score(clean),
+            { Process: Process.Cut } => CutScorer.Score(clean, options),
+            _ => EngraveScorer.Score(clean, options),
+        };
         Reading scored = verdict.ApplyTo(clean);
         return options.Tones is { } tones ? ToneScorer.AddTo(scored, tones) : scored;
     }
@@ -40,6 +44,6 @@ public static class CardScorer
     private static CellReading WithoutVerdict(CellReading cell, Plan plan) => cell with
     {
         Flags = cell.Flags.Where(flag => flag != CellFlag.Outlier).ToValueList(),
-        Dose = cell.Dose ?? cell.Settings.DoseOf(plan.Process, plan.Machine.RatedOpticalWatts),
+        Dose = cell.Dose ?? plan.DoseOf(cell.Settings),
     };
 }

@@ -13,6 +13,8 @@ internal sealed record Verdict
 
     public FittedModel? Model { get; init; }
 
+    public FocusResult? Focus { get; init; }
+
     /// <summary>Cells that do not fit the others.</summary>
     public ValueList<CellAddress> Outliers { get; init; } = [];
 
@@ -22,6 +24,7 @@ internal sealed record Verdict
         Advice = Advice,
         Boundary = Boundary,
         Model = Model,
+        Focus = Focus,
         Cells = reading.Cells.Select(Flagged).ToValueList(),
     };
 

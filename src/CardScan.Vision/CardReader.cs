@@ -15,7 +15,13 @@ public sealed record VisionOptions
 /// <summary>What the photos of one card tell.</summary>
 /// <param name="Reading">Everything measured, not yet scored.</param>
 /// <param name="Pictures">The rectified photos, in the order of <see cref="Reading.Photos"/>; empty unless asked for.</param>
-public sealed record SeenCard(Reading Reading, ValueList<CardPicture> Pictures);
+/// <param name="Refused">The photos that the reading had to do without.</param>
+public sealed record SeenCard(Reading Reading, ValueList<CardPicture> Pictures, ValueList<RefusedPhoto> Refused);
+
+/// <summary>A photo that was not measured.</summary>
+/// <param name="Name">Its file's name.</param>
+/// <param name="Refusal">Why, and what to do.</param>
+public sealed record RefusedPhoto(string Name, Refusal Refusal);
 
 /// <summary>Photos and plan to reading: the one entry to this stage.</summary>
 public static class CardReader
@@ -25,7 +31,10 @@ public static class CardReader
     /// <param name="plan">The plan the card was burned from.</param>
     /// <param name="options">How to read.</param>
     /// <param name="progress">Told the name of each photo before it is read.</param>
-    /// <returns>The reading, or the first photo's refusal: a photo that cannot be measured is never silently left out.</returns>
+    /// <returns>
+    /// The reading of all photos that can be measured, with those that cannot in <see cref="SeenCard.Refused"/>; the first
+    /// photo's refusal where none can.
+    /// </returns>
     /// <exception cref="ArgumentException">No photo was given.</exception>
     public static Outcome<SeenCard> Read(IReadOnlyList<PhotoFile> photos, PlanFile plan, VisionOptions options, IProgress<string>? progress = null)
     {
@@ -36,12 +45,12 @@ public static class CardReader
     /// <summary>Reads one card whose plan is found by the number that its markers say.</summary>
     /// <param name="photos">At least one; all of the same card.</param>
     /// <param name="planOf">
-    /// Gives the plan of the card that the first photo shows. It is given the numbers of the cards whose markers are
+    /// Gives the plan of the card that the first readable photo shows. It is given the numbers of the cards whose markers are
     /// seen, the one with most markers first; what it refuses is refused as it is.
     /// </param>
     /// <param name="options">How to read.</param>
     /// <param name="progress">Told the name of each photo before it is read.</param>
-    /// <returns>The reading, or the first photo's refusal.</returns>
+    /// <returns>As above.</returns>
     /// <exception cref="ArgumentException">No photo was given.</exception>
     public static Outcome<SeenCard> Read(
         IReadOnlyList<PhotoFile> photos, Func<ValueList<int>, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress = null)
@@ -50,8 +59,27 @@ public static class CardReader
         return ReadAll(photos, picture =>
         {
             Outcome<ValueList<int>> numbers = MarkerFinder.CardNumbers(picture);
-            return numbers.IsRefused ? numbers.Refusal!.In(photos[0].Name) : planOf(numbers.Value);
+            return numbers.IsRefused ? numbers.Refusal! : planOf(numbers.Value);
         }, options, progress);
+    }
+
+    /// <summary>The numbers of the cards whose markers a photo shows, the one with most markers first: a glance that sorts many photos.</summary>
+    /// <param name="photo">The photo.</param>
+    public static Outcome<ValueList<int>> CardNumbers(PhotoFile photo)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        if (PhotoDecoder.DecodeEighth(photo.Bytes) is { } small)
+        {
+            using (small)
+            {
+                if (MarkerFinder.CardsAtAGlance(small) is { Count: > 0 } numbers) return numbers;
+            }
+        }
+
+        Outcome<DecodedPhoto> decoded = PhotoDecoder.Decode(photo.Bytes);
+        if (decoded.IsRefused) return decoded.Refusal!;
+        using DecodedPhoto whole = decoded.Value;
+        return MarkerFinder.CardNumbers(whole.Picture);
     }
 
     private static Outcome<SeenCard> ReadAll(IReadOnlyList<PhotoFile> photos, Func<Picture, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress)
@@ -62,29 +90,41 @@ public static class CardReader
 
         PlanFile? plan = null;
         List<SeenPhoto> seen = [];
+        List<RefusedPhoto> refused = [];
         foreach (PhotoFile photo in photos)
         {
             progress?.Report(photo.Name);
             Outcome<DecodedPhoto> decoded = PhotoDecoder.Decode(photo.Bytes);
-            if (decoded.IsRefused) return decoded.Refusal!.In(photo.Name);
-            using DecodedPhoto picture = decoded.Value;
-
-            if (plan is null)
+            using DecodedPhoto? picture = decoded.IsRefused ? null : decoded.Value;
+            if (plan is null && picture is not null)
             {
                 Outcome<PlanFile> found = planOf(picture.Picture);
-                if (found.IsRefused) return found.Refusal!;
+                // Without a plan nothing can be read, whatever the other photos are like.
+                if (found.Refusal is { Kind: not RefusalKind.UnmeasurablePhoto } noPlan) return noPlan.In(photo.Name);
+                if (found.Refusal is { } unreadable)
+                {
+                    refused.Add(new(photo.Name, unreadable));
+                    continue;
+                }
+
                 plan = found.Value;
             }
 
-            Outcome<SeenPhoto> outcome = ReadPhoto(photo, picture, plan.Plan, options);
-            if (outcome.IsRefused) return outcome.Refusal!.In(photo.Name);
-            seen.Add(outcome.Value);
+            Outcome<SeenPhoto> outcome = picture is null ? decoded.Refusal! : ReadPhoto(photo, picture, plan!.Plan, options);
+            if (outcome.IsRefused) refused.Add(new(photo.Name, outcome.Refusal!));
+            else seen.Add(outcome.Value);
         }
 
-        return Combine(seen, plan!, options);
+        return seen.Count > 0 ? Combine(seen, plan!, options, refused) : Together(refused);
     }
 
-    private static SeenCard Combine(List<SeenPhoto> seen, PlanFile plan, VisionOptions options)
+    private static Refusal Together(List<RefusedPhoto> refused)
+    {
+        Refusal first = refused[0].Refusal.In(refused[0].Name);
+        return refused.Count == 1 ? first : first with { Seen = $"{first.Seen} (nor can the others be read: {string.Join(", ", refused.Skip(1).Select(photo => $"{photo.Name}, {photo.Refusal.Code}"))})" };
+    }
+
+    private static SeenCard Combine(List<SeenPhoto> seen, PlanFile plan, VisionOptions options, List<RefusedPhoto> refused)
     {
         ValueList<CellReading> cells = CellFusion.Fuse(plan.Plan, seen);
         Reading reading = new()
@@ -96,7 +136,7 @@ public static class CardReader
             Cells = cells,
             Kerf = SideSummary.KerfOf(cells.Select(cell => cell.Sides).OfType<Sides>()),
         };
-        return new SeenCard(reading, seen.Select(photo => photo.Picture).OfType<CardPicture>().ToValueList());
+        return new SeenCard(reading, seen.Select(photo => photo.Picture).OfType<CardPicture>().ToValueList(), refused.ToValueList());
     }
 
     private static Outcome<SeenPhoto> ReadPhoto(PhotoFile file, DecodedPhoto photo, Plan plan, VisionOptions options)
@@ -148,9 +188,10 @@ public static class CardReader
 
         if (LightField.Fit(surface, plan, isInverted) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
-        MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose);
+        LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, isInverted) : null;
+        MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose, lines);
         ValueList<CellReading> cells = measured.Select(cell => cell.Reading).ToValueList();
-        if (EdgeCheck.Check(surface, plan, cells, field) is { } elsewhere) return elsewhere;
+        if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
         return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(field, cells, quality).ToValueList());
@@ -161,6 +202,7 @@ public static class CardReader
     {
         PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));
+        Warn(Light.Back, SideTabs.Describe(cells));
         Warn(Light.Front, CellFusion.Disagreement(seen));
         if (plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null)) Warn(Light.Front, asked == Light.Front ? FrontLitAsked : FrontLitOnly);
         return records.ToValueList();

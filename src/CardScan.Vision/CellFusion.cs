@@ -12,7 +12,7 @@ internal static class CellFusion
     public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<SeenPhoto> photos)
     {
         BackLitView[] backLit = [.. photos.Select(photo => photo.BackLit).OfType<BackLitView>()];
-        return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, i)).ToValueList();
+        return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, plan.Cells[i], i)).ToValueList();
     }
 
     /// <summary>A warning where front-lit photos of the card disagree on its darkness; null where they agree or there is one.</summary>
@@ -26,19 +26,22 @@ internal static class CellFusion
 
     private static double? Spread(Measured[] views) => views.Length < 2 ? null : Math.Sqrt(Robust.Variance([.. views.Select(view => view.Value)]));
 
-    private static bool IsUsable(CellReading view) => (view.Darkness ?? view.HaloMm) is not null && !view.Flags.Any(CellFlag.IsDisqualifying);
+    private static bool IsUsable(CellReading view) => (view.LineWidths is not null || (view.Darkness ?? view.HaloMm) is not null) && !view.Flags.Any(CellFlag.IsDisqualifying);
 
-    private static CellReading WithSides(CellReading cell, BackLitView[] backLit, int index)
+    private static CellReading WithSides(CellReading cell, BackLitView[] backLit, Cell planned, int index)
     {
         if (backLit.Length == 0) return cell;
-        SideReading[] sides = [.. Enumerable.Range(0, 4).Select(side => SideSummary.Describe(SideView.Fuse([.. backLit.Select(view => view.Sides[index][side])])))];
+        SideView[] views = [.. Enumerable.Range(0, 4).Select(side => SideView.Fuse([.. backLit.Select(view => view.Sides[index][side])]))];
+        SideReading[] sides = [.. views.Select((view, side) => SideSummary.Describe(SideTabs.Marked(view, planned, (CellSide)side)))];
         Sides all = new(sides[0], sides[1], sides[2], sides[3]);
         bool isDropped = backLit.Any(view => view.Dropped[index]);
         return cell with
         {
             Sides = all,
             Through = SideSummary.ThroughOf(all),
-            Flags = isDropped ? [.. cell.Flags, CellFlag.DroppedOut] : cell.Flags,
+            Flags = isDropped ? [.. cell.Flags, CellFlag.DroppedOut]
+                : views.Index().Any(view => SideTabs.IsAnyBurnedAway(view.Item, planned, (CellSide)view.Index)) ? [.. cell.Flags, CellFlag.TabBurned]
+                : cell.Flags,
         };
     }
 
@@ -59,9 +62,13 @@ internal static class CellFusion
             DeltaE2000 = Mean(usable.Select(view => view.DeltaE2000)),
             Evenness = Mean(usable.Select(view => view.Evenness)),
             HaloMm = Mean(usable.Select(view => view.HaloMm)),
+            LineWidths = Widths([.. usable.Select(view => view.LineWidths).OfType<LineWidths>()]),
             Flags = usable.SelectMany(view => view.Flags).Distinct().ToValueList(),
         };
     }
+
+    private static LineWidths? Widths(LineWidths[] views) => views.Length == 0 ? null
+        : new() { AcrossXMm = Mean(views.Select(view => view.AcrossXMm)), AcrossYMm = Mean(views.Select(view => view.AcrossYMm)) };
 
     /// <summary>
     /// Mean weighted by 1/error². The grain is the same in every photo, so the errors are not independent: the mean keeps

@@ -17,7 +17,7 @@ public sealed record ReadRequest
     /// <summary>Path of the plan that the card was burned from, or the card's name in the archive; null takes the archive's newest open card with the number in the photo.</summary>
     public string? Plan { get; init; }
 
-    /// <summary>Folder for the results; <see cref="FolderOfCard"/> names it after the card, null writes none.</summary>
+    /// <summary>Folder for the results; <see cref="FolderOfCard"/> at its end stands for a name after the card, null writes none.</summary>
     public string? OutputFolder { get; init; }
 
     /// <summary>The archive that finds the plan and keeps the reading; null uses none.</summary>
@@ -38,9 +38,19 @@ public sealed record ReadResult(Reading Reading, ValueList<string> Files)
     /// <summary>What is doubtful about which plan was used.</summary>
     public ValueList<Warning> Doubts { get; init; } = [];
 
+    /// <summary>The photos that the reading had to do without; a person must be told.</summary>
+    public ValueList<RefusedPhoto> Refused { get; init; } = [];
+
     /// <summary>What the archive made of it; null where none is used.</summary>
     public Outcome<KeptReading>? Kept { get; init; }
 }
+
+/// <summary>A card that is read and whose report is rendered; nothing of it is written yet.</summary>
+/// <param name="Result">The reading.</param>
+/// <param name="Report">Its report; null where none is wanted.</param>
+/// <param name="Photos">The photos' bytes by their fingerprints.</param>
+/// <param name="Plan">The plan that it was read with.</param>
+internal sealed record RenderedCard(ReadResult Result, ReportFiles? Report, IReadOnlyDictionary<string, ReadOnlyMemory<byte>> Photos, ChosenPlan Plan);
 
 /// <summary>Photos to reading to recommendations to report, kept in the archive.</summary>
 public static class ReadCard
@@ -54,22 +64,33 @@ public static class ReadCard
     /// </returns>
     public static Outcome<ReadResult> Run(ReadRequest request, IProgress<string>? progress = null)
     {
+        Outcome<RenderedCard> card = Render(request, progress);
+        return card.IsRefused ? card.Refusal! : Write(request, card.Value);
+    }
+
+    /// <summary>Everything that takes time: reads, scores, renders.</summary>
+    internal static Outcome<RenderedCard> Render(ReadRequest request, IProgress<string>? progress)
+    {
         ArgumentNullException.ThrowIfNull(request);
         Outcome<ChosenPlan>? chosen = request.Plan is { } name ? Usable(PlanChoice.Named(name, request.Archive), request) : null;
         if (chosen is { IsRefused: true }) return chosen.Refusal!;
 
-        Outcome<List<PhotoFile>> photos = LoadPhotos(request.Photos);
-        if (photos.IsRefused) return photos.Refusal!;
+        List<RefusedPhoto> unread = [];
+        Dictionary<string, ReadOnlyMemory<byte>> bytes = [];
+        PhotoFile[] photos = [.. Photos(request.Photos, bytes, unread)];
+        if (photos.Length == 0) return unread[0].Refusal;
 
-        VisionOptions options = new() { WithPictures = request.OutputFolder is not null || request.Archive is not null, Light = request.Light };
-        Renamed reading = new(progress, name => $"reading {name}");
+        bool hasReport = request.OutputFolder is not null || request.Archive is not null;
+        VisionOptions options = new() { WithPictures = hasReport, Light = request.Light };
+        Renamed reading = new(progress, photo => $"reading {photo}");
         Outcome<SeenCard> seen = chosen is not null
-            ? CardReader.Read(photos.Value, chosen.Value.File, options, reading)
-            : CardReader.Read(photos.Value, ByNumber, options, reading);
+            ? CardReader.Read(photos, chosen.Value.File, options, reading)
+            : CardReader.Read(photos, ByNumber, options, reading);
         if (seen.IsRefused) return seen.Refusal!;
         progress?.Report("scoring");
-        Reading scored = ScoreReading.Score(seen.Value.Reading, request.Scoring);
-        return Report(request, scored, seen.Value.Pictures, photos.Value, chosen!.Value, progress);
+        ReadResult result = new(ScoreReading.Score(seen.Value.Reading, request.Scoring), []) { Doubts = chosen!.Value.Doubts, Refused = [.. unread, .. seen.Value.Refused] };
+        if (hasReport) progress?.Report("writing the report");
+        return new RenderedCard(result, hasReport ? ReportFiles.Render(result.Reading, seen.Value.Pictures) : null, bytes, chosen.Value);
 
         Outcome<PlanFile> ByNumber(ValueList<int> numbers)
         {
@@ -78,15 +99,12 @@ public static class ReadCard
         }
     }
 
-    private static Outcome<ReadResult> Report(
-        ReadRequest request, Reading reading, ValueList<CardPicture> pictures, List<PhotoFile> photos, ChosenPlan plan, IProgress<string>? progress)
+    /// <summary>Writes the files and keeps the reading.</summary>
+    internal static Outcome<ReadResult> Write(ReadRequest request, RenderedCard card)
     {
-        ReadResult result = new(reading, []) { Doubts = plan.Doubts };
-        if (request.OutputFolder is null && request.Archive is null) return result;
-
-        progress?.Report("writing the report");
-        ReportFiles report = ReportFiles.Render(reading, pictures);
-        if (FolderOf(request, reading.Plan) is { } folder)
+        ReadResult result = card.Result;
+        if (card.Report is not { } report) return result;
+        if (FolderOf(request, result.Reading.Plan) is { } folder)
         {
             Outcome<ValueList<string>> files = report.Write(folder);
             if (files.IsRefused) return files.Refusal!;
@@ -96,9 +114,9 @@ public static class ReadCard
         if (request.Archive is not { } place) return result;
         ReadingToKeep kept = new()
         {
-            PlanJson = plan.Json,
-            Reading = reading,
-            Photos = photos.Select(photo => photo.Bytes).ToValueList(),
+            PlanJson = card.Plan.Json,
+            Reading = result.Reading,
+            Photos = result.Reading.Photos.Select(photo => card.Photos[photo.Sha256]).ToValueList(),
             AnnotatedPictures = report.Pictures.Select(picture => (ReadOnlyMemory<byte>)picture).ToValueList(),
             Report = report.Page,
         };
@@ -117,30 +135,37 @@ public static class ReadCard
     /// <summary>What can be planned and not yet be read; to measure it as an ordinary grid would give wrong answers without a word.</summary>
     private static Refusal? NotYetRead(Plan plan)
     {
-        string? what = plan.Kind == CardKind.FocusLadder ? "a focus ladder"
-            : plan.Frame is not null ? "a grid inside a frame sheet"
-            : plan.Cells.Any(cell => cell.Tabs is { Count: > 0 }) ? "cut cells with tabs"
+        string? what = plan.Frame is not null ? "a grid inside a frame sheet"
             : null;
         return what is null ? null : Refusal.OfInput("plan-unread", $"the plan is of {what}, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye");
     }
 
-    private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder == ReadRequest.FolderOfCard ? OutputFolder.OfCard(plan.Number) : request.OutputFolder;
+    private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder?.Replace(ReadRequest.FolderOfCard, OutputFolder.OfCard(plan.Number), StringComparison.Ordinal);
 
-    private static Outcome<List<PhotoFile>> LoadPhotos(ValueList<string> paths)
+    /// <summary>The photos that are there, each picture once: twice it would count as two measurements that agree perfectly.</summary>
+    private static IEnumerable<PhotoFile> Photos(ValueList<string> paths, Dictionary<string, ReadOnlyMemory<byte>> bytes, List<RefusedPhoto> unread)
     {
-        List<PhotoFile> photos = [];
         Dictionary<string, string> seen = [];
         foreach (string path in paths)
         {
-            Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
-            if (bytes.IsRefused) return bytes.Refusal!;
-            // The same picture twice would count as two measurements that agree perfectly.
-            if (!seen.TryAdd(CardJson.Sha256(bytes.Value), path))
-                return Refusal.OfInput("photo-twice", $"{path} is the same picture as {seen[CardJson.Sha256(bytes.Value)]}", "give each photo once");
-            photos.Add(new PhotoFile(Path.GetFileName(path), bytes.Value));
+            string name = Path.GetFileName(path);
+            Outcome<byte[]> read = InputFile.ReadPhoto(path);
+            string sha256 = read.IsRefused ? "" : CardJson.Sha256(read.Value);
+            if (read.IsRefused)
+            {
+                unread.Add(new(name, read.Refusal!));
+            }
+            else if (seen.TryGetValue(sha256, out string? twin))
+            {
+                unread.Add(new(name, Refusal.OfInput("photo-twice", $"{path} is the same picture as {twin}", "give each photo once")));
+            }
+            else
+            {
+                seen[sha256] = path;
+                bytes[sha256] = read.Value;
+                yield return new PhotoFile(name, read.Value);
+            }
         }
-
-        return photos;
     }
 
     private sealed class Renamed(IProgress<string>? inner, Func<string, string> name) : IProgress<string>

@@ -7,6 +7,7 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- growth [N]                3 to 100 megapixels, 9 to 400 cells
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- leak N [PHOTO PLAN]       memory over N reads in one process
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- archive 100000            an archive filled and asked
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
 // Where none is given, a 12-megapixel photo is rendered.
@@ -37,6 +38,12 @@ if (args is ["leak", string reads, .. string[] files])
 if (args is ["archive", .. string[] counts])
 {
     ArchiveRun.Run(counts.Length > 0 ? int.Parse(counts[0]) : 10_000);
+    return 0;
+}
+
+if (args is ["many", string folder, .. string[] times])
+{
+    Console.Write(ManyRun.Run(folder, rounds: times.Length > 0 ? int.Parse(times[0]) : 7));
     return 0;
 }
 

@@ -91,8 +91,8 @@ public class PlanCommandTests
     public void What_can_be_planned_and_not_yet_be_read_is_refused_and_not_measured_wrongly()
     {
         using Scratch scratch = new();
-        Assert.Equal(0, Cli.Run("plan", "--kind", "focus-ladder", "--material", "m", "--watts", "10", "--power", "50", "--speed", "1000", "--focus-offset=-2:2:5", "--out", scratch["out"]).Code);
-        Assert.Contains("a focus ladder, which this version cannot read", Cli.Run("read", Cli.Photo, "--plan", scratch["out/plan.json"]).OnlyLine(), StringComparison.Ordinal);
+        Assert.Equal(0, Cli.Run("plan", "--frame", "a4", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--out", scratch["out"]).Code);
+        Assert.Contains("a grid inside a frame sheet, which this version cannot read", Cli.Run("read", Cli.Photo, "--plan", scratch["out/plan.json"]).OnlyLine(), StringComparison.Ordinal);
     }
 
     [Fact]

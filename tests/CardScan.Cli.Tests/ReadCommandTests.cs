@@ -104,12 +104,13 @@ public class ReadCommandTests
     }
 
     [Fact]
-    public void The_same_picture_given_twice_is_refused()
+    public void The_same_picture_given_twice_counts_once_and_is_told()
     {
         using Scratch scratch = new();
-        CliRun run = Cli.Run("read", Cli.Photo, scratch.Write("copy.jpg", File.ReadAllBytes(Cli.Photo)), "--plan", Cli.Plan);
+        CliRun run = Cli.Run("read", Cli.Photo, scratch.Write("copy.jpg", File.ReadAllBytes(Cli.Photo)), "--plan", Cli.Plan, "--json");
         Assert.Equal(2, run.Code);
         Assert.Contains("the same picture", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Equal(Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--json").Output, run.Output);
     }
 
     [Fact]

@@ -64,9 +64,9 @@ public class RoundTripTests
         Assert.Equal(["row", "column", "xMm", "yMm", "widthMm", "heightMm"], Names(plan["cells"]![0]!.AsObject()));
 
         JsonObject reading = JsonNode.Parse(CardJson.Write(Samples.Reading))!.AsObject();
-        Assert.Equal(["format", "plan", "planSha256", "photos", "cells", "kerf", "recommendations", "advice", "boundary", "tones", "model"], Names(reading));
+        Assert.Equal(["format", "plan", "planSha256", "photos", "cells", "kerf", "focus", "recommendations", "advice", "boundary", "tones", "model"], Names(reading));
         Assert.Equal(
-            ["row", "column", "centerPx", "settings", "dose", "darkness", "lightness", "contrast", "deltaE2000", "evenness", "haloMm", "sides", "through", "flags"],
+            ["row", "column", "centerPx", "settings", "dose", "darkness", "lightness", "contrast", "deltaE2000", "evenness", "haloMm", "lineWidths", "sides", "through", "flags"],
             Names(reading["cells"]![0]!.AsObject()));
     }
 

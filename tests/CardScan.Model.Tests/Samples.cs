@@ -87,11 +87,18 @@ internal static class Samples
             {
                 Row = 0, Column = 0, CenterPx = new(1.5, 2.5), Settings = Plan.SettingsOf(Plan.Cells[0]), Dose = new(1.2, Dose.JoulesPerMm2),
                 Darkness = new(0.4, 0.01), Lightness = new(50, 1), Contrast = new(-0.6, 0.01), DeltaE2000 = new(20, 0.5), Evenness = new(0.97, 0.01), HaloMm = new(0.3, 0.05),
+                LineWidths = new() { AcrossXMm = new(0.2, 0.01), AcrossYMm = new(0.15, 0.01) },
                 Sides = new(Side(SideState.Open), Side(SideState.Partial), Side(SideState.Closed), Side(SideState.Unseen)),
                 Through = Opening.Partial, Flags = [CellFlag.Glare],
             },
         ],
         Kerf = new() { AcrossXMm = new(0.2, 0.01), AcrossYMm = new(0.1, 0.01) },
+        Focus = new()
+        {
+            OffsetMm = 0.2,
+            AcrossX = new() { Cells = 9, BestOffset = new("focusOffsetMm", 0.3, 0.2, 0.4), Beam = new("beamMm", 0.1, 0.09, 0.12), RayleighMm = 1.2, Curves = [new(0.15, [new(-1, 0.3, 0.2, 0.4)])] },
+            AcrossY = new() { Cells = 8, BestOffset = new("focusOffsetMm", 0.1, 0.0, 0.2) },
+        },
         Recommendations = [new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9), Unburned = new() { PowerPercent = 38, SpeedMmPerMin = 1100, Confidence = 0.8, Reason = "u" } }],
         Advice = [new("code", "message") { Goal = Goal.FastestFullMark }],
         Boundary = [new(Goal.FastestFullMark, 1000, 33, 30, 36)],

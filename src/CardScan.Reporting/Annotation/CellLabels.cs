@@ -66,8 +66,8 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
     private static (string Key, Func<CellReading, string> Of) Finding(Reading reading)
     {
         bool showsSides = reading.Cells.Any(cell => cell.Sides is not null || cell.Through is not null);
-        return showsSides
-            ? ("whether it is through", Opened)
+        return showsSides ? ("whether it is through", Opened)
+            : reading.Plan.Kind == CardKind.FocusLadder ? ("line width of the wider direction", cell => LeftOut(cell) ?? (CellWords.LineWidthMm(cell) is double mm ? $"{Numbers.Fixed(mm, 2)} mm" : Numbers.NotMeasured))
             : ("D darkness", cell => LeftOut(cell) ?? (cell.Darkness is { } darkness ? $"D {Numbers.Value(darkness, 2)}" : Numbers.NotMeasured));
     }
 

@@ -13,8 +13,11 @@ internal sealed record ChartPlane(ChartScale X, ChartScale Y, double PlotHeight 
     private const double Left = 68, Top = 14, Bottom = 52, FontPx = 14, WidthOnScreenPx = 540;
 
     /// <summary>The points of a curve that can be drawn, by increasing x.</summary>
-    public static List<CurvePoint> Drawable(FittedCurve curve) =>
-        [.. curve.Points.Where(point => double.IsFinite(point.X) && double.IsFinite(point.Y) && double.IsFinite(point.Low) && double.IsFinite(point.High)).OrderBy(point => point.X)];
+    public static List<CurvePoint> Drawable(FittedCurve curve) => Drawable(curve.Points);
+
+    /// <summary>The same of points alone.</summary>
+    public static List<CurvePoint> Drawable(ValueList<CurvePoint> points) =>
+        [.. points.Where(point => double.IsFinite(point.X) && double.IsFinite(point.Y) && double.IsFinite(point.Low) && double.IsFinite(point.High)).OrderBy(point => point.X)];
 
     /// <summary>The whole drawing.</summary>
     /// <param name="name">Short name, read out by a screen reader.</param>

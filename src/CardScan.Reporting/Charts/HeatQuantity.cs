@@ -23,9 +23,11 @@ internal sealed record HeatQuantity(
     /// <summary>What shows when the pointer rests on a cell; null leaves that to the map.</summary>
     public Func<CellReading, string>? Tip { get; init; }
 
-    /// <summary>The open share for cards whose sides were judged; else the darkness.</summary>
+    /// <summary>The open share for cards whose sides were judged; the line width of a focus ladder; else the darkness.</summary>
     public static HeatQuantity Of(Reading reading) =>
-        reading.Cells.Any(cell => cell.Sides is not null) ? OpenShare : Darkness(reading);
+        reading.Cells.Any(cell => cell.Sides is not null) ? OpenShare
+        : reading.Plan.Kind == CardKind.FocusLadder ? LineWidth(reading)
+        : Darkness(reading);
 
     /// <summary>The colour of a value: darker marks get darker colours, openings get lighter ones.</summary>
     public Rgb Colour(double value)
@@ -59,6 +61,20 @@ internal sealed record HeatQuantity(
             Legend = legend,
             PrintEnd = value => Numbers.WithSign(value, decimals),
             Tip = cell => values.TryGetValue((cell.Row, cell.Column), out double value) ? $"{legend} {Numbers.WithSign(value, decimals)}" : Numbers.NotMeasured,
+        };
+    }
+
+    /// <summary>The wider of a cell's two mean widths: small where both axes are near their focus.</summary>
+    private static HeatQuantity LineWidth(Reading reading)
+    {
+        double[] values = [.. reading.Cells.Select(CellWords.LineWidthMm).OfType<double>()];
+        return new(
+            "Line width, the wider of both directions, mm", values.Length == 0 ? 0 : values.Min(), values.Length == 0 ? 1 : Math.Max(values.Max(), values.Min() + 0.01), IsDarkHigh: true,
+            CellWords.LineWidthMm, cell => CellWords.LineWidthMm(cell) is double mm ? Numbers.Fixed(mm, 2) : null, _ => null)
+        {
+            Legend = "line width, mm",
+            PrintEnd = value => Numbers.Fixed(value, 2),
+            Tip = cell => CellWords.LineWidthMm(cell) is double mm ? $"line width {Numbers.Fixed(mm, 3)} mm" : Numbers.NotMeasured,
         };
     }
 

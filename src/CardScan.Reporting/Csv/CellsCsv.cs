@@ -78,6 +78,7 @@ internal static class CellsCsv
         .. Measurement("deltaE2000", cell => cell.DeltaE2000),
         .. Measurement("evenness", cell => cell.Evenness),
         .. Measurement("halo (mm)", cell => cell.HaloMm),
+        .. isOfMany || reading.Plan.Kind == CardKind.FocusLadder ? LineColumns() : [],
         .. isOfMany || reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null) ? SideColumns() : [],
         new("center x (px)", cell => cell.CenterPx?.X),
         new("center y (px)", cell => cell.CenterPx?.Y),
@@ -87,7 +88,7 @@ internal static class CellsCsv
     /// <summary>The units that occur: one, unless another program mixed them.</summary>
     private static IEnumerable<string> DoseUnits(Reading reading) =>
         reading.Cells.Select(cell => cell.Dose?.Unit).OfType<string>()
-            .Append(reading.Plan.Process == Process.Cut ? Dose.JoulesPerMm : Dose.JoulesPerMm2)
+            .Append(reading.Plan.Process == Process.Cut || reading.Plan.Kind == CardKind.FocusLadder ? Dose.JoulesPerMm : Dose.JoulesPerMm2)
             .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
 
     private static IEnumerable<Column> DosePerThickness(Plan plan, bool isOfMany)
@@ -102,6 +103,9 @@ internal static class CellsCsv
         yield return new(name, cell => of(cell)?.Value);
         yield return new($"standard error of {name}", cell => of(cell)?.StandardError);
     }
+
+    private static IEnumerable<Column> LineColumns() =>
+        [.. Measurement("line width across x (mm)", cell => cell.LineWidths?.AcrossXMm), .. Measurement("line width across y (mm)", cell => cell.LineWidths?.AcrossYMm)];
 
     private static IEnumerable<Column> SideColumns()
     {

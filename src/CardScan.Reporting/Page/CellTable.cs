@@ -40,8 +40,8 @@ internal static class CellTable
     private static string Note(Reading reading)
     {
         const string Places = "Rows and columns are counted from 1 at the card's top left (from 0 in reading.json and cells.csv).";
-        return reading.Plan.Process == Process.Cut
-            ? Places
+        return reading.Plan.Process == Process.Cut ? Places
+            : reading.Plan.Kind == CardKind.FocusLadder ? $"{Places} Values ± one standard error."
             : $"{Places} Values ± one standard error. Contrast is Y cell / Y bare − 1: negative is darker than the bare material; reasons and the curve tell it without its sign, as mark strength. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white.";
     }
 
@@ -57,7 +57,7 @@ internal static class CellTable
 
     private static IEnumerable<Column> Columns(Reading reading)
     {
-        bool isCut = reading.Plan.Process == Process.Cut;
+        bool isCut = reading.Plan.Process == Process.Cut, isLadder = reading.Plan.Kind == CardKind.FocusLadder;
         foreach (Setting setting in Settings(reading))
             yield return new(SettingWords.Heading(setting), cell => SettingWords.Of(cell.Settings, setting) is double value ? Numbers.Chosen(value) : "–");
         yield return new("Dose", cell => cell.Dose is null ? Html.NotMeasured() : CellWords.Dose(cell.Dose));
@@ -73,8 +73,8 @@ internal static class CellTable
 
         foreach ((string heading, int mostDecimals, Func<CellReading, Measured?> of) in Measurements)
         {
-            // A cut card has no fills to measure: columns that no cell fills would only push the others off the sheet.
-            if (isCut && !reading.Cells.Any(cell => of(cell) is not null)) continue;
+            // A cut card or a ladder has no fills to measure: columns that no cell fills would only push the others off the sheet.
+            if ((isCut || isLadder || heading.StartsWith("Line", StringComparison.Ordinal)) && !reading.Cells.Any(cell => of(cell) is not null)) continue;
             yield return new(heading, cell => of(cell) is { } measured ? Numbers.WithError(measured, mostDecimals) : Html.NotMeasured());
         }
     }
@@ -99,5 +99,7 @@ internal static class CellTable
         ("ΔE2000", 1, cell => cell.DeltaE2000),
         ("Evenness", 3, cell => cell.Evenness),
         ("Halo, mm", 2, cell => cell.HaloMm),
+        ("Line width across x, mm", 3, cell => cell.LineWidths?.AcrossXMm),
+        ("Line width across y, mm", 3, cell => cell.LineWidths?.AcrossYMm),
     ];
 }

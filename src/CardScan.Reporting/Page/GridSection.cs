@@ -32,6 +32,7 @@ internal static class GridSection
         [
             showsSides
                 ? "Number and colour: how much of the sides that could be judged is open. Edges: the four sides of each cell."
+                : reading.Plan.Kind == CardKind.FocusLadder ? "Number and colour: mean width of the cell's lines, mm, of the wider direction."
                 : "Number and colour: darkness D = −log10(Y cell / Y bare) against the bare material beside the cell; positive is darker, negative lighter.",
         ];
         if (reading.Cells.Any(cell => cell.Sides is { } sides && CellWords.Each(sides).Any(side => side.Side.State == SideState.Unseen)))
@@ -46,7 +47,7 @@ internal static class GridSection
 
     private static bool HeatMapHasGaps(Reading reading, bool showsSides) =>
         reading.Cells.Count < reading.Plan.Cells.Count
-        || reading.Cells.Any(cell => showsSides ? CellWords.OpenShare(cell) is null : cell.Darkness is null);
+        || reading.Cells.Any(cell => showsSides ? CellWords.OpenShare(cell) is null : reading.Plan.Kind == CardKind.FocusLadder ? CellWords.LineWidthMm(cell) is null : cell.Darkness is null);
 
     private static XElement? Boundary(Reading reading)
     {

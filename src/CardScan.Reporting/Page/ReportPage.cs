@@ -13,7 +13,7 @@ internal static class ReportPage
         XElement main = new(
             "main",
             TitleSection.Write(reading.Plan),
-            RecommendationSection.Write(reading),
+            reading.Plan.Kind == CardKind.FocusLadder ? FocusSection.Write(reading) : RecommendationSection.Write(reading),
             AdviceSection.Write(reading),
             PhotoSection.Write(input),
             GridSection.Write(grid),

@@ -22,8 +22,14 @@ internal static class CellWords
         CellFlag.UnevenGround => "the bare material around it is uneven (shadow, knot or dirt)",
         CellFlag.Outlier => "does not fit the other cells, and was given little weight",
         CellFlag.DroppedOut => "the piece fell out",
+        CellFlag.LinesUnresolved => "lines too narrow for the photo",
+        CellFlag.LinesUnseen => "lines that cannot be told from bare material",
+        CellFlag.TabBurned => "a tab burned away, and the piece may drop",
         _ => Sentence.FromCode(flag),
     };
+
+    /// <summary>The wider of the two mean line widths of a focus ladder's cell, mm; null unless both were measured.</summary>
+    public static double? LineWidthMm(CellReading cell) => cell.LineWidths is { AcrossXMm: { } x, AcrossYMm: { } y } ? Math.Max(x.Value, y.Value) : null;
 
     /// <summary>True when the scoring did not use the cell.</summary>
     public static bool IsLeftOut(CellReading cell) => cell.Flags.Any(CellFlag.IsDisqualifying);

@@ -19,6 +19,7 @@ public static class NextCard
         ArgumentNullException.ThrowIfNull(options);
         options.Check();
 
+        if (reading.Plan.Kind == CardKind.FocusLadder) return NextWords.NoBasis("a focus ladder tells where the focus is, and not which power and speed");
         Reading scored = CardScorer.Score(reading, options.Scoring);
         if (BurnedRange.Of(scored) is not { } burned) return NextWords.NoBasis("no cell has a power and a speed");
         if (ShiftedCard.DirectionOf(scored, burned, options.Scoring.FullMarkShare) is { } direction) return ShiftedCard.Plan(scored, burned, direction, options);

@@ -3,7 +3,11 @@ using CardScan.Model;
 namespace CardScan.Vision;
 
 /// <summary>A cell's figures and the bare material they were held against; null where it is outside the photo.</summary>
-internal sealed record MeasuredCell(CellReading Reading, Ground? Ground);
+internal sealed record MeasuredCell(CellReading Reading, Ground? Ground)
+{
+    /// <summary>What its lines tell, of a focus ladder.</summary>
+    public MeasuredLines? Lines { get; init; }
+}
 
 /// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
 /// <remarks>Definitions, allowances and limits: docs/method, "Cells".</remarks>
@@ -45,9 +49,14 @@ internal static class CellMeasurer
     private const double CellOverSides = 1;
 
     /// <summary>Measures all cells, in the plan's order.</summary>
-    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose)
+    /// <param name="surface">The card.</param>
+    /// <param name="light">Its light.</param>
+    /// <param name="plan">Its plan.</param>
+    /// <param name="pose">Its pose.</param>
+    /// <param name="lines">Measures the lines of a focus ladder, whose cells have no tone of their own; null for other cards.</param>
+    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, LineMeasurer? lines = null)
     {
-        Sighting[] sightings = [.. plan.Cells.Select(cell => Look(surface, light, plan, pose, cell))];
+        Sighting[] sightings = [.. plan.Cells.Select(cell => Look(surface, light, plan, pose, cell, lines))];
 
         // Four sides tell their scatter badly, all cells' sides together well.
         double grain = Robust.Median(sightings.Where(sighting => sighting.Ground is not null).Select(sighting => sighting.Ground!.SideScatter));
@@ -67,11 +76,11 @@ internal static class CellMeasurer
             Column = cell.Column,
             CenterPx = new(Math.Round(centre.X, 2), Math.Round(centre.Y, 2)),
             Settings = settings,
-            Dose = settings.DoseOf(plan.Process, plan.Machine.RatedOpticalWatts),
+            Dose = plan.DoseOf(settings),
         };
     }
 
-    private static Sighting Look(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell)
+    private static Sighting Look(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell, LineMeasurer? lines)
     {
         CellReading named = Name(plan, pose, cell);
         Patch[,] blocks = Blocks(surface, cell);
@@ -79,6 +88,8 @@ internal static class CellMeasurer
         double gapMm = Gap.Around(cell, plan);
         double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
         if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named, blocks, null, null);
+        if (lines is not null) return new(named, blocks, near, null) { Lines = lines.Measure(cell) };
+
         Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
 
         // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
@@ -90,6 +101,7 @@ internal static class CellMeasurer
     {
         (CellReading named, Patch[,] blocks, Ground? ground, Measured? halo) = sighting;
         if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (sighting.Lines is { } lines) return new(named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, ground, light), .. lines.Flags] }, ground) { Lines = lines };
         if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
         Ground grained = ground with { LogError = Math.Max(ground.LogError, grain / 2) };
         return new(Describe(named, blocks, grained, light, halo, grain), grained);
@@ -187,5 +199,9 @@ internal static class CellMeasurer
     }
 
     /// <summary>A cell before it is described; without a ground it is not wholly in the photo.</summary>
-    private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, Measured? Halo);
+    private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, Measured? Halo)
+    {
+        /// <summary>Its lines, where it is a rung of a focus ladder.</summary>
+        public MeasuredLines? Lines { get; init; }
+    }
 }

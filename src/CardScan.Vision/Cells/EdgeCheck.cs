@@ -65,6 +65,14 @@ internal static class EdgeCheck
         }
     }
 
+    /// <summary>A refusal where the lines of a focus ladder run on where the plan ends them, or lie where it has none; null otherwise.</summary>
+    public static Refusal? CheckLines(MeasuredCell[] cells, LightField light)
+    {
+        double[] beyond = [.. cells.SelectMany(cell => cell.Lines?.Beyond ?? [])];
+        bool areElsewhere = beyond.Length == 0 ? light.MarkedShare > MostBurnedStrips : beyond.Length >= FewestSides && Robust.Median(beyond) > LeastShare;
+        return areElsewhere ? Misplaced("lines") : null;
+    }
+
     private static Refusal Misplaced(string what) =>
         Refusal.OfPhoto("cells-misplaced", $"the {what} in the card are not where the plan puts its cells", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again");
 

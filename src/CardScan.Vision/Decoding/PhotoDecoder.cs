@@ -42,6 +42,20 @@ internal static class PhotoDecoder
         return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]);
     }
 
+    /// <summary>Decodes a JPEG photo much faster at an eighth of its size, as it lies in the file; null for every other file and every doubt.</summary>
+    /// <param name="bytes">The file.</param>
+    public static Mat? DecodeEighth(ReadOnlyMemory<byte> bytes)
+    {
+        Outcome<PhotoFormat> format = FormatOf(bytes.Span);
+        if (format.IsRefused || format.Value != PhotoFormat.Jpeg) return null;
+        Outcome<PhotoHeader> header = HeaderOf(bytes.Span, format.Value);
+        if (header.IsRefused || Check(header.Value) is not null) return null;
+        Mat bgr = Cv2.ImDecode(bytes.Span, ImreadModes.ReducedColor8 | ImreadModes.IgnoreOrientation);
+        if (!bgr.Empty() && bgr.Type() == MatType.CV_8UC3) return bgr;
+        bgr.Dispose();
+        return null;
+    }
+
     private static Outcome<PhotoFormat> FormatOf(ReadOnlySpan<byte> bytes)
     {
         if (bytes.IsEmpty) return Refusal.OfInput("photo-empty", "the file is empty", "copy the photo from the phone again");

@@ -3,10 +3,11 @@ namespace CardScan.Vision;
 /// <summary>The light along one side.</summary>
 /// <param name="IsLit">Station by station: this side's own light is seen.</param>
 /// <param name="IsNeighbours">Station by station: the light seen here is the crossing side's, so nothing is known of this one.</param>
-/// <param name="Share">Share of the stations that are lit.</param>
+/// <param name="Share">Share of the stations outside tabs that are lit.</param>
+/// <param name="UnlitShare">Stations outside tabs that are not lit, as a share of all stations: corners are among them, tabs or not.</param>
 /// <param name="MeanProfile">Mean profile of the lit stations above their dark groove; null where none is lit.</param>
 /// <param name="GrooveLevel">Luminance of the dark groove; 0 where no station is lit.</param>
-internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, double[]? MeanProfile, double GrooveLevel)
+internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, double UnlitShare, double[]? MeanProfile, double GrooveLevel)
 {
     /// <summary>Near its ends a side is lit by its neighbours too, mm.</summary>
     private const double CornerMm = 0.4;
@@ -19,10 +20,11 @@ internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, 
     {
         bool[] isNeighbours = [.. scan.Profiles.Select((profile, i) => IsNearEnd(scan, i) && profile[..InnerSamples].Max() > threshold)];
         bool[] isLit = [.. scan.Profiles.Select((profile, i) => !isNeighbours[i] && profile.Max() > threshold)];
-        int count = isLit.Count(lit => lit);
-        if (count == 0) return new(isLit, isNeighbours, 0, null, 0);
-        (double[] profile, double groove) = OfGroove(MeanOf(scan, isLit, count));
-        return new(isLit, isNeighbours, (double)count / isLit.Length, profile, groove);
+        bool[] isLitCut = [.. isLit.Select((lit, i) => lit && !scan.IsTab(i))];
+        int cut = isLit.Where((_, i) => !scan.IsTab(i)).Count(), count = isLitCut.Count(lit => lit);
+        if (count == 0) return new(isLit, isNeighbours, 0, 1, null, 0);
+        (double[] profile, double groove) = OfGroove(MeanOf(scan, isLitCut, count));
+        return new(isLit, isNeighbours, (double)count / cut, (double)(cut - count) / isLit.Length, profile, groove);
     }
 
     /// <summary>Luminance above the dark groove, where 1 is the top of the photo's scale.</summary>

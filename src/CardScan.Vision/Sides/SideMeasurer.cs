@@ -37,8 +37,8 @@ internal static class SideMeasurer
     /// <summary>A kerf is measured from sides lit at least this much.</summary>
     private const double LeastLitForKerf = 0.3;
 
-    /// <summary>Lit at least this much, a side's mean profile is that of one clean slit.</summary>
-    private const double LitAllAlong = 0.9;
+    /// <summary>With no more than this unlit, a side's mean profile is that of one clean slit.</summary>
+    private const double MostUnlit = 0.1;
 
     /// <summary>The kerf that is assumed where no open side of that direction shows one: narrow, so that little is judged, mm.</summary>
     private const double AssumedKerfMm = 0.12;
@@ -61,7 +61,7 @@ internal static class SideMeasurer
 
         LampLight light = LampLight.Find(surface, plan.Card, seen);
         Dictionary<SideScan, LitSide> lit = seen.ToDictionary(scan => scan, scan => LitSide.Of(scan, light.ThresholdAt(scan)));
-        LampFit lamp = LampFit.To([.. seen.Where(scan => lit[scan].Share > LitAllAlong).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm, solved.PxPerMm);
+        LampFit lamp = LampFit.To([.. seen.Where(scan => lit[scan].UnlitShare < MostUnlit).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm, solved.PxPerMm);
         Kerfs kerfs = Kerfs.Measure(lamp, seen.Where(scan => lit[scan].Share > LeastLitForKerf).Select(scan => (scan, lit[scan].MeanProfile!)));
 
         SideView[][] views = [.. plan.Cells.Select((cell, i) => AllSides

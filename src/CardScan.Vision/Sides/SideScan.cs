@@ -2,15 +2,6 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>One side of a cut cell, in the order in which sides are kept.</summary>
-internal enum CellSide
-{
-    Left,
-    Right,
-    Top,
-    Bottom,
-}
-
 /// <summary>The photo along one side: luminance across the cutting path, station by station.</summary>
 /// <param name="Cell">The cell.</param>
 /// <param name="Side">Its side.</param>
@@ -46,6 +37,9 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
 
     /// <summary>Number of stations along a side.</summary>
     public static int StationsOf(double lengthMm) => (int)Math.Ceiling(lengthMm / StationMm);
+
+    /// <summary>Whether a station belongs to a tab, where the side was left uncut on purpose.</summary>
+    public bool IsTab(int station) => SideTabs.Holds(Cell, Side, (station + 0.5) * StepMm);
 
     /// <summary>Scans one side.</summary>
     /// <returns>The scan, or null where the side is not wholly in the photo.</returns>

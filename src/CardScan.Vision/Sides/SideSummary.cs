@@ -8,16 +8,16 @@ internal static class SideSummary
     /// <summary>A side is through from this share of its length on, and closed below the rest to one (design of the goals: docs/method).</summary>
     private const double OpenShare = 0.98;
 
-    /// <summary>Less of a side judged than this, and nothing is said of the whole of it.</summary>
-    private const double LeastSeen = 0.9;
+    /// <summary>More of a side not judged than this share of its length, and nothing is said of the whole of it.</summary>
+    private const double MostUnjudged = 0.1;
 
     /// <summary>Light on a stretch shorter than this many blurs (standard deviations), two from each end, may be carried there from beyond.</summary>
     private const double BlursOfDoubt = 4;
 
-    /// <summary>Describes one side.</summary>
+    /// <summary>Describes one side, as far as it was to be cut: tabs are neither open nor held.</summary>
     public static SideReading Describe(SideView view)
     {
-        int lit = Count(Station.Lit), dark = Count(Station.Dark), all = view.Stations.Length;
+        int lit = Count(Station.Lit), dark = Count(Station.Dark), all = ToCut(view);
         if (lit + dark == 0) return new() { State = SideState.Unseen, SeenFraction = 0 };
 
         double open = (double)lit / (lit + dark);
@@ -67,13 +67,16 @@ internal static class SideSummary
 
     private static SideState StateOf(SideView view, int lit, int dark, int hidden)
     {
-        int all = view.Stations.Length;
+        int all = ToCut(view);
         double open = (double)lit / (lit + dark), leastEvidence = (1 - OpenShare) * all;
-        if (lit + dark < LeastSeen * all) return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
+        if (all - lit - dark > MostUnjudged * view.Stations.Length) return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
         if (lit - DoubtOf(view) <= (1 - OpenShare) * (lit + dark)) return SideState.Closed;
         if (open < OpenShare || dark + UnjudgedBesideBridges(view) > leastEvidence) return SideState.Partial;
         return lit >= OpenShare * (lit + dark + hidden) ? SideState.Open : SideState.Unseen;
     }
+
+    /// <summary>Points that were to be cut: all but those of tabs.</summary>
+    private static int ToCut(SideView view) => view.Stations.Count(station => station != Station.Tab);
 
     /// <summary>Points by which the length of the light may be wrong: half a blur for each stretch, by chance this way or that.</summary>
     private static double DoubtOf(SideView view) =>

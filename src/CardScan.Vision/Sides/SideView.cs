@@ -16,6 +16,9 @@ internal enum Station : byte
 
     /// <summary>Light comes through.</summary>
     Lit,
+
+    /// <summary>The point belongs to a tab, which was left uncut on purpose: set when all photos are combined.</summary>
+    Tab,
 }
 
 /// <summary>One side of a cell as judged from one photo, or from several together.</summary>

@@ -22,6 +22,9 @@ internal sealed class SceneRenderer
     /// <summary>Square millimetres of the card that hold nothing but bare material: most of it, and quick to tell.</summary>
     private readonly bool[,] _isBare;
 
+    /// <summary>The burned rectangles of each cell: itself, or its lines.</summary>
+    private readonly CardRectangle[][] _burned;
+
     private SceneRenderer(Scene scene)
     {
         (_scene, _plan) = (scene, scene.Plan.Plan);
@@ -30,6 +33,9 @@ internal sealed class SceneRenderer
             (0.10, 0.12, 0.14), scene.Bare, Scaled(scene.MarkerRatio), (0.8, 0.8, 0.8),
             .. _plan.Cells.Select(cell => Burnt(scene.Darkness(cell))),
         ];
+        _burned = [.. _plan.Cells.Select(cell => cell.Lines is { } lines
+            ? lines.Select(line => LineOf(line, scene.LineWidthMm(cell, line))).ToArray()
+            : [new(cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm)])];
         _isBare = BareSquares();
 
         (double R, double G, double B) Burnt(double darkness)
@@ -63,6 +69,7 @@ internal sealed class SceneRenderer
                 for (int x = 0; x < width; x++)
                 {
                     bool isPlain = above[x] == above[x + 1] && above[x] == below[x] && above[x] == below[x + 1];
+                    if (isPlain && _plan.Kind == CardKind.FocusLadder) isPlain = !MayHoldLine(x, y);
                     picture.Set(x, y, isPlain ? Sample(x, y) : Supersample(x, y));
                 }
 
@@ -118,8 +125,8 @@ internal sealed class SceneRenderer
             if (cover.Holds(x, y)) return Paper;
         for (int i = 0; i < _plan.Cells.Count; i++)
         {
-            Cell cell = _plan.Cells[i];
-            if (x >= cell.XMm && y >= cell.YMm && x < cell.XMm + cell.WidthMm && y < cell.YMm + cell.HeightMm) return FirstCell + i;
+            foreach (CardRectangle burned in _burned[i])
+                if (burned.Holds(x, y)) return FirstCell + i;
         }
 
         foreach (Marker marker in _plan.Fiducials.Markers)
@@ -127,13 +134,24 @@ internal sealed class SceneRenderer
         return BareCard;
     }
 
+    /// <summary>A line may be narrower than a pixel and pass between its corners.</summary>
+    private bool MayHoldLine(int xPx, int yPx)
+    {
+        (double x, double y) = _scene.Camera.ToCard(xPx, yPx);
+        return x >= 0 && y >= 0 && x < _plan.Card.WidthMm && y < _plan.Card.HeightMm && !_isBare[(int)x, (int)y];
+    }
+
+    private static CardRectangle LineOf(BurnedLine line, double widthMm) => line.FromXMm == line.ToXMm
+        ? new(line.FromXMm - widthMm / 2, Math.Min(line.FromYMm, line.ToYMm), widthMm, Math.Abs(line.ToYMm - line.FromYMm))
+        : new(Math.Min(line.FromXMm, line.ToXMm), line.FromYMm - widthMm / 2, Math.Abs(line.ToXMm - line.FromXMm), widthMm);
+
     private bool[,] BareSquares()
     {
         double side = _plan.Fiducials.SideMm, bleed = _scene.MarkerBleedMm;
         CardRectangle[] things =
         [
             .. _scene.Covers,
-            .. _plan.Cells.Select(cell => new CardRectangle(cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm)),
+            .. _burned.SelectMany(burned => burned),
             .. _plan.Fiducials.Markers.Select(marker => new CardRectangle(marker.XMm - bleed, marker.YMm - bleed, side + 2 * bleed, side + 2 * bleed)),
         ];
         bool[,] isBare = new bool[(int)Math.Ceiling(_plan.Card.WidthMm), (int)Math.Ceiling(_plan.Card.HeightMm)];
