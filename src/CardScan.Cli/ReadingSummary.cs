@@ -33,6 +33,7 @@ internal static class ReadingSummary
     public static void PrintSettings(Terminal terminal, Reading reading)
     {
         terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
+        foreach (FrameReading frame in reading.Photos.Select(photo => photo.Frame).OfType<FrameReading>()) terminal.Show($"Frame sheet: {Markup.Escape(frame.InWords())}");
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
         if (reading.Focus is { } focus)
             foreach (string line in FocusLines(focus)) terminal.Show(line);

@@ -89,6 +89,9 @@ public sealed record PhotoRecord : Extensible
     /// <summary>How good the photo is; thresholds and methods in docs/method/photo-check.md.</summary>
     public PhotoQuality? Quality { get; init; }
 
+    /// <summary>What the frame sheet around the piece told; absent where the card carries its own markers.</summary>
+    public FrameReading? Frame { get; init; }
+
     /// <summary>What is doubtful about this photo.</summary>
     public ValueList<Warning> Warnings { get; init => field = value ?? []; } = [];
 }

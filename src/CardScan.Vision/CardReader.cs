@@ -152,7 +152,9 @@ public static class CardReader
         if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
         PhotoQuality quality = QualityMeter.Of(photo.Picture, refined, solved.Value.PxPerMm);
-        Outcome<Measurement> measured = Measure(photo.Picture, solved.Value, plan, options.Light, markers.Value.IsInverted, quality);
+        Outcome<Target> target = FramedGrid.Find(photo.Picture, solved.Value.Pose, plan, markers.Value.IsInverted);
+        if (target.IsRefused) return target.Refusal!;
+        Outcome<Measurement> measured = Measure(target.Value, solved.Value with { Pose = target.Value.Pose }, options.Light, quality);
         if (measured.IsRefused) return measured.Refusal!;
         PhotoRecord record = new()
         {
@@ -166,15 +168,17 @@ public static class CardReader
             TiltDeg = Math.Round(solved.Value.Camera.TiltDeg, 1),
             ReprojectionRmsPx = Math.Round(solved.Value.ReprojectionRmsPx, 3),
             Quality = measured.Value.Quality,
-            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. solved.Value.Warnings, .. PhotoCheck.SharpnessDoubts(plan, quality), .. measured.Value.Warnings],
+            Frame = target.Value.Frame,
+            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. solved.Value.Warnings, .. PhotoCheck.SharpnessDoubts(plan, quality), .. target.Value.Warnings, .. measured.Value.Warnings],
         };
-        CardPicture? picture = options.WithPictures ? Rectifier.Rectify(photo.Picture, solved.Value, plan.Card) : null;
+        CardPicture? picture = options.WithPictures ? Rectifier.Rectify(photo.Picture, solved.Value with { Pose = target.Value.UprightPose }, plan.Card) : null;
         return new SeenPhoto(record, measured.Value.Cells, measured.Value.BackLit, picture);
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
-    private static Outcome<Measurement> Measure(Picture picture, SolvedPose solved, Plan plan, Light? light, bool isInverted, PhotoQuality quality)
+    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, Light? light, PhotoQuality quality)
     {
+        (Picture picture, Plan plan) = (target.Picture, target.Plan);
         CardSurface surface = new(picture, solved.Pose);
         if (plan.Process == Process.Cut && light != Light.Front)
         {
@@ -186,7 +190,7 @@ public static class CardReader
                 return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
         }
 
-        if (LightField.Fit(surface, plan, isInverted) is not { } field)
+        if (LightField.Fit(surface, plan, target.IsLighter) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
         LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, isInverted) : null;
         MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose, lines);

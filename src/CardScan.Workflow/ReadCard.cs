@@ -133,12 +133,9 @@ public static class ReadCard
     }
 
     /// <summary>What can be planned and not yet be read; to measure it as an ordinary grid would give wrong answers without a word.</summary>
-    private static Refusal? NotYetRead(Plan plan)
-    {
-        string? what = plan.Frame is not null ? "a grid inside a frame sheet"
-            : null;
-        return what is null ? null : Refusal.OfInput("plan-unread", $"the plan is of {what}, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye");
-    }
+    private static Refusal? NotYetRead(Plan plan) => plan is { Frame: not null, Process: Process.Cut } or { Frame: not null, Kind: CardKind.FocusLadder }
+        ? Refusal.OfInput("plan-unread", "the plan is of a frame sheet around something other than filled cells, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye")
+        : null;
 
     private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder?.Replace(ReadRequest.FolderOfCard, OutputFolder.OfCard(plan.Number), StringComparison.Ordinal);
 

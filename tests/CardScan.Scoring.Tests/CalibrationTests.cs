@@ -33,6 +33,25 @@ public sealed class CalibrationTests
         Assert.InRange(Cut.Value.MissedShare, 0, 0.05);
     }
 
+    /// <summary>Nine cells leave little to tell a fall from a plateau by: the doubt has to show.</summary>
+    [Fact]
+    public void A_small_card_that_weakens_again_is_not_taken_for_a_plateau()
+    {
+        Tally tally = Run(new(Process.Engrave, MarkLaws.RiseThenFall, 3, 2, "middling", Disturbance.None));
+
+        HoldsTruth(tally, "interval of fastest-full-mark");
+        Assert.InRange(tally.MissedShare, 0, 0.1);
+    }
+
+    [Fact]
+    public void Where_no_law_holds_the_intervals_are_wide()
+    {
+        Tally tally = Run(new(Process.Engrave, MarkLaws.Staircase, 12, 2, "middling", Disturbance.None));
+
+        HoldsTruth(tally, "interval of fastest-full-mark");
+        Assert.InRange(tally.MissedShare, 0, 0.05);
+    }
+
     [Fact]
     public void The_same_seed_gives_the_same_card()
     {

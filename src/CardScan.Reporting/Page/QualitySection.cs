@@ -23,6 +23,7 @@ internal static class QualitySection
                     Html.Class("quality"),
                     new XElement("thead", new XElement("tr", Headings.Select(text => Html.Heading("col", text)))),
                     new XElement("tbody", reading.Photos.Select(Row)))),
+            reading.Photos.Select(photo => Frame(photo, reading.Photos.Count > 1)),
             ScaleError(reading),
             reading.Photos.Select(photo => Warnings(photo, reading.Photos.Count > 1)));
     }
@@ -40,6 +41,13 @@ internal static class QualitySection
         Cell(100 * photo.Quality?.Noise, 1),
         Cell(photo.Quality?.LightRange, 1),
         Pair(100 * photo.Quality?.GlareShare, 100 * photo.Quality?.ShadowShare, 1));
+
+    private static XElement? Frame(PhotoRecord photo, bool isOneOfMany)
+    {
+        if (photo.Frame is not { } frame) return null;
+        string words = frame.InWords();
+        return Html.Paragraph($"{(isOneOfMany ? $"{photo.File}: t" : "T")}{words[1..]}.");
+    }
 
     private static XElement Cell(double? value, int decimals) =>
         new("td", value is double known ? Numbers.Fixed(known, decimals) : Html.NotMeasured());

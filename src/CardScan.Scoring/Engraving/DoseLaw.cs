@@ -1,4 +1,5 @@
 using CardScan.Scoring.Fitting;
+using MathNet.Numerics.LinearAlgebra;
 
 namespace CardScan.Scoring.Engraving;
 
@@ -22,6 +23,7 @@ internal sealed class DoseLaw
     private readonly double[] _lnSpeed;
     private readonly int[] _focus;
     private readonly int[] _mayBeHighest;
+    private readonly (int Parameter, double Usual, double Spread)[] _known;
 
     public DoseLaw(EngravedCard card, IDoseCurve curve)
     {
@@ -32,6 +34,8 @@ internal sealed class DoseLaw
         // Whatever the exponent, of cells with one speed and focus only that of the most energy can be the highest.
         _mayBeHighest = [.. Enumerable.Range(0, _lnDose.Length).GroupBy(i => (_lnSpeed[i], _focus[i])).Select(group => group.MaxBy(i => _lnDose[i]))];
         FocusCount = Math.Max(0, card.FocusOffsetsMm.Count - 1);
+        _known = [.. curve.Shape.Index().Where(shape => shape.Item.IsKnown)
+            .Select(shape => (FirstShape + shape.Index, shape.Item.Usual, shape.Item.Spread))];
     }
 
     public IDoseCurve Curve { get; }
@@ -83,14 +87,44 @@ internal sealed class DoseLaw
         foreach (ref double strength in strengths) strength *= p[Amplitude];
     }
 
-    /// <summary>Residuals of the card's used cells from the law, each over its deviation.</summary>
+    /// <summary>Rows of <see cref="Residuals"/>: the cells, and the parameters of which something is known beforehand.</summary>
+    public int RowsFor(EngravedCard card) => card.Marked.Count + _known.Length;
+
+    /// <summary>Parameters that the cells determine: one that is known beforehand counts by what the cells add.</summary>
+    public double Determined(int estimated, Matrix<double> cofactors) =>
+        estimated - _known.Sum(known => cofactors[known.Parameter, known.Parameter] / (known.Spread * known.Spread));
+
+    /// <summary>
+    /// −2 ln of the evidence for the parameters that are known beforehand, by Laplace's approximation: their distance from
+    /// what is usual, and the part of what was thinkable that the cells leave.
+    /// </summary>
+    public double CostOfKnown(ReadOnlySpan<double> p, Matrix<double> cofactors)
+    {
+        (int Parameter, double Usual, double Spread)[] free = [.. _known.Where(known => cofactors[known.Parameter, known.Parameter] > 0)];
+        if (free.Length == 0) return 0;
+        double cost = 0;
+        foreach ((int parameter, double usual, double spread) in free) cost += Math.Pow((p[parameter] - usual) / spread, 2);
+        Matrix<double> left = Matrix<double>.Build.Dense(free.Length, free.Length, (j, k) =>
+            cofactors[free[j].Parameter, free[k].Parameter] / (free[j].Spread * free[k].Spread));
+        return cost - Math.Log(left.Determinant());
+    }
+
+    /// <summary>
+    /// Residuals of the card's used cells from the law, each over its deviation; then, where there is room for them, of
+    /// the parameters from what is known of them beforehand.
+    /// </summary>
     public ResidualFunction Residuals(EngravedCard card, double[] deviations)
     {
         double[] strengths = [.. card.Marked.Select(cell => cell.Strength)];
         return (p, residuals) =>
         {
-            Strengths(p, residuals);
-            for (int i = 0; i < residuals.Length; i++) residuals[i] = (strengths[i] - residuals[i]) / deviations[i];
+            Strengths(p, residuals[..strengths.Length]);
+            for (int i = 0; i < strengths.Length; i++) residuals[i] = (strengths[i] - residuals[i]) / deviations[i];
+            for (int i = strengths.Length; i < residuals.Length; i++)
+            {
+                (int parameter, double usual, double spread) = _known[i - strengths.Length];
+                residuals[i] = (usual - p[parameter]) / spread;
+            }
         };
     }
 }

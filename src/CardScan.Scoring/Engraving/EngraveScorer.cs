@@ -32,6 +32,7 @@ internal static class EngraveScorer
         if (choice is null) return ByOrderAlone(card, options, wasTried: false);
 
         LackOfFit lackOfFit = LackOfFit.Of(choice.Best);
+        choice = choice.Allowing(LackOfFit.MisfitOf(choice.Best) / choice.Best.Strongest);
         CellEstimate[] estimates = LawEstimates.Of(choice, options.FullMarkShare);
         return IsLaw(choice.Best, lackOfFit) && AreAccidents(estimates)
             ? ByLaw(choice, estimates, lackOfFit, options)

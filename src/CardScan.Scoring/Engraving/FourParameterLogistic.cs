@@ -14,11 +14,13 @@ internal sealed class FourParameterLogistic : IDoseCurve
 
     public string Name => "four-parameter-logistic";
 
+    public int FewestCells => 0;
+
     public IReadOnlyList<ShapeRange> Shape { get; } =
     [
         new(Math.Log(0.02), Math.Log(1e5)),
-        new(Math.Log(0.5), Math.Log(8), Held: Math.Log(2), FewestCells: 7),
-        new(-0.3, 0.3, Held: 0, FewestCells: 9),
+        new(Math.Log(0.5), Math.Log(8)) { Usual = Math.Log(3), Spread = 0.8 },
+        new(-0.3, 0.3) { Usual = 0, Spread = 0.2 },
     ];
 
     public IReadOnlyList<double[]> Starts { get; } =

@@ -1,11 +1,18 @@
 namespace CardScan.Scoring.Engraving;
 
-/// <summary>Range of one shape parameter, and what it is where a card has too few cells to estimate it.</summary>
+/// <summary>Range of one shape parameter, and what is known of it before any cell is measured.</summary>
 /// <param name="Lower">Lower limit.</param>
 /// <param name="Upper">Upper limit.</param>
-/// <param name="Held">Its value on a smaller card.</param>
-/// <param name="FewestCells">Used cells from which on it is estimated.</param>
-internal sealed record ShapeRange(double Lower, double Upper, double Held = 0, int FewestCells = 0);
+internal sealed record ShapeRange(double Lower, double Upper)
+{
+    /// <summary>About what it is on materials in general; <see cref="Spread"/> is how far they differ from it.</summary>
+    public double Usual { get; init; }
+
+    /// <summary>Counts as the standard error of <see cref="Usual"/>; infinite where nothing is known.</summary>
+    public double Spread { get; init; } = double.PositiveInfinity;
+
+    public bool IsKnown => double.IsFinite(Spread);
+}
 
 /// <summary>A figure of a fitted curve that has a meaning of its own, as it stands in the reading.</summary>
 /// <param name="Name">Its name in <c>model.parameters</c>.</param>
@@ -24,6 +31,9 @@ internal interface IDoseCurve
 
     /// <summary>The shape parameters. Where the curve heads for a plateau, the first one says how near it the card comes.</summary>
     public IReadOnlyList<ShapeRange> Shape { get; }
+
+    /// <summary>Used cells below which it is not tried.</summary>
+    public int FewestCells { get; }
 
     /// <summary>Shapes to start a fit from.</summary>
     public IReadOnlyList<double[]> Starts { get; }
@@ -56,4 +66,7 @@ internal static class DoseCurves
         curve.Evaluate(shape, one);
         return one[0];
     }
+
+    /// <summary>Shape parameters of which something is known beforehand.</summary>
+    public static int KnownCount(this IDoseCurve curve) => curve.Shape.Count(range => range.IsKnown);
 }

@@ -20,19 +20,13 @@ internal sealed record LawBox(double[] Lower, double[] Upper)
         return new(lower, upper);
     }
 
-    /// <summary>The box for a card. A small card carries fewer parameters.</summary>
+    /// <summary>The box for a card.</summary>
     public static LawBox For(EngravedCard card, DoseLaw law)
     {
         IReadOnlyList<ShapeRange> shape = law.Curve.Shape;
         LawBox box = new(
             [0, 0.1, .. Enumerable.Repeat(-5.0, law.FocusCount), .. shape.Select(range => range.Lower)],
             [1e6, 3, .. Enumerable.Repeat(5.0, law.FocusCount), .. shape.Select(range => range.Upper)]);
-        if (!card.TellsSpeedFromEnergy) box = box.Holding(DoseLaw.SpeedExponent, 1);
-        for (int j = 0; j < shape.Count; j++)
-        {
-            if (card.Marked.Count < shape[j].FewestCells) box = box.Holding(law.FirstShape + j, shape[j].Held);
-        }
-
-        return box;
+        return card.TellsSpeedFromEnergy ? box : box.Holding(DoseLaw.SpeedExponent, 1);
     }
 }

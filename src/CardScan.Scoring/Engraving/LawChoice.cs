@@ -1,9 +1,10 @@
+using MathNet.Numerics.Distributions;
+
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>The laws that a card supports, weighted by how well each would foretell another card like it.</summary>
 /// <remarks>
-/// Akaike weights, exp(−Δ/2) of the corrected information criterion: with 10 to 150 cells and up to seven parameters the
-/// correction matters, and a criterion that looks for the one true law (BIC) would claim more than a card knows. Figures
+/// Weights exp(−Δ/2) of <see cref="LawFit.Information"/>. Figures
 /// of a setting are averaged over the laws, and their spread between the laws counts as uncertainty (K. P. Burnham, D. R.
 /// Anderson, Model Selection and Multimodel Inference, 2nd ed., 2002, ch. 4; from memory).
 /// </remarks>
@@ -12,7 +13,17 @@ internal sealed class LawChoice
     /// <summary>A law less likely than this has no say.</summary>
     private const double LeastWeight = 0.03;
 
-    private LawChoice(IReadOnlyList<(LawFit Fit, double Weight)> laws, IReadOnlyList<MarkedCell> outliers) => (Laws, Outliers) = (laws, outliers);
+    /// <summary>What a 95 % interval leaves out on each side.</summary>
+    private const double Tail = 0.01;
+
+    /// <summary>Student's quantile of each law at which its part of the probability beyond is <see cref="Tail"/>; zero for laws too unlikely to have one.</summary>
+    private readonly double[] _tailQuantiles;
+
+    private LawChoice(IReadOnlyList<(LawFit Fit, double Weight)> laws, IReadOnlyList<MarkedCell> outliers)
+    {
+        (Laws, Outliers) = (laws, outliers);
+        _tailQuantiles = [.. laws.Select(law => law.Weight <= 2 * Tail ? 0 : StudentT.InvCDF(0, 1, law.Fit.EffectiveDegreesOfFreedom, 1 - Tail / law.Weight))];
+    }
 
     /// <summary>The laws with their weights, which sum to 1; the likeliest first.</summary>
     public IReadOnlyList<(LawFit Fit, double Weight)> Laws { get; }
@@ -30,16 +41,19 @@ internal sealed class LawChoice
     public static LawChoice? Of(IReadOnlyList<LawFit> fits, IReadOnlyList<MarkedCell> outliers)
     {
         if (fits.Count == 0) return null;
-        double least = fits.Min(fit => fit.CorrectedInformation);
-        // Too few cells to compare laws: the simplest stands.
-        if (double.IsPositiveInfinity(least)) return new([(fits[0], 1)], outliers);
-
-        List<(LawFit Fit, double Weight)> weighted = [.. fits.Select(fit => (fit, Math.Exp((least - fit.CorrectedInformation) / 2))).OrderByDescending(pair => pair.Item2)];
+        double least = fits.Min(fit => fit.Information);
+        List<(LawFit Fit, double Weight)> weighted = [.. fits.Select(fit => (fit, Math.Exp((least - fit.Information) / 2))).OrderByDescending(pair => pair.Item2)];
         double all = weighted.Sum(pair => pair.Weight);
         weighted.RemoveAll(pair => pair.Weight < LeastWeight * all);
         all = weighted.Sum(pair => pair.Weight);
         return new([.. weighted.Select(pair => (pair.Fit, pair.Weight / all))], outliers);
     }
+
+    /// <summary>How far all laws may miss the true share of the strongest mark, whatever their errors say; RMS.</summary>
+    public double Misfit { get; private init; }
+
+    /// <summary>The same laws, with a misfit allowed for in every interval of a share.</summary>
+    public LawChoice Allowing(double misfit) => new(Laws, Outliers) { Misfit = misfit };
 
     /// <summary>Index of a used cell among the burned ones.</summary>
     public int IndexOf(MarkedCell cell) => Card.Marked.Index().First(pair => pair.Item == cell).Index;
@@ -67,28 +81,45 @@ internal sealed class LawChoice
 
     /// <summary>Share of the strongest mark of a burned cell's setting, or of one next to it, averaged over the laws.</summary>
     public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0) =>
-        Averaged([.. Laws.Select(law => (law.Fit.EstimateAt(burned, fullMarkShare, lnPowerChange, lnSpeedChange), law.Weight))]);
+        Averaged([.. Laws.Select(law => law.Fit.ShortfallAt(burned, lnPowerChange, lnSpeedChange))], fullMarkShare);
 
     /// <summary>The same of all used cells, in their order.</summary>
     public ShareEstimate[] Estimates(double fullMarkShare)
     {
-        (LawFit Fit, Shortfall[] Shortfalls, double Weight)[] all = [.. Laws.Select(law => (law.Fit, law.Fit.Shortfalls(), law.Weight))];
-        return [.. Card.Marked.Select((_, i) => Averaged([.. all.Select(law => (law.Fit.EstimateOf(law.Shortfalls[i], fullMarkShare), law.Weight))]))];
+        Shortfall[][] all = [.. Laws.Select(law => law.Fit.Shortfalls())];
+        return [.. Card.Marked.Select((_, i) => Averaged([.. all.Select(shortfalls => shortfalls[i])], fullMarkShare))];
     }
 
-    private static ShareEstimate Averaged((ShareEstimate Estimate, double Weight)[] all)
+    /// <summary>The laws' opinions of one setting, in their order, put together.</summary>
+    private ShareEstimate Averaged(Shortfall[] opinions, double fullMarkShare)
     {
-        if (all.Length == 1) return all[0].Estimate;
+        ShareEstimate[] each = [.. Laws.Select((law, k) => law.Fit.EstimateOf(opinions[k], fullMarkShare))];
+        if (each.Length == 1) return Allowed(each[0]);
 
-        double share = all.Sum(law => law.Weight * law.Estimate.Share);
-        return new(
-            share,
-            Math.Max(0, share - Spread(estimate => estimate.Share - estimate.Low)),
-            Math.Min(1, share + Spread(estimate => estimate.High - estimate.Share)),
-            all.Sum(law => law.Weight * law.Estimate.FullMarkProbability));
+        double share = Weighted(estimate => estimate.Share);
+        double low = share - Spread(estimate => estimate.Share - estimate.Low), high = share + Spread(estimate => estimate.High - estimate.Share);
+        // A law alone has its weight's part of the tails: beyond its limits for that part the others would have to agree.
+        for (int k = 0; k < each.Length; k++)
+        {
+            if (!(_tailQuantiles[k] > 0)) continue;
+            (_, double lowest, double highest) = opinions[k].Shares(_tailQuantiles[k]);
+            (low, high) = (Math.Min(low, lowest), Math.Max(high, highest));
+        }
+
+        return Allowed(new(share, Math.Max(0, low), Math.Min(1, high), Weighted(estimate => estimate.FullMarkProbability)));
+
+        ShareEstimate Allowed(ShareEstimate stated) => stated with
+        {
+            Low = Math.Max(0, stated.Share - Wider(stated.Share - stated.Low)),
+            High = Math.Min(1, stated.Share + Wider(stated.High - stated.Share)),
+        };
+
+        double Wider(double half) => Math.Sqrt(half * half + 4 * Misfit * Misfit);
+
+        double Weighted(Func<ShareEstimate, double> figure) => each.Select((estimate, k) => Laws[k].Weight * figure(estimate)).Sum();
 
         // Two standard errors of one law and twice the distance between laws are of one kind.
-        double Spread(Func<ShareEstimate, double> half) => Math.Sqrt(all.Sum(law =>
-            law.Weight * (Math.Pow(half(law.Estimate), 2) + Math.Pow(2 * (law.Estimate.Share - share), 2))));
+        double Spread(Func<ShareEstimate, double> half) =>
+            Math.Sqrt(Weighted(estimate => Math.Pow(half(estimate), 2) + Math.Pow(2 * (estimate.Share - share), 2)));
     }
 }

@@ -22,11 +22,13 @@ internal sealed class LawFit
 
     private readonly LawBox _box;
     private readonly NonlinearFit _fit;
+    private readonly double _unitVariance;
 
-    public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double[] deviations, double extraDeviation)
+    public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double degreesOfFreedom, double[] deviations, double extraDeviation)
     {
-        (Card, Law, _box, _fit, Deviations, ExtraDeviation) = (card, law, box, fit, deviations, extraDeviation);
-        Covariance = fit.Cofactors! * Math.Max(1, fit.UnitVariance);
+        (Card, Law, _box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
+        _unitVariance = Math.Max(1, Residuals().Zip(deviations, (r, deviation) => r * r / (deviation * deviation)).Sum() / degreesOfFreedom);
+        Covariance = fit.Cofactors! * _unitVariance;
         EffectiveDegreesOfFreedom = Effective();
         StudentQuantile = StudentT.InvCDF(0, 1, EffectiveDegreesOfFreedom, 0.975);
     }
@@ -52,8 +54,8 @@ internal sealed class LawFit
     /// <summary>Covariance of the parameters.</summary>
     public Matrix<double> Covariance { get; }
 
-    /// <summary>Used cells less estimated parameters.</summary>
-    public int DegreesOfFreedom => _fit.DegreesOfFreedom;
+    /// <summary>Used cells less the parameters that they determine.</summary>
+    public double DegreesOfFreedom { get; }
 
     /// <summary>
     /// Degrees of freedom behind the intervals. Only cells whose chance is not hidden by their stated error say anything of
@@ -108,17 +110,12 @@ internal sealed class LawFit
     public double LogLikelihood =>
         -Residuals().Zip(Deviations, (r, deviation) => Math.Log(deviation) + r * r / (2 * deviation * deviation)).Sum();
 
-    /// <summary>Akaike's information criterion with the correction for few observations; infinite where there are too few.</summary>
-    /// <remarks>C. M. Hurvich, C.-L. Tsai, Biometrika 76 (1989) 297–307. The chance counts as a parameter.</remarks>
-    public double CorrectedInformation
-    {
-        get
-        {
-            int count = Card.Marked.Count, parameters = _box.FreeCount + 1;
-            return count <= parameters + 1 ? double.PositiveInfinity
-                : -2 * LogLikelihood + 2.0 * parameters * count / (count - parameters - 1);
-        }
-    }
+    /// <summary>
+    /// Information criterion: what the law does not explain, twice the parameters of which nothing was known beforehand
+    /// (Akaike), and for the others what their evidence costs: how far they lie from what is usual, and how much narrower the
+    /// cells make them.
+    /// </summary>
+    public double Information => -2 * LogLikelihood + 2 * (_box.FreeCount - Law.Curve.KnownCount() + 1) + Law.CostOfKnown(Parameters, _fit.Cofactors!);
 
     /// <summary>How far a burned cell's setting, or one next to it, falls short of the strongest mark.</summary>
     /// <param name="burned">Index of the burned cell.</param>
@@ -164,10 +161,8 @@ internal sealed class LawFit
     }
 
     /// <summary>The share of the strongest mark at such a setting.</summary>
-    public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0)
-    {
-        return EstimateOf(ShortfallAt(burned, lnPowerChange, lnSpeedChange), fullMarkShare);
-    }
+    public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0) =>
+        EstimateOf(ShortfallAt(burned, lnPowerChange, lnSpeedChange), fullMarkShare);
 
     /// <summary>What a shortfall means for the share of the strongest mark.</summary>
     public ShareEstimate EstimateOf(Shortfall shortfall, double fullMarkShare)
@@ -269,7 +264,7 @@ internal sealed class LawFit
     {
         LawBox held = _box.Holding(parameter, value);
         NonlinearFit fit = NonlinearFit.Minimise(
-            Law.Residuals(Card, Deviations), Card.Marked.Count, Parameters.ToArray(), held.Lower, held.Upper, TestPrecision);
-        return Math.Max(0, fit.SumOfSquares - _fit.SumOfSquares) / Math.Max(1, _fit.UnitVariance);
+            Law.Residuals(Card, Deviations), Law.RowsFor(Card), Parameters.ToArray(), held.Lower, held.Upper, TestPrecision);
+        return Math.Max(0, fit.SumOfSquares - _fit.SumOfSquares) / _unitVariance;
     }
 }

@@ -68,7 +68,7 @@ internal static class LawFitter
         {
             DoseLaw law = new(card, curve);
             LawBox box = LawBox.For(card, law);
-            if (card.Marked.Count < box.FreeCount + 2) return null;
+            if (card.Marked.Count < Math.Max(curve.FewestCells, box.FreeCount - curve.KnownCount() + FewestFreedom)) return null;
             (double[] start, double scale, List<MarkedCell> suspects) = RobustLaw.Fit(card, law, box);
             return new(law, box, start, scale, suspects);
         }
@@ -97,28 +97,28 @@ internal static class LawFitter
         double[] scales = new double[errors.Length];
         double[] ones = [.. errors.Select(_ => 1.0)];
         double[] residuals = new double[errors.Length];
+        int rows = law.RowsFor(card);
         double[] p = start;
         law.Residuals(card, ones)(p, residuals);
         Expect(p);
         double extra = Math.Sqrt(residuals.Zip(scales, (r, scale) => r * r / (scale * scale)).Sum() / residuals.Length);
         double[] deviations = DeviationsOf(errors, scales, extra);
-        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper, Precision);
+        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, Precision);
         for (int round = 0; round < VarianceRounds; round++)
         {
-            if (fit.Cofactors is null || fit.DegreesOfFreedom < FewestFreedom) return null;
+            if (fit.Cofactors is null) return null;
             p = fit.Parameters.ToArray();
             law.Residuals(card, ones)(p, residuals);
             Expect(p);
-            double next = ExtraVariance.Estimate(residuals, errors, scales, fit.DegreesOfFreedom);
+            double next = ExtraVariance.Estimate(residuals, errors, scales, FreedomOf(law, fit, card));
             bool isSettled = Math.Abs(next - extra) <= 1e-3 * extra;
             extra = next;
             if (isSettled) break;
             deviations = DeviationsOf(errors, scales, extra);
-            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), errors.Length, p, box.Lower, box.Upper, Precision);
+            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, Precision);
         }
 
-        return fit.Cofactors is null || fit.DegreesOfFreedom < FewestFreedom ? null
-            : new(card, law, box, fit, deviations, extra) { Chance = kind };
+        return fit.Cofactors is null ? null : new(card, law, box, fit, FreedomOf(law, fit, card), deviations, extra) { Chance = kind };
 
         void Expect(double[] at)
         {
@@ -132,6 +132,10 @@ internal static class LawFitter
             }
         }
     }
+
+    /// <summary>Cells less the parameters that they determine.</summary>
+    private static double FreedomOf(DoseLaw law, NonlinearFit fit, EngravedCard card) =>
+        Math.Max(card.Marked.Count - law.Determined(law.RowsFor(card) - fit.DegreesOfFreedom, fit.Cofactors!), FewestFreedom);
 
     private static double ScaleOf(ChanceKind kind, MarkedCell cell, double fitted, double strongest) =>
         kind == ChanceKind.Ground ? cell.ChanceScaleAt(fitted) : Math.Sqrt(fitted * fitted + Math.Pow(FaintChance * strongest, 2)) + 1e-9;

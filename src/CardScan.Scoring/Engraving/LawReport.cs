@@ -45,7 +45,7 @@ internal static class LawReport
         yield return new("cellsUsed", fit.Card.Marked.Count);
         yield return new("outliers", choice.Outliers.Count);
         yield return new("akaikeWeight", Rounded(choice.Laws[0].Weight));
-        yield return new("degreesOfFreedom", fit.DegreesOfFreedom);
+        yield return new("degreesOfFreedom", Rounded(fit.DegreesOfFreedom));
         yield return new("effectiveDegreesOfFreedom", Rounded(fit.EffectiveDegreesOfFreedom));
         yield return new("residualDeviation", Rounded(Math.Sqrt(residuals.Sum(r => r * r) / fit.DegreesOfFreedom)));
         yield return new("extraDeviation", Rounded(fit.ExtraDeviation));
@@ -81,7 +81,8 @@ internal static class LawReport
         double x = part * Math.Exp(lnHighest);
         // The band is that of the curve at this dose: the highest dose moves with the speed exponent, the abscissa does not.
         double strength = Strength(choice.Best)(choice.Best.Parameters.ToArray());
-        double half = part == 0 ? 0 : choice.Best.StudentQuantile * choice.StandardError(Strength);
+        double misfit = 2 * choice.Misfit * choice.Best.Strongest;
+        double half = part == 0 ? 0 : Math.Sqrt(Math.Pow(choice.Best.StudentQuantile * choice.StandardError(Strength), 2) + misfit * misfit);
         return new(Rounded(x), Rounded(strength), Rounded(Math.Max(0, strength - half)), Rounded(strength + half));
 
         Func<double[], double> Strength(LawFit fit) => p =>

@@ -29,12 +29,23 @@ internal sealed record Levelling(
     /// </summary>
     public bool HasLevelledOff => PlateauShare >= LeastShare && LevelledProbability >= Level && HalfwayProbability < Level;
 
-    /// <summary>Averaged over the laws; one that has its peak inside the card has levelled off.</summary>
-    public static Levelling Of(LawChoice choice) => new(
-        choice.Average(fit => ShareAt(fit, 0)), choice.Average(fit => ShareAt(fit, -1)), choice.Average(fit => ShareAt(fit, 1)),
-        choice.Average(fit => 1 - fit.ProbabilityIfReaching(LevelledShare) ?? 1),
-        choice.Average(fit => fit.ProbabilityIfReaching(HalfwayShare) ?? 0),
-        FactorOf(choice.Best));
+    /// <summary>
+    /// Averaged over the laws. One that has its peak inside the card has levelled off; one that only might fall past the card
+    /// says nothing of a plateau, and has no say where another does.
+    /// </summary>
+    public static Levelling Of(LawChoice choice)
+    {
+        (LawFit Fit, double Weight)[] laws = [.. choice.Laws.Where(law => law.Fit.IsPeaked || law.Fit.Law.Curve.FirstShapeReaching(LevelledShare) is not null)];
+        if (laws.Length == 0) laws = [.. choice.Laws];
+        double all = laws.Sum(law => law.Weight);
+        return new(
+            Average(fit => ShareAt(fit, 0)), Average(fit => ShareAt(fit, -1)), Average(fit => ShareAt(fit, 1)),
+            Average(fit => 1 - fit.ProbabilityIfReaching(LevelledShare) ?? 1),
+            Average(fit => fit.ProbabilityIfReaching(HalfwayShare) ?? 0),
+            FactorOf(choice.Best));
+
+        double Average(Func<LawFit, double> figure) => laws.Sum(law => law.Weight * figure(law.Fit)) / all;
+    }
 
     /// <summary>Share of the plateau at the best estimate, or at a limit of its 95 % interval.</summary>
     private static double ShareAt(LawFit fit, int side)

@@ -8,6 +8,8 @@ namespace CardScan.Scoring.Engraving;
 /// <remarks>
 /// Intervals come from a parametric bootstrap: marks are drawn about the levels with the deviation that the card shows,
 /// misfit included, and put in order again. So a level that was pooled from cells that disagree is as uncertain as they are.
+/// Pooling hides a step inside a block, which no draw about the pooled level shows: an interval never excludes what the
+/// cell's own mark says.
 /// </remarks>
 internal sealed class OrderFit
 {
@@ -29,6 +31,9 @@ internal sealed class OrderFit
 
     /// <summary>Chance that no card goes below, as a share of the strongest mark.</summary>
     private const double LeastChance = 0.01;
+
+    /// <summary>Deviations to each side of a cell's own mark, 95 %.</summary>
+    private const double OwnDeviations = 1.96;
 
     private const int Draws = 199;
     private const double DrawTolerance = 1e-3;
@@ -104,16 +109,20 @@ internal sealed class OrderFit
     public CellEstimate[] Estimates(double fullMarkShare)
     {
         double[][] draws = DrawnShares();
+        double own = OwnDeviations * Math.Max(Deviation, LeastChance * Strongest);
         return [.. Card.Marked.Select((cell, i) =>
         {
-            double share = Strongest > 0 ? Math.Clamp(Levels[i] / Strongest, 0, 1) : 0;
+            double share = OfStrongest(Levels[i]);
             double[] drawn = draws[i];
             Array.Sort(drawn);
             double probability = (drawn.Count(value => value >= fullMarkShare) + 0.5) / (Draws + 1);
+            (double low, double high) = (OfStrongest(cell.Strength - own), OfStrongest(cell.Strength + own));
             return new CellEstimate(cell, Levels[i], share,
-                Math.Min(share, drawn[Draws * 25 / 1000]), Math.Max(share, drawn[Draws * 975 / 1000]), probability);
+                Math.Min(Math.Min(share, low), drawn[Draws * 25 / 1000]), Math.Max(Math.Max(share, high), drawn[Draws * 975 / 1000]), probability);
         })];
     }
+
+    private double OfStrongest(double strength) => Strongest > 0 ? Math.Clamp(strength / Strongest, 0, 1) : 0;
 
     /// <summary>As it stands in the reading.</summary>
     public FittedModel Report() => new()

@@ -10,6 +10,7 @@ internal sealed class RobustLaw
     private const double SuspectDeviations = 4;
     private const double NormalMedian = 1.4826;   // deviation over median size, normal chance
     private const int Rounds = 6;
+    private const int ManyCells = 100;            // so many tell the best start at once
     private const double SettledChange = 0.02;
     private const double Precision = 1e-3;        // a start need not be exact
 
@@ -30,7 +31,7 @@ internal sealed class RobustLaw
     public static (double[] Parameters, double Scale, List<MarkedCell> Suspects) Fit(EngravedCard card, DoseLaw law, LawBox box)
     {
         RobustLaw robust = new(card, law, box);
-        double[] best = robust.Starts().OrderBy(robust.ScaleAt).Take(2).Select(robust.Reweighted).MinBy(robust.ScaleAt)!;
+        double[] best = robust.Starts().OrderBy(robust.ScaleAt).Take(card.Marked.Count < ManyCells ? 2 : 1).Select(robust.Reweighted).MinBy(robust.ScaleAt)!;
         return (best, robust.ScaleAt(best), robust.SuspectsAt(best));
     }
 
@@ -43,8 +44,8 @@ internal sealed class RobustLaw
             double scale = ScaleAt(p);
             if (Math.Abs(scale - last) < SettledChange * scale) break;
             last = scale;
-            double[] deviations = [.. _residuals.Select((r, i) => _scales[i] / Math.Max(TukeyRootWeight(r / scale), 1e-4))];
-            NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _residuals.Length, p, _box.Lower, _box.Upper, Precision);
+            double[] deviations = [.. _residuals.Select((r, i) => scale * _scales[i] / Math.Max(TukeyRootWeight(r / scale), 1e-4))];
+            NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _law.RowsFor(_card), p, _box.Lower, _box.Upper, Precision);
             if (fit.Stop == FitStop.NotFinite) break;
             p = fit.Parameters.ToArray();
         }

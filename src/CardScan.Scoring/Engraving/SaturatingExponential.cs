@@ -13,11 +13,13 @@ internal sealed class SaturatingExponential : IDoseCurve
 
     public string Name => "saturating-exponential";
 
+    public int FewestCells => 0;
+
     public IReadOnlyList<ShapeRange> Shape { get; } =
     [
         new(Math.Log(0.02), Math.Log(500)),
-        new(Math.Log(0.5), Math.Log(2.5), Held: 0, FewestCells: 7),
-        new(0, 0.9, Held: 0, FewestCells: 9),
+        new(Math.Log(0.5), Math.Log(2.5)) { Usual = Math.Log(1.3), Spread = 0.4 },
+        new(0, 0.9) { Usual = 0, Spread = 0.1 },
     ];
 
     // The threshold starts off its bound, where it could not tell which way to go.

@@ -79,7 +79,7 @@ internal sealed class LightField
         double[][] rows = [.. patches.Select(patch => Basis(patch.Centre, plan.Card))];
         double[] logs = [.. patches.Select(patch => patch.LogLuminance)];
         double[] weights = [.. Enumerable.Repeat(1.0, patches.Length)];
-        double[] coefficients = Solve(rows, logs, weights);
+        double[] coefficients = LeastSquares.SolveWeighted(rows, logs, weights);
         double scatter = 0;
         for (int round = 0; round < 8; round++)
         {
@@ -87,7 +87,7 @@ internal sealed class LightField
             scatter = Math.Max(Robust.Deviation(residuals), 1e-4);
             for (int i = 0; i < weights.Length; i++)
                 weights[i] = round < 4 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
-            coefficients = Solve(rows, logs, weights);
+            coefficients = LeastSquares.SolveWeighted(rows, logs, weights);
         }
 
         double[] misses = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
@@ -146,25 +146,5 @@ internal sealed class LightField
         double sum = 0;
         for (int i = 0; i < Terms; i++) sum += coefficients[i] * basis[i];
         return sum;
-    }
-
-    private static double[] Solve(double[][] rows, double[] targets, double[] weights)
-    {
-        double[,] normal = new double[Terms, Terms];
-        double[] right = new double[Terms];
-        for (int r = 0; r < rows.Length; r++)
-        {
-            if (weights[r] == 0) continue;
-            for (int i = 0; i < Terms; i++)
-            {
-                double weighted = weights[r] * rows[r][i];
-                right[i] += weighted * targets[r];
-                for (int j = 0; j <= i; j++) normal[i, j] += weighted * rows[r][j];
-            }
-        }
-
-        for (int i = 0; i < Terms; i++)
-            for (int j = 0; j < i; j++) normal[j, i] = normal[i, j];
-        return LeastSquares.SolveSymmetric(normal, right);
     }
 }

@@ -14,17 +14,22 @@ internal sealed unsafe class Picture : IDisposable
     /// </summary>
     private const double GreenBesideClippedRed = 0.6;
 
-    private static readonly float[] LinearOfCode = [.. Enumerable.Range(0, 256).Select(code => (float)Decode(code / 255.0))];
+    private static readonly float[] LinearOfSrgb = [.. Enumerable.Range(0, 256).Select(code => (float)Decode(code / 255.0))];
 
+    private readonly float[] _linearOfCode;
     private readonly byte* _pixels;
     private readonly long _stride;
 
     /// <summary>Takes over the picture.</summary>
     /// <param name="bgr">8-bit, blue-green-red; disposed with this object.</param>
-    public Picture(Mat bgr)
+    public Picture(Mat bgr) : this(bgr, LinearOfSrgb)
+    {
+    }
+
+    private Picture(Mat bgr, float[] linearOfCode)
     {
         if (bgr.Type() != MatType.CV_8UC3) throw new ArgumentException($"An 8-bit colour picture is needed, not {bgr.Type()}.", nameof(bgr));
-        Bgr = bgr;
+        (Bgr, _linearOfCode) = (bgr, linearOfCode);
         _pixels = bgr.DataPointer;
         _stride = bgr.Step();
         (Width, Height) = (bgr.Width, bgr.Height);
@@ -50,7 +55,7 @@ internal sealed unsafe class Picture : IDisposable
     public LinearRgb At(double x, double y, out bool isClipped)
     {
         byte* pixel = PixelAt((int)(x + 0.5), (int)(y + 0.5));
-        LinearRgb rgb = new(LinearOfCode[pixel[2]], LinearOfCode[pixel[1]], LinearOfCode[pixel[0]]);
+        LinearRgb rgb = new(_linearOfCode[pixel[2]], _linearOfCode[pixel[1]], _linearOfCode[pixel[0]]);
         isClipped = pixel[1] >= ClippedCode || (pixel[2] >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
         return rgb;
     }
@@ -68,13 +73,17 @@ internal sealed unsafe class Picture : IDisposable
             + fy * ((1 - fx) * Luminance(lower) + fx * Luminance(lower + 3));
     }
 
+    /// <summary>The same pixels seen through a tone curve, each channel for itself; they stay this object's own, and are usable as long as it is.</summary>
+    /// <param name="curve">From linear light by sRGB to linear light.</param>
+    public Picture Through(Func<double, double> curve) => new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]);
+
     public void Dispose() => Bgr.Dispose();
 
     /// <summary>The sRGB decoding (IEC 61966-2-1).</summary>
     internal static double Decode(double code01) => code01 <= 0.04045 ? code01 / 12.92 : Math.Pow((code01 + 0.055) / 1.055, 2.4);
 
-    private static double Luminance(byte* pixel) =>
-        0.0722 * LinearOfCode[pixel[0]] + 0.7152 * LinearOfCode[pixel[1]] + 0.2126 * LinearOfCode[pixel[2]];
+    private double Luminance(byte* pixel) =>
+        0.0722 * _linearOfCode[pixel[0]] + 0.7152 * _linearOfCode[pixel[1]] + 0.2126 * _linearOfCode[pixel[2]];
 
     private byte* PixelAt(int x, int y) => _pixels + y * _stride + x * 3L;
 }

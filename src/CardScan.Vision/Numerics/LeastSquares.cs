@@ -96,6 +96,28 @@ internal static class LeastSquares
         return [.. from.Select((value, i) => value + delta[i] * scales[i])];
     }
 
+    /// <summary>Weighted linear least squares: the coefficients of the rows that come nearest to the targets.</summary>
+    internal static double[] SolveWeighted(IReadOnlyList<double[]> rows, ReadOnlySpan<double> targets, ReadOnlySpan<double> weights)
+    {
+        int n = rows[0].Length;
+        double[,] normal = new double[n, n];
+        double[] right = new double[n];
+        for (int r = 0; r < rows.Count; r++)
+        {
+            if (weights[r] == 0) continue;
+            for (int i = 0; i < n; i++)
+            {
+                double weighted = weights[r] * rows[r][i];
+                right[i] += weighted * targets[r];
+                for (int j = 0; j <= i; j++) normal[i, j] += weighted * rows[r][j];
+            }
+        }
+
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < i; j++) normal[j, i] = normal[i, j];
+        return SolveSymmetric(normal, right);
+    }
+
     /// <summary>Solves a symmetric positive definite system (Cholesky); directions without support stay at zero.</summary>
     internal static double[] SolveSymmetric(double[,] matrix, double[] right)
     {

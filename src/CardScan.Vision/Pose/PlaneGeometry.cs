@@ -34,6 +34,9 @@ internal sealed class Homography
         return new((h[0] * p.X + h[1] * p.Y + h[2]) * scale, (h[3] * p.X + h[4] * p.Y + h[5]) * scale);
     }
 
+    /// <summary>This map after another one.</summary>
+    public Homography After(Homography first) => Scaled(Multiply(Elements(this), Elements(first)));
+
     public Homography Inverse()
     {
         double[] a =
@@ -85,9 +88,12 @@ internal sealed class Homography
         double[,] n = { { h[0], h[1], h[2] }, { h[3], h[4], h[5] }, { h[6], h[7], 1 } };
         double[,] from = { { 1 / fromScale, 0, -fromCentre.X / fromScale }, { 0, 1 / fromScale, -fromCentre.Y / fromScale }, { 0, 0, 1 } };
         double[,] onto = { { ontoScale, 0, ontoCentre.X }, { 0, ontoScale, ontoCentre.Y }, { 0, 0, 1 } };
-        double[,] all = Multiply(onto, Multiply(n, from));
-        return new([.. Enumerable.Range(0, 8).Select(i => all[i / 3, i % 3] / all[2, 2])]);
+        return Scaled(Multiply(onto, Multiply(n, from)));
     }
+
+    private static Homography Scaled(double[,] all) => new([.. Enumerable.Range(0, 8).Select(i => all[i / 3, i % 3] / all[2, 2])]);
+
+    private static double[,] Elements(Homography h) => new[,] { { h[0, 0], h[0, 1], h[0, 2] }, { h[1, 0], h[1, 1], h[1, 2] }, { h[2, 0], h[2, 1], h[2, 2] } };
 
     private static double[,] Multiply(double[,] a, double[,] b)
     {

@@ -14,7 +14,7 @@ public sealed class DoseCurveTests
     {
         { "saturating-exponential", [Math.Log(12), Math.Log(1.2), 0.02] },
         { "four-parameter-logistic", [Math.Log(200), Math.Log(2), 0] },
-        { "rise-then-fall", [Math.Log(60), Math.Log(1.3), 0.6, Math.Log(0.3), Math.Log(4)] },
+        { "rise-then-fall", [Math.Log(60), Math.Log(1.3), 0.6, Math.Log(0.25), Math.Log(0.8), 0.02] },
     };
 
     private static IDoseCurve Curve(string name) =>
@@ -80,7 +80,7 @@ public sealed class DoseCurveTests
     [Fact]
     public void More_dose_than_the_peak_is_no_full_mark()
     {
-        (string name, double[] shape) = ("rise-then-fall", [Math.Log(60), Math.Log(1.3), 0.6, Math.Log(0.3), Math.Log(4)]);
+        (string name, double[] shape) = ("rise-then-fall", [Math.Log(60), Math.Log(1.3), 0.6, Math.Log(0.25), Math.Log(0.8), 0.02]);
         RiseThenFall curve = new();
         for (int seed = 1; seed <= 10; seed++)
         {
