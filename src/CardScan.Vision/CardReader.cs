@@ -192,7 +192,7 @@ public static class CardReader
 
         if (LightField.Fit(surface, plan, target.IsLighter) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
-        LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, isInverted) : null;
+        LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, target.IsLighter) : null;
         MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose, lines);
         ValueList<CellReading> cells = measured.Select(cell => cell.Reading).ToValueList();
         if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere) return elsewhere;
