@@ -21,6 +21,9 @@ internal sealed record SimulatedCut
     /// <summary>Dose that sides along y need over that of sides along x.</summary>
     public double DoseRatio { get; init; } = 1.12;
 
+    /// <summary>Share of the sides with dose enough that a short bridge holds all the same.</summary>
+    public double BridgeShare { get; init; }
+
     public double HalfwayPower(double speed, bool isAlongY) =>
         HalfwayPowerAt260 * Math.Pow(speed / 260, SpeedOverPower) * (isAlongY ? DoseRatio : 1);
 
@@ -51,7 +54,7 @@ internal sealed record SimulatedCut
 
     private Reading Read(int seed, Plan plan, Func<CellSettings, double> effectivePower, double shareTogether)
     {
-        Chance chance = new(seed);
+        Chance chance = new(seed), bridges = new(-seed);
         return new()
         {
             Format = Reading.CurrentFormat,
@@ -72,6 +75,7 @@ internal sealed record SimulatedCut
         {
             double luck = common is { } shared && chance.Uniform() < shareTogether ? shared : chance.Uniform();
             bool isOpen = luck < Probability(effectivePower(settings), settings.SpeedMmPerMin, isAlongY);
+            if (isOpen && bridges.Uniform() < BridgeShare) return new() { State = SideState.Partial, OpenFraction = 0.92, SeenFraction = 1, LongestBridgeMm = 0.64 };
             return new() { State = isOpen ? SideState.Open : SideState.Closed, OpenFraction = isOpen ? 1 : 0, SeenFraction = 1 };
         }
     }

@@ -17,7 +17,8 @@ internal static class CutPair
     {
         (CutCard a, CutCard b) = (CutCard.Of(first), CutCard.Of(later));
         if (a.Cells.Count == 0 || b.Cells.Count == 0) return new() { Obstacle = ComparisonWords.NothingMeasured() };
-        if (!IsMixed(a) || !IsMixed(b)) return new() { Obstacle = ComparisonWords.AllSidesAlike() };
+        // A card whose sides are all through or all held fixes no dose.
+        if (!a.IsMixed || !b.IsMixed) return new() { Obstacle = ComparisonWords.AllSidesAlike() };
 
         Observation[] sides = [.. Sides(a, isOther: false), .. Sides(b, isOther: true)];
         (LogisticData data, int power, int speed, int[] shapeColumns) = DataOf(sides);
@@ -31,13 +32,9 @@ internal static class CutPair
         return new() { Shape = shape, Dose = shape is { AreAlike: false } ? null : DoseOf(fit, lnMargin, power, speed) };
     }
 
-    /// <summary>A card whose sides are all open or all held fixes no dose.</summary>
-    private static bool IsMixed(CutCard card) =>
-        card.Cells.SelectMany(cell => cell.Sides).Select(side => side.OpenFraction) is var open && open.Any(x => x >= 0.5) && open.Any(x => x < 0.5);
-
-    private static IEnumerable<Observation> Sides(CutCard card, bool isOther) => card.Cells.SelectMany(cell => cell.Sides
+    private static IEnumerable<Observation> Sides(CutCard card, bool isOther) => card.Cells.SelectMany(cell => cell.DoseSides
         .GroupBy(side => side.Run)
-        .Select(group => new Observation(isOther, cell, group.Key, group.Sum(side => side.OpenFraction * side.Weight), group.Sum(side => side.Weight))));
+        .Select(group => new Observation(isOther, cell, group.Key, group.Where(side => side.IsThrough).Sum(side => side.Weight), group.Sum(side => side.Weight))));
 
     /// <summary>Passes count as power.</summary>
     private static double LnPower(CutCell cell) => cell.Point.LnPower + cell.Point.LnPasses;

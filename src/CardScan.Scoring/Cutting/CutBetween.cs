@@ -29,15 +29,16 @@ internal static class CutBetween
         if (alike.Any(cell => cell.IsSeenHeld && cell.Settings.PowerPercent >= power && cell.Settings.SpeedMmPerMin <= speed)) return null;
 
         CutPoint point = At(power, fastest);
-        double probability = model.Through(point), low = model.ThroughLimit(point, isUpper: false), high = model.ThroughLimit(point, isUpper: true);
+        Estimate through = new Estimate(model.Through(point), model.ThroughLimit(point, isUpper: false), model.ThroughLimit(point, isUpper: true))
+            .And(Bridges.On(card).NoneOnFourSides);
         double saved = burned.Cell.SecondsPerMetre * (1 - own.SpeedMmPerMin / speed);
         return new()
         {
             PowerPercent = power,
             SpeedMmPerMin = speed,
-            Confidence = CutWords.Rounded(probability),
-            Reason = $"Between burned cells and not burned yet: the model gives it {CutWords.Interval(probability, low, high)}, and it saves {saved:0.#} s a metre against {Setting(own)}. Burn it before relying on it",
-            Interval = new(CutScorer.ProbabilityThrough, CutWords.Rounded(probability), CutWords.Rounded(low), CutWords.Rounded(high)),
+            Confidence = CutWords.Rounded(through.Value),
+            Reason = $"Between burned cells and not burned yet: the model gives it {CutWords.Interval(through)}, and it saves {saved:0.#} s a metre against {Setting(own)}. Burn it before relying on it",
+            Interval = CutScorer.IntervalOf(through),
         };
 
         bool IsSure(int powerPercent, int speedSteps) => model.ThroughLimit(At(powerPercent, speedSteps), isUpper: false) >= confidence;

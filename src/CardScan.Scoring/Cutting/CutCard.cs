@@ -16,7 +16,29 @@ internal enum Run
 /// <param name="Run">Which way it runs.</param>
 /// <param name="OpenFraction">Share of its judged length that is open, 0 to 1.</param>
 /// <param name="Weight">Share of its length that was judged, 0 to 1.</param>
-internal sealed record CutSide(Run Run, double OpenFraction, double Weight);
+internal sealed record CutSide(Run Run, double OpenFraction, double Weight)
+{
+    /// <summary>A side is through from this share of its length on (docs/method/cut-scoring.md, "Definitions").</summary>
+    private const double ThroughFraction = 0.98;
+
+    /// <summary>A held side that is open along this share of its length hangs on little.</summary>
+    private const double MostlyOpenFraction = 0.85;
+
+    /// <summary>Longest stretch that holds it, mm; null where not measured.</summary>
+    public double? LongestBridgeMm { get; init; }
+
+    /// <summary>True where the card's other sides show that its dose was enough; told only where some side is <see cref="IsMostlyOpen"/>.</summary>
+    public bool HasDoseEnough { get; init; }
+
+    /// <summary>True where it is through. A side that is open along nine tenths of its length still holds the piece.</summary>
+    public bool IsThrough => OpenFraction >= ThroughFraction;
+
+    /// <summary>True where it is held, but along little of its length: short of dose by a little, or held by something else.</summary>
+    public bool IsMostlyOpen => !IsThrough && OpenFraction >= MostlyOpenFraction;
+
+    /// <summary>True where it is held by a short bridge that dose does not cure (<see cref="Bridges"/>).</summary>
+    public bool IsBridged => IsMostlyOpen && HasDoseEnough;
+}
 
 /// <summary>A cut cell with at least one judged side.</summary>
 /// <param name="Address">Place in the grid.</param>
@@ -25,14 +47,14 @@ internal sealed record CutSide(Run Run, double OpenFraction, double Weight);
 /// <param name="HaloMm">Char beside the cut, mm; null where not measured.</param>
 internal sealed record CutCell(CellAddress Address, CellSettings Settings, ValueList<CutSide> Sides, double? HaloMm)
 {
-    /// <summary>A side is through from this share of its length on (docs/method/cut-scoring.md, "Definitions").</summary>
-    public const double ThroughFraction = 0.98;
-
     /// <summary>True where all four sides were judged and are through.</summary>
     public bool IsSeenThrough => Sides.Count == 4 && !IsSeenHeld;
 
     /// <summary>True where some judged side is held.</summary>
-    public bool IsSeenHeld => Sides.Any(side => side.OpenFraction < ThroughFraction);
+    public bool IsSeenHeld => Sides.Any(side => !side.IsThrough);
+
+    /// <summary>The sides that tell of the dose: those that are not held by a bridge.</summary>
+    public IEnumerable<CutSide> DoseSides => Sides.Where(side => !side.IsBridged);
 
     /// <summary>Its setting as the model sees it.</summary>
     public CutPoint Point { get; } = new(Math.Log(Settings.PowerPercent), Math.Log(Settings.SpeedMmPerMin), Math.Log(Settings.Passes), Settings.FocusOffsetMm);
@@ -47,16 +69,26 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
 /// <summary>The judged cells of a cut card.</summary>
 internal sealed record CutCard(ValueList<CutCell> Cells)
 {
+    /// <summary>True where some sides are through and some are held: else the card shows no limit.</summary>
+    public bool IsMixed => Cells.Any(cell => cell.IsSeenHeld) && Cells.Any(cell => cell.Sides.Any(side => side.IsThrough));
+
     /// <summary>A side of which less was judged says nothing.</summary>
     private const double LeastSeen = 0.05;
 
-    public static CutCard Of(Reading reading) => new(
+    public static CutCard Of(Reading reading) => Bridges.MarkedOn(new(
         reading.Cells
             .Where(cell => cell.Sides is not null && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 }
-                && !cell.Flags.Contains(CellFlag.OutOfFrame))
+                && !cell.Flags.Contains(CellFlag.OutOfFrame) && !cell.Flags.Contains(CellFlag.Outlier))
             .Select(cell => new CutCell(new(cell.Row, cell.Column), cell.Settings, SidesOf(cell.Sides!), cell.HaloMm?.Value))
             .Where(cell => cell.Sides.Count > 0)
-            .ToValueList());
+            .ToValueList()));
+
+    /// <summary>The same card, had some cells not been judged.</summary>
+    public CutCard Without(IReadOnlyCollection<CutCell> cells) => new(Cells.Where(cell => !cells.Contains(cell)).ToValueList());
+
+    /// <summary>The same card with other sides; cells without any are gone.</summary>
+    public CutCard WithSides(Func<CutCell, IEnumerable<CutSide>, IEnumerable<CutSide>> change) => new(
+        Cells.Select(cell => cell with { Sides = change(cell, cell.Sides).ToValueList() }).Where(cell => cell.Sides.Count > 0).ToValueList());
 
     private static ValueList<CutSide> SidesOf(Sides sides) =>
         ((CutSide?[])[Judged(sides.Left, Run.AlongY), Judged(sides.Right, Run.AlongY), Judged(sides.Top, Run.AlongX), Judged(sides.Bottom, Run.AlongX)])
@@ -72,6 +104,6 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
         };
         double seen = side.SeenFraction ?? 1;
         return side.State == SideState.Unseen || open is null || !double.IsFinite(open.Value) || !(seen >= LeastSeen) ? null
-            : new(run, Math.Clamp(open.Value, 0, 1), Math.Min(seen, 1));
+            : new(run, Math.Clamp(open.Value, 0, 1), Math.Min(seen, 1)) { LongestBridgeMm = side.LongestBridgeMm };
     }
 }

@@ -29,6 +29,9 @@ internal sealed class CutEstimate
     /// <summary>Upper end of the 95 % interval; worked out when asked for.</summary>
     public double High => _high.Value;
 
+    /// <summary>The three together.</summary>
+    public Estimate Through => new(Probability, Low, High);
+
     public double PowerPercent => Cell.Settings.PowerPercent;
 
     public double SpeedMmPerMin => Cell.Settings.SpeedMmPerMin;

@@ -8,41 +8,55 @@ namespace CardScan.Scoring.Cutting;
 /// <param name="Value">Best estimate.</param>
 /// <param name="Low">Lower limit.</param>
 /// <param name="High">Upper limit.</param>
-internal sealed record Estimate(double Value, double Low, double High);
+internal sealed record Estimate(double Value, double Low, double High)
+{
+    /// <summary>The probability of both of two independent things; the product of the limits is on the careful side.</summary>
+    public Estimate And(Estimate other) => new(Value * other.Value, Low * other.Low, High * other.High);
+}
 
-/// <summary>Logistic model of a side being open, in ln power and ln speed with free exponents, and the way the side runs.</summary>
+/// <summary>Logistic model of a side being through, in ln power and ln speed with free exponents, and the way the side runs.</summary>
 /// <remarks>
 /// logit p = a + b · ln power − c · ln speed + d · [along y], and terms for passes and focus where they vary
 /// (<see cref="CutTerms"/>). b = c where only line energy counts; exp(−d / b) is the dose that sides along y need, over that
-/// of sides along x. Every side adds its weight as trials and its open share of them as successes; Firth's penalty keeps
-/// the usual clean staircase finite. docs/method/cut-scoring.md, "Model".
+/// of sides along x. Every side adds its weight as trials, successes where it is through; Firth's penalty keeps the usual
+/// clean staircase finite, a weaker one of the same kind gives the probabilities. docs/method/cut-scoring.md, "Model".
 /// </remarks>
 internal sealed class CutModel
 {
     /// <summary>Cells whose sides weigh less than this, and are as the model has them, change nothing when they are left out.</summary>
     private const double NegligibleWeight = 5e-3;
 
+    /// <summary>Share of ln |I| as penalty where a probability is asked for; ½ draws probabilities towards ½.</summary>
+    private const double PredictionPenalty = 0.2;
+
     private readonly LogisticFit _fit;
+    private readonly LogisticFit _predicting;
     private readonly CutTerms _terms;
     private readonly CutObservations _observed;
+    private readonly Lazy<bool> _isSeparated;
 
-    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance) =>
+    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance)
+    {
         (_fit, _terms, _observed, Chance) = (fit, terms, observed, chance);
+        _predicting = fit.WithPenalty(PredictionPenalty) ?? fit;
+        _isSeparated = new(() => fit.WithPenalty(0) is null);
+    }
 
     /// <summary>How far sides of one cell fail together.</summary>
     public CellChance Chance { get; }
 
-    /// <summary>Coefficient of ln power with its standard error; null where power does not vary.</summary>
-    public (double Value, double Error)? PowerExponent => Coefficient(_terms.Power);
+    /// <summary>Coefficient of ln power; its upper limit is infinite where the sides separate. Null where power does not vary.</summary>
+    public Estimate? PowerExponent => ExponentOf(_terms.Power);
 
-    /// <summary>Coefficient of −ln speed with its standard error; null where speed does not vary.</summary>
-    public (double Value, double Error)? SpeedExponent => Coefficient(_terms.Speed);
+    /// <summary>Coefficient of −ln speed, likewise; null where speed does not vary.</summary>
+    public Estimate? SpeedExponent => ExponentOf(_terms.Speed);
 
-    /// <summary>Coefficient of ln passes with its standard error; null where passes do not vary.</summary>
-    public (double Value, double Error)? PassesExponent => Coefficient(_terms.Passes);
+    /// <summary>Coefficient of ln passes, likewise; null where passes do not vary.</summary>
+    public Estimate? PassesExponent => ExponentOf(_terms.Passes);
 
     /// <summary>False where some way of giving more energy does not open sides by best estimate: then settings have no order.</summary>
-    public bool IsMonotone => ((int[])[_terms.Power, _terms.Speed, _terms.Passes]).All(term => term < 0 || _fit.Coefficients[term] > 0);
+    public bool IsMonotone => ((int[])[_terms.Power, _terms.Speed, _terms.Passes])
+        .All(term => term < 0 || (_fit.Coefficients[term] > 0 && _predicting.Coefficients[term] > 0));
 
     /// <summary>True where more power or less speed is shown, with 97.5 %, to close sides: a reversed axis, or another card's plan.</summary>
     public bool IsReversed => ((int[])[_terms.Power, _terms.Speed, _terms.Passes])
@@ -92,41 +106,35 @@ internal sealed class CutModel
         LogisticFit plain = LogisticFit.Fit(observed.Data(1));
         if (!plain.HasConverged || plain.Covariance is null) return null;
 
-        CellChance chance = CellChance.Of(observed, plain);
+        CellChance chance = CellChance.Of(observed, plain.Coefficients);
         // Sides that fail together are fewer trials than sides: so many that the errors are as large as they must be.
         LogisticFit fit = chance.Inflation > 1 ? LogisticFit.Fit(observed.Data(chance.Inflation)) : plain;
         return fit.HasConverged ? new(fit, terms, observed, chance) : null;
     }
 
-    /// <summary>Logit of a side being open, by best estimate.</summary>
+    /// <summary>Logit of a side being through, by best estimate.</summary>
     public double SidePredictor(CutPoint point, Run run) => Predictor(_fit.Coefficients, _terms.RowAt(point, run));
 
-    /// <summary>Probability that a side is open, by best estimate.</summary>
+    /// <summary>Probability that a side is through, by best estimate.</summary>
     public double SideProbability(CutPoint point, Run run) => SpecialFunctions.Logistic(SidePredictor(point, run));
 
     /// <summary>Probability that all four sides are through, by best estimate.</summary>
-    public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_fit.Coefficients, stackalloc double[_terms.Count]));
+    public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_predicting.Coefficients, stackalloc double[_terms.Count]));
 
     /// <summary>One end of that probability's 95 % interval, by profile likelihood.</summary>
     public double ThroughLimit(CutPoint point, bool isUpper) =>
-        _fit.Limit(LnThrough(point), isUpper) is { } ln ? Math.Exp(ln) : isUpper ? 1 : 0;
+        _predicting.Limit(LnThrough(point), isUpper) is { } ln ? Math.Exp(ln) : isUpper ? 1 : 0;
 
     /// <summary>Probability that all four sides are through, had one cell of the card not been judged.</summary>
     /// <param name="cell">Index of the cell left out.</param>
     /// <param name="point">The setting asked for.</param>
     public double ThroughWithout(int cell, CutPoint point)
     {
-        ReadOnlySpan<double> rest = _observed.WeightOf(cell, _fit) < NegligibleWeight
-            ? _fit.Coefficients
-            : _fit.CoefficientsFor(_observed.Without(cell).Data(Chance.Inflation));
+        ReadOnlySpan<double> rest = _observed.WeightOf(cell, _predicting) < NegligibleWeight
+            ? _predicting.Coefficients
+            : _predicting.CoefficientsFor(_observed.Without(cell).Data(Chance.Inflation));
         return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count]));
     }
-
-    /// <summary>A coefficient's 95 % interval by profile likelihood; null where it is not estimated or has no end.</summary>
-    public Estimate? PowerExponentInterval => IntervalOf(_terms.Power);
-
-    /// <inheritdoc cref="PowerExponentInterval"/>
-    public Estimate? SpeedExponentInterval => IntervalOf(_terms.Speed);
 
     /// <summary>Focus at which sides open with the least dose, mm; null where the card's focus offsets do not hold one inside.</summary>
     public double? BestFocusMm => _terms.BestFocusMm(_fit.Coefficients);
@@ -172,13 +180,14 @@ internal sealed class CutModel
             ? new(shown(figure(_fit.Coefficients, new double[_terms.Count])), shown(low), shown(high))
             : null;
 
-    private Estimate? IntervalOf(int term) =>
-        term >= 0 && _fit.ProfileLimit(term, isUpper: false) is { } low && _fit.ProfileLimit(term, isUpper: true) is { } high
-            ? new(_fit.Coefficients[term], low, high)
+    /// <summary>
+    /// Where sides through and held separate, no step is too steep for the card: the limit that Firth's penalty would give
+    /// there is the penalty's own.
+    /// </summary>
+    private Estimate? ExponentOf(int term) =>
+        term >= 0 && _fit.ProfileLimit(term, isUpper: false) is { } low
+            ? new(_fit.Coefficients[term], low, (_isSeparated.Value ? null : _fit.ProfileLimit(term, isUpper: true)) ?? double.PositiveInfinity)
             : null;
-
-    private (double Value, double Error)? Coefficient(int term) =>
-        term < 0 ? null : (_fit.Coefficients[term], Math.Sqrt(_fit.Covariance![term, term]));
 
     private static double Predictor(ReadOnlySpan<double> coefficients, double[] row)
     {

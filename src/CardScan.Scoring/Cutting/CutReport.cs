@@ -5,11 +5,16 @@ namespace CardScan.Scoring.Cutting;
 /// <summary>The cut model as it stands in the reading.</summary>
 internal static class CutReport
 {
-    public static FittedModel Of(CutModel model, CutCard card, CutStability? stability) => new()
+    /// <summary>From 5 to 95 % of the sides within 1 % of the dose, 2 · ln 19 / ln 1.01: no machine holds a dose so well.</summary>
+    private const double Steepest = 592;
+
+    private const double NormalQuantile = 1.96;   // two-sided 95 %
+
+    public static FittedModel Of(CutModel model, CutCard card, int outliers, CutStability? stability) => new()
     {
         Name = "penalised-logistic",
         Parameters = new(ParametersOf(model)),
-        Diagnostics = new(DiagnosticsOf(model, card, stability)),
+        Diagnostics = new(DiagnosticsOf(model, card, outliers, stability)),
     };
 
     /// <summary>The power at which the harder way a side runs is open with probability ½, one point a speed; null where the card carries none.</summary>
@@ -32,26 +37,37 @@ internal static class CutReport
 
     private static IEnumerable<KeyValuePair<string, Measured>> ParametersOf(CutModel model)
     {
-        if (model.PowerExponent is { } power) yield return new("powerExponent", Measured.Of(power.Value, power.Error));
-        if (model.SpeedExponent is { } speed) yield return new("speedExponent", Measured.Of(speed.Value, speed.Error));
-        if (model.PassesExponent is { } passes) yield return new("passesExponent", Measured.Of(passes.Value, passes.Error));
-        // A ratio is known by its logarithm: half the interval's width there is 1.96 errors.
+        if (model.PowerExponent is { } power) yield return new("powerExponent", Measured.Of(power.Value, ErrorOf(power)));
+        if (model.SpeedExponent is { } speed) yield return new("speedExponent", Measured.Of(speed.Value, ErrorOf(speed)));
+        if (model.PassesExponent is { } passes) yield return new("passesExponent", Measured.Of(passes.Value, ErrorOf(passes)));
+        // A ratio is known by its logarithm: half the interval's width there is the normal quantile.
         if (model.DoseRatioOfRuns is { } ratio)
-            yield return new("doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / 1.96));
+            yield return new("doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / NormalQuantile));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card, CutStability? stability)
+    /// <summary>The error that reaches the farther limit; the steepest step that could be held where there is no upper one.</summary>
+    private static double ErrorOf(Estimate exponent) =>
+        Math.Max(exponent.Value - exponent.Low, Math.Min(exponent.High, Steepest) - exponent.Value) / NormalQuantile;
+
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card, int outliers, CutStability? stability)
     {
         yield return new("cellsUsed", card.Cells.Count);
-        yield return new("sidesUsed", card.Cells.Sum(cell => cell.Sides.Count));
+        yield return new("outliers", outliers);
+        yield return new("sidesUsed", card.Cells.Sum(cell => cell.DoseSides.Count()));
+        if (Bridges.On(card) is { Count: > 0 } bridges)
+        {
+            yield return new("sidesBridged", bridges.Count);
+            yield return new("sidesWithDoseEnough", bridges.Sides);
+        }
+
         yield return new("penalisedLogLikelihood", Math.Round(model.LogLikelihood, 4));
         yield return new("sideCorrelation", Math.Round(model.Chance.Correlation, 4));
         yield return new("varianceInflation", Math.Round(model.Chance.Inflation, 4));
-        foreach ((string name, Estimate? interval) in ((string, Estimate?)[])[("powerExponent", model.PowerExponentInterval), ("speedExponent", model.SpeedExponentInterval)])
+        foreach ((string name, Estimate? exponent) in ((string, Estimate?)[])[("powerExponent", model.PowerExponent), ("speedExponent", model.SpeedExponent)])
         {
-            if (interval is null) continue;
-            yield return new($"{name}Low", Math.Round(interval.Low, 4));
-            yield return new($"{name}High", Math.Round(interval.High, 4));
+            if (exponent is null) continue;
+            yield return new($"{name}Low", Math.Round(exponent.Low, 4));
+            if (double.IsFinite(exponent.High)) yield return new($"{name}High", Math.Round(exponent.High, 4));
         }
 
         if (stability is not null)

@@ -17,25 +17,35 @@ internal static class CutScorer
         int unseen = reading.Cells.Count - card.Cells.Count;
         if (unseen > 0) advice.Add(CutWords.UnseenCells(unseen));
         if (card.Cells.All(cell => !cell.IsSeenHeld)) return AllThrough(card, advice);
-        if (!card.Cells.Any(cell => cell.Sides.Any(side => side.OpenFraction >= CutCell.ThroughFraction)))
+        if (!card.IsMixed)
             return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
+        ValueList<CutCell> spoiled = SpoiledCells.Of(card);
+        if (spoiled.Count > 0)
+        {
+            card = card.Without(spoiled);
+            advice.Add(CutWords.Spoiled(spoiled, reading.Plan));
+        }
+
+        Bridges bridges = Bridges.On(card);
+        if (bridges.Count > 0) advice.Add(CutWords.Bridged(bridges, card));
         if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
         if (model.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };
 
         List<Recommendation> recommendations = [];
-        CutStability? stability = Recommend(model, card, options, recommendations, advice);
+        CutStability? stability = Recommend(model, card, bridges, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
             Advice = advice.ToValueList(),
+            Outliers = spoiled.Select(cell => cell.Address).ToValueList(),
             Boundary = CutReport.Boundary(model, card),
-            Model = CutReport.Of(model, card, stability),
+            Model = CutReport.Of(model, card, spoiled.Count, stability),
         };
     }
 
     /// <summary>Adds the recommendations, or the advice why there are none.</summary>
     /// <returns>How far the sure cut hangs on single cells; null where there is none.</returns>
-    private static CutStability? Recommend(CutModel model, CutCard card, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
+    private static CutStability? Recommend(CutModel model, CutCard card, Bridges bridges, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
         double confidence = options.CutConfidence;
         CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
@@ -50,14 +60,14 @@ internal static class CutScorer
 
         CutEstimate? faster = bySpeed.FirstOrDefault(estimate => estimate.Cell.IsSeenThrough && estimate.Cell.SecondsPerMetre < fastest.Cell.SecondsPerMetre);
         CutStability stability = CutStability.Of(model, card, fastest, confidence);
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, CutWords.SureCut(fastest, faster, model, stability, confidence)) with
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, bridges, CutWords.SureCut(fastest, faster, model, stability, confidence)) with
         {
             Unburned = CutBetween.FasterThan(fastest, model, card, confidence),
         });
         CutEstimate cleanest = estimates.Where(estimate => estimate.Cell.HaloMm is not null).OrderBy(estimate => estimate.Cell.HaloMm)
             .Concat(estimates.OrderBy(estimate => estimate.Cell.LnEnergy))
             .First(estimate => IsSure(estimate, confidence));
-        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, CutWords.CleanCut(cleanest)));
+        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, bridges, CutWords.CleanCut(cleanest)));
         return stability;
     }
 
@@ -103,14 +113,23 @@ internal static class CutScorer
         };
     }
 
-    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, string reason) => new()
+    /// <summary>A probability in the files.</summary>
+    public static Interval IntervalOf(Estimate through) =>
+        new(ProbabilityThrough, CutWords.Rounded(through.Value), CutWords.Rounded(through.Low), CutWords.Rounded(through.High));
+
+    /// <summary>The setting is chosen by its dose; what is stated of it counts the bridges as well.</summary>
+    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, Bridges bridges, string reason)
     {
-        Goal = goal,
-        PowerPercent = estimate.PowerPercent,
-        SpeedMmPerMin = estimate.SpeedMmPerMin,
-        Cell = estimate.Cell.Address,
-        Reason = reason,
-        Confidence = CutWords.Rounded(estimate.Probability),
-        Interval = new(ProbabilityThrough, CutWords.Rounded(estimate.Probability), CutWords.Rounded(estimate.Low), CutWords.Rounded(estimate.High)),
-    };
+        Interval through = IntervalOf(estimate.Through.And(bridges.NoneOnFourSides));
+        return new()
+        {
+            Goal = goal,
+            PowerPercent = estimate.PowerPercent,
+            SpeedMmPerMin = estimate.SpeedMmPerMin,
+            Cell = estimate.Cell.Address,
+            Reason = reason + CutWords.WithBridges(estimate, bridges),
+            Confidence = through.Value,
+            Interval = through,
+        };
+    }
 }

@@ -33,7 +33,7 @@ internal sealed class CutTerms
         Focus = focusOffsets > 1 ? Count++ : -1;
         FocusSquare = focusOffsets > 2 ? Count++ : -1;
         HasSettings = Count > 1;
-        Run = card.Cells.SelectMany(cell => cell.Sides).Select(side => side.Run).Distinct().Count() > 1 ? Count++ : -1;
+        Run = card.Cells.SelectMany(cell => cell.DoseSides).Select(side => side.Run).Distinct().Count() > 1 ? Count++ : -1;
 
         bool Varies(Func<CutPoint, double> of) => points.Max(of) - points.Min(of) > 1e-6;
     }

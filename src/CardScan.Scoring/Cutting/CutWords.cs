@@ -21,10 +21,10 @@ internal static class CutWords
         string carried = stability.Lowest >= confidence ? ""
             : $" Much of this hangs on one cell: without that of {Setting(stability.Weightiest.Settings)} it would be {Percent(stability.Lowest)}.";
         string other = faster is null ? ""
-            : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Probability, faster.Low, faster.High)}:"
+            : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Through)}:"
                 + $" a risk of {Risk(faster.Probability)} that a side is held the next time.";
         return $"Fastest burned setting whose four sides are through with at least {Percent(confidence)} at the lower end of the 95 % interval:"
-            + $" {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Probability, chosen.Low, chosen.High)}.{Margin(chosen, model)}{other}{carried}";
+            + $" {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Through)}.{Margin(chosen, model)}{other}{carried}";
     }
 
     public static string CleanCut(CutEstimate chosen) => chosen.Cell.HaloMm is { } mm
@@ -59,8 +59,8 @@ internal static class CutWords
 
     public static Advice NoSureCut(CutEstimate best, double? speedReaching, double confidence) => new("no-sure-cut",
         $"no burned cell is through on all sides with at least {Percent(confidence)} at the lower end of its 95 % interval; the nearest is {Setting(best.Cell.Settings)},"
-        + $" probability {Interval(best.Probability, best.Low, best.High)}: burn a card around it, slower or with more power"
-        + (speedReaching is { } speed ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
+        + $" probability {Interval(best.Through)}: burn a card around it, slower or with more power"
+        + (speedReaching is { } speed && RoundSpeed(speed) < best.SpeedMmPerMin ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
     { Goal = Goal.SureCut };
 
     public static Advice Reversed() => new("cut-order-reversed",
@@ -71,6 +71,24 @@ internal static class CutWords
 
     public static Advice UnseenCells(int cells) => new("unseen-cells",
         $"{cells} {(cells == 1 ? "cell has" : "cells have")} no side that could be judged: a photo from above {(cells == 1 ? "it" : "them")} would complete the card");
+
+    public static Advice Spoiled(IReadOnlyList<CutCell> cells, Plan plan) => new("outlier-cells",
+        $"{string.Join(", ", cells.Select(cell => Setting(cell.Settings, plan)))} {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out:"
+        + " look there for a knot, a line of glue or a warped place");
+
+    public static Advice Bridged(Bridges bridges, CutCard card)
+    {
+        CutCell[] cells = [.. card.Cells.Where(cell => cell.Sides.Any(side => side.IsBridged))];
+        string longest = cells.SelectMany(cell => cell.Sides).Where(side => side.IsBridged).Max(side => side.LongestBridgeMm) is { } mm ? $" (up to {mm:0.0} mm)" : "";
+        return new("bridged-sides",
+            $"{bridges.Count} of the {bridges.Sides} sides that had dose enough, in {cells.Length} {(cells.Length == 1 ? "cell" : "cells")}, {(bridges.Count == 1 ? "is" : "are")} held by a short bridge{longest},"
+            + $" the strongest of them at {Setting(cells.MaxBy(cell => cell.LnEnergy)!.Settings)}: more dose hardly cures that; look at corners, supports and knots, and expect to need a knife");
+    }
+
+    /// <summary>What bridges leave of a probability; empty where there are none.</summary>
+    public static string WithBridges(CutEstimate chosen, Bridges bridges) => bridges.Count == 0 ? ""
+        : $" That is the dose alone: a short bridge held {bridges.Count} of the {bridges.Sides} sides that had enough of it, and with such bridges all four sides come through with a probability of"
+            + $" {Interval(chosen.Through.And(bridges.NoneOnFourSides))}.";
 
     /// <summary>What going slower costs and saves.</summary>
     private static string Margin(CutEstimate chosen, CutModel model)
@@ -83,7 +101,8 @@ internal static class CutWords
     }
 
     /// <summary>"99.1 % [96 %, 99.8 %]".</summary>
-    public static string Interval(double probability, double low, double high) => $"{Percent(probability)} [{Percent(low)}, {Percent(high)}]";
+    public static string Interval(Estimate probability) =>
+        $"{Percent(Rounded(probability.Value))} [{Percent(Rounded(probability.Low))}, {Percent(Rounded(probability.High))}]";
 
     /// <summary>A probability for the files; no fitted model makes anything certain.</summary>
     public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 4), 0.0001, 0.9999);

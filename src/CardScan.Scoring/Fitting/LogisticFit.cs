@@ -23,10 +23,15 @@ internal delegate double CoefficientFunction(ReadOnlySpan<double> coefficients, 
 /// </remarks>
 internal sealed class LogisticFit
 {
+    private const double FirthPenalty = 0.5;
+
     private const int MostSteps = 200;
     private const double StepTolerance = 1e-9;
 
     private const double CoarseTolerance = 1e-3;
+
+    /// <summary>Steps from a penalised estimate to the plain one where there is one; more mean that it runs away.</summary>
+    private const int MostStepsToPlain = 25;
 
     private const int MostLimitSteps = 100;
     private const double LimitTolerance = 1e-7;
@@ -39,10 +44,10 @@ internal sealed class LogisticFit
 
     private readonly LogisticData _data;
     private readonly LogisticPoint _best;
-    private readonly bool _isPenalised;
+    private readonly double _penalty;
 
-    private LogisticFit(LogisticData data, LogisticPoint best, bool isPenalised, bool hasConverged) =>
-        (_data, _best, _isPenalised, HasConverged) = (data, best, isPenalised, hasConverged);
+    private LogisticFit(LogisticData data, LogisticPoint best, double penalty, bool hasConverged) =>
+        (_data, _best, _penalty, HasConverged) = (data, best, penalty, hasConverged);
 
     public ReadOnlySpan<double> Coefficients => _best.Coefficients;
 
@@ -60,20 +65,30 @@ internal sealed class LogisticFit
     /// <param name="isPenalised">With Firth's penalty, or without.</param>
     public static LogisticFit Fit(LogisticData data, bool isPenalised = true)
     {
-        (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(data, new double[data.Coefficients], isPenalised), held: -1, StepTolerance);
-        return new(data, best, isPenalised, hasConverged);
+        double penalty = isPenalised ? FirthPenalty : 0;
+        (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(data, new double[data.Coefficients], penalty), held: -1, StepTolerance);
+        return new(data, best, penalty, hasConverged);
+    }
+
+    /// <summary>The fit to the same data with another share of ln |I| as penalty: ½ is Firth's, 0 none.</summary>
+    /// <returns>Null where there is no such estimate: without a penalty, where the data separate.</returns>
+    public LogisticFit? WithPenalty(double penalty)
+    {
+        LogisticPoint start = LogisticPoint.At(_data, Coefficients.ToArray(), penalty);
+        (LogisticPoint best, bool hasConverged) = Maximise(start, held: -1, StepTolerance, penalty > 0 ? MostSteps : MostStepsToPlain);
+        return hasConverged ? new(_data, best, penalty, hasConverged) : null;
     }
 
     /// <summary>Coefficients of a fit to data that differ little, to about a thousandth: for comparing, not for intervals.</summary>
     public double[] CoefficientsFor(LogisticData other) =>
-        Maximise(LogisticPoint.At(other, Coefficients.ToArray(), _isPenalised), held: -1, CoarseTolerance * Coefficients.ToArray().Max(Math.Abs)).Best.Coefficients;
+        Maximise(LogisticPoint.At(other, Coefficients.ToArray(), _penalty), held: -1, CoarseTolerance * Coefficients.ToArray().Max(Math.Abs)).Best.Coefficients;
 
     /// <summary>Twice what the log-likelihood loses when one coefficient is held and the others are fitted again.</summary>
     public double LossAt(int coefficient, double value)
     {
         double[] start = Coefficients.ToArray();
         start[coefficient] = value;
-        return 2 * (LogLikelihood - Maximise(LogisticPoint.At(_data, start, _isPenalised), coefficient, StepTolerance).Best.LogLikelihood);
+        return 2 * (LogLikelihood - Maximise(LogisticPoint.At(_data, start, _penalty), coefficient, StepTolerance).Best.LogLikelihood);
     }
 
     /// <summary>One limit of a coefficient's 95 % profile-likelihood interval; null where none was found.</summary>
@@ -119,10 +134,10 @@ internal sealed class LogisticFit
         return null;
     }
 
-    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance)
+    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance, int mostSteps = MostSteps)
     {
         LogisticPoint at = start;
-        for (int step = 0; step < MostSteps; step++)
+        for (int step = 0; step < mostSteps; step++)
         {
             if (at.Inverse is null) return (at, false);
             double[] move = at.Times(at.Score);

@@ -4,16 +4,16 @@ namespace CardScan.Scoring.Fitting;
 internal sealed class LogisticPoint
 {
     private readonly LogisticData _data;
-    private readonly bool _isPenalised;
+    private readonly double _penalty;
 
-    private LogisticPoint(LogisticData data, double[] coefficients, bool isPenalised)
+    private LogisticPoint(LogisticData data, double[] coefficients, double penalty)
     {
-        (_data, Coefficients, _isPenalised) = (data, coefficients, isPenalised);
+        (_data, Coefficients, _penalty) = (data, coefficients, penalty);
         (double P, double Q)[] probabilities = new (double, double)[data.Design.Length];
         double[,] information = new double[coefficients.Length, coefficients.Length];
         LogLikelihood = Observe(probabilities, information);
         Inverse = SmallMatrix.Inverse(information, out double lnDeterminant);
-        if (isPenalised) LogLikelihood += Inverse is null ? double.NegativeInfinity : lnDeterminant / 2;
+        if (penalty > 0) LogLikelihood += Inverse is null ? double.NegativeInfinity : penalty * lnDeterminant;
         Score = ScoreAt(probabilities);
     }
 
@@ -28,11 +28,11 @@ internal sealed class LogisticPoint
     /// <summary>Inverse of the Fisher information; null where it is singular.</summary>
     public double[,]? Inverse { get; }
 
-    public static LogisticPoint At(LogisticData data, double[] coefficients, bool isPenalised) => new(data, coefficients, isPenalised);
+    public static LogisticPoint At(LogisticData data, double[] coefficients, double penalty) => new(data, coefficients, penalty);
 
     /// <summary>The place a step further.</summary>
     public LogisticPoint Moved(double[] move, double factor) =>
-        new(_data, [.. Coefficients.Select((value, j) => value + factor * move[j])], _isPenalised);
+        new(_data, [.. Coefficients.Select((value, j) => value + factor * move[j])], _penalty);
 
     /// <summary>The inverse information times a vector.</summary>
     public double[] Times(double[] vector)
@@ -80,7 +80,7 @@ internal sealed class LogisticPoint
             double[] x = _data.Design[i];
             (double p, double q) = probabilities[i];
             double excess = _data.Successes[i] * q - (_data.Trials[i] - _data.Successes[i]) * p;
-            if (_isPenalised && Inverse is not null) excess += _data.Trials[i] * p * q * Spread(x, Inverse) * (q - p) / 2;
+            if (_penalty > 0 && Inverse is not null) excess += _penalty * _data.Trials[i] * p * q * Spread(x, Inverse) * (q - p);
             for (int j = 0; j < score.Length; j++) score[j] += excess * x[j];
         }
 

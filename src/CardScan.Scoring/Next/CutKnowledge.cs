@@ -35,7 +35,7 @@ internal sealed class CutKnowledge : CardKnowledge
         Known[3, 3] = 1 / Math.Pow(WaysApart * power, 2);
         foreach (CutCell cell in card.Cells)
         {
-            foreach (IGrouping<Run, CutSide> run in cell.Sides.GroupBy(side => side.Run))
+            foreach (IGrouping<Run, CutSide> run in cell.DoseSides.GroupBy(side => side.Run))
                 AddSide(Known, cell.Point.LnPower, cell.Point.LnSpeed, run.Key, model.SidePredictor(cell.Point, run.Key), run.Sum(side => side.Weight));
         }
     }

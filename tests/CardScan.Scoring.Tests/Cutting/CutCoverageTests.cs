@@ -18,8 +18,8 @@ public sealed class CutCoverageTests
         {
             Reading reading = card.Read(seed);
             CutModel model = CutModel.Fit(CutCard.Of(reading))!;
-            if (Holds(model.PowerExponentInterval!, card.PowerExponent)) exponents++;
-            if (Holds(model.SpeedExponentInterval!, card.PowerExponent * card.SpeedOverPower)) exponents++;
+            if (Holds(model.PowerExponent!, card.PowerExponent)) exponents++;
+            if (Holds(model.SpeedExponent!, card.PowerExponent * card.SpeedOverPower)) exponents++;
             foreach (double speed in card.SpeedsMmPerMin)
             {
                 if (model.HalfwayPower(new(0, Math.Log(speed), 0, 0)) is not { } halfway) continue;

@@ -39,6 +39,19 @@ public sealed class LogisticFitTests
     }
 
     [Fact]
+    // Bliss 1935, R 4.2.2 glm(binomial): slope 34.27033. Endometrial data: NV separates (Heinze and Schemper 2002).
+    public void Another_penalty_is_reached_from_a_fit_and_none_where_the_data_separate()
+    {
+        LogisticFit beetles = LogisticFit.Fit(Table("bliss1935_beetle", ["log10_dose_mg_per_l"], "killed", "n"));
+        LogisticFit endometrial = LogisticFit.Fit(Table("endometrial", ["NV", "PI", "EH"], "HG", null));
+
+        Assert.Equal(34.2703257, beetles.WithPenalty(0)!.Coefficients[1], 1e-6);
+        Assert.InRange(beetles.WithPenalty(0.2)!.Coefficients[1], beetles.Coefficients[1], 34.2703257);
+        Assert.Null(endometrial.WithPenalty(0));
+        Assert.True(endometrial.WithPenalty(0.2)!.Coefficients[1] > endometrial.Coefficients[1]);
+    }
+
+    [Fact]
     // Data and example of the R package logistf 1.26.1 (Foxman et al. 1997), equal to its own example's estimates.
     public void Grouped_quasi_separated_data_are_reproduced()
     {
