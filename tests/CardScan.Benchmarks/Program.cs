@@ -4,6 +4,8 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- quick [PHOTO PLAN [N]]    one table, in a minute
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- --filter '*'              BenchmarkDotNet, one class a stage
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- score [N]                 time to score 3 x 3 to 20 x 20 cells
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- growth [N]                3 to 100 megapixels, 9 to 400 cells
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- leak N [PHOTO PLAN]       memory over N reads in one process
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- archive 100000            an archive filled and asked
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
 //
@@ -12,6 +14,24 @@ using CardScan.Benchmarks;
 if (args is ["score", ..])
 {
     Console.Write(ScoreGrowth.Run(rounds: args.Length >= 2 ? int.Parse(args[1]) : 15));
+    return 0;
+}
+
+if (args is ["growth", ..])
+{
+    PhotoGrowth.Run(rounds: args.Length >= 2 ? int.Parse(args[1]) : 5);
+    return 0;
+}
+
+if (args is [PhotoGrowth.Child, string childPhoto, string childPlan, string childRounds])
+{
+    PhotoGrowth.RunChild(childPhoto, childPlan, int.Parse(childRounds));
+    return 0;
+}
+
+if (args is ["leak", string reads, .. string[] files])
+{
+    PhotoGrowth.RunLeak(files is [string leakPhoto, string leakPlan] ? BenchmarkPhoto.Load(leakPhoto, leakPlan) : BenchmarkPhoto.Given(), int.Parse(reads));
     return 0;
 }
 

@@ -42,14 +42,26 @@ internal static class CellMeasurer
     /// <summary>… and not more than this, however strong the grain.</summary>
     private const double MostGlareExcess = 0.12;
 
+    /// <summary>
+    /// A cell's own bare material is taken to scatter at least as much as the sides of the frames do. Fine grain averages out
+    /// better over a cell than over a side; grain as coarse as the cell does not, and blocks within it cannot tell.
+    /// </summary>
+    private const double CellOverSides = 1;
+
     /// <summary>Measures all cells, in the plan's order.</summary>
     /// <param name="surface">The card.</param>
     /// <param name="light">Its light.</param>
     /// <param name="plan">Its plan.</param>
     /// <param name="pose">Its pose.</param>
     /// <param name="lines">Measures the lines of a focus ladder, whose cells have no tone of their own; null for other cards.</param>
-    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, LineMeasurer? lines = null) =>
-        [.. plan.Cells.Select(cell => Measure(surface, light, plan, pose, cell, lines))];
+    public static MeasuredCell[] Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, LineMeasurer? lines = null)
+    {
+        Sighting[] sightings = [.. plan.Cells.Select(cell => Look(surface, light, plan, pose, cell, lines))];
+
+        // Four sides tell their scatter badly, all cells' sides together well.
+        double grain = Robust.Median(sightings.Where(sighting => sighting.Ground is not null).Select(sighting => sighting.Ground!.SideScatter));
+        return [.. sightings.Select(sighting => Describe(sighting, light, plan.Process, double.IsNaN(grain) ? 0 : grain))];
+    }
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
     public static ValueList<CellReading> Name(Plan plan, CardPose pose) => plan.Cells.Select(cell => Name(plan, pose, cell)).ToValueList();
@@ -68,35 +80,44 @@ internal static class CellMeasurer
         };
     }
 
-    private static MeasuredCell Measure(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell, LineMeasurer? lines)
+    private static Sighting Look(CardSurface surface, LightField light, Plan plan, CardPose pose, Cell cell, LineMeasurer? lines)
     {
         CellReading named = Name(plan, pose, cell);
         Patch[,] blocks = Blocks(surface, cell);
-        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return new(named, blocks, null, null);
         double gapMm = Gap.Around(cell, plan);
         double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
-        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
-        if (lines is not null)
-        {
-            MeasuredLines measured = lines.Measure(cell);
-            return new(named with { LineWidths = measured.Widths, Flags = [.. Flags(blocks, near, light), .. measured.Flags] }, near) { Lines = measured };
-        }
+        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named, blocks, null, null);
+        if (lines is not null) return new(named, blocks, near, null) { Lines = lines.Measure(cell) };
 
         Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
 
         // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
         Measured? halo = HaloProfile.Measure(surface, light, far.LogExcess, cell, gapMm);
-        Ground ground = halo is not null && halo.Value - halo.StandardError > fromMm ? far : near;
-        return new(plan.Process == Process.Cut ? named with { HaloMm = halo } : Describe(named, blocks, ground, light, halo), ground);
+        return new(named, blocks, halo is not null && halo.Value - halo.StandardError > fromMm ? far : near, halo);
     }
 
-    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo)
+    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, double grain)
+    {
+        (CellReading named, Patch[,] blocks, Ground? ground, Measured? halo) = sighting;
+        if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (sighting.Lines is { } lines) return new(named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, ground, light), .. lines.Flags] }, ground) { Lines = lines };
+        if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
+        Ground grained = ground with { LogError = Math.Max(ground.LogError, grain / 2) };
+        return new(Describe(named, blocks, grained, light, halo, grain), grained);
+    }
+
+    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, double grain)
     {
         LinearRgb cellRgb = MeanOf(blocks);
-        (double relativeError, double unevenness) = Spread(blocks, light);
+        (double blockError, double unevenness) = Spread(blocks, light);
+        double relativeError = Math.Max(blockError, CellOverSides * grain);
         double logRatio = Math.Log(Math.Max(cellRgb.Luminance, 1e-5) / ground.Rgb.Luminance);
-        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError);
         double ratio = Math.Exp(logRatio);
+
+        // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen in it.
+        double veil = Math.Max(0, ground.LogExcess - Math.Max(grain, light.Scatter / 2)) * Math.Abs(1 - ratio) / ratio;
+        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + veil * veil);
         Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
 
         return named with
@@ -144,8 +165,8 @@ internal static class CellMeasurer
     /// Relative standard error of the cell's mean and relative standard deviation of its blocks, shading taken out.
     /// </summary>
     /// <remarks>
-    /// Grain runs in streaks: blocks along a streak are alike. Means of whole rows are independent where the streaks run
-    /// across, means of columns where they run down, so the larger of the two variances of the mean is the honest one.
+    /// Grain runs in streaks and blotches: blocks along a streak are alike. How much less than independent blocks a row averages
+    /// out is told by the scatter of the row means against that of the blocks, and likewise for columns; both enter as factors.
     /// </remarks>
     private static (double RelativeError, double Unevenness) Spread(Patch[,] blocks, LightField light)
     {
@@ -164,8 +185,9 @@ internal static class CellMeasurer
         }
 
         double mean = Math.Max(all.Average(), 1e-6);
-        double error = Math.Sqrt(Math.Max(Robust.Variance(rowMeans) / rows, Robust.Variance(columnMeans) / columns)) / mean;
-        return (error, Math.Sqrt(Robust.Variance(all)) / mean);
+        double variance = Math.Max(Robust.Variance(all), 1e-12);
+        double alikeInRows = Math.Max(1, Robust.Variance(rowMeans) * columns / variance), alikeInColumns = Math.Max(1, Robust.Variance(columnMeans) * rows / variance);
+        return (Math.Sqrt(variance / all.Length * alikeInRows * alikeInColumns) / mean, Math.Sqrt(variance) / mean);
     }
 
     private static double DeltaEError(LinearRgb cell, LinearRgb bare, double cellError, double bareError)
@@ -174,5 +196,12 @@ internal static class CellMeasurer
         double byCell = Lab.DeltaE2000((cell * (1 + cellError)).ToLab(), bare.ToLab()) - at;
         double byBare = Lab.DeltaE2000(cell.ToLab(), (bare * (1 + bareError)).ToLab()) - at;
         return Math.Sqrt(byCell * byCell + byBare * byBare);
+    }
+
+    /// <summary>A cell before it is described; without a ground it is not wholly in the photo.</summary>
+    private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, Measured? Halo)
+    {
+        /// <summary>Its lines, where it is a rung of a focus ladder.</summary>
+        public MeasuredLines? Lines { get; init; }
     }
 }

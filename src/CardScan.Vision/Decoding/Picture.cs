@@ -8,6 +8,12 @@ internal sealed unsafe class Picture : IDisposable
     /// <summary>From this code on a channel counts as clipped: cameras round their shoulder off just below 255.</summary>
     public const byte ClippedCode = 250;
 
+    /// <summary>
+    /// With less green than this beside it, red carries more than a third of the luminance: 0.2126 R > (0.2126 R + 0.7152 G) / 3.
+    /// Bare pine and birch have about 0.8 of it.
+    /// </summary>
+    private const double GreenBesideClippedRed = 0.6;
+
     private static readonly float[] LinearOfSrgb = [.. Enumerable.Range(0, 256).Select(code => (float)Decode(code / 255.0))];
 
     private readonly float[] _linearOfCode;
@@ -44,13 +50,14 @@ internal sealed unsafe class Picture : IDisposable
     /// <summary>The pixel nearest to a point inside the picture, in linear light.</summary>
     /// <param name="x">Right, px.</param>
     /// <param name="y">Down, px.</param>
-    /// <param name="isClipped">True where green, which carries most of the luminance, is at the top of the scale: warm
-    /// light on wood clips red alone long before it harms the luminance.</param>
+    /// <param name="isClipped">True where green, which carries most of the luminance, is at the top of the scale, or red where
+    /// it carries much of it: warm light on wood clips red alone long before it harms the luminance, on red material it does.</param>
     public LinearRgb At(double x, double y, out bool isClipped)
     {
         byte* pixel = PixelAt((int)(x + 0.5), (int)(y + 0.5));
-        isClipped = pixel[1] >= ClippedCode;
-        return new(_linearOfCode[pixel[2]], _linearOfCode[pixel[1]], _linearOfCode[pixel[0]]);
+        LinearRgb rgb = new(_linearOfCode[pixel[2]], _linearOfCode[pixel[1]], _linearOfCode[pixel[0]]);
+        isClipped = pixel[1] >= ClippedCode || (pixel[2] >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
+        return rgb;
     }
 
     /// <summary>Linear luminance between pixels (bilinear), 0 to 1; beyond the edge the edge's own.</summary>

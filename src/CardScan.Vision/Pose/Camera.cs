@@ -13,11 +13,24 @@ internal sealed record Camera((double X, double Y, double Z) PositionMm, double 
     /// <summary>Main cameras of phones cluster here (common practice, no source); used where neither file nor view tells, mm.</summary>
     private const double UsualFocalLength35Mm = 26;
 
+    /// <summary>Main and long lenses of phones (common practice, no source), 35 mm equivalent.</summary>
+    private static readonly double[] PossibleFocalLengths35Mm = [24, 35, 50, 80];
+
+    /// <summary>Where the lens may have stood: one place where the file gives the focal length, else one for each that phones have.</summary>
+    public IReadOnlyList<(double X, double Y, double Z)> PossiblePositionsMm { get; private init; } = [PositionMm];
+
     /// <summary>Takes the card-to-picture homography apart.</summary>
     /// <remarks>Zhang, PAMI 22 (2000) 1330–1334: with square pixels and a known centre, K⁻¹H has orthonormal first columns.</remarks>
     public static Camera From(Homography toIdeal, PlanePoint centre, double halfDiagonalPx, double? focalLength35Mm)
     {
-        double focal = (focalLength35Mm ?? UsualFocalLength35Mm) / FrameDiagonalMm * 2 * halfDiagonalPx;
+        if (focalLength35Mm is { } known) return With(toIdeal, centre, halfDiagonalPx, known) with { IsFocalKnown = true };
+        Camera usual = With(toIdeal, centre, halfDiagonalPx, UsualFocalLength35Mm);
+        return usual with { PossiblePositionsMm = [usual.PositionMm, .. PossibleFocalLengths35Mm.Select(length => With(toIdeal, centre, halfDiagonalPx, length).PositionMm)] };
+    }
+
+    private static Camera With(Homography toIdeal, PlanePoint centre, double halfDiagonalPx, double focalLength35Mm)
+    {
+        double focal = focalLength35Mm / FrameDiagonalMm * 2 * halfDiagonalPx;
         (Vector first, Vector second, Vector third) = Columns(toIdeal, centre, focal);
         double scale = 2 / (first.Length + second.Length);
         Vector r1 = first * scale, r2 = second * scale, t = third * scale;
@@ -28,7 +41,7 @@ internal sealed record Camera((double X, double Y, double Z) PositionMm, double 
         // The camera centre solves R·C + t = 0, with R's columns r1, r2, normal; the card's normal points away from the lens.
         Vector position = new(-r1.Dot(t), -r2.Dot(t), -normal.Dot(t));
         double tilt = Math.Acos(Math.Clamp(Math.Abs(normal.Z), 0, 1)) * 180 / Math.PI;
-        return new((position.X, position.Y, Math.Abs(position.Z)), tilt, focal, focalLength35Mm is not null);
+        return new((position.X, position.Y, Math.Abs(position.Z)), tilt, focal, IsFocalKnown: false);
     }
 
     private static (Vector, Vector, Vector) Columns(Homography h, PlanePoint centre, double focal)

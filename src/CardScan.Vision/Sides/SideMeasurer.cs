@@ -77,15 +77,19 @@ internal static class SideMeasurer
         SideKerf? own = kerfs.Of(scan);
         double usualMm = own?.VisibleMm ?? VisibleOf(kerfs.UsualOf(scan.IsUpright));
         Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
-        double leastMm = own?.VisibleMm ?? VisibleOf(kerfs.NarrowOf(scan.IsUpright));
+
+        // Dark is judged only where light would have been seen from every place where the lens may have stood.
+        double leastMm = own?.VisibleMm ?? VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm);
         if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
         double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
         return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
 
-        double VisibleOf(double? kerfMm)
+        double VisibleOf(double? kerfMm) => VisibleAt(kerfMm, scan.ShiftMm ?? 0);
+
+        double VisibleAt(double? kerfMm, double shiftMm)
         {
             double widthMm = kerfMm ?? AssumedKerfMm;
-            return KerfGeometry.VisibleWidth(widthMm, widthMm * kerfs.Flare, scan.ShiftMm ?? 0);
+            return KerfGeometry.VisibleWidth(widthMm, widthMm * kerfs.Flare, shiftMm);
         }
     }
 

@@ -20,6 +20,9 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
     /// <summary>Samples on each side of the path: wide enough for any kerf of a diode, narrow enough to miss the neighbours.</summary>
     public const int HalfOffsets = 15;
 
+    /// <summary>The largest shift, either sign, over the places where the lens may have stood, mm; zero without a thickness.</summary>
+    public double MostShiftMm { get; private init; }
+
     /// <summary>True for left and right, whose kerf is measured across x.</summary>
     public bool IsUpright => Side is CellSide.Left or CellSide.Right;
 
@@ -60,9 +63,14 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
 
         // Seen from the lens, what lies deeper appears drawn towards the point below the lens.
         PlanePoint middle = start + along * (length / 2);
-        PlanePoint towardsLens = (new PlanePoint(camera.PositionMm.X, camera.PositionMm.Y) - middle) * (1 / camera.PositionMm.Z);
+        PlanePoint towardsLens = Towards(camera.PositionMm);
         double? shift = thicknessMm * Dot(towardsLens, outward);
-        return new(cell, side, profiles, level, shift, (thicknessMm ?? 0) * Dot(towardsLens, along));
+        return new(cell, side, profiles, level, shift, (thicknessMm ?? 0) * Dot(towardsLens, along))
+        {
+            MostShiftMm = (thicknessMm ?? 0) * camera.PossiblePositionsMm.Max(position => Math.Abs(Dot(Towards(position), outward))),
+        };
+
+        PlanePoint Towards((double X, double Y, double Z) lensMm) => (new PlanePoint(lensMm.X, lensMm.Y) - middle) * (1 / lensMm.Z);
     }
 
     /// <summary>Start and direction of a side's path, its outward direction, and its length.</summary>

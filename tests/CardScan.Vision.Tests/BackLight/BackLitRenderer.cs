@@ -4,12 +4,11 @@ using CardScan.Vision.Tests.Rendering;
 namespace CardScan.Vision.Tests.BackLight;
 
 /// <summary>
-/// Paints the light of a lamp into the room's picture: one ray from the lens for each of 8 × 8 points of every pixel near
+/// Paints the light of a lamp into the room's picture: one ray from the lens for each of 8 × 8 points (unless told otherwise) of every pixel near
 /// a cutting path or the card's rim. Blur and noise come last, over lamp and card alike.
 /// </summary>
 internal sealed class BackLitRenderer
 {
-    private const int EdgeSamples = 8;
     private const double NearPathMm = 0.6;
     private const double RimMm = 0.5;
 
@@ -18,6 +17,9 @@ internal sealed class BackLitRenderer
     private readonly LinearPicture _picture;
     private readonly (Cell Cell, CutCell Cut, double HaloMm)[] _cells;
     private readonly TwoPlanes _planes;
+
+    /// <summary>The cells that reach into each square millimetre of the card: none in most.</summary>
+    private readonly (Cell Cell, CutCell Cut, double HaloMm)[][] _cellsBySquare;
     private readonly (double X, double Y, double Z) _lens;
 
     private BackLitRenderer(BackLitScene scene)
@@ -25,6 +27,7 @@ internal sealed class BackLitRenderer
         (_scene, _plan) = (scene, scene.Room.Plan.Plan);
         _picture = SceneRenderer.Render(scene.Room);
         _cells = [.. _plan.Cells.Select(cell => (cell, scene.Cut(cell), scene.HaloMm(cell)))];
+        _cellsBySquare = [.. Enumerable.Range(0, Squares(_plan.Card.WidthMm) * Squares(_plan.Card.HeightMm)).Select(CellsInSquare)];
         _planes = new(
             (x, y) => At(x, y) is { } near && near.Cut.IsOpenInFace(near.Cell, x - near.Cell.XMm, y - near.Cell.YMm),
             (x, y) => At(x, y) is { } near && near.Cut.IsOpenFar(near.Cell, x - near.Cell.XMm, y - near.Cell.YMm),
@@ -54,8 +57,8 @@ internal sealed class BackLitRenderer
     /// <summary>Samples along each edge of a pixel: none where the room's picture stands, one where nothing ends within it.</summary>
     private int SamplesAt(double x, double y)
     {
-        if (IsBeyondCard(x, y, -RimMm)) return IsBeyondCard(x, y, +RimMm) ? 1 : EdgeSamples;
-        return At(x, y) is not { } near ? 0 : near.Cut.IsDropped || FromPath(near.Cell, x, y) < NearPathMm ? EdgeSamples : 1;
+        if (IsBeyondCard(x, y, -RimMm)) return IsBeyondCard(x, y, +RimMm) ? 1 : _scene.EdgeSamples;
+        return At(x, y) is not { } near ? 0 : near.Cut.IsDropped || FromPath(near.Cell, x, y) < NearPathMm ? _scene.EdgeSamples : 1;
     }
 
     private (double R, double G, double B) Sampled(int xPx, int yPx, int samples)
@@ -93,9 +96,10 @@ internal sealed class BackLitRenderer
     /// <summary>The cell whose paths are near; null on open ground and in a piece's middle.</summary>
     private (Cell Cell, CutCell Cut, double HaloMm)? At(double x, double y)
     {
-        foreach ((Cell Cell, CutCell Cut, double HaloMm) near in _cells)
+        if (IsBeyondCard(x, y, 0)) return null;
+        foreach ((Cell Cell, CutCell Cut, double HaloMm) near in _cellsBySquare[(int)y * Squares(_plan.Card.WidthMm) + (int)x])
         {
-            double reach = Math.Max(NearPathMm, 4 * near.HaloMm);
+            double reach = ReachOf(near.HaloMm);
             if (x < near.Cell.XMm - reach || y < near.Cell.YMm - reach || x > near.Cell.XMm + near.Cell.WidthMm + reach || y > near.Cell.YMm + near.Cell.HeightMm + reach) continue;
             if (near.Cut.IsDropped) return near;
             return FromPath(near.Cell, x, y) < reach ? near : null;
@@ -103,6 +107,17 @@ internal sealed class BackLitRenderer
 
         return null;
     }
+
+    private (Cell, CutCell, double)[] CellsInSquare(int square)
+    {
+        int x = square % Squares(_plan.Card.WidthMm), y = square / Squares(_plan.Card.WidthMm);
+        return [.. _cells.Where(near => x + 1 >= near.Cell.XMm - ReachOf(near.HaloMm) && x <= near.Cell.XMm + near.Cell.WidthMm + ReachOf(near.HaloMm)
+            && y + 1 >= near.Cell.YMm - ReachOf(near.HaloMm) && y <= near.Cell.YMm + near.Cell.HeightMm + ReachOf(near.HaloMm))];
+    }
+
+    private static int Squares(double mm) => (int)mm + 1;
+
+    private static double ReachOf(double haloMm) => Math.Max(NearPathMm, 4 * haloMm);
 
     private static double FromPath(Cell cell, double x, double y)
     {

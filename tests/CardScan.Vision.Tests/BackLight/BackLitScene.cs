@@ -42,6 +42,9 @@ internal sealed record BackLitScene
     /// <summary>The same scene with a card of another thickness; null where the plan does not tell.</summary>
     public BackLitScene OfThickness(double? planMm, double trueMm) => this with { Room = Room with { Plan = Plans.Cut(planMm) }, ThicknessMm = trueMm };
 
+    /// <summary>Rays along each edge of a pixel near a path or the rim.</summary>
+    public int EdgeSamples { get; init; } = 8;
+
     /// <summary>True thickness of the card, mm.</summary>
     public double ThicknessMm { get; init; } = 3;
 }

@@ -45,6 +45,18 @@ internal sealed class LinearPicture(int width, int height)
         }
     }
 
+    /// <summary>The same, quickly: every row takes its noise from another place of a table of normal chance.</summary>
+    public void AddNoise(double standardDeviation, float[] normals, int seed)
+    {
+        Random random = new(seed);
+        int rowLength = 3 * width;
+        for (int y = 0; y < height; y++)
+        {
+            int from = random.Next(normals.Length - rowLength);
+            for (int i = 0; i < rowLength; i++) _rgb[y * rowLength + i] += (float)standardDeviation * normals[from + i];
+        }
+    }
+
     /// <summary>The picture as another exposure and white balance would have it.</summary>
     public LinearPicture Gained(double red, double green, double blue)
     {
@@ -103,6 +115,12 @@ internal sealed class LinearPicture(int width, int height)
 
     public byte[] ToJpeg(int quality = 92) => Encoded(".jpg", new ImageEncodingParam(ImwriteFlags.JpegQuality, quality));
 
+    private const int CodeSteps = 65536;
+
+    /// <summary>sRGB codes (IEC 61966-2-1) of linear light in even steps.</summary>
+    private static readonly double[] Codes = [.. Enumerable.Range(0, CodeSteps + 2).Select(i => (double)i / CodeSteps)
+        .Select(linear => 255 * (linear <= 0.0031308 ? 12.92 * linear : 1.055 * Math.Pow(linear, 1 / 2.4) - 0.055))];
+
     private byte[] Encoded(string extension, params ImageEncodingParam[] parameters)
     {
         byte[] bgr = new byte[_rgb.Length];
@@ -117,10 +135,11 @@ internal sealed class LinearPicture(int width, int height)
         return file;
     }
 
-    /// <summary>sRGB coding (IEC 61966-2-1), rounded up or down by chance so that the mean is right, as a sensor's noise sees to.</summary>
+    /// <summary>Rounded up or down by chance so that the mean is right, as a sensor's noise sees to.</summary>
     private static byte Code(double linear, double chance)
     {
-        double bounded = Math.Clamp(linear, 0, 1);
-        return (byte)(255 * (bounded <= 0.0031308 ? 12.92 * bounded : 1.055 * Math.Pow(bounded, 1 / 2.4) - 0.055) + chance);
+        double at = CodeSteps * Math.Clamp(linear, 0, 1);
+        int step = (int)at;
+        return (byte)Math.Min(255, Codes[step] + (at - step) * (Codes[step + 1] - Codes[step]) + chance);
     }
 }

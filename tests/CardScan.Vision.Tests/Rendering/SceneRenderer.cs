@@ -9,6 +9,10 @@ namespace CardScan.Vision.Tests.Rendering;
 internal sealed class SceneRenderer
 {
     private const int EdgeSamples = 8;
+
+    /// <summary>Rows that are painted one after the other, so that the corners of their pixels are looked at once.</summary>
+    private const int BandRows = 32;
+
     private const int Table = 0, BareCard = 1, Burned = 2, Paper = 3, FirstCell = 4;
 
     private readonly Scene _scene;
@@ -27,15 +31,27 @@ internal sealed class SceneRenderer
         _colours =
         [
             (0.10, 0.12, 0.14), scene.Bare, Scaled(scene.MarkerRatio), (0.8, 0.8, 0.8),
-            .. _plan.Cells.Select(cell => Scaled(Math.Pow(10, -scene.Darkness(cell)))),
+            .. _plan.Cells.Select(cell => Burnt(scene.Darkness(cell))),
         ];
         _burned = [.. _plan.Cells.Select(cell => cell.Lines is { } lines
             ? lines.Select(line => LineOf(line, scene.LineWidthMm(cell, line))).ToArray()
             : [new(cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm)])];
         _isBare = BareSquares();
 
+        (double R, double G, double B) Burnt(double darkness)
+        {
+            (double r, double g, double b) = scene.BurnTint;
+            if (r == g && g == b) return Scaled(Math.Pow(10, -darkness));
+            (double R, double G, double B) tinted = (scene.Bare.R * Math.Pow(10, -darkness * r), scene.Bare.G * Math.Pow(10, -darkness * g), scene.Bare.B * Math.Pow(10, -darkness * b));
+            double level = Math.Pow(10, -darkness) * Luminance(scene.Bare) / Luminance(tinted);
+            return (tinted.R * level, tinted.G * level, tinted.B * level);
+        }
+
         (double, double, double) Scaled(double ratio) => (scene.Bare.R * ratio, scene.Bare.G * ratio, scene.Bare.B * ratio);
     }
+
+    /// <summary>Y of linear sRGB (IEC 61966-2-1).</summary>
+    private static double Luminance((double R, double G, double B) rgb) => 0.2126 * rgb.R + 0.7152 * rgb.G + 0.0722 * rgb.B;
 
     /// <summary>Renders the scene.</summary>
     public static LinearPicture Render(Scene scene) => new SceneRenderer(scene).Render();
@@ -44,14 +60,20 @@ internal sealed class SceneRenderer
     {
         int width = _scene.Camera.WidthPx, height = _scene.Camera.HeightPx;
         LinearPicture picture = new(width, height);
-        Parallel.For(0, height, y =>
+        Parallel.For(0, (height + BandRows - 1) / BandRows, band =>
         {
-            int[] above = Things(y - 0.5), below = Things(y + 0.5);
-            for (int x = 0; x < width; x++)
+            int[] above = Things(BandRows * band - 0.5);
+            for (int y = BandRows * band; y < Math.Min(height, BandRows * (band + 1)); y++)
             {
-                bool isPlain = above[x] == above[x + 1] && above[x] == below[x] && above[x] == below[x + 1];
-                if (isPlain && _plan.Kind == CardKind.FocusLadder) isPlain = !MayHoldLine(x, y);
-                picture.Set(x, y, isPlain ? Sample(x, y) : Supersample(x, y));
+                int[] below = Things(y + 0.5);
+                for (int x = 0; x < width; x++)
+                {
+                    bool isPlain = above[x] == above[x + 1] && above[x] == below[x] && above[x] == below[x + 1];
+                    if (isPlain && _plan.Kind == CardKind.FocusLadder) isPlain = !MayHoldLine(x, y);
+                    picture.Set(x, y, isPlain ? Sample(x, y) : Supersample(x, y));
+                }
+
+                above = below;
             }
         });
         if (_scene.BlurPx > 0) picture.Blur(_scene.BlurPx);
@@ -156,7 +178,7 @@ internal sealed class SceneRenderer
 /// <summary>Grain as smooth streaks along x: mean 0, standard deviation about 1, the same in every run.</summary>
 internal static class Streaks
 {
-    private const double LengthMm = 12, WidthMm = 0.5;
+    public const double LengthMm = 12, WidthMm = 0.5;
 
     public static double At(double xMm, double yMm)
     {

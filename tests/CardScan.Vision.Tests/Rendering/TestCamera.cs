@@ -3,6 +3,8 @@ namespace CardScan.Vision.Tests.Rendering;
 /// <summary>A pinhole with one radial distortion, written apart from the code under test.</summary>
 internal sealed record TestCamera
 {
+    private readonly (double Sin, double Cos) _tilt = (0, 1), _roll = (0, 1);
+
     public int WidthPx { get; init; } = 1600;
 
     public int HeightPx { get; init; } = 1200;
@@ -14,16 +16,28 @@ internal sealed record TestCamera
     public (double X, double Y) AimMm { get; init; } = (60, 50);
 
     /// <summary>Turn about the horizontal axis of the picture, degrees.</summary>
-    public double TiltDeg { get; init; }
+    public double TiltDeg
+    {
+        get;
+        init => (field, _tilt) = (value, Math.SinCos(value * Math.PI / 180));
+    }
 
     /// <summary>Turn of the card in the picture, degrees; 180 is upside down.</summary>
-    public double RollDeg { get; init; }
+    public double RollDeg
+    {
+        get;
+        init => (field, _roll) = (value, Math.SinCos(value * Math.PI / 180));
+    }
 
     /// <summary>Radial distortion at half the diagonal.</summary>
     public double K1 { get; init; }
 
     /// <summary>Focal length of the lens that would show as much on a 36 mm × 24 mm frame, mm.</summary>
     public double FocalLength35Mm { get; init; } = 26;
+
+    /// <summary>How far a point of the card stands off the plane towards the lens, mm; null for a flat card.</summary>
+    /// <remarks>Points keep the x and y that they have on the flat card: a bow of 1 mm shortens 120 mm by 0.02 mm, which is left out.</remarks>
+    public Func<double, double, double>? HeightMm { get; init; }
 
     /// <summary>Focal length (the frame's diagonal is 43.2666 mm), px.</summary>
     public double FocalPx => FocalLength35Mm / 43.2666 * 2 * HalfDiagonalPx;
@@ -33,12 +47,12 @@ internal sealed record TestCamera
     /// <summary>Pixel of a point of the card.</summary>
     public (double X, double Y) ToPhoto(double xMm, double yMm)
     {
-        double roll = RollDeg * Math.PI / 180, tilt = TiltDeg * Math.PI / 180;
+        (xMm, yMm) = OntoPlane(xMm, yMm);
         double dx = xMm - AimMm.X, dy = yMm - AimMm.Y;
-        double across = Math.Cos(roll) * dx - Math.Sin(roll) * dy;
-        double down = Math.Sin(roll) * dx + Math.Cos(roll) * dy;
-        double depth = DistanceMm + Math.Sin(tilt) * down;
-        double u = FocalPx * across / depth, v = FocalPx * Math.Cos(tilt) * down / depth;
+        double across = _roll.Cos * dx - _roll.Sin * dy;
+        double down = _roll.Sin * dx + _roll.Cos * dy;
+        double depth = DistanceMm + _tilt.Sin * down;
+        double u = FocalPx * across / depth, v = FocalPx * _tilt.Cos * down / depth;
         double stretch = 1 + K1 * (u * u + v * v) / (HalfDiagonalPx * HalfDiagonalPx);
         return ((WidthPx - 1) / 2.0 + u * stretch, (HeightPx - 1) / 2.0 + v * stretch);
     }
@@ -51,13 +65,15 @@ internal sealed record TestCamera
         for (int i = 0; i < 30 && K1 != 0; i++)
         {
             double stretch = 1 + K1 * (u * u + v * v) / (HalfDiagonalPx * HalfDiagonalPx);
-            (u, v) = (du / stretch, dv / stretch);
+            (double U, double V) next = (du / stretch, dv / stretch);
+            bool isFound = Math.Abs(next.U - u) + Math.Abs(next.V - v) < 1e-9;
+            (u, v) = next;
+            if (isFound) break;
         }
 
-        double roll = RollDeg * Math.PI / 180, tilt = TiltDeg * Math.PI / 180;
-        double down = v * DistanceMm / (FocalPx * Math.Cos(tilt) - v * Math.Sin(tilt));
-        double across = u * (DistanceMm + Math.Sin(tilt) * down) / FocalPx;
-        return (AimMm.X + Math.Cos(roll) * across + Math.Sin(roll) * down, AimMm.Y - Math.Sin(roll) * across + Math.Cos(roll) * down);
+        double down = v * DistanceMm / (FocalPx * _tilt.Cos - v * _tilt.Sin);
+        double across = u * (DistanceMm + _tilt.Sin * down) / FocalPx;
+        return FromPlane(AimMm.X + _roll.Cos * across + _roll.Sin * down, AimMm.Y - _roll.Sin * across + _roll.Cos * down);
     }
 
     /// <summary>The lens, seen from the card: millimetres of the card, and its height over it.</summary>
@@ -65,11 +81,35 @@ internal sealed record TestCamera
     {
         get
         {
-            double roll = RollDeg * Math.PI / 180, tilt = TiltDeg * Math.PI / 180, down = -DistanceMm * Math.Sin(tilt);
-            return (AimMm.X + Math.Sin(roll) * down, AimMm.Y + Math.Cos(roll) * down, DistanceMm * Math.Cos(tilt));
+            double down = -DistanceMm * _tilt.Sin;
+            return (AimMm.X + _roll.Sin * down, AimMm.Y + _roll.Cos * down, DistanceMm * _tilt.Cos);
         }
     }
 
     /// <summary>Pixels per millimetre at the aimed point, across the tilt.</summary>
     public double PxPerMm => FocalPx / DistanceMm;
+
+    /// <summary>Where the ray from the lens through a point of the bowed card meets the plane, mm.</summary>
+    private (double X, double Y) OntoPlane(double xMm, double yMm)
+    {
+        if (HeightMm is null) return (xMm, yMm);
+        (double lensX, double lensY, double lensZ) = LensMm;
+        double reach = lensZ / (lensZ - HeightMm(xMm, yMm));
+        return (lensX + (xMm - lensX) * reach, lensY + (yMm - lensY) * reach);
+    }
+
+    /// <summary>Where the same ray meets the bowed card; the height changes slowly, so that a few steps find it.</summary>
+    private (double X, double Y) FromPlane(double xMm, double yMm)
+    {
+        if (HeightMm is null) return (xMm, yMm);
+        (double lensX, double lensY, double lensZ) = LensMm;
+        (double x, double y) = (xMm, yMm);
+        for (int i = 0; i < 5; i++)
+        {
+            double share = HeightMm(x, y) / lensZ;
+            (x, y) = (xMm + (lensX - xMm) * share, yMm + (lensY - yMm) * share);
+        }
+
+        return (x, y);
+    }
 }
