@@ -10,6 +10,8 @@ internal static class GoalWords
 
     private static string Name(Recommendation recommendation, Reading reading) => recommendation.Goal switch
     {
+        Goal.SureCut when reading.IsHeldByBridges(recommendation) => "Dose enough for a cut, bridges aside",
+        Goal.CleanCut when reading.IsHeldByBridges(recommendation) => IsCharKnown(recommendation, reading) ? "Cleanest with dose enough, bridges aside" : "Least energy with dose enough, bridges aside",
         Goal.FastestFullMark => "Fastest full mark",
         Goal.Darkest => "Strongest mark",
         Goal.SureCut => "Sure cut",

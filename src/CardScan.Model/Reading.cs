@@ -30,6 +30,18 @@ public sealed record Reading : Extensible
     /// <summary>Best focus and beam size; absent unless the card is a focus ladder.</summary>
     public FocusResult? Focus { get; init; }
 
+    /// <summary>True where a recommended cut has dose enough, but bridges that dose does not cure keep it from being sure.</summary>
+    /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public bool IsHeldByBridges(Recommendation recommendation)
+    {
+        ArgumentNullException.ThrowIfNull(recommendation);
+        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < UsualCutConfidence } && Advice.Any(advice => advice.Code == "bridged-sides");
+    }
+
+    /// <summary>A cut less probable than this is not called sure.</summary>
+    private const double UsualCutConfidence = 0.95;
+
     /// <summary>Settings for named goals; a goal that cannot be met is missing here and explained in <see cref="Advice"/>.</summary>
     public ValueList<Recommendation> Recommendations { get; init => field = value ?? []; } = [];
 

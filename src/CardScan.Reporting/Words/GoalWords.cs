@@ -16,13 +16,22 @@ internal static class GoalWords
     };
 
     /// <summary>The name of a recommendation's goal: nothing is called cleanest where char was not measured.</summary>
-    public static string Name(Recommendation recommendation, Reading reading) =>
-        StandsInForClean(recommendation, reading) ? "Least energy that cuts surely" : Name(recommendation.Goal);
+    public static string Name(Recommendation recommendation, Reading reading) => (StandsInForClean(recommendation, reading), reading.IsHeldByBridges(recommendation)) switch
+    {
+        (true, true) => "Least energy with dose enough, bridges aside",
+        (true, false) => "Least energy that cuts surely",
+        (false, true) => recommendation.Goal == Goal.SureCut ? "Dose enough for a cut, bridges aside" : "Cleanest with dose enough, bridges aside",
+        _ => Name(recommendation.Goal),
+    };
 
     /// <summary>What a recommendation's goal means.</summary>
-    public static string Meaning(Recommendation recommendation, Reading reading) => StandsInForClean(recommendation, reading)
-        ? "The least energy among the settings that cut through surely, in place of the least char."
-        : Meaning(recommendation.Goal);
+    public static string Meaning(Recommendation recommendation, Reading reading) => (StandsInForClean(recommendation, reading), reading.IsHeldByBridges(recommendation)) switch
+    {
+        (true, true) => "The least energy among the settings with dose enough, in place of the least char; short bridges hold some sides all the same.",
+        (true, false) => "The least energy among the settings that cut through surely, in place of the least char.",
+        (false, true) => $"The {(recommendation.Goal == Goal.SureCut ? "highest speed, then the lowest power," : "least char")} among the settings with dose enough for four sides; short bridges hold some sides all the same.",
+        _ => Meaning(recommendation.Goal),
+    };
 
     private static bool StandsInForClean(Recommendation recommendation, Reading reading) =>
         recommendation.Goal == Goal.CleanCut

@@ -94,7 +94,7 @@ public static class CardComparer
             Summary = verdict switch
             {
                 PairVerdict.Equal => ComparisonWords.Equal(first.Label, other.Label, dose!, margin, change),
-                PairVerdict.Different => ComparisonWords.Different(first.Label, other.Label, dose!, change, setting),
+                PairVerdict.Different => ComparisonWords.Different(first.Label, other.Label, dose!, change, setting, setting is null ? default : SettingTransfer.PassesOf(setting, a, b)),
                 PairVerdict.OtherShape => ComparisonWords.OtherShape(first.Label, other.Label, estimate.Shape!),
                 _ when dose is not null => ComparisonWords.Unclear(first.Label, other.Label, dose, margin, setting),
                 _ => estimate.Obstacle is { } obstacle ? ComparisonWords.Obstacle(obstacle) : ComparisonWords.Unbounded(first.Label, other.Label),

@@ -37,10 +37,10 @@ internal static class ComparisonWords
 
     public static string Equal(string first, string other, DoseEstimate dose, double margin, SettingChange? forWatts) => forWatts is null
         ? $"Nothing to change: equal within {Percent(margin)} ({Needs(first, other, dose)})."
-        : $"Equal within {Percent(margin)} ({Needs(first, other, dose)}); for the other machine's watts {ChangeWords(first, dose, forWatts, null)}";
+        : $"Equal within {Percent(margin)} ({Needs(first, other, dose)}); for the other machine's watts {ChangeWords(first, other, dose, forWatts, null, default)}";
 
-    public static string Different(string first, string other, DoseEstimate dose, SettingChange? change, Recommendation? setting) =>
-        $"{Needs(first, other, dose)}: {ChangeWords(first, dose, change, setting)}";
+    public static string Different(string first, string other, DoseEstimate dose, SettingChange? change, Recommendation? setting, CardPasses passes) =>
+        $"{Needs(first, other, dose)}: {ChangeWords(first, other, dose, change, setting, passes)}";
 
     public static string Unclear(string first, string other, DoseEstimate dose, double margin, Recommendation? setting)
     {
@@ -95,14 +95,17 @@ internal static class ComparisonWords
 
     public static string Percent(double share) => $"{Number(Math.Round(100 * share, 1))} %";
 
-    private static string ChangeWords(string first, DoseEstimate dose, SettingChange? change, Recommendation? setting)
+    private static string ChangeWords(string first, string other, DoseEstimate dose, SettingChange? change, Recommendation? setting, CardPasses passes)
     {
         if (change is null)
         {
             if (setting is null) return $"{first} has no recommended setting to carry over.";
+            string with = passes.Varied ? $" with {passes.Own} {(passes.Own == 1 ? "pass" : "passes")}" : "";
+            string others = passes.Varied ? $", or go by {other}'s own cells with other passes" : "";
+            string asked = $"for {first}'s {Speed(setting.SpeedMmPerMin)} mm/min at {Number(setting.PowerPercent)} %{with} that is";
             return dose.LnRatio > 0
-                ? $"for {first}'s {Speed(setting.SpeedMmPerMin)} mm/min at {Number(setting.PowerPercent)} % that is slower and stronger than these cards carried; burn a card that goes slower."
-                : $"for {first}'s {Speed(setting.SpeedMmPerMin)} mm/min at {Number(setting.PowerPercent)} % that is faster and weaker than these cards carried; burn a card that goes faster.";
+                ? $"{asked} slower and stronger than these cards carried{with}; burn a card that goes slower{others}."
+                : $"{asked} faster and weaker than these cards carried{with}; burn a card that goes faster{others}.";
         }
 
         bool isSpeed = change.Interval.Quantity == "speedMmPerMin";

@@ -3,6 +3,11 @@ using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Comparing;
 
+/// <summary>The passes of a setting that is carried over.</summary>
+/// <param name="Own">Its passes.</param>
+/// <param name="Varied">True where the cards carried other passes too.</param>
+internal readonly record struct CardPasses(int Own, bool Varied);
+
 /// <summary>The first batch's recommended setting, carried over to the later one.</summary>
 /// <remarks>
 /// A dose factor ρ is met by the speed v · (ρ / w)^(−1/β) at the same power, w the later machine's watts over the
@@ -19,12 +24,21 @@ internal static class SettingTransfer
     /// <summary>The change; null where neither another speed nor another power lies within what the cards carried.</summary>
     public static SettingChange? Of(Recommendation setting, Reading first, Reading later, DoseEstimate dose)
     {
-        CellSettings[] carried = [.. first.Cells.Concat(later.Cells).Select(cell => cell.Settings)];
+        // Powers and speeds that were burned with other passes say nothing of these.
+        int passes = PassesOf(setting, first, later).Own;
+        CellSettings[] carried = [.. first.Cells.Concat(later.Cells).Select(cell => cell.Settings).Where(cell => cell.Passes == passes)];
         double lnWatts = Math.Log(later.Plan.Machine.RatedOpticalWatts / first.Plan.Machine.RatedOpticalWatts);
         SettingChange? bySpeed = dose.SpeedExponent is { } exponent && exponent > 0 && double.IsFinite(dose.SpeedExponentError) ? BySpeed(setting, dose, exponent, lnWatts) : null;
         if (bySpeed is not null && IsWithin(bySpeed.ToSpeedMmPerMin, carried.Select(cell => cell.SpeedMmPerMin))) return bySpeed;
         SettingChange byPower = ByPower(setting, dose, lnWatts);
         return byPower.ToPowerPercent <= 100 && IsWithin(byPower.ToPowerPercent, carried.Select(cell => cell.PowerPercent)) ? byPower : null;
+    }
+
+    /// <summary>The passes of the recommended cell (the plan's where it names none), and whether the cards have others too.</summary>
+    public static CardPasses PassesOf(Recommendation setting, Reading first, Reading later)
+    {
+        int passes = first.Cells.FirstOrDefault(cell => setting.Cell is { } at && at.Row == cell.Row && at.Column == cell.Column)?.Settings.Passes ?? first.Plan.Fixed.Passes ?? 1;
+        return new(passes, first.Cells.Concat(later.Cells).Any(cell => cell.Settings.Passes != passes));
     }
 
     private static SettingChange BySpeed(Recommendation setting, DoseEstimate dose, double exponent, double lnWatts)

@@ -14,12 +14,13 @@ internal enum Run
 
 /// <summary>One judged side of a cut cell.</summary>
 /// <param name="Run">Which way it runs.</param>
+/// <param name="IsThrough">True where it is through, as its state says. A side that is open along nine tenths of its length still holds the piece.</param>
 /// <param name="OpenFraction">Share of its judged length that is open, 0 to 1.</param>
 /// <param name="Weight">Share of its length that was judged, 0 to 1.</param>
-internal sealed record CutSide(Run Run, double OpenFraction, double Weight)
+internal sealed record CutSide(Run Run, bool IsThrough, double OpenFraction, double Weight)
 {
-    /// <summary>A side is through from this share of its length on (docs/method/cut-scoring.md, "Definitions").</summary>
-    private const double ThroughFraction = 0.98;
+    /// <summary>A side is called open with up to a tenth of its length unknown, and tabs shorten the rest: less was not seen through along the whole.</summary>
+    private const double LeastSeenThrough = 0.8;
 
     /// <summary>A held side that is open along this share of its length hangs on little.</summary>
     private const double MostlyOpenFraction = 0.85;
@@ -30,8 +31,8 @@ internal sealed record CutSide(Run Run, double OpenFraction, double Weight)
     /// <summary>True where the card's other sides show that its dose was enough; told only where some side is <see cref="IsMostlyOpen"/>.</summary>
     public bool HasDoseEnough { get; init; }
 
-    /// <summary>True where it is through. A side that is open along nine tenths of its length still holds the piece.</summary>
-    public bool IsThrough => OpenFraction >= ThroughFraction;
+    /// <summary>True where it is through, and enough of it was judged to rely on that.</summary>
+    public bool IsSeenThrough => IsThrough && Weight >= LeastSeenThrough;
 
     /// <summary>True where it is held, but along little of its length: short of dose by a little, or held by something else.</summary>
     public bool IsMostlyOpen => !IsThrough && OpenFraction >= MostlyOpenFraction;
@@ -48,10 +49,14 @@ internal sealed record CutSide(Run Run, double OpenFraction, double Weight)
 internal sealed record CutCell(CellAddress Address, CellSettings Settings, ValueList<CutSide> Sides, double? HaloMm)
 {
     /// <summary>True where all four sides were judged and are through.</summary>
-    public bool IsSeenThrough => Sides.Count == 4 && !IsSeenHeld;
+    public bool IsSeenThrough => Sides.Count == 4 && Sides.All(side => side.IsSeenThrough);
 
     /// <summary>True where some judged side is held.</summary>
     public bool IsSeenHeld => Sides.Any(side => !side.IsThrough);
+
+    /// <summary>True where other settings give at least as much power, time and passes, at the same focus.</summary>
+    public bool HasNoMoreDoseThan(CellSettings other) =>
+        Settings.PowerPercent <= other.PowerPercent && Settings.SpeedMmPerMin >= other.SpeedMmPerMin && Settings.Passes <= other.Passes && Settings.FocusOffsetMm == other.FocusOffsetMm;
 
     /// <summary>The sides that tell of the dose: those that are not held by a bridge.</summary>
     public IEnumerable<CutSide> DoseSides => Sides.Where(side => !side.IsBridged);
@@ -96,14 +101,11 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
 
     private static CutSide? Judged(SideReading side, Run run)
     {
-        double? open = side.OpenFraction ?? side.State switch
-        {
-            SideState.Open => 1,
-            SideState.Closed => 0,
-            _ => null,
-        };
         double seen = side.SeenFraction ?? 1;
-        return side.State == SideState.Unseen || open is null || !double.IsFinite(open.Value) || !(seen >= LeastSeen) ? null
-            : new(run, Math.Clamp(open.Value, 0, 1), Math.Min(seen, 1)) { LongestBridgeMm = side.LongestBridgeMm };
+        if (side.State == SideState.Unseen || !(seen >= LeastSeen)) return null;
+        // The state decides: a reader knows of bridges too short to show in the share.
+        bool isThrough = side.State == SideState.Open;
+        double open = side.OpenFraction is { } share && double.IsFinite(share) ? Math.Clamp(share, 0, 1) : isThrough ? 1 : 0;
+        return new(run, isThrough, open, Math.Min(seen, 1)) { LongestBridgeMm = side.LongestBridgeMm };
     }
 }

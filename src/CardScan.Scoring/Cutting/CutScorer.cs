@@ -16,7 +16,7 @@ internal static class CutScorer
         List<Advice> advice = [];
         int unseen = reading.Cells.Count - card.Cells.Count;
         if (unseen > 0) advice.Add(CutWords.UnseenCells(unseen));
-        if (card.Cells.All(cell => !cell.IsSeenHeld)) return AllThrough(card, advice);
+        if (card.Cells.All(cell => !cell.IsSeenHeld)) return NoneHeld(card, reading, advice);
         if (!card.IsMixed)
             return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
         ValueList<CutCell> spoiled = SpoiledCells.Of(card);
@@ -53,6 +53,12 @@ internal static class CutScorer
         CutEstimate[] bySpeed = [.. estimates.OrderBy(estimate => estimate.Cell.SecondsPerMetre).ThenBy(estimate => estimate.PowerPercent)];
         if (bySpeed.FirstOrDefault(estimate => IsSure(estimate, confidence)) is not { } fastest)
         {
+            if (bySpeed.FirstOrDefault(estimate => !estimate.Cell.IsSeenHeld && HasDoseEnough(estimate, confidence)) is { } unjudged)
+            {
+                advice.Add(CutWords.SureButUnjudged(unjudged, confidence));
+                return null;
+            }
+
             CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
             advice.Add(CutWords.NoSureCut(best, SpeedReaching(model, best.Cell, confidence), confidence));
             return null;
@@ -60,20 +66,21 @@ internal static class CutScorer
 
         CutEstimate? faster = bySpeed.FirstOrDefault(estimate => estimate.Cell.IsSeenThrough && estimate.Cell.SecondsPerMetre < fastest.Cell.SecondsPerMetre);
         CutStability stability = CutStability.Of(model, card, fastest, confidence);
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, bridges, CutWords.SureCut(fastest, faster, model, stability, confidence)) with
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, bridges, CutWords.SureCut(fastest, faster, model, stability, bridges, confidence)) with
         {
             Unburned = CutBetween.FasterThan(fastest, model, card, confidence),
         });
         CutEstimate cleanest = estimates.Where(estimate => estimate.Cell.HaloMm is not null).OrderBy(estimate => estimate.Cell.HaloMm)
             .Concat(estimates.OrderBy(estimate => estimate.Cell.LnEnergy))
             .First(estimate => IsSure(estimate, confidence));
-        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, bridges, CutWords.CleanCut(cleanest)));
+        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, bridges, CutWords.CleanCut(cleanest, bridges)));
         return stability;
     }
 
-    /// <summary>Through with the demanded probability at the lower end of its interval, and not seen to be held.</summary>
-    private static bool IsSure(CutEstimate estimate, double confidence) =>
-        !estimate.Cell.IsSeenHeld && estimate.Probability >= confidence && estimate.Low >= confidence;
+    /// <summary>Seen through on all four sides, and through with the demanded probability at the lower end of its interval.</summary>
+    private static bool IsSure(CutEstimate estimate, double confidence) => estimate.Cell.IsSeenThrough && HasDoseEnough(estimate, confidence);
+
+    private static bool HasDoseEnough(CutEstimate estimate, double confidence) => estimate.Probability >= confidence && estimate.Low >= confidence;
 
     /// <summary>The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.</summary>
     public static double? SpeedReaching(CutModel model, CutCell cell, double probability)
@@ -93,8 +100,14 @@ internal static class CutScorer
         double At(double lnSpeed) => model.Through(cell.Point with { LnSpeed = lnSpeed });
     }
 
-    private static Verdict AllThrough(CutCard card, List<Advice> advice)
+    /// <summary>No side was seen held: the fastest cell will do where every cell, or one with no more dose, was seen through; else what is unseen may be held.</summary>
+    private static Verdict NoneHeld(CutCard card, Reading reading, List<Advice> advice)
     {
+        CutCell[] through = [.. card.Cells.Where(cell => cell.IsSeenThrough)];
+        CellReading[] doubtful = [.. reading.Cells.Where(cell => !through.Any(seen => seen.HasNoMoreDoseThan(cell.Settings)))];
+        if (doubtful.Length > 0) return new() { Advice = [.. advice, CutWords.SidesMissing(doubtful.Length, through, reading.Plan)] };
+
+        card = new(through.ToValueList());
         CutCell fastest = card.Cells.OrderBy(cell => cell.SecondsPerMetre).ThenBy(cell => cell.Settings.PowerPercent).First();
         return new()
         {
@@ -127,7 +140,7 @@ internal static class CutScorer
             PowerPercent = estimate.PowerPercent,
             SpeedMmPerMin = estimate.SpeedMmPerMin,
             Cell = estimate.Cell.Address,
-            Reason = reason + CutWords.WithBridges(estimate, bridges),
+            Reason = reason,
             Confidence = through.Value,
             Interval = through,
         };

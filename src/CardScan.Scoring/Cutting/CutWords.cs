@@ -16,23 +16,31 @@ internal static class CutWords
     private const double FurtherSpeed = 1.6;
 
     /// <summary>Why the sure cut is one, what margin costs, and why a faster setting that fell free is not recommended.</summary>
-    public static string SureCut(CutEstimate chosen, CutEstimate? faster, CutModel model, CutStability stability, double confidence)
+    public static string SureCut(CutEstimate chosen, CutEstimate? faster, CutModel model, CutStability stability, Bridges bridges, double confidence)
     {
         string carried = stability.Lowest >= confidence ? ""
             : $" Much of this hangs on one cell: without that of {Setting(stability.Weightiest.Settings)} it would be {Percent(stability.Lowest)}.";
         string other = faster is null ? ""
             : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Through)}:"
                 + $" a risk of {Risk(faster.Probability)} that a side is held the next time.";
-        return $"Fastest burned setting whose four sides are through with at least {Percent(confidence)} at the lower end of the 95 % interval:"
-            + $" {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Through)}.{Margin(chosen, model)}{other}{carried}";
+        string rule = $"at least {Percent(confidence)} at the lower end of the 95 % interval";
+        string chosenFor = bridges.Count == 0
+            ? $"Fastest burned setting whose four sides are through with {rule}: {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Through)}."
+            : $"Dose enough, by dose alone: {Interval(chosen.Through)}.{WithBridges(chosen, bridges)} {Setting(chosen.Cell.Settings)} is the fastest burned setting with dose enough ({rule}).";
+        return $"{chosenFor}{Margin(chosen, model)}{other}{carried}";
     }
 
-    public static string CleanCut(CutEstimate chosen) => chosen.Cell.HaloMm is { } mm
-        ? $"Least char among the sure cuts: {Setting(chosen.Cell.Settings)}, {mm:0.0#} mm beside the cut."
-        : $"Char was not measured, so the sure cut with the least energy stands in: {Setting(chosen.Cell.Settings)}. A photo lit from the front would show the char.";
+    public static string CleanCut(CutEstimate chosen, Bridges bridges)
+    {
+        string among = bridges.Count == 0 ? "sure cut" : "setting with dose enough";
+        return (chosen.Cell.HaloMm is { } mm
+            ? $"The {among} with the least char: {Setting(chosen.Cell.Settings)}, {mm:0.0#} mm beside the cut."
+            : $"Char was not measured, so the {among} with the least energy stands in: {Setting(chosen.Cell.Settings)}. A photo lit from the front would show the char.")
+            + WithBridges(chosen, bridges);
+    }
 
     public static string AllThroughReason(CutCell chosen) =>
-        $"Every judged side of this card is through, so the fastest burned setting with the least power serves: {Setting(chosen.Settings)}. Where it would fail this card does not show.";
+        $"No side of this card was seen held, so the fastest burned setting with the least power serves, which came through on all four sides: {Setting(chosen.Settings)}. Where it would fail this card does not show.";
 
     public static Advice NoSides() => new("no-sides-judged",
         "no side of any cell could be judged: hold a lamp or light pad behind the card and take a photo from the burned face");
@@ -63,6 +71,19 @@ internal static class CutWords
         + (speedReaching is { } speed && RoundSpeed(speed) < best.SpeedMmPerMin ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
     { Goal = Goal.SureCut };
 
+    public static Advice SureButUnjudged(CutEstimate unjudged, double confidence) => new("no-sure-cut",
+        $"{Setting(unjudged.Cell.Settings)} has dose enough by the model, probability {Interval(unjudged.Through)}, but not all of its four sides could be judged, and no cell with four judged sides is through"
+        + $" with at least {Percent(confidence)} at the lower end of its 95 % interval: take another photo from straight above it")
+    { Goal = Goal.SureCut };
+
+    /// <summary>Unseen sides may be held ones; without a thickness no dark side is ever called closed.</summary>
+    public static Advice SidesMissing(int doubtful, IReadOnlyList<CutCell> through, Plan plan) => new("sides-missing",
+        $"no side was seen held, but {doubtful} {(doubtful == 1 ? "cell has" : "cells have")} sides that could not be judged and may be held, so no cut is called sure"
+        + (through.Count == 0 ? "" : $" (through on all four sides with the least energy: {Setting(through.MinBy(cell => cell.LnEnergy)!.Settings)})")
+        + (plan.Material.ThicknessMm is null ? ": give the thickness (material.thicknessMm) in the plan, without which no dark side can be called held, and read the photos again"
+            : ": take more photos, each from straight above such cells"))
+    { Goal = Goal.SureCut };
+
     public static Advice Reversed() => new("cut-order-reversed",
         "sides open with less power or more speed along the rows or columns of this card: check that this is the plan of this card and that no axis is reversed");
 
@@ -86,9 +107,8 @@ internal static class CutWords
     }
 
     /// <summary>What bridges leave of a probability; empty where there are none.</summary>
-    public static string WithBridges(CutEstimate chosen, Bridges bridges) => bridges.Count == 0 ? ""
-        : $" That is the dose alone: a short bridge held {bridges.Count} of the {bridges.Sides} sides that had enough of it, and with such bridges all four sides come through with a probability of"
-            + $" {Interval(chosen.Through.And(bridges.NoneOnFourSides))}.";
+    private static string WithBridges(CutEstimate chosen, Bridges bridges) => bridges.Count == 0 ? ""
+        : $" But on this card a short bridge held {bridges.Count} of the {bridges.Sides} sides with dose enough, which more dose hardly cures, so all four sides come free with {Interval(chosen.Through.And(bridges.NoneOnFourSides))}.";
 
     /// <summary>What going slower costs and saves.</summary>
     private static string Margin(CutEstimate chosen, CutModel model)

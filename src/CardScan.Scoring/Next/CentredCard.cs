@@ -40,6 +40,7 @@ internal static class CentredCard
             Notes =
             [
                 NextWords.Centred(question, card.OpenCells(powers, speeds), powers.Length * speeds.Length),
+                .. PassedOver.By(scored, about),
                 isKnown ? NextWords.LearnsLittle(learning, scored.Plan.Process, options.PowerStepPercent) : NextWords.Learns(learning, scored.Plan.Process),
             ],
             Learning = learning,

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Cutting;
 using static CardScan.Scoring.SettingWords;
 
 namespace CardScan.Scoring.Next;
@@ -14,6 +15,11 @@ internal static class NextWords
 
     public static Advice Centred(Question question, int open, int cells) => new("next-centred",
         $"the next card lies about {question.What}, {Setting(question.About)}: the outcome is open in {open} of its {cells} cells, by best estimate");
+
+    /// <summary>Why a card is not about cells that came through faster.</summary>
+    public static Advice PassedOver(PassedOver likeliest, int cells) => new("next-passed-over",
+        $"{cells} faster {(cells == 1 ? "cell" : "cells")} of this card came through on all four sides; the likeliest to do so again is {Setting(likeliest.Cell.Settings)},"
+        + $" by dose {CutWords.Interval(likeliest.Through)}, with {likeliest.HeldNeighbours} of the {likeliest.Neighbours} cells beside it held: not sure enough to plan about");
 
     public static Advice Blind(Question question) => new("next-blind",
         $"the next card lies about {question.What}, {Setting(question.About)}; no model guides it, so its settings are spread evenly and what it will tell cannot be foreseen");

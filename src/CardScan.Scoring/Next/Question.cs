@@ -27,7 +27,7 @@ internal sealed record Question(string Goal, CellSettings About, string What)
     private static Question? Nearest(Reading scored, string goal)
     {
         CutCard card = CutCard.Of(scored);
-        if (card.Cells.Count == 0 || CutModel.Fit(card) is not { IsReversed: false } model) return null;
+        if (!card.IsMixed || CutModel.Fit(card) is not { IsReversed: false } model) return null;
         CutCell nearest = card.Cells.MaxBy(cell => model.Through(cell.Point))!;
         double? speed = CutScorer.SpeedReaching(model, nearest, ProbabilityAimedAt) is { } reaching
             ? Math.Max(1, Math.Round(reaching / SettableSteps.SpeedStepMmPerMin)) * SettableSteps.SpeedStepMmPerMin

@@ -164,14 +164,89 @@ public sealed class CardScorerCutTests
         SideReading unseen = new() { State = SideState.Unseen, SeenFraction = 0 };
         Reading half = reading with
         {
-            Cells = reading.Cells.Select(cell => cell with { Sides = cell.Sides! with { Right = unseen, Top = unseen } }).ToValueList(),
+            Cells = reading.Cells.Select(cell => cell.Column % 2 == 0 ? cell : cell with { Sides = cell.Sides! with { Right = unseen, Top = unseen } }).ToValueList(),
         };
 
         Reading scored = CardScorer.Score(half, Options);
 
-        Assert.Equal(70, scored.Model!.Diagnostics["sidesUsed"]);
+        Assert.Equal(110, scored.Model!.Diagnostics["sidesUsed"]);
         Recommendation sure = scored.Recommendations.First(r => r.Goal == Goal.SureCut);
         Assert.Equal(1, card.AllOpen(sure.PowerPercent, sure.SpeedMmPerMin), 1e-6);
+        Assert.Equal(0, sure.Cell!.Column % 2);
+    }
+
+    [Theory]
+    [InlineData(0.0)]
+    [InlineData(0.5)]   // called open, but half of it is not known
+    public void A_cell_of_which_a_side_was_not_judged_is_never_recommended(double seen)
+    {
+        SimulatedCut card = new() { PowerExponent = 1e6 };
+        Reading reading = card.Read(1);
+        CellAddress best = CardScorer.Score(reading, Options).Recommendations.First(r => r.Goal == Goal.SureCut).Cell!;
+        SideReading doubtful = new() { State = seen > 0 ? SideState.Open : SideState.Unseen, SeenFraction = seen };
+
+        Reading one = CardScorer.Score(WithSides(reading, best, sides => sides with { Left = doubtful }), Options);
+        Reading all = CardScorer.Score(reading with { Cells = reading.Cells.Select(cell => cell with { Sides = cell.Sides! with { Left = doubtful } }).ToValueList() }, Options);
+
+        Assert.All(one.Recommendations, each => Assert.NotEqual(best, each.Cell));
+        Assert.Contains(one.Recommendations, each => each.Goal == Goal.SureCut);
+        Assert.Empty(all.Recommendations);
+        Advice advice = all.Advice.Single(each => each.Code == "no-sure-cut");
+        Assert.Contains("not all of its four sides could be judged", advice.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Where_unseen_sides_may_be_held_an_open_card_has_no_sure_cut()
+    {
+        // No dark side is called held without a thickness: half of this card's cells are held in truth.
+        Reading truth = new SimulatedCut { PowerExponent = 1e6 }.Read(1);
+        Reading dark = truth with
+        {
+            Plan = truth.Plan with { Material = truth.Plan.Material with { ThicknessMm = null } },
+            Cells = truth.Cells.Select(cell => cell with { Sides = new(Seen(cell.Sides!.Left), Seen(cell.Sides.Right), Seen(cell.Sides.Top), Seen(cell.Sides.Bottom)) }).ToValueList(),
+        };
+
+        Reading scored = CardScorer.Score(dark, Options);
+
+        Assert.Empty(scored.Recommendations);
+        Assert.DoesNotContain(scored.Advice, advice => advice.Code == "all-through");
+        Advice missing = scored.Advice.Single(advice => advice.Code == "sides-missing");
+        Assert.Equal(Goal.SureCut, missing.Goal);
+        Assert.Contains("material.thicknessMm", missing.Message, StringComparison.Ordinal);
+        Assert.True(NextCard.Plan(dark, new()).IsRefused);
+
+        static SideReading Seen(SideReading side) => side.State == SideState.Open ? side : new() { State = SideState.Unseen, SeenFraction = 0 };
+    }
+
+    [Fact]
+    public void Unseen_sides_do_not_matter_where_a_cell_of_no_more_dose_came_through()
+    {
+        Reading all = new SimulatedCut { HalfwayPowerAt260 = 1 }.Read(1);
+        SideReading unseen = new() { State = SideState.Unseen, SeenFraction = 0 };
+
+        Reading strong = CardScorer.Score(WithSides(all, new(0, 6), sides => sides with { Left = unseen }), Options);
+        Reading weak = CardScorer.Score(WithSides(all, new(4, 0), sides => sides with { Left = unseen }), Options);
+
+        Assert.Equal(new(4, 0), Assert.Single(strong.Recommendations).Cell);
+        Assert.Empty(weak.Recommendations);
+        Assert.Equal("sides-missing", Assert.Single(weak.Advice).Code);
+    }
+
+    [Theory]
+    [InlineData(SideState.Partial)]
+    [InlineData(SideState.Closed)]
+    public void The_state_of_a_side_decides_and_not_its_share(SideState state)
+    {
+        // 98.5 % of a side and a bridge of 0.12 mm: held, though hardly.
+        Reading reading = new SimulatedCut { PowerExponent = 1e6 }.Read(1);
+        CellAddress best = CardScorer.Score(reading, Options).Recommendations.First(r => r.Goal == Goal.SureCut).Cell!;
+        SideReading held = new() { State = state, OpenFraction = 0.985, SeenFraction = 1, LongestBridgeMm = 0.12 };
+        Reading stuck = WithSides(reading, best, sides => sides with { Bottom = held });
+
+        Assert.True(CutCard.Of(stuck).Cells.Single(cell => cell.Address == best).IsSeenHeld);
+        Assert.All(CardScorer.Score(stuck, Options).Recommendations, each => Assert.NotEqual(best, each.Cell));
+        SideReading open = held with { State = SideState.Open, OpenFraction = 0.975 };
+        Assert.True(CutCard.Of(WithSides(reading, best, sides => sides with { Bottom = open })).Cells.Single(cell => cell.Address == best).IsSeenThrough);
     }
 
     [Fact]

@@ -79,8 +79,24 @@ public sealed class NextCardTests
             Assert.Contains(next.SpeedsMmPerMin, value => value > speed && value <= 1.3 * speed);
             Assert.Contains(next.SpeedsMmPerMin, value => value < speed && value >= 0.7 * speed);
             Assert.Equal((6, 6), (next.SpeedsMmPerMin.Count, next.PowersPercent.Count));
-            Assert.Equal(["next-centred", "next-learns"], next.Notes.Select(note => note.Code));
+            Assert.Equal(["next-centred", "next-learns"], next.Notes.Select(note => note.Code).Where(code => code != "next-passed-over"));
         }
+    }
+
+    [Fact]
+    public void Faster_cells_that_came_through_are_said_to_be_passed_over_and_why()
+    {
+        Reading scored = CardScorer.Score(new SimulatedCut { BridgeShare = 0.1 }.Read(1), ScoringOptions.Default);
+        Recommendation sure = scored.Recommendations.First(r => r.Goal == Goal.SureCut);
+        double speed = sure.Unburned?.SpeedMmPerMin ?? sure.SpeedMmPerMin;
+        int faster = scored.Cells.Count(cell => cell.Settings.SpeedMmPerMin > speed
+            && new[] { cell.Sides!.Left, cell.Sides.Right, cell.Sides.Top, cell.Sides.Bottom }.All(side => side.State == SideState.Open));
+        Assert.InRange(faster, 1, 20);
+
+        string note = NextCard.Plan(scored, Options).Value.Notes.Single(note => note.Code == "next-passed-over").Message;
+
+        Assert.StartsWith($"{faster} faster {(faster == 1 ? "cell" : "cells")} of this card came through", note, StringComparison.Ordinal);
+        Assert.Matches("with [0-4] of the [2-4] cells beside it held", note);
     }
 
     [Fact]
