@@ -65,6 +65,20 @@ public sealed class HonestWordsTests
     }
 
     [Fact]
+    public void A_cut_that_bridges_keep_from_being_sure_is_not_called_sure()
+    {
+        Reading sure = CutWithTwoGoals();
+        Reading bridged = sure with
+        {
+            Advice = [.. sure.Advice, new("bridged-sides", "6 of the 34 sides that had dose enough are held by a short bridge")],
+            Recommendations = sure.Recommendations.Select(each => each with { Confidence = 0.46 }).ToValueList(),
+        };
+
+        Assert.Equal("1 Dose enough for a cut, bridges aside and least energy with dose enough, bridges aside", Text(Parsed(bridged, withPicture: true).Descendants("article").First().Element("h3")!));
+        Assert.All(bridged.Recommendations, each => Assert.DoesNotContain("surely", GoalWords.Meaning(each, bridged), StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Two_settings_backed_by_one_cell_keep_their_cards()
     {
         Reading reading = CutWithTwoGoals();

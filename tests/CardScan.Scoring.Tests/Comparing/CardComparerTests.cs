@@ -139,6 +139,23 @@ public sealed class CardComparerTests
     }
 
     [Fact]
+    public void What_the_cards_carried_is_told_with_the_passes_it_was_carried_with()
+    {
+        // One pass at full power serves on the old card; the new one needs 1.5 times the energy, which two passes gave.
+        Reading old = Burned(70), later = Burned(105);
+
+        ComparedPair pair = Compare(old, later);
+
+        Assert.Null(pair.Change);
+        Assert.Contains("slower and stronger than these cards carried with 1 pass; burn a card that goes slower, or go by new's own cells with other passes.", pair.Summary, StringComparison.Ordinal);
+
+        static Reading Burned(double halfway) => CardScorer.Score(
+            new SimulatedCut { HalfwayPowerAt260 = halfway, PowerExponent = 60, DoseRatio = 1 }
+                .Along(Setting.Passes, [1, 2], [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100], (power, passes) => power * Math.Pow(passes, 0.8), seed: 2),
+            ScoringOptions.Default);
+    }
+
+    [Fact]
     public void What_no_photo_shows_of_a_cut_cell_widens_its_difference_either_way()
     {
         Reading first = new SimulatedCut().Read(1), later = new SimulatedCut().Read(2);
