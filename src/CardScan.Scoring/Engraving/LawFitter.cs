@@ -85,7 +85,7 @@ internal static class LawFitter
         LawFit? mark = Weighted(card, law, start, box, ChanceKind.Mark);
         // Where the stated errors explain everything there is no chance to be counted.
         if (mark is { ExtraDeviation: 0 }) return mark;
-        LawFit? ground = Weighted(card, law, start, box, ChanceKind.Ground);
+        LawFit? ground = Weighted(card, law, mark is null ? start : [.. mark.Parameters], box, ChanceKind.Ground);
         if (mark is null || ground is null) return mark ?? ground;
         return ground.LogLikelihood > mark.LogLikelihood + ClearlyLikelier ? ground : mark;
     }
