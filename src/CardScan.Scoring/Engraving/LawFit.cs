@@ -20,7 +20,6 @@ internal sealed class LawFit
     /// <summary>Refitting for a test need not be exact to rounding.</summary>
     private const double TestPrecision = 1e-9;
 
-    private readonly LawBox _box;
     private readonly NonlinearFit _fit;
     private readonly double _unitVariance;
 
@@ -30,7 +29,7 @@ internal sealed class LawFit
 
     public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double degreesOfFreedom, double[] deviations, double extraDeviation)
     {
-        (Card, Law, _box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
+        (Card, Law, Box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
         Point = new(law, fit.Parameters);
         _beside = new(Beside);
         _unitVariance = Math.Max(1, Residuals().Zip(deviations, (r, deviation) => r * r / (deviation * deviation)).Sum() / degreesOfFreedom);
@@ -44,6 +43,9 @@ internal sealed class LawFit
 
     /// <summary>The law on this card's cells.</summary>
     public DoseLaw Law { get; }
+
+    /// <summary>The range of its parameters.</summary>
+    public LawBox Box { get; }
 
     /// <summary>Standard deviation of each used cell, stated error and extra variance together.</summary>
     public double[] Deviations { get; }
@@ -89,7 +91,7 @@ internal sealed class LawFit
     public double StudentQuantile { get; }
 
     /// <summary>True where speed and energy both vary, so that β is estimated.</summary>
-    public bool HasFreeSpeedExponent => !_box.IsFixed(DoseLaw.SpeedExponent);
+    public bool HasFreeSpeedExponent => !Box.IsFixed(DoseLaw.SpeedExponent);
 
     /// <summary>Residuals in mark strength.</summary>
     public double[] Residuals()
@@ -101,7 +103,7 @@ internal sealed class LawFit
     }
 
     /// <summary>Parameters brought back into the range that the fit allows.</summary>
-    public double[] Inside(double[] p) => _box.Clamp(p);
+    public double[] Inside(double[] p) => Box.Clamp(p);
 
     /// <summary>Strongest mark inside the card.</summary>
     public double Strongest => Law.Strongest(Parameters);
@@ -124,7 +126,7 @@ internal sealed class LawFit
     /// (Akaike), and for the others what their evidence costs: how far they lie from what is usual, and how much narrower the
     /// cells make them.
     /// </summary>
-    public double Information => -2 * LogLikelihood + 2 * (_box.FreeCount - Law.Curve.KnownCount() + 1) + Law.CostOfKnown(Parameters, _fit.Cofactors!);
+    public double Information => -2 * LogLikelihood + 2 * (Box.FreeCount - Law.Curve.KnownCount() + 1) + Law.CostOfKnown(Parameters, _fit.Cofactors!);
 
     /// <summary>How far a burned cell's setting, or one next to it, falls short of the strongest mark.</summary>
     /// <param name="burned">Index of the burned cell.</param>
@@ -260,9 +262,13 @@ internal sealed class LawFit
     /// <summary>What the fit loses, in units of its variance, when one parameter is held and the others are fitted again.</summary>
     private double LossAt(int parameter, double value)
     {
-        LawBox held = _box.Holding(parameter, value);
-        NonlinearFit fit = NonlinearFit.Minimise(
-            Law.Residuals(Card, Deviations), Law.RowsFor(Card), Parameters.ToArray(), held.Lower, held.Upper, TestPrecision);
+        NonlinearFit fit = Refitted(TestPrecision, Box.Holding(parameter, value));
         return Math.Max(0, fit.SumOfSquares - _fit.SumOfSquares) / _unitVariance;
     }
+
+    /// <summary>The same cells with the same deviations fitted from here.</summary>
+    /// <param name="precision">As <see cref="NonlinearFit.Minimise"/> has it.</param>
+    /// <param name="box">Another range of the parameters; null for its own.</param>
+    public NonlinearFit Refitted(double precision, LawBox? box = null) => NonlinearFit.Minimise(
+        Law.Residuals(Card, Deviations), Law.RowsFor(Card), Parameters.ToArray(), (box ?? Box).Lower, (box ?? Box).Upper, precision);
 }

@@ -17,6 +17,9 @@ internal static class LawFitter
 
     private const double Precision = 1e-8;
 
+    /// <summary>While the chance is still sought, a fit need not be exact.</summary>
+    private const double LoosePrecision = 1e-6;
+
     /// <summary>A candidate whose robust residuals are this many times those of the best cannot be chosen.</summary>
     private const double HopelessScale = 1.5;
 
@@ -58,7 +61,7 @@ internal static class LawFitter
     private static LawChoice? Choose(EngravedCard card, Candidate[] candidates, List<MarkedCell> outliers)
     {
         EngravedCard kept = card.Without(AddressesOf(outliers));
-        return LawChoice.Of([.. candidates.Select(candidate => Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box)).OfType<LawFit>()], outliers);
+        return LawChoice.Of([.. candidates.Select(candidate => Exact(Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box))).OfType<LawFit>()], outliers);
     }
 
     /// <summary>A curve that the card has cells enough for, with its robust fit.</summary>
@@ -90,6 +93,16 @@ internal static class LawFitter
         return ground.LogLikelihood > mark.LogLikelihood + ClearlyLikelier ? ground : mark;
     }
 
+    /// <summary>The fit ended to full precision, with the deviations that it has found.</summary>
+    private static LawFit? Exact(LawFit? loose)
+    {
+        if (loose is null) return null;
+        NonlinearFit fit = loose.Refitted(Precision);
+        return fit.Cofactors is null
+            ? null
+            : new(loose.Card, loose.Law, loose.Box, fit, FreedomOf(loose.Law, fit, loose.Card), loose.Deviations, loose.ExtraDeviation) { Chance = loose.Chance };
+    }
+
     /// <summary>Weighted least squares with the extra variance that the residuals demand.</summary>
     private static LawFit? Weighted(EngravedCard card, DoseLaw law, double[] start, LawBox box, ChanceKind kind)
     {
@@ -103,7 +116,7 @@ internal static class LawFitter
         Expect(p);
         double extra = Math.Sqrt(residuals.Zip(scales, (r, scale) => r * r / (scale * scale)).Sum() / residuals.Length);
         double[] deviations = DeviationsOf(errors, scales, extra);
-        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, Precision);
+        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, LoosePrecision);
         for (int round = 0; round < VarianceRounds; round++)
         {
             if (fit.Cofactors is null) return null;
@@ -115,7 +128,7 @@ internal static class LawFitter
             extra = next;
             if (isSettled) break;
             deviations = DeviationsOf(errors, scales, extra);
-            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, Precision);
+            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, LoosePrecision);
         }
 
         return fit.Cofactors is null ? null : new(card, law, box, fit, FreedomOf(law, fit, card), deviations, extra) { Chance = kind };
