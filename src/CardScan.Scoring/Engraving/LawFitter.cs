@@ -24,6 +24,8 @@ internal static class LawFitter
     private const double HopelessScale = 1.5;
 
     private const int FewestToJudgeScale = 20;
+    private const int FewestInBlock = 2;
+    private const double ShareOfOutliers = 0.05;  // cells that dirt, glare or a knot spoils
     private const double OutlierLevel = 0.01;     // for the card as a whole
     private const int VarianceRounds = 5;
 
@@ -55,8 +57,19 @@ internal static class LawFitter
         if (choice is null || suspects.Count == 0) return choice;
 
         List<MarkedCell> outliers = Proven(choice.Best, suspects, card.Marked.Count);
-        return outliers.Count == suspects.Count ? choice : Choose(card, candidates, outliers);
+        if (outliers.Count < suspects.Count) choice = Choose(card, candidates, outliers);
+        if (outliers.Count < FewestInBlock || choice is null) return choice;
+
+        // Several at once may be a law's doing: a fall at the highest doses looks like spoiled cells to a robust fit.
+        LawChoice? whole = Choose(card, [.. candidates.Select(candidate => candidate with { Start = RobustLaw.LeastSquares(card, candidate.Law, candidate.Box) })], []);
+        return whole is not null && whole.Best.Information < choice.Best.Information + outliers.Count * CostOfOutlier(choice.Best) ? whole : choice;
     }
+
+    /// <summary>
+    /// What a cell adds to <see cref="LawFit.Information"/> that may have any mark up to the strongest, as few cells may;
+    /// without the constant of a normal density, which that leaves out.
+    /// </summary>
+    private static double CostOfOutlier(LawFit fit) => -2 * Math.Log(ShareOfOutliers / fit.Strongest * Math.Sqrt(2 * Math.PI));
 
     private static LawChoice? Choose(EngravedCard card, Candidate[] candidates, List<MarkedCell> outliers)
     {
