@@ -78,11 +78,12 @@ internal static class SideMeasurer
         double usualMm = own?.VisibleMm ?? VisibleOf(kerfs.UsualOf(scan.IsUpright));
         Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
 
-        // Dark is judged only where light would have been seen from every place where the lens may have stood.
-        double leastMm = own?.VisibleMm ?? VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm);
+        // Dark is judged only where light would have been seen from every place where the lens may have stood, even if all
+        // kerfs of the photo are narrower than measured: they share the lamp's error.
+        double leastMm = own?.VisibleMm ?? VisibleAt(kerfs.NarrowOf(scan.IsUpright) - CardKerf.CommonErrorMm, scan.MostShiftMm);
         if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
         double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
-        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
+        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), own?.SureKerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
 
         double VisibleOf(double? kerfMm) => VisibleAt(kerfMm, scan.ShiftMm ?? 0);
 
