@@ -61,6 +61,7 @@ internal static class BurningRules
     private static IEnumerable<string> FrameFaults(Plan plan)
     {
         if (plan.Frame is not { } frame) yield break;
+        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder) yield return "frame is around a cut card or a focus ladder: expected it around filled cells only";
         if (!IsOnSheet(plan, frame.Window.XMm, frame.Window.YMm, frame.Window.WidthMm, frame.Window.HeightMm))
             yield return "frame.window reaches past the sheet's edge: expected it inside the card";
         if (plan.Cells.Any(cell => !IsIn(frame.Window, cell))) yield return "frame.window does not hold every cell: expected it to";

@@ -11,6 +11,7 @@ internal static class RequestCheck
         Range("--number", request.Number, 0, 249, "")
         ?? Range("--cell", request.CellSideMm, request.Kind == CardKind.FocusLadder ? 10 : 4, 50, " mm")
         ?? Range("--tabs", request.TabsPerSide, 0, request.Process == Process.Cut ? 3 : 0, ", and only for a cut card")
+        ?? Framed(request)
         ?? Range("--tab-length", request.TabMm, 0.2, 2, " mm")
         ?? Mark(request.Mark)
         ?? MachineRules.Faults(request.Machine).Where(fault => !fault.StartsWith("ratedOpticalWatts", StringComparison.Ordinal))
@@ -23,6 +24,11 @@ internal static class RequestCheck
         ?? Positive("--card", request.Card?.HeightMm ?? 1, LargestCardMm, " mm")
         ?? Text("--material", request.Material.Name)
         ?? Text("--machine", request.Machine.Name);
+
+    /// <summary>A paper frame keeps a lamp's light from a cut card's rim, and lines a few tenths wide do not tell where their grid lies in a window.</summary>
+    private static Refusal? Framed(PlanRequest request) => request is { Frame: not null, Process: Process.Cut } or { Frame: not null, Kind: CardKind.FocusLadder }
+        ? Refusal.OfInput("plan-value", $"--frame is given for a {(request.Process == Process.Cut ? "cut card" : "focus ladder")}", "leave --frame out, and burn the markers; a frame goes around filled cells only")
+        : null;
 
     private static Refusal? Mark(MarkSetting? mark) => mark is null ? null
         : Setting("--mark-power", Model.Setting.PowerPercent, mark.PowerPercent)

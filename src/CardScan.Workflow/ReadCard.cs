@@ -123,19 +123,13 @@ public static class ReadCard
         return result with { Kept = place.Use(archive => archive.KeepReading(kept), mayMake: true) };
     }
 
-    /// <summary>The plan, unless it is of a kind that cannot be read, or its card's folder cannot take the results: asked before the work, so that it is not done in vain.</summary>
+    /// <summary>The plan, unless its card's folder cannot take the results: asked before the work, so that it is not done in vain.</summary>
     private static Outcome<ChosenPlan> Usable(Outcome<ChosenPlan> plan, ReadRequest request)
     {
         if (plan.IsRefused) return plan;
         PlanFile file = plan.Value.File;
-        if (NotYetRead(file.Plan) is { } unread) return unread;
         return FolderOf(request, file.Plan) is { } folder && ReportFiles.FirstObstacle(folder, file.Plan, file.Sha256) is { } obstacle ? obstacle : plan;
     }
-
-    /// <summary>What can be planned and not yet be read; to measure it as an ordinary grid would give wrong answers without a word.</summary>
-    private static Refusal? NotYetRead(Plan plan) => plan is { Frame: not null, Process: Process.Cut } or { Frame: not null, Kind: CardKind.FocusLadder }
-        ? Refusal.OfInput("plan-unread", "the plan is of a frame sheet around something other than filled cells, which this version cannot read", "keep plan and photos for a later version, or judge the card by eye")
-        : null;
 
     private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder?.Replace(ReadRequest.FolderOfCard, OutputFolder.OfCard(plan.Number), StringComparison.Ordinal);
 

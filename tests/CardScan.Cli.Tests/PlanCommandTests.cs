@@ -88,14 +88,6 @@ public class PlanCommandTests
     }
 
     [Fact]
-    public void What_can_be_planned_and_not_yet_be_read_is_refused_and_not_measured_wrongly()
-    {
-        using Scratch scratch = new();
-        Assert.Equal(0, Cli.Run("plan", "--frame", "a4", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--out", scratch["out"]).Code);
-        Assert.Contains("a grid inside a frame sheet, which this version cannot read", Cli.Run("read", Cli.Photo, "--plan", scratch["out/plan.json"]).OnlyLine(), StringComparison.Ordinal);
-    }
-
-    [Fact]
     public void The_same_plan_may_be_made_again_but_another_one_is_never_replaced()
     {
         using Scratch scratch = new();

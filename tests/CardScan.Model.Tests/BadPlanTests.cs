@@ -78,15 +78,24 @@ public class BadPlanTests
     [InlineData("burning.order", "[0, 0.5]", "$.burning.order[1] is 0.5: expected a whole number")]
     [InlineData("burning.marks.lineIntervalMm", "-", "$.burning.marks.lineIntervalMm is missing")]
     [InlineData("burning.marks.powerPercent", "140", "$.burning.marks.powerPercent is 140")]
+    [InlineData("machine.fullPowerS", "0", "$.machine.fullPowerS is 0: expected 1 to 1000000 S")]
+    public void A_wrong_plan_of_a_ladder_is_refused(string path, string value, string start)
+    {
+        JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.Ladder))!;
+        Set(plan, path, value);
+        Assert.StartsWith(start, CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("frame.window.widthMm", "20", "$.frame.window does not hold every cell")]
     [InlineData("frame.window.widthMm", "200", "$.frame.window reaches past the sheet's edge")]
     [InlineData("frame.paperWidthMm", "50", "$.frame does not fit on its paper")]
     [InlineData("frame.greySteps.0.density", "-1", "$.frame.greySteps[0].density is -1: expected 0 to 4")]
     [InlineData("frame.rulers.0.stepMm", "0", "$.frame.rulers[0].stepMm is 0")]
-    [InlineData("machine.fullPowerS", "0", "$.machine.fullPowerS is 0: expected 1 to 1000000 S")]
-    public void A_wrong_plan_of_a_ladder_in_a_frame_is_refused(string path, string value, string start)
+    [InlineData("process", "\"cut\"", "$.frame is around a cut card or a focus ladder")]
+    public void A_wrong_plan_of_a_frame_is_refused(string path, string value, string start)
     {
-        JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.FramedLadder))!;
+        JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.Framed))!;
         Set(plan, path, value);
         Assert.StartsWith(start, CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
     }

@@ -22,7 +22,7 @@ public class RoundTripTests
     [Fact]
     public void Plans_with_every_field_survive_write_and_read()
     {
-        foreach (Plan plan in (Plan[])[Samples.FramedLadder, Samples.Tabbed])
+        foreach (Plan plan in (Plan[])[Samples.Framed, Samples.Ladder, Samples.Tabbed])
             Assert.Equal(plan, CardJson.ReadPlan(Bytes(CardJson.Write(plan))).Value.Plan);
     }
 

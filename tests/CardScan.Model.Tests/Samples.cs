@@ -35,12 +35,9 @@ internal static class Samples
         Name = "Birkensperrholz", ThicknessMm = 3, Batch = "B-1", Notes = "gewölbt", Mark = new() { PowerPercent = 60, SpeedMmPerMin = 2000, LineIntervalMm = 0.1 },
     };
 
-    /// <summary>A focus ladder inside a frame sheet, with every field that an ordinary plan leaves out.</summary>
-    internal static Plan FramedLadder => Plan with
+    /// <summary>A grid inside a frame sheet.</summary>
+    internal static Plan Framed => Plan with
     {
-        Kind = CardKind.FocusLadder,
-        Material = ProfiledMaterial,
-        Machine = ProfiledMachine,
         Frame = new()
         {
             PaperWidthMm = 210, PaperHeightMm = 297, PaperXMm = 10, PaperYMm = 10,
@@ -48,6 +45,14 @@ internal static class Samples
             GreySteps = [new() { XMm = 20, YMm = 5, WidthMm = 6, HeightMm = 6, Density = 0.3 }],
             Rulers = [new() { FromXMm = 20, FromYMm = 50, ToXMm = 60, ToYMm = 50, StepMm = 1 }],
         },
+    };
+
+    /// <summary>A ladder with every field of machine, material and burning that an ordinary plan leaves out.</summary>
+    internal static Plan Ladder => Plan with
+    {
+        Kind = CardKind.FocusLadder,
+        Material = ProfiledMaterial,
+        Machine = ProfiledMachine,
         Columns = new() { Setting = Setting.FocusOffsetMm, Values = [-1, 1] },
         Fixed = new() { PowerPercent = 50, Passes = 2 },
         Cells = Plan.Cells.Select(cell => cell with { Lines = [new() { FromXMm = cell.XMm, FromYMm = 30, ToXMm = cell.XMm + 4, ToYMm = 30 }] }).ToValueList(),

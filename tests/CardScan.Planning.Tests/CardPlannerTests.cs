@@ -78,6 +78,8 @@ public class CardPlannerTests
         { "ladder of a cut", "a focus ladder is asked for with --process cut" },
         { "ladder with interval", "--line-interval is given for a focus ladder" },
         { "frame too large", "the frame sheet is 254 × 222 mm, and Letter paper holds 267.4 × 203.9 mm: give fewer values" },
+        { "frame of a cut", "--frame is given for a cut card: leave --frame out" },
+        { "frame of a ladder", "--frame is given for a focus ladder: leave --frame out" },
         { "interval too wide", "--line-interval has 3, and cells are 8 mm high: give at most 2 mm" },
     };
 
@@ -133,6 +135,8 @@ public class CardPlannerTests
         "ladder of a cut" => Ladder with { Process = Process.Cut },
         "ladder with interval" => Ladder with { Settings = [.. Ladder.Settings, Range(Setting.LineIntervalMm, "0.1")] },
         "frame too large" => Engrave with { Frame = Paper.Letter, CellSideMm = 26 },
+        "frame of a cut" => Cut with { Frame = Paper.A4 },
+        "frame of a ladder" => Ladder with { Frame = Paper.A4 },
         "interval too wide" => Engrave with { Settings = [.. Engrave.Settings, Range(Setting.LineIntervalMm, "3")] },
         _ => throw new ArgumentOutOfRangeException(nameof(fault), fault, "No such fault."),
     };

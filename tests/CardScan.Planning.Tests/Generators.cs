@@ -82,7 +82,7 @@ internal static class Generators
             Settings = settings.ToValueList(),
             CellSideMm = Math.Round(kind == 2 ? cell + 6 : cell, 2),
             TabsPerSide = kind == 1 ? tabs : 0,
-            Frame = isFramed ? Paper.A4 : null,
+            Frame = isFramed && kind == 0 ? Paper.A4 : null,
         };
 
     private static SettingRange Spread(Setting setting, int count, double low, double high) =>
