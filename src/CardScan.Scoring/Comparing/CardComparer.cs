@@ -103,7 +103,7 @@ public static class CardComparer
             Shape = estimate.Shape,
             Equivalence = equivalence,
             Change = change,
-            Notes = [.. Notes(first, other, estimate, dose, verdict)],
+            Notes = [.. Notes(first, other, estimate, dose, verdict), .. repeatability is null && dose is not null ? PhotoNotes(first, other, dose, lnMargin) : []],
             Cells = cells,
             Agreement = a.Plan.Process == Process.Engrave ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness") : null,
             Curves = estimate.Curves.Select((curve, i) => curve with { Label = i == 0 ? first.Label : other.Label }).ToValueList(),
@@ -126,6 +126,14 @@ public static class CardComparer
         if (dose?.StrengthRatio is { } ratio) yield return ComparisonWords.OwnStrength(first.Label, other.Label, ratio);
         // What is equal has no cause to look for.
         if (verdict != PairVerdict.Equal || first.Reading.Plan.Machine != other.Reading.Plan.Machine) yield return ComparisonWords.Cause(first.Reading.Plan, other.Reading.Plan);
+    }
+
+    /// <summary>What two photos may do by themselves, which only repeated photos could tell.</summary>
+    private static IEnumerable<Advice> PhotoNotes(LabelledReading first, LabelledReading other, DoseEstimate dose, double lnMargin)
+    {
+        if (first.Reading.Plan.Process == Process.Engrave && UnlikePhotos.Limits(first.Reading, other.Reading, dose, lnMargin) is var (low, high))
+            yield return ComparisonWords.UnlikePhotos(low, high);
+        if (first.Reading.PlanSha256 is { } plan && plan == other.Reading.PlanSha256) yield return ComparisonWords.OnePlan();
     }
 
     private static RelativeDose Told(DoseEstimate dose) => new(Told(dose.LnRatio), Told(dose.Low), Told(dose.High), dose.Model)

@@ -64,6 +64,12 @@ internal static class ComparisonWords
     public static Advice OwnStrength(string first, string other, double strengthRatio) => new("own-strength",
         $"the strongest mark of {other} has {Percent(strengthRatio)} of the contrast of {first}'s: the factor on dose is that for the same share of each one's own strongest mark");
 
+    public static Advice UnlikePhotos(double lnLow, double lnHigh) => new("unlike-photos",
+        $"this holds for photos taken alike: same phone, light and exposure. Phones bend tones; if these two did so differently, the factor may lie anywhere from {Ratio(lnLow)} to {Ratio(lnHigh)}: repeated photos of one card (--repeats) tell how much yours do");
+
+    public static Advice OnePlan() => new("one-plan",
+        "both readings are of one and the same plan: if they are two photos of one card, this difference is the photos' own; give them behind --repeats");
+
     /// <summary>What the plans say of the cause; the figures alone cannot tell it.</summary>
     public static Advice Cause(Plan first, Plan later)
     {

@@ -185,6 +185,34 @@ public sealed class CardComparerTests
     }
 
     [Fact]
+    public void What_unlike_photos_might_do_is_told_until_repeats_tell_it()
+    {
+        Reading first = Photographed(Needing(1).Read(1), 'a'), later = Photographed(Needing(1.1).Read(2), 'b');
+        Advice note = Assert.Single(Compare(first, later).Notes, note => note.Code == "unlike-photos");
+        double[] limits = [.. System.Text.RegularExpressions.Regex.Matches(note.Message, @"\d\.\d+", default, TimeSpan.FromSeconds(1)).Select(match => double.Parse(match.Value, System.Globalization.CultureInfo.InvariantCulture))];
+        // Photos that stretch darkness by 15 % each may look like this ratio and like its opposite.
+        RelativeDose dose = Compare(first, later).RelativeDose!;
+        Assert.True(limits[0] < 1 && limits[0] < dose.Low && limits[1] > dose.High, note.Message);
+
+        Assert.DoesNotContain(Compare(Needing(1).Read(1), Needing(1.1).Read(2)).Notes, other => other.Code == "unlike-photos"); // no photo states such an error
+        LabelledReading[] repeats = [.. Enumerable.Range(0, 3).Select(i => new LabelledReading($"again {i}", Photographed(Needing(1).Read(30 + i), (char)('c' + i))))];
+        Assert.DoesNotContain(CardComparer.Compare([new("a", first), new("b", later)], new() { Repeats = repeats.ToValueList() }).Value.Pairs[0].Notes, other => other.Code == "unlike-photos");
+
+        static Reading Photographed(Reading reading, char photo) => reading with
+        {
+            Photos = [new() { File = "card.jpg", Sha256 = new(photo, 64), Light = Light.Front, WidthPx = 4000, HeightPx = 3000, Quality = new() { DarknessScaleError = 0.15 } }],
+        };
+    }
+
+    [Fact]
+    public void Two_readings_of_one_plan_may_be_two_photos_of_one_card()
+    {
+        Reading first = Needing(1).Read(1) with { PlanSha256 = new('a', 64) }, later = Needing(1).Read(2) with { PlanSha256 = new('a', 64) };
+        Assert.Contains(Compare(first, later).Notes, note => note.Code == "one-plan");
+        Assert.DoesNotContain(Compare(first, later with { PlanSha256 = new('b', 64) }).Notes, note => note.Code == "one-plan");
+    }
+
+    [Fact]
     public void A_batch_that_lies_apart_is_seen_on_the_chart_of_many()
     {
         double[] needs = [1, 1.01, 0.99, 1.02, 0.98, 1.01, 1.0, 1.35, 1.0, 1.01];

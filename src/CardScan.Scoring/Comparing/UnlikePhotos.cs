@@ -1,0 +1,43 @@
+using CardScan.Model;
+using CardScan.Scoring.Fitting;
+
+namespace CardScan.Scoring.Comparing;
+
+/// <summary>What a relative dose could be where the two photos bent tones differently.</summary>
+/// <remarks>
+/// Every photo states the error that all its darkness shares (<see cref="PhotoQuality.DarknessScaleError"/>). Photos that
+/// were taken alike share the bend too, and it drops out; whether they were, the readings do not tell. docs/method/comparing.md.
+/// </remarks>
+internal static class UnlikePhotos
+{
+    /// <summary>95 % limits of the relative dose, ln, with both photos' shared errors in it; null where no photo states one or nothing can be fitted.</summary>
+    /// <param name="first">The reference.</param>
+    /// <param name="later">The other.</param>
+    /// <param name="dose">The relative dose as it stands.</param>
+    /// <param name="lnMargin">ln of the margin.</param>
+    public static (double Low, double High)? Limits(Reading first, Reading later, DoseEstimate dose, double lnMargin)
+    {
+        double scale = Math.Sqrt(SharedVariance(first) + SharedVariance(later));
+        if (!(scale > 0)) return null;
+        double[] shifts = [.. new[] { 1 - scale, 1 + scale }
+            .Select(factor => EngravedPair.Estimate(first, Bent(later, factor), lnMargin).Dose?.LnRatio - dose.LnRatio)
+            .OfType<double>().Select(Math.Abs)];
+        if (shifts.Length == 0) return null;
+        double reach = NormalQuantile.TwoSided95 * shifts.Max();
+        return (dose.LnRatio - Together(dose.LnRatio - dose.Low, reach), dose.LnRatio + Together(dose.High - dose.LnRatio, reach));
+    }
+
+    /// <summary>Each photo of a card has its own bend: their mean has less.</summary>
+    private static double SharedVariance(Reading reading)
+    {
+        double[] errors = [.. reading.Photos.Select(photo => photo.Quality?.DarknessScaleError).OfType<double>()];
+        return errors.Length == 0 ? 0 : errors.Average(error => error * error) / errors.Length;
+    }
+
+    private static Reading Bent(Reading reading, double factor) => reading with
+    {
+        Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness ? cell with { Darkness = darkness with { Value = factor * darkness.Value } } : cell).ToValueList(),
+    };
+
+    private static double Together(double a, double b) => Math.Sqrt(a * a + b * b);
+}
