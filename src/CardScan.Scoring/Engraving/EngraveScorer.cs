@@ -63,7 +63,7 @@ internal static class EngraveScorer
         }
         else
         {
-            if (levelling.PlateauShare < Levelling.LevelledShare) advice.Add(EngraveWords.LevellingUncertain(levelling, options.FullMarkShare, choice.Card));
+            if (levelling.Low < Levelling.LevelledShare) advice.Add(EngraveWords.LevellingUncertain(levelling, options.FullMarkShare, choice.Card));
             AddFastest(estimates, options, recommendations, advice, choice);
         }
 

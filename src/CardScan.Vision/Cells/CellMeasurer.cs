@@ -116,8 +116,8 @@ internal static class CellMeasurer
         double ratio = Math.Exp(logRatio);
 
         // A ground above the field by more than grain may be a reflection's rim, one that is paler than elsewhere a reflection's
-        // middle; light of that share over the cell would be seen in it.
-        double white = Math.Max(0, ground.LogExcess - Math.Max(grain, light.Scatter / 2)) + light.VeilAt(blocks[blocks.GetLength(0) / 2, blocks.GetLength(1) / 2].Centre);
+        // middle; light of that share over the cell would be seen in it. A veil that all of the card has is in the photo's own error.
+        double white = Math.Max(0, ground.LogExcess - Math.Max(grain, light.Scatter / 2)) + Math.Max(0, light.VeilAt(blocks[blocks.GetLength(0) / 2, blocks.GetLength(1) / 2].Centre) - light.UsualVeil);
         double veil = white * Math.Abs(1 - ratio) / ratio;
         double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + veil * veil);
         Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
