@@ -88,6 +88,6 @@ public partial class ReadingSummaryTests
         };
     }
 
-    [GeneratedRegex(@"^(?<name>[A-Z][a-z ]+) \((?<code>[a-z-]+)\)  ", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex(@"^(?<name>[A-Z][a-z, ]+) \((?<code>[a-z-]+)\)  ", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex GoalLine();
 }
