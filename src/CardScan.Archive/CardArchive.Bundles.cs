@@ -16,10 +16,21 @@ public sealed partial class CardArchive
         string temporary = $"{path}.{Guid.NewGuid():N}.part";
         try
         {
+            // Where the target is at fault the archive is not to be blamed.
+            using FileStream opened = new(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            FileStore.Discard(temporary);
+            return Refusal.OfPlace("export-unwritable", $"{path} cannot be written ({Why(path, e)})", "give another name, or check the rights and the free space");
+        }
+
+        try
+        {
             return Guard(() =>
             {
                 Outcome<BundlePart> part;
-                using (FileStream stream = new(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None))
+                using (FileStream stream = new(temporary, FileMode.Open, FileAccess.Write, FileShare.None))
                 {
                     part = new BundleWriter(_database.Connection, _files, _clock).Write(CardFinder.Ids(query), stream);
                     stream.Flush(flushToDisk: true);
@@ -34,6 +45,10 @@ public sealed partial class CardArchive
             FileStore.Discard(temporary);
         }
     }
+
+    /// <summary>The system's own words name the temporary file, which nobody asked for.</summary>
+    private static string Why(string path, Exception e) =>
+        e is DirectoryNotFoundException ? $"there is no folder {Path.GetDirectoryName(path)}" : e.Message.TrimEnd('.');
 
     /// <summary>Keeps what a bundle holds and the archive does not, all or nothing; what it has already is not kept twice.</summary>
     /// <param name="path">The bundle.</param>

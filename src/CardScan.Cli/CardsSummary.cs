@@ -6,7 +6,7 @@ using Spectre.Console;
 
 namespace CardScan.Cli;
 
-/// <summary>Many photos on the terminal: what came of each, the settings of each card, and how many could not be read and why.</summary>
+/// <summary>Many photos on the terminal: what came of each, the settings of each card, and which could not be read.</summary>
 internal static class CardsSummary
 {
     /// <summary>Prints what came of them; exit code of the command.</summary>
@@ -43,9 +43,8 @@ internal static class CardsSummary
     private static string Total(ReadCardsResult result)
     {
         RefusedPhoto[] refused = [.. result.Cards.SelectMany(card => card.Refused), .. result.Refused];
-        string why = string.Join("; ", refused.GroupBy(photo => photo.Refusal.Code).Select(same => $"{same.Key}: {Names([.. same.Select(photo => photo.Name)])}"));
         string read = $"{Count(result.Cards.Count, "card")} read from {Count(result.Cards.Sum(card => card.Reading.Photos.Count), "photo")}";
-        return refused.Length == 0 ? read : $"{read}; not read: {why}";
+        return refused.Length == 0 ? read : $"{read}; {Count(refused.Length, "photo")} not read: {Names([.. refused.Select(photo => photo.Name)])} (reasons above)";
     }
 
     private static string Names(string[] names)

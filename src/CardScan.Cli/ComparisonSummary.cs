@@ -31,6 +31,8 @@ internal static class ComparisonSummary
             : "no relative dose";
         terminal.Show($"[bold {colour}]{Markup.Escape(pair.Other)}[/]  [bold]{Markup.Escape(ratio)}[/]");
         terminal.Show($"  {Markup.Escape(pair.Summary)}");
+        if (pair.Change is { Goal: Goal.FastestFullMark or Goal.Darkest })
+            terminal.Show($"  [dim]The change keeps the share of the strongest mark that it had on {Markup.Escape(pair.Reference)}; the reading of {Markup.Escape(pair.Other)} by itself may name another setting.[/]");
         int differing = pair.Cells.Count(cell => cell.IsDifferent == true);
         if (pair.Agreement is { } agreement)
             terminal.Show($"  {differing} of {pair.Cells.Count} cells differ by more than chance; mean difference of darkness {Figures.Hundredths(agreement.Bias.Value)}");

@@ -9,7 +9,7 @@ internal sealed class MaterialOptions
     private readonly Option<double?> _thickness = NumberOption.Create("--thickness", "Thickness of the material, mm; needed to read a cut card", mm => mm is > 0 and <= 1000, "a number of mm above 0");
     private readonly Option<string?> _batch = new("--batch") { Description = "The delivery it came with", HelpName = "name" };
     private readonly Option<double?> _markPower = NumberOption.Create("--mark-power", "Power that marks it clearly without charring deep, percent: for markers and labels, with --mark-speed", p => p is > 0 and <= 100, "more than 0, at most 100 %");
-    private readonly Option<double?> _markSpeed = NumberOption.Create("--mark-speed", "Speed for markers and labels, mm/min", v => v is > 0 and <= 1_000_000, "more than 0 mm/min");
+    private readonly Option<double?> _markSpeed = NumberOption.Create("--mark-speed", "Speed for markers and labels, mm/min", v => v is >= 10 and <= 1_000_000, "10 mm/min or more; 1.000 is one, not a thousand");
 
     /// <summary>All of them, in the order of the help.</summary>
     public IEnumerable<Option> All => [_thickness, _batch, _markPower, _markSpeed];

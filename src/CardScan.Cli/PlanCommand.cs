@@ -169,8 +169,8 @@ internal sealed class PlanCommand
     {
         Plan plan = made.Plan;
         terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm, about {CardPlanner.PhotoPxPerMm(plan.Card):0} px/mm in a phone's photo of 12 megapixels");
-        CellEstimate slowest = made.Estimate.Cells.MaxBy(cell => cell.Seconds)!;
-        terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of light; the slowest cell, r{slowest.Row + 1} c{slowest.Column + 1}, {slowest.Seconds:0} s and {slowest.Joules:0} J");
+        CellEstimate most = made.Estimate.MostEnergy;
+        terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of light; the cell with most energy, r{most.Row + 1} c{most.Column + 1}, {most.Seconds:0} s and {most.Joules:0} J");
         if (plan.Burning?.Marks is { } marks) terminal.Show($"Markers and labels: {Figures.Plain(marks.PowerPercent)} % at {Figures.Plain(marks.SpeedMmPerMin)} mm/min; --mark-power and --mark-speed change it");
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);

@@ -82,11 +82,19 @@ internal static class ProfileCommand
         {
             string place = ProfileFolder.Of(parsed.GetValue(folder));
             Profiles profiles = new(place);
-            foreach (string file in profiles.MachineFiles().Concat(profiles.MaterialFiles())) terminal.ShowLine(file);
+            foreach (string file in profiles.MachineFiles()) Show(terminal, file, profiles.FindMachine(file), ProfileLine.Of);
+            foreach (string file in profiles.MaterialFiles()) Show(terminal, file, profiles.FindMaterial(file), ProfileLine.Of);
             if (profiles.MachineFiles().Count + profiles.MaterialFiles().Count == 0) terminal.ShowLine($"no profiles in {place}");
             return ExitCode.Done;
         });
         return command;
+    }
+
+    /// <summary>One that cannot be read is told among the others, and hides none of them.</summary>
+    private static void Show<T>(Terminal terminal, string file, Outcome<Profile<T>?> found, Func<T, string> line)
+    {
+        if (found.Refusal is { } refusal) terminal.Warn(refusal.ToString());
+        else terminal.ShowLine($"{line(found.Value!.Content)}  {file}");
     }
 
     private static Option<bool> Replace() => new("--replace") { Description = "Replace a profile of the same name" };

@@ -82,7 +82,8 @@ internal static class ReadingSummary
 
     private static IEnumerable<string> FocusLines(FocusResult focus)
     {
-        if (focus.OffsetMm is { } offset) yield return $"[bold green]Best focus[/]  [bold]focus offset {Signed(offset)} mm[/]";
+        bool isOneAxis = focus.AcrossX?.BestOffset is null || focus.AcrossY?.BestOffset is null;
+        if (focus.OffsetMm is { } offset) yield return $"[bold green]Best focus[/]  [bold]focus offset {Signed(offset)} mm[/]{(isOneAxis ? ", the best of the one axis that is known" : "")}";
         foreach ((string axis, FocusAxis? known) in new[] { ("x", focus.AcrossX), ("y", focus.AcrossY) })
         {
             if (known?.BestOffset is not { } best) continue;
@@ -97,7 +98,7 @@ internal static class ReadingSummary
     {
         Plan plan = reading.Plan;
         HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.Cell).OfType<CellAddress>()];
-        Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(plan)}; ► recommended") };
+        Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(reading)}; ► recommended") };
         table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
         foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Figures.Plain(value)).RightAligned());
         foreach ((int row, string[] texts) in Texts(reading).Index())
@@ -114,25 +115,27 @@ internal static class ReadingSummary
     {
         Plan plan = reading.Plan;
         IEnumerable<string> rows = Texts(reading).Select((texts, row) => string.Join('\t', [Figures.Plain(plan.Rows.Values[row]), .. texts]));
-        string[] lines = [Caption(plan), string.Join('\t', [Corner(plan), .. plan.Columns.Values.Select(Figures.Plain)]), .. rows];
+        string[] lines = [Caption(reading), string.Join('\t', [Corner(plan), .. plan.Columns.Values.Select(Figures.Plain)]), .. rows];
         return string.Concat(lines.Select(line => line + "\n"));
     }
 
     private static IEnumerable<string[]> Texts(Reading reading)
     {
-        bool isCut = reading.Plan.Process == Process.Cut, isLadder = reading.Plan.Kind == CardKind.FocusLadder;
+        bool isCut = reading.Plan.Process == Process.Cut, hasSides = reading.Cells.Any(cell => cell.Sides is not null), isLadder = reading.Plan.Kind == CardKind.FocusLadder;
         ILookup<(int, int), CellReading> cells = reading.Cells.ToLookup(cell => (cell.Row, cell.Column));
         for (int row = 0; row < reading.Plan.Rows.Values.Count; row++)
         {
             int r = row;
             yield return [.. Enumerable.Range(0, reading.Plan.Columns.Values.Count)
-                .Select(column => cells[(r, column)].Select(cell => isCut ? Sides(cell) : isLadder ? Widths(cell) : Darkness(cell)).FirstOrDefault(""))];
+                .Select(column => cells[(r, column)].Select(cell => isCut ? hasSides ? Sides(cell) : Width(cell.HaloMm) : isLadder ? Widths(cell) : Darkness(cell)).FirstOrDefault(""))];
         }
     }
 
-    private static string Caption(Plan plan) => plan.Process == Process.Cut
-        ? "Sides left, right, top, bottom: ● through, ◐ partly, ○ closed, ? unseen"
-        : plan.Kind == CardKind.FocusLadder ? "Line width across x / across y, mm"
+    private static string Caption(Reading reading) => reading.Plan.Process == Process.Cut
+        ? reading.Cells.Any(cell => cell.Sides is not null)
+            ? "Sides left, right, top, bottom: ● through, ◐ partly, ○ closed, ? unseen; – not measured"
+            : "Char beside the cut, mm; – not measured"
+        : reading.Plan.Kind == CardKind.FocusLadder ? "Line width across x / across y, mm"
         : "Darkness (reflection density against the bare material)";
 
     private static string Corner(Plan plan) => $"{Name(plan.Rows.Setting)} ↓  {Name(plan.Columns.Setting)} →";

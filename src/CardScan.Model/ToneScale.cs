@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace CardScan.Model;
 
 /// <summary>Settings that give evenly spaced tones, for pictures: lightness steps equal in L*, all inside the card's range.</summary>
@@ -15,6 +17,10 @@ public sealed record ToneScale : Extensible
 
     /// <summary>L* over the setting that changes, as measured and as fitted, to be drawn.</summary>
     public required FittedCurve Curve { get; init; }
+
+    /// <summary>True where tones are lighter than the bare material: L* ends at its white, so theirs is a relative lightness.</summary>
+    [JsonIgnore]
+    public bool IsLighterThanBare => Steps.Any(step => step.Lightness > 100);
 }
 
 /// <summary>One tone and the setting that burns it.</summary>

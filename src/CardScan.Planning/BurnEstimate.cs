@@ -8,11 +8,17 @@ namespace CardScan.Planning;
 /// <param name="Cells">Each cell, row by row.</param>
 public sealed record BurnEstimate(double Seconds, double Joules, ValueList<CellEstimate> Cells)
 {
+    /// <summary>The cell to watch: of cells burned for the same time, the one with the most power.</summary>
+    public CellEstimate MostEnergy => Cells.MaxBy(cell => cell.Joules)!;
+
     /// <summary>The time in words: 45 s, 12 min, 1 h 05 min.</summary>
-    public string TimeInWords()
+    public string TimeInWords() => InWords(Seconds);
+
+    /// <summary>Any time in the same words.</summary>
+    internal static string InWords(double seconds)
     {
-        int minutes = (int)Math.Round(Seconds / 60);
-        return Seconds < 100 ? $"{Seconds:0} s" : minutes < 60 ? $"{minutes} min" : $"{minutes / 60} h {minutes % 60:00} min";
+        int minutes = (int)Math.Round(seconds / 60);
+        return seconds < 100 ? $"{seconds:0} s" : minutes < 60 ? $"{minutes} min" : $"{minutes / 60} h {minutes % 60:00} min";
     }
 }
 

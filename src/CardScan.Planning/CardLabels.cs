@@ -39,6 +39,9 @@ internal static class CardLabels
     /// <summary>Bare material kept between a label and the next one, or the card's edge, mm.</summary>
     private const double ApartMm = 1.2;
 
+    /// <summary>Bare material between the rows' name, which stands upright, and their values: nearly a letter's height, or they run together, mm.</summary>
+    private const double NameClearMm = 2;
+
     /// <summary>Smaller text cannot be burned legibly, mm.</summary>
     private const double LeastHeightMm = 1.2;
 
@@ -105,7 +108,7 @@ internal static class CardLabels
     private static IEnumerable<CardLabel> RowValues(Plan plan, BurnFrame area, double rightMm)
     {
         // The axis name stands upright along the left edge.
-        double room = rightMm - (area.LeftMm + ApartMm + TextHeightMm + ApartMm);
+        double room = rightMm - (area.LeftMm + ApartMm + TextHeightMm + NameClearMm);
         foreach (IGrouping<int, Cell> row in plan.Cells.GroupBy(cell => cell.Row))
         {
             Cell left = row.MinBy(cell => cell.XMm)!;

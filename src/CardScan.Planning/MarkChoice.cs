@@ -41,7 +41,7 @@ internal static class MarkChoice
         double wattsNeeded = UsualDoseJPerMm2 * CardPlanner.UsualLineIntervalMm * speed / 60;
         double power = 100 * wattsNeeded / machine.RatedOpticalWatts;
         if (power > UsualPowerPercent) (power, speed) = (UsualPowerPercent, speed * UsualPowerPercent / power);
-        // A tenth of a percent and a whole mm/min are finer than the rule; a weak machine still moves.
-        return new() { PowerPercent = Math.Max(0.1, Math.Round(power, 1)), SpeedMmPerMin = Math.Max(1, Math.Round(speed)), LineIntervalMm = CardPlanner.UsualLineIntervalMm };
+        // A tenth of a percent and a whole mm/min are finer than the rule; a weak machine marks fainter rather than crawl.
+        return new() { PowerPercent = Math.Max(0.1, Math.Round(power, 1)), SpeedMmPerMin = Math.Max(MachineLimits.SlowestMmPerMin, Math.Round(speed)), LineIntervalMm = CardPlanner.UsualLineIntervalMm };
     }
 }

@@ -124,9 +124,11 @@ public static class CardReader
         return refused.Count == 1 ? first : first with { Seen = $"{first.Seen} (nor can the others be read: {string.Join(", ", refused.Skip(1).Select(photo => $"{photo.Name}, {photo.Refusal.Code}"))})" };
     }
 
-    private static SeenCard Combine(List<SeenPhoto> seen, PlanFile plan, VisionOptions options, List<RefusedPhoto> refused)
+    private static Outcome<SeenCard> Combine(List<SeenPhoto> seen, PlanFile plan, VisionOptions options, List<RefusedPhoto> refused)
     {
         ValueList<CellReading> cells = CellFusion.Fuse(plan.Plan, seen);
+        if (plan.Plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null) && cells.All(cell => cell.HaloMm is null))
+            return NothingMeasured(options.Light);
         Reading reading = new()
         {
             Format = Reading.CurrentFormat,
@@ -138,6 +140,11 @@ public static class CardReader
         };
         return new SeenCard(reading, seen.Select(photo => photo.Picture).OfType<CardPicture>().ToValueList(), refused.ToValueList());
     }
+
+    /// <summary>Neither sides nor char: a reading would be empty and pass for one.</summary>
+    private static Refusal NothingMeasured(Light? asked) => Refusal.OfPhoto(
+        "nothing-measured", "no light from behind was read, and the char beside the cuts cannot be seen on any cell: nothing was measured",
+        asked == Light.Front ? "leave the light option out if a lamp is behind the card, or photograph the card again with one" : "photograph the card again with a lamp or light pad behind it");
 
     private static Outcome<SeenPhoto> ReadPhoto(PhotoFile file, DecodedPhoto photo, Plan plan, VisionOptions options)
     {

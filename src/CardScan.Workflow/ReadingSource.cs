@@ -86,11 +86,22 @@ public static class ReadingSource
     private static Outcome<ValueList<Source>> Filed(string path)
     {
         string file = Directory.Exists(path) ? Path.Combine(path, ReadingName) : path;
+        if (Directory.Exists(path) && !Path.Exists(file) && Inside(path) is { Length: > 0 } inside)
+            return Refusal.OfInput("file-missing", $"{path} is a folder of several cards' reports", $"give one of them: {inside}");
         Outcome<Reading> reading = InputFile.ReadReading(file);
         if (reading.IsRefused) return reading.Refusal!;
         string place = Path.GetFullPath(file), folder = Path.GetDirectoryName(place)!;
         ValueList<Source> one = [new(path, place, Path.GetFileName(folder), Path.GetFileNameWithoutExtension(place), reading.Value, Path.Combine(folder, PictureName))];
         return one;
+    }
+
+    /// <summary>The folders with readings that stand in a folder, the first few.</summary>
+    private static string Inside(string folder)
+    {
+        const int most = 5;
+        EnumerationOptions readable = new() { IgnoreInaccessible = true };
+        string[] found = [.. Directory.EnumerateDirectories(folder, "*", readable).Where(each => File.Exists(Path.Combine(each, ReadingName))).Order(StringComparer.Ordinal)];
+        return $"{string.Join(", ", found.Take(most))}{(found.Length > most ? $" and {found.Length - most} more" : "")}";
     }
 
     private static Outcome<ValueList<Source>> Kept(CardArchive archive, string name)

@@ -5,13 +5,13 @@ using CardScan.Reporting;
 
 namespace CardScan.Workflow;
 
-/// <summary>The files that a reading leaves in a folder. They replace an earlier report of the same card there, and nothing else.</summary>
+/// <summary>The files that a reading leaves in a folder. They replace an earlier report of the same card there and nothing else, and never stand beside the plan of another.</summary>
 /// <param name="reading">The reading.</param>
 /// <param name="page">The page, UTF-8.</param>
 /// <param name="pictures">The annotated pictures, PNG; none leaves those in the folder alone, which are the same card's.</param>
 internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueList<byte[]> pictures)
 {
-    private const string PageName = "report.html", PictureStart = "annotated.png", ReadingName = "reading.json", TableName = "cells.csv";
+    private const string PageName = "report.html", PictureStart = "annotated.png", ReadingName = "reading.json", TableName = "cells.csv", PlanName = "plan.json";
 
     /// <summary>The page, UTF-8.</summary>
     internal byte[] Page => page;
@@ -35,6 +35,7 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
     {
         if (OutputFolder.NameFault(folder) is { } fault) return fault;
         if (!Directory.Exists(folder)) return null;
+        if (ForeignPlan(folder, plan, planSha256) is { } foreign) return foreign;
         string[] taken = [.. Directory.EnumerateFileSystemEntries(folder).Where(path => ReportName().IsMatch(Path.GetFileName(path))).Order(StringComparer.Ordinal)];
         if (taken.Length == 0) return null;
         if (taken.FirstOrDefault(Directory.Exists) is { } blocked)
@@ -45,7 +46,7 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
             return Refusal.OfInput("out-foreign", $"{taken[0]} is there already and is of no report that CardScan wrote", "give another folder with --out, or move the file away");
         return IsOfCard(old.Value, plan, planSha256)
             ? null
-            : Refusal.OfInput("report-exists", $"{folder} holds the report of {CardOf(old.Value, plan)}", "give another folder with --out, or move the old report away");
+            : Refusal.OfInput("report-exists", $"{folder} holds the report of {CardOf(old.Value.Plan, plan)}", "give another folder with --out, or move the old report away");
     }
 
     /// <summary>Writes the files.</summary>
@@ -70,13 +71,23 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
     private static IEnumerable<string> PicturesFrom(int first, string folder) =>
         Enumerable.Range(first, 1000).Select(PictureName).TakeWhile(name => File.Exists(Path.Combine(folder, name)));
 
+    /// <summary>A report beside the plan of another card would pass for that card's.</summary>
+    private static Refusal? ForeignPlan(string folder, Plan plan, string? planSha256)
+    {
+        string path = Path.Combine(folder, PlanName);
+        if (!File.Exists(path) || InputFile.ReadBytes(path, "plan") is not { IsRefused: false } bytes) return null;
+        if (CardJson.ReadPlan(bytes.Value) is not { IsRefused: false } there) return null;
+        bool isSame = there.Value.Plan == plan || string.Equals(there.Value.Sha256, planSha256, StringComparison.OrdinalIgnoreCase);
+        return isSame ? null : Refusal.OfInput("report-exists", $"{folder} holds the plan of {CardOf(there.Value.Plan, plan)}", "give another folder with --out");
+    }
+
     /// <summary>Fingerprints tell plans apart; where one is missing the plans themselves do.</summary>
     private static bool IsOfCard(Reading old, Plan plan, string? planSha256) =>
         old.Plan.Number == plan.Number
         && (old.PlanSha256 is { } known && planSha256 is { } given ? string.Equals(known, given, StringComparison.OrdinalIgnoreCase) : old.Plan == plan);
 
-    private static string CardOf(Reading old, Plan plan) =>
-        old.Plan.Number == plan.Number ? $"another plan of card {plan.Number}" : $"card {old.Plan.Number}";
+    private static string CardOf(Plan old, Plan plan) =>
+        old.Number != plan.Number ? $"card {old.Number}" : $"another card {plan.Number}{(string.IsNullOrEmpty(old.Title) ? "" : $" ({old.Title})")}";
 
     [GeneratedRegex(@"^(report\.html|annotated(-[0-9]+)?\.png|reading\.json|cells\.csv)$", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
     private static partial Regex ReportName();

@@ -219,6 +219,18 @@ public sealed class ArchiveCommandTests : IDisposable
         Assert.DoesNotContain(_scratch.Files, name => name.EndsWith(".part", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("zip")]
+    [InlineData("csv")]
+    public void An_export_that_cannot_be_written_blames_its_own_place(string ending)
+    {
+        Keep();
+        CliRun run = Run("archive", "export", _scratch[$"nowhere/x.{ending}"]);
+        Assert.Equal(1, run.Code);
+        Assert.Contains($"x.{ending} cannot be written", run.Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("--archive", run.Errors, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_bundle_goes_from_one_archive_to_another()
     {

@@ -65,6 +65,24 @@ public class CommandLineTests
         Assert.Equal(2, lines.Length);
     }
 
+    [Theory]
+    [InlineData("--light has \"x\": give back or front", "read", "photo.jpg", "--light", "x")]
+    [InlineData("--out has no value: give one behind it", "read", "photo.jpg", "--out")]
+    [InlineData("--goal has \"cheapest\": give clean-cut, darkest, fastest-full-mark or sure-cut", "next", "reading.json", "--goal", "cheapest")]
+    [InlineData("--beam-mode has \"M4\": give constant or follows-speed", "profile", "machine", "m", "--watts", "5", "--beam-mode", "M4")]
+    [InlineData("no <text> is given behind \"note\"", "archive", "note", "c5", "--archive", "nowhere")]
+    [InlineData("no <photo> is given behind \"read\"", "read")]
+    [InlineData("--frame has \"a5\": give a4 or letter", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--frame", "a5")]
+    [InlineData("--process has \"foo\": give cut or engrave", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--process", "foo")]
+    public void A_word_that_is_none_of_a_few_or_missing_is_told_in_one_line_with_its_option(string says, params string[] args)
+    {
+        CliRun run = Cli.Run(args);
+        Assert.Equal(2, run.Code);
+        string[] lines = run.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal($"cardscan: {says}", lines[0]);
+        Assert.Equal(2, lines.Length);
+    }
+
     [Fact]
     public void A_file_whose_name_begins_with_a_dash_is_given_behind_two_dashes() =>
         Assert.Contains("-x.jpg is not there", Cli.Run("read", "--plan", Cli.Plan, "--", "-x.jpg").OnlyLine(), StringComparison.Ordinal);

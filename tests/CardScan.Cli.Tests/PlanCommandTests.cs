@@ -20,6 +20,7 @@ public class PlanCommandTests
         Assert.DoesNotContain("EN 207", run.Output, StringComparison.Ordinal);
         Assert.Contains("so there is no card.gcode", run.Errors, StringComparison.Ordinal);
         Assert.Contains("Burning takes about", run.Output, StringComparison.Ordinal);
+        Assert.Contains("the cell with most energy, r1 c4, ", run.Output, StringComparison.Ordinal); // the slowest row, full power
     }
 
     [Fact]
@@ -29,7 +30,9 @@ public class PlanCommandTests
         string[] profiles = ["--profiles", scratch["kept"]];
         Assert.Equal(0, Cli.Run(["profile", "machine", "Bench diode", "--watts", "10", "--wavelength", "455", "--area", "400x380", "--fastest-feed", "6000", "--full-power-s", "1000", .. profiles]).Code);
         Assert.Equal(0, Cli.Run(["profile", "material", "birch", "--thickness", "3", "--mark-power", "60", "--mark-speed", "2000", .. profiles]).Code);
-        Assert.Contains("bench-diode.json", Cli.Run(["profile", "list", .. profiles]).Output, StringComparison.Ordinal);
+        string list = Cli.Run(["profile", "list", .. profiles]).Output;
+        Assert.Contains($"Bench diode (machine), 10 W, 455 nm, work area 400 × 380 mm, up to 6000 mm/min, S1000 is full power  {scratch["kept/machines/bench-diode.json"]}", list, StringComparison.Ordinal);
+        Assert.Contains($"birch (material), 3 mm, marks at 60 % and 2000 mm/min  {scratch["kept/materials/birch.json"]}", list, StringComparison.Ordinal);
 
         string[] plan = ["plan", "--machine", "bench diode", "--material", "birch", "--power", "20:80:4", "--speed", "1000:3000:3", "--acceleration", "900", .. profiles, "--out", scratch["out"]];
         CliRun run = Cli.Run(plan);
@@ -49,6 +52,18 @@ public class PlanCommandTests
         Assert.Equal(0, Cli.Run([.. keep, "10"]).Code);
         Assert.Contains("holds another profile", Cli.Run([.. keep, "5"]).OnlyLine(), StringComparison.Ordinal);
         Assert.Equal(0, Cli.Run([.. keep, "5", "--replace"]).Code);
+    }
+
+    [Fact]
+    public void A_profile_that_cannot_be_read_hides_no_other_one_of_the_list()
+    {
+        using Scratch scratch = new();
+        string[] profiles = ["--profiles", scratch["kept"]];
+        Assert.Equal(0, Cli.Run(["profile", "machine", "b", "--watts", "5", .. profiles]).Code);
+        scratch.Write("kept/machines/a.json", "{}");
+        CliRun run = Cli.Run(["profile", "list", .. profiles]);
+        Assert.Contains("a.json", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.StartsWith("b (machine), 5 W  ", run.Output, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -122,6 +137,8 @@ public class PlanCommandTests
     [InlineData("--seed", "1.5", "--seed has \"1.5\"")]
     [InlineData("--accept-risk", "yes", "--accept-risk is given, and the name")]
     [InlineData("--speed", "0", "--speed has 0")]
+    [InlineData("--speed", "1.000,2.000", "--speed has 1 mm/min: give at least 10 mm/min, since a slower beam sets fire; 1.000 is one, not a thousand")]
+    [InlineData("--mark-speed", "1.200", "1.000 is one, not a thousand")]
     [InlineData("--speed", "100:5000:2000", "--speed asks for \"2000\" values")]
     [InlineData("--process", "melt", "melt")]
     public void Wrong_options_end_in_a_clear_line_and_exit_code_2_without_a_file(string option, string value, string says)

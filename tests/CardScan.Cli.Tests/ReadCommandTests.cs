@@ -170,6 +170,31 @@ public class ReadCommandTests
         Assert.DoesNotContain("No photo shows light from behind", asked, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_cut_card_of_which_nothing_can_be_measured_is_refused_with_a_remedy()
+    {
+        using Scratch scratch = new();
+        string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
+        CliRun run = Cli.Run("read", Path.Combine(folder, "lime-cut-left.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--light", "front", "--out", scratch["out"]);
+        Assert.Equal(3, run.Code);
+        Assert.Contains("nothing was measured", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("leave the light option out", run.Errors, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(scratch["out"]));
+    }
+
+    [Fact]
+    public void A_cut_card_seen_from_the_front_shows_its_char()
+    {
+        using Scratch scratch = new();
+        string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
+        CliRun run = Cli.Run("read", Path.Combine(folder, "lime-cut-front.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--out", scratch["out"]);
+        Assert.Equal(0, run.Code);
+        Assert.Matches(@"Char beside the cut, mm; – not measured\n.*\n.*\t0\.[0-9]{2}", run.Output);
+        string page = File.ReadAllText(scratch["out/report.html"]);
+        Assert.Contains("Number and colour: char beside the cut, mm", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Number and colour: darkness D", page, StringComparison.Ordinal);
+    }
+
     private static string BadPhoto(string kind, Scratch scratch)
     {
         byte[] good = File.ReadAllBytes(Cli.Photo);

@@ -32,7 +32,7 @@ public sealed class ReadManyTests : IDisposable
         Assert.Contains("a-text.jpg: this is not", told[0], StringComparison.Ordinal);
         Assert.Contains("d-half.jpg: the picture's data end early", told[1], StringComparison.Ordinal);
         Assert.True(run.Output.IndexOf("b-first.jpg: card 17", StringComparison.Ordinal) < run.Output.IndexOf("c-second.jpg: card 12", StringComparison.Ordinal));
-        Assert.Contains("2 cards read from 2 photos; not read: photo-format: a-text.jpg; photo-incomplete: d-half.jpg", run.Output, StringComparison.Ordinal);
+        Assert.Contains("2 cards read from 2 photos; 2 photos not read: a-text.jpg, d-half.jpg (reasons above)", run.Output, StringComparison.Ordinal);
         foreach ((string folder, string plan) in new[] { ("out/card-17", Cli.Plan), ("out/card-12", Cli.SecondPlan) })
             Assert.Equal(CardJson.ReadPlan(File.ReadAllBytes(plan)).Value.Sha256, CardJson.ReadReading(File.ReadAllBytes(_scratch[$"{folder}/reading.json"])).Value.PlanSha256);
     }

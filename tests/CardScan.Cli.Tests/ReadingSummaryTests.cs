@@ -61,6 +61,28 @@ public partial class ReadingSummaryTests
     public void What_rounds_to_zero_has_no_sign(double darkness, string cell) =>
         Assert.Contains($"\n1000\t{cell}\n", Printed(OneCell(Setting.SpeedMmPerMin, 1000, darkness)), StringComparison.Ordinal);
 
+    [Theory]
+    [InlineData(true, false)]
+    [InlineData(false, true)]
+    public void A_focus_of_one_axis_alone_is_said_to_be_that(bool isYKnown, bool saysSo)
+    {
+        FocusAxis known = new() { BestOffset = new("95 % interval", 1.42, 1.3, 1.5), Cells = 9 };
+        Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, 0.4) with { Focus = new() { OffsetMm = 1.42, AcrossX = known, AcrossY = isYKnown ? known : new() { Cells = 9 } } };
+        Assert.Contains("focus offset +1.42 mm", Printed(reading), StringComparison.Ordinal);
+        Assert.Equal(saysSo, Printed(reading).Contains("the best of the one axis that is known", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(92, "L*")]
+    [InlineData(222.9, "relative lightness")]
+    public void Tones_lighter_than_the_bare_material_have_no_L_star(double lightest, string quantity)
+    {
+        ToneScale tones = new() { Setting = Setting.PowerPercent, StepsAsked = 2, Steps = [new(20, 800, 80, 78, 82), new(90, 800, lightest, lightest - 2, lightest + 2)], Curve = new("power, %", [], []) };
+        string printed = Printed(OneCell(Setting.SpeedMmPerMin, 1000, 0.4) with { Tones = tones });
+        Assert.Contains($"even steps in {quantity} (bare material 100)", printed, StringComparison.Ordinal);
+        Assert.Contains($"\tpower %\t{quantity}\tfrom", printed, StringComparison.Ordinal);
+    }
+
     private static string Printed(Reading reading)
     {
         using StringWriter output = new(), errors = new();

@@ -28,6 +28,13 @@ public class BurnTimeTests
         Assert.True(estimate.Joules > estimate.Cells.Sum(cell => cell.Joules), "markers and labels take energy as well");
     }
 
+    [Fact]
+    public void Of_cells_that_take_the_same_time_the_one_with_the_most_power_is_the_one_to_watch()
+    {
+        CellEstimate[] cells = [new(0, 3, 49, 250), new(0, 5, 49, 365), new(1, 0, 50, 30)];
+        Assert.Equal((0, 5), (new BurnEstimate(148, 645, [.. cells]).MostEnergy.Row, new BurnEstimate(148, 645, [.. cells]).MostEnergy.Column));
+    }
+
     [Theory]
     [InlineData(45, "45 s")]
     [InlineData(600, "10 min")]

@@ -81,6 +81,17 @@ public class CardDrawingTests
             }
         }, iter: 300);
 
+    [Fact] // A frame's window leaves the least room beside the grid.
+    public void The_name_of_the_rows_stands_clear_of_their_values_and_in_their_middle()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with { Frame = Paper.A4 }).Value;
+        CardLabel[] labels = [.. CardLabels.Of(plan)];
+        CardLabel name = Assert.Single(labels, label => label.IsUpward);
+        CardLabel[] values = [.. plan.Rows.Values.Select(value => labels.Single(label => label.Text == value.ToString(CultureInfo.InvariantCulture)))];
+        Assert.All(values, value => Assert.True(value.XMm - name.XMm - name.WidthMm >= 2 - 1e-9 && value.HeightMm > 2));
+        Assert.Equal(values.Average(value => value.YMm + value.HeightMm / 2), name.YMm + name.HeightMm / 2, 0.5);
+    }
+
     [Fact]
     public void Labels_of_a_plan_laid_out_elsewhere_are_left_out_where_they_would_touch_a_cell()
     {

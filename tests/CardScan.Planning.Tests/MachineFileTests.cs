@@ -22,14 +22,24 @@ public class MachineFileTests
     {
         Plan plan = CardPlanner.MakePlan(Ladder).Value;
         NgcRun run = ReplayCheck.Holds(plan, CardPlanner.WriteMachineFile(plan).Value);
-        Assert.Equal(5, run.Pauses.Count);
-        Assert.Equal("MSG, FOCUS 2 MM DOWN: NOW 2 MM BELOW THE SURFACE. THEN RESUME", run.Messages[0]);
-        Assert.Equal("MSG, FOCUS 1 MM UP: NOW 1 MM BELOW THE SURFACE. THEN RESUME", run.Messages[1]);
-        Assert.Equal("MSG, FOCUS 1 MM UP: NOW ON THE SURFACE. THEN RESUME", run.Messages[2]);
+        Assert.Equal(8, run.Pauses.Count);
+        Assert.Equal("MSG, FOCUS 1 MM UP: NOW 1 MM BELOW THE SURFACE. THEN RESUME", run.Messages[2]);
+        Assert.Equal("MSG, FOCUS 1 MM UP: NOW ON THE SURFACE. THEN RESUME", run.Messages[3]);
         double[] focus = [.. plan.Burning!.Order.Select(i => plan.SettingsOf(plan.Cells[i]).FocusOffsetMm)];
         Assert.Equal(focus.Order(), focus);
-        Assert.All(run.Pauses, pause => Assert.Contains(plan.Cells, cell =>
+        Assert.All(run.Pauses.SkipLast(2), pause => Assert.Contains(plan.Cells, cell =>
             pause.At.X >= cell.XMm - 5 && pause.At.X <= cell.XMm + cell.WidthMm + 5 && plan.Card.HeightMm - pause.At.Y >= cell.YMm - 5 && plan.Card.HeightMm - pause.At.Y <= cell.YMm + cell.HeightMm + 5));
+    }
+
+    [Fact]
+    public void A_screw_turned_by_hand_comes_up_to_every_offset_and_back_to_the_surface_at_the_end()
+    {
+        NgcRun run = NgcReader.Run(CardPlanner.WriteMachineFile(CardPlanner.MakePlan(Ladder).Value).Value);
+        Assert.Equal("MSG, FOCUS 2.5 MM DOWN: NOW 2.5 MM BELOW THE SURFACE. THEN RESUME", run.Messages[0]);
+        Assert.Equal("MSG, FOCUS 0.5 MM UP: NOW 2 MM BELOW THE SURFACE. THEN RESUME", run.Messages[1]);
+        Assert.Equal(["MSG, FOCUS 2.5 MM DOWN: NOW 0.5 MM BELOW THE SURFACE. THEN RESUME", "MSG, FOCUS 0.5 MM UP: NOW ON THE SURFACE. THEN RESUME"], run.Messages.TakeLast(2));
+        Assert.All(run.Pauses.TakeLast(2), pause => Assert.Equal((0.0, 0.0), (pause.At.X, pause.At.Y)));
+        Assert.True(run.HasEnded);
     }
 
     [Fact]
@@ -47,7 +57,8 @@ public class MachineFileTests
     {
         Plan plan = CardPlanner.MakePlan(Cut with { Machine = Bench, Settings = [.. Cut.Settings, Range(Setting.FocusOffsetMm, "-1.5")] }).Value;
         string file = CardPlanner.WriteMachineFile(plan).Value;
-        Assert.Equal(["MSG, FOCUS 1.5 MM DOWN: NOW 1.5 MM BELOW THE SURFACE. THEN RESUME"], ReplayCheck.Holds(plan, file).Messages);
+        Assert.Equal(
+            ["MSG, FOCUS 2 MM DOWN: NOW 2 MM BELOW THE SURFACE. THEN RESUME", "MSG, FOCUS 0.5 MM UP: NOW 1.5 MM BELOW THE SURFACE. THEN RESUME", "MSG, FOCUS 1.5 MM UP: NOW ON THE SURFACE. THEN RESUME"], ReplayCheck.Holds(plan, file).Messages);
         Assert.True(file.IndexOf("\nM0", StringComparison.Ordinal) < file.IndexOf("\nM3", StringComparison.Ordinal));
     }
 

@@ -33,6 +33,13 @@ public sealed class NumbersTests
         Assert.Equal(expected, Numbers.Percent(share).Replace('\u00a0', ' '));
 
     [Theory]
+    [InlineData(1, 1, 1, "100 %")]
+    [InlineData(0.951, 0.951, 0.951, "95.1 %")]
+    [InlineData(0.949, 0.935, 0.959, "94.9 % (93.5 to 95.9)")]
+    public void An_interval_narrower_than_the_last_place_is_not_printed(double value, double low, double high, string expected) =>
+        Assert.Equal(expected, Numbers.PercentWithInterval(value, low, high).Replace('\u00a0', ' '));
+
+    [Theory]
     [InlineData(0.1, "0.1")]
     [InlineData(1500, "1500")]
     [InlineData(-2, "−2")]

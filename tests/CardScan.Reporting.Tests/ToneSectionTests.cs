@@ -42,5 +42,16 @@ public sealed class ToneSectionTests
     }
 
     [Fact]
+    public void Tones_lighter_than_the_bare_material_have_no_L_star()
+    {
+        Reading reading = WithTones(Samples.Engraved());
+        reading = reading with { Tones = reading.Tones! with { Steps = [new(20.5, 800, 173, 170, 176), new(88.1, 800, 223, 220, 226)] } };
+        XElement section = Section(Parsed(reading), "tones")!;
+        Assert.Contains("(relative lightness 173)", Text(section), StringComparison.Ordinal);
+        Assert.DoesNotContain("L* 173", section.ToString(), StringComparison.Ordinal);
+        Assert.DoesNotContain("lightness L*", section.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_reading_without_tones_has_no_such_section() => Assert.Null(Section(Parsed(Samples.Engraved()), "tones"));
 }

@@ -29,7 +29,7 @@ internal static class RobustnessPage
           - *place*: a cell is told more than 0.5 mm off without the warning `pose-residual` (the card may be bent). Of a 5 mm cell the measured part begins 0.75 mm inside its edge.
           - *darkness*: the contrast of a cell without a flag is off by more than 4 of its stated standard errors and by more than 0.05 (of a mark lighter than bare material: 5 % of its luminance), after the stretch that all darkness of the photo shares is taken out. Four errors are not met by chance in 20,000 cells; 0.05 is as little as the eye sees between two marks side by side. The stretch is taken out because a photo states it apart (`darknessScaleError`) and no setting is chosen by it.
           - *stretch*: that stretch is itself more than two of its stated errors.
-          - *full-mark*: a cell recommended as full mark with 80 % or more has less than 90 % of the strongest usable mark. A full mark is 95 %; what lies between is the chance that the stated probability speaks of, and is counted below by itself.
+          - *full-mark*: a cell recommended as full mark with 80 % or more has a setting that gives, without the chance of the single burn, less than 90 % of the strongest usable setting's mark. A full mark is 95 %; what lies between is the chance that the stated probability speaks of, and is counted below by itself.
           - *open-though-held*: a side is called open of which less than 90 % is (up to a tenth need not be seen, [sides.md](method/sides.md)); *closed-though-open*: one is called closed of which more than 30 % is open; *sure-cut*: the sure cut has a side that is less than 90 % open; *kerf*: the mean kerf is off by more than 4 stated errors and 0.1 mm.
         - **refused** where the command ends with a reason;
         - of **little** use where it is read, and nothing in it is wrong, but fewer than 60 % of the cells can be used (of a cut card: fewer than 25 % of the sides are judged, since one view seldom shows them all); the warnings say why;
@@ -103,10 +103,11 @@ internal static class RobustnessPage
     private static FigureTable FullMarks(Verdict[] verdicts)
     {
         Promise[] promises = [.. verdicts.Select(verdict => verdict.FullMark).OfType<Promise>()];
-        return new("Full marks recommended with 80 % or more", ["photos", "recommended", "mean stated probability", "95 % of the strongest or more", "90 to 95 %", "below 90 %"], promises.Length == 0 ? [] :
+        return new("Full marks recommended with 80 % or more", ["photos", "recommended", "mean stated probability", "setting gives 95 % of the strongest or more", "90 to 95 %", "below 90 %", "95 % as burned, chance included"], promises.Length == 0 ? [] :
         [[
             $"{verdicts.Length}", $"{promises.Length}", $"{promises.Average(promise => promise.Confidence):P0}",
             $"{promises.Count(promise => promise.TrueShare >= 0.95)}", $"{promises.Count(promise => promise.TrueShare is >= 0.9 and < 0.95)}", $"{promises.Count(promise => promise.TrueShare < 0.9)}",
+            $"{promises.Count(promise => promise.BurnedShare >= 0.95)}",
         ]]);
     }
 

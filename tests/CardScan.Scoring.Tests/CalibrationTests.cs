@@ -43,6 +43,20 @@ public sealed class CalibrationTests
         Assert.InRange(tally.MissedShare, 0, 0.1);
     }
 
+    /// <summary>A few of many cells fall: spoiled ones, to a fit that passes over what stands out.</summary>
+    [Fact]
+    public void A_fall_at_the_highest_doses_of_a_large_card_is_not_taken_for_spoiled_cells()
+    {
+        StudyCase study = new(Process.Engrave, MarkLaws.RiseThenFall, 20, 2, "gentle", Disturbance.None);
+        foreach (int seed in new[] { 1, 4, 6 })
+        {
+            Chance chance = new(seed);
+            TrueCard card = study.Draw(chance);
+            Recommendation darkest = CardScorer.Score(card.Read(chance), ScoringOptions.Default).Recommendations.Single(one => one.Goal == Goal.Darkest);
+            Assert.InRange(card.Worth(darkest.PowerPercent, darkest.SpeedMmPerMin), 0.99, 1);
+        }
+    }
+
     [Fact]
     public void Where_no_law_holds_the_intervals_are_wide()
     {

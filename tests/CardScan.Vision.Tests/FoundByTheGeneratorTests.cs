@@ -53,4 +53,73 @@ public sealed class FoundByTheGeneratorTests
         Assert.DoesNotContain(photos.Sides, side => side.Reading.State == SideState.Closed);
         Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Unseen);
     }
+
+    [Theory]
+    [InlineData(0.8)]
+    [InlineData(1.1)]
+    public void A_side_whose_light_blur_leaves_too_faint_is_not_called_closed(double blurPx)
+    {
+        // Every second row's kerfs are narrower than the others, by as much as the beam's chance; near the limit of the view their light is thin.
+        CutSide wide = new() { ThroughMm = 0.34, FaceMm = 0.42 }, narrow = new() { ThroughMm = 0.30, FaceMm = 0.39 };
+        BackLitScene aslant = new BackLitScene { BlurPx = blurPx, Cut = cell => CutCell.Of(cell.Row % 2 == 0 ? wide : narrow) }.OfThickness(planMm: 3.3, trueMm: 3.3);
+
+        BackLitPhotos photos = BackLitPhotos.Of(aslant);
+
+        Assert.DoesNotContain(photos.Sides, side => side.Reading.State == SideState.Closed);
+        Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Open);
+    }
+
+    [Fact]
+    public void A_fit_of_a_spot_of_light_that_goes_astray_opens_no_more_than_the_light_shows()
+    {
+        BackLitScene tilted = new BackLitScene { Cut = _ => CutCell.Of(new() { FaceMm = 0.39, Bridges = [new(5.1, 3.7)] }) }.OfThickness(planMm: 3.2, trueMm: 3.2);
+        foreach (double rollDeg in (double[])[-120, -60, 30, 120])
+        {
+            BackLitScene turned = tilted with { Room = tilted.Room with { Camera = tilted.Room.Camera with { TiltDeg = 9, RollDeg = rollDeg } } };
+
+            Assert.DoesNotContain(BackLitPhotos.Of(turned).Sides, side => side.Reading.State == SideState.Open);
+        }
+    }
+
+    [Fact]
+    public void The_kerf_of_a_photo_that_does_not_tell_its_focal_length_is_right_or_not_told()
+    {
+        BackLitScene scene = new BackLitScene().OfThickness(planMm: 2.5, trueMm: 2.5);
+
+        CardKerf? kerf = BackLitPhotos.Read([scene], new VisionOptions(), withFocalLength: false).Value.Reading.Kerf;
+
+        foreach (Measured across in new[] { kerf?.AcrossXMm, kerf?.AcrossYMm }.OfType<Measured>())
+            Assert.InRange(across.Value, 0.3 - 3 * across.StandardError, 0.3 + 3 * across.StandardError);
+    }
+
+    [Fact]
+    public void A_wide_reflection_is_in_the_stated_errors_of_the_cells_under_it_and_of_the_scale()
+    {
+        // 16 % of bare material's light in the middle: no edge tells of it, but the wood is paler there.
+        Photographed veiled = Photographed.Of(new Scene { Glare = new(60, 45, SpreadMm: 35, Strength: 0.08) });
+
+        Assert.All(veiled.Usable, cell => Assert.InRange(Math.Abs(veiled.DarknessError(cell)), 0, Math.Max(0.05, 4 * cell.Darkness!.StandardError)));
+        Assert.True(veiled.Photo.Quality!.DarknessScaleError > PhotoQuality.UsualDarknessScaleError);
+    }
+
+    [Fact]
+    public void Coloured_material_without_a_reflection_keeps_its_small_errors()
+    {
+        Photographed shaded = Photographed.Of(new Scene { Light = (x, _) => 1 - 0.004 * x });
+
+        Assert.Equal(PhotoQuality.UsualDarknessScaleError, shaded.Photo.Quality!.DarknessScaleError);
+        Assert.InRange(shaded.Usable.Max(cell => cell.Darkness!.StandardError), 0, 0.01);
+    }
+
+    [Fact]
+    public void Mottles_smaller_than_the_cells_are_in_their_stated_errors()
+    {
+        double[] inErrors = [.. new[] { 0.0, 137, 291, 403 }.SelectMany(board =>
+        {
+            Photographed mottled = Photographed.Of(new Scene { Light = (x, y) => Math.Exp(0.12 * Streaks.At((x + board) * Streaks.LengthMm / 3, (y + board) * Streaks.WidthMm / 2)) });
+            return mottled.Usable.Select(cell => mottled.DarknessError(cell) / cell.Darkness!.StandardError);
+        })];
+
+        Assert.InRange(Math.Sqrt(inErrors.Average(error => error * error)), 0.5, 1.25);
+    }
 }

@@ -87,6 +87,28 @@ public sealed class ReadCardTests : IDisposable
         Assert.Equal(page, File.ReadAllBytes(Path.Combine(_scratch, "out", "report.html")));
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_report_stands_beside_its_own_plan_and_never_beside_another(bool isOwn)
+    {
+        Directory.CreateDirectory(Path.Combine(_scratch, "out"));
+        Plan plan = CardJson.ReadPlan(File.ReadAllBytes(Request().Plan!)).Value.Plan;
+        File.WriteAllText(Path.Combine(_scratch, "out", "plan.json"), CardJson.Write(isOwn ? plan : plan with { Title = "another" }));
+
+        Assert.Equal(isOwn ? null : "report-exists", ReadCard.Run(Request()).Refusal?.Code);
+        Assert.Equal(isOwn, File.Exists(Path.Combine(_scratch, "out", "report.html")));
+    }
+
+    [Fact]
+    public void A_folder_of_reports_names_those_in_it()
+    {
+        Assert.False(ReadCard.Run(Request()).IsRefused);
+        Refusal refusal = ScoreReading.Run(_scratch, null, new(), null).Refusal!;
+        Assert.Equal("file-missing", refusal.Code);
+        Assert.Contains(Path.Combine(_scratch, "out"), refusal.Remedy, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_picture_of_somebody_else_is_never_replaced()
     {

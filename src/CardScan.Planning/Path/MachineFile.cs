@@ -17,6 +17,9 @@ internal sealed class MachineFile
     /// <summary>Some controllers take no longer lines than this (common practice, no source); the report allows 256.</summary>
     private const int LongestComment = 68;
 
+    /// <summary>A screw turned down by hand goes this much too far, mm, and comes up to its place: more than the play of its thread (common practice, no source).</summary>
+    private const double BeyondMm = 0.5;
+
     private readonly StringBuilder _text = new();
     private readonly Machine _machine;
     private double _focusMm;
@@ -39,7 +42,7 @@ internal sealed class MachineFile
         foreach (Stroke stroke in piece.Strokes)
         {
             Line($"G0 {Place(stroke.Start)}");
-            if (piece.FocusOffsetMm != _focusMm) FocusAt(piece.FocusOffsetMm);
+            FocusAt(piece.FocusOffsetMm);
             Run(stroke, piece);
         }
     }
@@ -61,25 +64,35 @@ internal sealed class MachineFile
     /// <summary>By the Z axis where the machine has one; else the job waits over the place that is burned next, still bare, for a hand to turn.</summary>
     private void FocusAt(double offsetMm)
     {
+        if (offsetMm == _focusMm) return;
         if (_machine.PoweredZ is not null)
         {
             Line($"G0 Z{Number(offsetMm)}");
-        }
-        else
-        {
-            double turn = offsetMm - _focusMm;
-            Line($"(MSG, FOCUS {Number(Math.Abs(turn))} MM {(turn > 0 ? "UP" : "DOWN")}: NOW {FocusWords.Of(offsetMm)}. THEN RESUME)");
-            Line("M0");
+            _focusMm = offsetMm;
+            return;
         }
 
+        // Every place is reached from below, so that all have the play of the thread on the same side.
+        if (offsetMm < _focusMm) TurnTo(offsetMm - BeyondMm);
+        TurnTo(offsetMm);
+    }
+
+    private void TurnTo(double offsetMm)
+    {
+        double turn = offsetMm - _focusMm;
+        Line($"(MSG, FOCUS {Number(Math.Abs(turn))} MM {(turn > 0 ? "UP" : "DOWN")}: NOW {FocusWords.Of(offsetMm)}. THEN RESUME)");
+        Line("M0");
         _focusMm = offsetMm;
     }
 
+    /// <summary>The next job begins with the focus on the surface; a hand turns it there away from what was burned last.</summary>
     private void End()
     {
         Lines("M5", "S0");
-        if (_machine.PoweredZ is not null && _focusMm != 0) Line("G0 Z0");
-        Lines("G0 X0 Y0", "M5", "M2");
+        if (_machine.PoweredZ is not null) FocusAt(0);
+        Line("G0 X0 Y0");
+        FocusAt(0);
+        Lines("M5", "M2");
     }
 
     /// <summary>A comment, on as many lines as it needs; what a maker wrote cannot end it or begin anything.</summary>

@@ -14,7 +14,7 @@ internal static class MachineFileHeader
         .. plan.AcceptedRisk is { } risk ? (string[])[$"ACCEPTED RISK OF THE MATERIAL: {risk}"] : [],
         $"PLACE: the lower left corner of the {job.Frame.WidthMm} x {job.Frame.HeightMm} mm {(plan.Frame is null ? "card" : "piece")} lies at X0 Y0, x to the right, y away from the front",
         plan.Machine.PoweredZ is null
-            ? "FOCUS: on the surface at the start; where it changes, the job stops and says how far to turn"
+            ? "FOCUS: on the surface at the start; where it changes, the job stops and says how far to turn, up to every place, and back to the surface at the end"
             : "FOCUS: Z0 is where the focus lies on the surface",
         plan.Machine.BeamMode == BeamMode.FollowsSpeed
             ? "BEAM: M4, power follows the speed; the controller must be in its laser mode"

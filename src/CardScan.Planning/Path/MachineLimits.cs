@@ -5,8 +5,8 @@ namespace CardScan.Planning;
 /// <summary>Holds a plan against what its machine can do.</summary>
 internal static class MachineLimits
 {
-    /// <summary>Slower than this a controller's number of decimals spoils the dose, mm/min.</summary>
-    private const double SlowestMmPerMin = 0.1;
+    /// <summary>Slower than this nothing is marked or cut but set on fire, and a thousands point was meant, mm/min (common practice, no source).</summary>
+    internal const double SlowestMmPerMin = 10;
 
     /// <summary>What a machine file needs and the machine's profile does not tell, in words; empty where nothing is missing.</summary>
     internal static string[] Missing(Machine machine) =>
@@ -33,7 +33,7 @@ internal static class MachineLimits
     {
         double fastest = plan.Cells.Max(cell => plan.SettingsOf(cell).SpeedMmPerMin);
         double slowest = plan.Cells.Min(cell => plan.SettingsOf(cell).SpeedMmPerMin);
-        if (slowest < SlowestMmPerMin) return Refusal.OfInput("machine-speed", $"--speed has {slowest} mm/min", $"give at least {SlowestMmPerMin} mm/min");
+        if (slowest < SlowestMmPerMin) return Refusal.OfInput("machine-speed", $"--speed has {slowest} mm/min", $"give at least {SlowestMmPerMin} mm/min, since a slower beam sets fire; 1.000 is one, not a thousand");
         if (plan.Machine.FastestFeedMmPerMin is not { } most) return null;
         if (fastest > most) return Refusal.OfInput("machine-speed", $"--speed has {fastest} mm/min, and the machine's fastest safe feed is {most} mm/min", "give less");
         return plan.Burning?.Marks.SpeedMmPerMin > most

@@ -16,7 +16,7 @@ internal static partial class BurnHints
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
     internal static IEnumerable<Advice> Of(Plan plan) =>
-        ((IEnumerable<Advice?>)[Watts(plan.Machine), Leather(plan.Material), Transparent(plan), Mirror(plan.Material), LinesApart(plan), PhotoBudget.Hint(plan), RunUp(plan)]).OfType<Advice>();
+        ((IEnumerable<Advice?>)[BurnTimeHint.Of(plan), Thickness(plan), Watts(plan.Machine), Leather(plan.Material), Transparent(plan), Mirror(plan.Material), LinesApart(plan), PhotoBudget.Hint(plan), RunUp(plan)]).OfType<Advice>();
 
     /// <summary>Looks like what the supply draws.</summary>
     internal static Advice? Watts(Machine machine)
@@ -26,6 +26,11 @@ internal static partial class BurnHints
         return !mayBeDiode || diodes <= UsualDiodes ? null : new("watts-like-supply",
             $"{machine.RatedOpticalWatts:0.###} W of light would take {diodes} diodes or more (one gives about 5 to 8 W): if the number is what the supply draws, give the optical watts instead");
     }
+
+    /// <summary>The card would be burned in vain: found out when it is read is too late.</summary>
+    private static Advice? Thickness(Plan plan) => plan is { Process: Process.Cut, Material.ThicknessMm: null }
+        ? new("cut-thickness-untold", "the thickness is not given: reading the card will leave sides unseen that stay dark, and know no dose per millimetre: measure the board and plan with --thickness before you burn")
+        : null;
 
     private static Advice? Leather(Material material) =>
         LeatherName().IsMatch(material.Name) && !VegetableName().IsMatch(material.Name)
@@ -56,8 +61,12 @@ internal static partial class BurnHints
         if (plan.Burning is null) return null;
         BurnJob job = BurnJob.Of(plan);
         Piece? worst = job.Pieces.Where(piece => piece.Strokes.Any(stroke => IsShort(stroke, job.Machine.RunUpMm(piece.SpeedMmPerMin)))).MaxBy(piece => piece.SpeedMmPerMin);
-        return worst is null ? null : new("run-up-short",
-            $"at {worst.SpeedMmPerMin:0.###} mm/min the machine needs {job.Machine.RunUpMm(worst.SpeedMmPerMin):0.#} mm to come up to speed, and the work area leaves less beside the card: the ends of lines get more dose");
+        if (worst is null) return null;
+        string needs = $"at {worst.SpeedMmPerMin:0.###} mm/min the machine needs {job.Machine.RunUpMm(worst.SpeedMmPerMin):0.#} mm to come up to speed";
+        string unknown = plan.Machine.FastestFeedMmPerMin is null ? "neither its work area nor its fastest safe feed is known" : "its work area is not known";
+        return plan.Machine.WorkArea is null
+            ? new("run-up-unknown", $"{needs}, and {unknown}: make sure that it goes so fast and has that room beside the card, or the ends of lines get more dose")
+            : new("run-up-short", $"{needs}, and the work area leaves less beside the card: the ends of lines get more dose");
     }
 
     private static bool IsShort(Stroke stroke, double runUpMm) =>

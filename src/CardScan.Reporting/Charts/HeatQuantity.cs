@@ -23,10 +23,11 @@ internal sealed record HeatQuantity(
     /// <summary>What shows when the pointer rests on a cell; null leaves that to the map.</summary>
     public Func<CellReading, string>? Tip { get; init; }
 
-    /// <summary>The open share for cards whose sides were judged; the line width of a focus ladder; else the darkness.</summary>
+    /// <summary>The open share for cards whose sides were judged; the line width of a focus ladder; the char of a cut card seen from the front alone; else the darkness.</summary>
     public static HeatQuantity Of(Reading reading) =>
         reading.Cells.Any(cell => cell.Sides is not null) ? OpenShare
         : reading.Plan.Kind == CardKind.FocusLadder ? LineWidth(reading)
+        : reading.Plan.Process == Process.Cut ? Char(reading)
         : Darkness(reading);
 
     /// <summary>The colour of a value: darker marks get darker colours, openings get lighter ones.</summary>
@@ -78,6 +79,19 @@ internal sealed record HeatQuantity(
         };
     }
 
+    private static HeatQuantity Char(Reading reading)
+    {
+        double most = reading.Cells.Max(cell => cell.HaloMm?.Value) ?? 0;
+        return new(
+            "Char beside the cut, mm", 0, Math.Max(most, 0.01), IsDarkHigh: true,
+            cell => cell.HaloMm?.Value, cell => cell.HaloMm is { } halo ? Numbers.Fixed(halo.Value, 2) : null, _ => null)
+        {
+            Legend = "char, mm",
+            PrintEnd = value => Numbers.Fixed(value, 2),
+            Tip = cell => cell.HaloMm is { } halo ? $"char {Numbers.WithError(halo, 2)} mm" : Numbers.NotMeasured,
+        };
+    }
+
     private static HeatQuantity Darkness(Reading reading)
     {
         // Bare material, D = 0, is always on the scale, so that colours of faint cards do not shout.
@@ -85,7 +99,7 @@ internal sealed record HeatQuantity(
         (double low, double high) = (values.Min(), values.Max());
         return new(
             "Darkness D against the bare material (reflection density)", low, high > low ? high : low + 0.1, IsDarkHigh: true,
-            cell => cell.Darkness?.Value, cell => cell.Darkness is { } darkness ? Numbers.Value(darkness, 2) : null, _ => null)
+            cell => cell.Darkness?.Value, cell => cell.Darkness is { } darkness ? Numbers.Fixed(darkness.Value, 2) : null, _ => null)
         { Legend = "darkness D", PrintEnd = value => Numbers.Fixed(value, 2) };
     }
 

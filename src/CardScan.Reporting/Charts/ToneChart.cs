@@ -19,11 +19,11 @@ internal static class ToneChart
         ChartPlane plane = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()), HeightPx);
         return plane.Drawing(
             $"Lightness over {tones.Curve.Abscissa}",
-            $"{tones.Steps.Count} tones from L* {Numbers.Fixed(tones.Steps[0].Lightness, 0)} to {Numbers.Fixed(tones.Steps[^1].Lightness, 0)}.",
-            plane.Axes(tones.Curve.Abscissa, "lightness L* (bare material 100)"),
+            $"{tones.Steps.Count} tones from {ToneWords.Quantity(tones)} {Numbers.Fixed(tones.Steps[0].Lightness, 0)} to {Numbers.Fixed(tones.Steps[^1].Lightness, 0)}.",
+            plane.Axes(tones.Curve.Abscissa, tones.IsLighterThanBare ? "relative lightness (bare material 100)" : "lightness L* (bare material 100)"),
             plane.Curve(points),
             cells.Select(cell => Dot(plane.At(cell.X, cell.Y))),
-            tones.Steps.Select((step, i) => Swatch(plane.At(ToneWords.ValueOf(tones, step), step.Lightness), step, i + 1)));
+            tones.Steps.Select((step, i) => Swatch(plane.At(ToneWords.ValueOf(tones, step), step.Lightness), tones, step, i + 1)));
     }
 
     private static IEnumerable<(double, double)> Cells(GridCells grid, ToneScale tones) =>
@@ -34,7 +34,7 @@ internal static class ToneChart
 
     private static XElement Dot(Point at) => new("circle", Svg.At("cx", at.X), Svg.At("cy", at.Y), Svg.At("r", 3.5), Svg.Class("dot"));
 
-    private static XElement Swatch(Point at, ToneStep step, int number) => Svg.Group(
+    private static XElement Swatch(Point at, ToneScale tones, ToneStep step, int number) => Svg.Group(
         Svg.Rect(at.X - SwatchPx / 2, at.Y - SwatchPx / 2, SwatchPx, SwatchPx, Svg.Fill(ToneWords.Grey(step)), Svg.Class("tone")),
-        Svg.Tip($"Tone {number}: {ToneWords.Setting(step)}, L* {Numbers.Fixed(step.Lightness, 1)}"));
+        Svg.Tip($"Tone {number}: {ToneWords.Setting(step)}, {ToneWords.Quantity(tones)} {Numbers.Fixed(step.Lightness, 1)}"));
 }

@@ -33,6 +33,7 @@ internal static class GridSection
             showsSides
                 ? "Number and colour: how much of the sides that could be judged is open. Edges: the four sides of each cell."
                 : reading.Plan.Kind == CardKind.FocusLadder ? "Number and colour: mean width of the cell's lines, mm, of the wider direction."
+                : reading.Plan.Process == Process.Cut ? "Number and colour: char beside the cut, mm. Whether the sides are through takes a photo with light from behind."
                 : "Number and colour: darkness D = −log10(Y cell / Y bare) against the bare material beside the cell; positive is darker, negative lighter.",
         ];
         if (reading.Cells.Any(cell => cell.Sides is { } sides && CellWords.Each(sides).Any(side => side.Side.State == SideState.Unseen)))
@@ -47,7 +48,7 @@ internal static class GridSection
 
     private static bool HeatMapHasGaps(Reading reading, bool showsSides) =>
         reading.Cells.Count < reading.Plan.Cells.Count
-        || reading.Cells.Any(cell => showsSides ? CellWords.OpenShare(cell) is null : reading.Plan.Kind == CardKind.FocusLadder ? CellWords.LineWidthMm(cell) is null : cell.Darkness is null);
+        || reading.Cells.Any(cell => showsSides ? CellWords.OpenShare(cell) is null : reading.Plan.Kind == CardKind.FocusLadder ? CellWords.LineWidthMm(cell) is null : HeatQuantity.Of(reading).Value(cell) is null);
 
     private static XElement? Boundary(Reading reading)
     {
@@ -63,7 +64,8 @@ internal static class GridSection
 
     private static XElement Row(BoundaryPoint point)
     {
-        int decimals = Numbers.DecimalsFor((point.High - point.Low) / (2 * 1.96));
+        // Nobody sets power finer than a tenth of a percent.
+        int decimals = Math.Min(1, Numbers.DecimalsFor((point.High - point.Low) / (2 * 1.96)));
         return new(
             "tr",
             Html.Heading("row", Numbers.Chosen(point.SpeedMmPerMin)),

@@ -7,7 +7,7 @@ namespace CardScan.Reporting;
 internal static class QualitySection
 {
     private static readonly string[] Headings =
-        ["Photo", "Light", "Size, px", "Scale, px/mm", "Tilt, degrees", "Marker residual (RMS), px", "The same on the card, mm", "Sharpness across x, across y (MTF50), cycles/mm", "Noise, %", "Light, brightest over darkest", "Glare, shadow between the cells, %"];
+        ["Photo", "Light", "Size, px", "Scale, px/mm", "Tilt, degrees", "Marker residual (RMS), px", "Marker residual on the card, mm", "Sharpness across x, across y (MTF50), cycles/mm", "Noise, %", "Light, brightest over darkest", "Glare, shadow between the cells, %"];
 
     public static XElement Write(Reading reading)
     {

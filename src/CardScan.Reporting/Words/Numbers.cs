@@ -64,7 +64,10 @@ internal static class Numbers
     {
         int decimals = Math.Min(2, DecimalsFor(100 * (high - low) / (2 * 1.96)));
         double step = Math.Pow(10, -decimals);
-        return $"{Print(100 * value)}\u00a0% ({Print(100 * low)} to {Print(100 * high)})";
+        (string shown, string from, string to) = (Print(100 * value), Print(100 * low), Print(100 * high));
+        // An interval narrower than the last place says nothing, and "100.00" claims more than anybody knows.
+        if (from == to && to == shown) return Percent(value);
+        return $"{shown}\u00a0% ({from} to {to})";
 
         string Print(double percent) => percent switch
         {

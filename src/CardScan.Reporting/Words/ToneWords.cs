@@ -12,6 +12,9 @@ internal static class ToneWords
     public static string Setting(ToneStep step) =>
         $"{SettingWords.WithUnit(Model.Setting.SpeedMmPerMin, step.SpeedMmPerMin)} at {SettingWords.WithUnit(Model.Setting.PowerPercent, step.PowerPercent)}";
 
+    /// <summary>What the tones are evenly spaced in: L* ends at its white, the bare material, so that what is lighter has none.</summary>
+    public static string Quantity(ToneScale tones) => tones.IsLighterThanBare ? "relative lightness" : "L*";
+
     /// <summary>The grey of a tone's L*, bare material as the screen's white; what is lighter than that is white too.</summary>
     public static Rgb Grey(ToneStep step)
     {

@@ -14,9 +14,11 @@ internal static class EngraveGoals
 
     /// <summary>The fastest full mark; null where none is sure enough.</summary>
     public static CellEstimate? Fastest(IEnumerable<CellEstimate> estimates, ScoringOptions options) =>
-        estimates.Where(cell => cell.IsBelievable && cell.FullMarkProbability >= options.FullMarkConfidence)
-            .OrderBy(cell => cell.SecondsPerMm2).ThenBy(cell => cell.PowerPercent)
-            .ThenBy(cell => cell.Marked.Cell.LnDose).FirstOrDefault();
+        FastestFirst(estimates).FirstOrDefault(cell => cell.FullMarkProbability >= options.FullMarkConfidence);
+
+    /// <summary>The cells that may be recommended, the fastest first, of equally fast ones that with the least power.</summary>
+    public static IEnumerable<CellEstimate> FastestFirst(IEnumerable<CellEstimate> estimates) =>
+        estimates.Where(cell => cell.IsBelievable).OrderBy(cell => cell.SecondsPerMm2).ThenBy(cell => cell.PowerPercent).ThenBy(cell => cell.Marked.Cell.LnDose);
 
     /// <summary>
     /// The fastest cell that may be a full mark, though not with the demanded probability; at that speed the likeliest.
@@ -28,7 +30,7 @@ internal static class EngraveGoals
 
     /// <summary>The fastest cell of all, where all are alike; null where none is believable.</summary>
     public static CellEstimate? FastestOfAll(IEnumerable<CellEstimate> estimates) =>
-        estimates.Where(cell => cell.IsBelievable).OrderBy(cell => cell.SecondsPerMm2).ThenBy(cell => cell.PowerPercent).FirstOrDefault();
+        FastestFirst(estimates).FirstOrDefault();
 
     /// <summary>The strongest mark within the halo limit, if it is a strong one.</summary>
     public static DarkestPick Darkest(IEnumerable<CellEstimate> estimates, ScoringOptions options)

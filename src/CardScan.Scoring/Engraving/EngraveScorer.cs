@@ -34,9 +34,9 @@ internal static class EngraveScorer
         LackOfFit lackOfFit = LackOfFit.Of(choice.Best);
         choice = choice.Allowing(LackOfFit.MisfitOf(choice.Best) / choice.Best.Strongest);
         CellEstimate[] estimates = LawEstimates.Of(choice, options.FullMarkShare);
-        return IsLaw(choice.Best, lackOfFit) && AreAccidents(estimates)
-            ? ByLaw(choice, estimates, lackOfFit, options)
-            : ByOrderAlone(card, options, wasTried: true);
+        if (!IsLaw(choice.Best, lackOfFit) || !AreAccidents(estimates)) return ByOrderAlone(card, options, wasTried: true);
+        IReadOnlyList<MarkedCell> covered = FallByPlace.CellsOf(choice, estimates, options.FullMarkShare);
+        return covered.Count == 0 ? ByLaw(choice, estimates, lackOfFit, options) : Only(EngraveWords.NoOrder(covered, card));
     }
 
     /// <summary>A law that leaves a pattern in the residuals, or so much chance that it says nothing, is no law.</summary>

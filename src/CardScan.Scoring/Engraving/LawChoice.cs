@@ -77,7 +77,7 @@ internal sealed class LawChoice
 
     /// <summary>Best estimate of <see cref="EstimateAt"/> alone.</summary>
     public double ShareAt(int burned, double lnPowerChange) =>
-        Average(fit => fit.Law.ShareAt(fit.Parameters, fit.Law.PartAt(fit.Parameters, burned, lnPowerChange)));
+        Average(fit => fit.Point.ShareAt(burned, lnPowerChange));
 
     /// <summary>Share of the strongest mark of a burned cell's setting, or of one next to it, averaged over the laws.</summary>
     public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0) =>

@@ -20,13 +20,18 @@ internal sealed class LawFit
     /// <summary>Refitting for a test need not be exact to rounding.</summary>
     private const double TestPrecision = 1e-9;
 
-    private readonly LawBox _box;
     private readonly NonlinearFit _fit;
     private readonly double _unitVariance;
 
+    /// <summary>The law to either side of the fit in each estimated parameter: the derivatives of hundreds of settings come from them.</summary>
+    private readonly Lazy<(int Parameter, LawPoint Above, LawPoint Below, double Step)[]> _beside;
+
+
     public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double degreesOfFreedom, double[] deviations, double extraDeviation)
     {
-        (Card, Law, _box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
+        (Card, Law, Box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
+        Point = new(law, fit.Parameters);
+        _beside = new(Beside);
         _unitVariance = Math.Max(1, Residuals().Zip(deviations, (r, deviation) => r * r / (deviation * deviation)).Sum() / degreesOfFreedom);
         Covariance = fit.Cofactors! * _unitVariance;
         EffectiveDegreesOfFreedom = Effective();
@@ -38,6 +43,9 @@ internal sealed class LawFit
 
     /// <summary>The law on this card's cells.</summary>
     public DoseLaw Law { get; }
+
+    /// <summary>The range of its parameters.</summary>
+    public LawBox Box { get; }
 
     /// <summary>Standard deviation of each used cell, stated error and extra variance together.</summary>
     public double[] Deviations { get; }
@@ -83,7 +91,7 @@ internal sealed class LawFit
     public double StudentQuantile { get; }
 
     /// <summary>True where speed and energy both vary, so that β is estimated.</summary>
-    public bool HasFreeSpeedExponent => !_box.IsFixed(DoseLaw.SpeedExponent);
+    public bool HasFreeSpeedExponent => !Box.IsFixed(DoseLaw.SpeedExponent);
 
     /// <summary>Residuals in mark strength.</summary>
     public double[] Residuals()
@@ -95,13 +103,16 @@ internal sealed class LawFit
     }
 
     /// <summary>Parameters brought back into the range that the fit allows.</summary>
-    public double[] Inside(double[] p) => _box.Clamp(p);
+    public double[] Inside(double[] p) => Box.Clamp(p);
 
     /// <summary>Strongest mark inside the card.</summary>
     public double Strongest => Law.Strongest(Parameters);
 
-    /// <summary>Part of the highest dose at which it is reached.</summary>
-    public double Peak => Law.Curve.Peak(Law.ShapeOf(Parameters));
+    /// <summary>The law at the fitted parameters.</summary>
+    public LawPoint Point { get; }
+
+    /// <summary>Part of the highest dose at which the strongest mark is reached.</summary>
+    public double Peak => Point.Peak;
 
     /// <summary>True where the mark weakens towards the highest dose.</summary>
     public bool IsPeaked => Peak < 1 - 1e-6;
@@ -115,7 +126,7 @@ internal sealed class LawFit
     /// (Akaike), and for the others what their evidence costs: how far they lie from what is usual, and how much narrower the
     /// cells make them.
     /// </summary>
-    public double Information => -2 * LogLikelihood + 2 * (_box.FreeCount - Law.Curve.KnownCount() + 1) + Law.CostOfKnown(Parameters, _fit.Cofactors!);
+    public double Information => -2 * LogLikelihood + 2 * (Box.FreeCount - Law.Curve.KnownCount() + 1) + Law.CostOfKnown(Parameters, _fit.Cofactors!);
 
     /// <summary>How far a burned cell's setting, or one next to it, falls short of the strongest mark.</summary>
     /// <param name="burned">Index of the burned cell.</param>
@@ -124,41 +135,16 @@ internal sealed class LawFit
     public Shortfall ShortfallAt(int burned, double lnPowerChange = 0, double lnSpeedChange = 0)
     {
         bool isPeaked = IsPeaked;
-        double[] best = Parameters.ToArray();
-        return new(Scaled(best), StandardError(Scaled), isPeaked);
+        double[] gradient = new double[Parameters.Length];
+        foreach ((int parameter, LawPoint above, LawPoint below, double step) in _beside.Value)
+            gradient[parameter] = (At(above) - At(below)) / (2 * step);
+        return new(At(Point), ErrorOf(gradient), isPeaked);
 
-        double Scaled(double[] p) => ScaledShortfall(p, burned, isPeaked, lnPowerChange, lnSpeedChange);
+        double At(LawPoint point) => point.ShortfallAt(burned, isPeaked, lnPowerChange, lnSpeedChange);
     }
 
     /// <summary>The same of all used cells, in their order.</summary>
-    public Shortfall[] Shortfalls()
-    {
-        bool isPeaked = IsPeaked;
-        double[] p = Parameters.ToArray();
-        double[] values = ScaledShortfalls(p, isPeaked);
-        double[][] gradient = [.. Derivatives(q => ScaledShortfalls(q, isPeaked), values.Length)];
-        return [.. values.Select((value, i) => new Shortfall(value, ErrorOf([.. gradient.Select(column => column[i])]), isPeaked))];
-    }
-
-    /// <summary>Shortfalls of all used cells at other parameters, without errors.</summary>
-    public double[] ScaledShortfalls(double[] p, bool isPeaked)
-    {
-        ReadOnlySpan<double> shape = Law.ShapeOf(p);
-        double peak = Law.Curve.Peak(shape), highest = Law.LnHighestDose(p), lnPeak = Math.Log(peak);
-        double[] lnParts = new double[Card.Marked.Count];
-        for (int i = 0; i < lnParts.Length; i++) lnParts[i] = Law.LnEffectiveDose(p, i) - highest;
-        double[] shares = [.. lnParts];
-        Law.Curve.Evaluate(shape, shares);
-        double strongest = Law.Curve.Value(shape, peak);
-        return [.. shares.Select((value, i) => Shortfall.Scaled(value / strongest, isPeaked, isPeaked && lnParts[i] > lnPeak))];
-    }
-
-    private double ScaledShortfall(double[] p, int burned, bool isPeaked, double lnPowerChange, double lnSpeedChange)
-    {
-        ReadOnlySpan<double> shape = Law.ShapeOf(p);
-        double part = Law.PartAt(p, burned, lnPowerChange, lnSpeedChange), peak = Law.Curve.Peak(shape);
-        return Shortfall.Scaled(Law.Curve.Value(shape, part) / Law.Curve.Value(shape, peak), isPeaked, isPeaked && part > peak);
-    }
+    public Shortfall[] Shortfalls() => [.. Enumerable.Range(0, Card.Marked.Count).Select(cell => ShortfallAt(cell))];
 
     /// <summary>The share of the strongest mark at such a setting.</summary>
     public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0) =>
@@ -191,28 +177,42 @@ internal sealed class LawFit
     }
 
     /// <summary>Derivatives of some function of the parameters, by central differences; zero for parameters that are known.</summary>
-    public double[] Gradient(Func<double[], double> function) => [.. Derivatives(p => [function(p)], 1).Select(column => column[0])];
-
-    /// <summary>The same of several functions at once: one column a parameter.</summary>
-    private IEnumerable<double[]> Derivatives(Func<double[], double[]> functions, int count)
+    public double[] Gradient(Func<double[], double> function)
     {
-        double[] p = Parameters.ToArray();
-        for (int j = 0; j < p.Length; j++)
+        double[] p = Parameters.ToArray(), gradient = new double[p.Length];
+        foreach ((int j, double step) in Steps())
         {
-            double[] column = new double[count];
-            if (_fit.Cofactors![j, j] != 0)
-            {
-                double centre = p[j];
-                double step = Math.Min(1e-4 * Math.Max(Math.Abs(centre), 0.01), 0.1 * Math.Sqrt(_fit.Cofactors[j, j]));
-                p[j] = centre + step;
-                double[] above = functions(p);
-                p[j] = centre - step;
-                double[] below = functions(p);
-                p[j] = centre;
-                for (int i = 0; i < count; i++) column[i] = (above[i] - below[i]) / (2 * step);
-            }
+            double centre = p[j];
+            p[j] = centre + step;
+            double above = function(p);
+            p[j] = centre - step;
+            double below = function(p);
+            p[j] = centre;
+            gradient[j] = (above - below) / (2 * step);
+        }
 
-            yield return column;
+        return gradient;
+    }
+
+    /// <summary>How far each estimated parameter is moved to either side for a derivative.</summary>
+    private IEnumerable<(int Parameter, double Step)> Steps()
+    {
+        for (int j = 0; j < Parameters.Length; j++)
+        {
+            double error = Math.Sqrt(_fit.Cofactors![j, j]);
+            if (error > 0) yield return (j, Math.Min(1e-4 * Math.Max(Math.Abs(Parameters[j]), 0.01), 0.1 * error));
+        }
+    }
+
+    private (int Parameter, LawPoint Above, LawPoint Below, double Step)[] Beside()
+    {
+        return [.. Steps().Select(of => (of.Parameter, Moved(of.Parameter, of.Step), Moved(of.Parameter, -of.Step), of.Step))];
+
+        LawPoint Moved(int parameter, double by)
+        {
+            double[] p = Parameters.ToArray();
+            p[parameter] += by;
+            return new(Law, p);
         }
     }
 
@@ -262,9 +262,13 @@ internal sealed class LawFit
     /// <summary>What the fit loses, in units of its variance, when one parameter is held and the others are fitted again.</summary>
     private double LossAt(int parameter, double value)
     {
-        LawBox held = _box.Holding(parameter, value);
-        NonlinearFit fit = NonlinearFit.Minimise(
-            Law.Residuals(Card, Deviations), Law.RowsFor(Card), Parameters.ToArray(), held.Lower, held.Upper, TestPrecision);
+        NonlinearFit fit = Refitted(TestPrecision, Box.Holding(parameter, value));
         return Math.Max(0, fit.SumOfSquares - _fit.SumOfSquares) / _unitVariance;
     }
+
+    /// <summary>The same cells with the same deviations fitted from here.</summary>
+    /// <param name="precision">As <see cref="NonlinearFit.Minimise"/> has it.</param>
+    /// <param name="box">Another range of the parameters; null for its own.</param>
+    public NonlinearFit Refitted(double precision, LawBox? box = null) => NonlinearFit.Minimise(
+        Law.Residuals(Card, Deviations), Law.RowsFor(Card), Parameters.ToArray(), (box ?? Box).Lower, (box ?? Box).Upper, precision);
 }

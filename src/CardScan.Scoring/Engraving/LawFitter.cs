@@ -17,10 +17,15 @@ internal static class LawFitter
 
     private const double Precision = 1e-8;
 
+    /// <summary>While the chance is still sought, a fit need not be exact.</summary>
+    private const double LoosePrecision = 1e-6;
+
     /// <summary>A candidate whose robust residuals are this many times those of the best cannot be chosen.</summary>
     private const double HopelessScale = 1.5;
 
     private const int FewestToJudgeScale = 20;
+    private const int FewestInBlock = 2;
+    private const double ShareOfOutliers = 0.05;  // cells that dirt, glare or a knot spoils
     private const double OutlierLevel = 0.01;     // for the card as a whole
     private const int VarianceRounds = 5;
 
@@ -52,13 +57,24 @@ internal static class LawFitter
         if (choice is null || suspects.Count == 0) return choice;
 
         List<MarkedCell> outliers = Proven(choice.Best, suspects, card.Marked.Count);
-        return outliers.Count == suspects.Count ? choice : Choose(card, candidates, outliers);
+        if (outliers.Count < suspects.Count) choice = Choose(card, candidates, outliers);
+        if (outliers.Count < FewestInBlock || choice is null) return choice;
+
+        // Several at once may be a law's doing: a fall at the highest doses looks like spoiled cells to a robust fit.
+        LawChoice? whole = Choose(card, [.. candidates.Select(candidate => candidate with { Start = RobustLaw.LeastSquares(card, candidate.Law, candidate.Box) })], []);
+        return whole is not null && whole.Best.Information < choice.Best.Information + outliers.Count * CostOfOutlier(choice.Best) ? whole : choice;
     }
+
+    /// <summary>
+    /// What a cell adds to <see cref="LawFit.Information"/> that may have any mark up to the strongest, as few cells may;
+    /// without the constant of a normal density, which that leaves out.
+    /// </summary>
+    private static double CostOfOutlier(LawFit fit) => -2 * Math.Log(ShareOfOutliers / fit.Strongest * Math.Sqrt(2 * Math.PI));
 
     private static LawChoice? Choose(EngravedCard card, Candidate[] candidates, List<MarkedCell> outliers)
     {
         EngravedCard kept = card.Without(AddressesOf(outliers));
-        return LawChoice.Of([.. candidates.Select(candidate => Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box)).OfType<LawFit>()], outliers);
+        return LawChoice.Of([.. candidates.Select(candidate => Exact(Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box))).OfType<LawFit>()], outliers);
     }
 
     /// <summary>A curve that the card has cells enough for, with its robust fit.</summary>
@@ -85,9 +101,19 @@ internal static class LawFitter
         LawFit? mark = Weighted(card, law, start, box, ChanceKind.Mark);
         // Where the stated errors explain everything there is no chance to be counted.
         if (mark is { ExtraDeviation: 0 }) return mark;
-        LawFit? ground = Weighted(card, law, start, box, ChanceKind.Ground);
+        LawFit? ground = Weighted(card, law, mark is null ? start : [.. mark.Parameters], box, ChanceKind.Ground);
         if (mark is null || ground is null) return mark ?? ground;
         return ground.LogLikelihood > mark.LogLikelihood + ClearlyLikelier ? ground : mark;
+    }
+
+    /// <summary>The fit ended to full precision, with the deviations that it has found.</summary>
+    private static LawFit? Exact(LawFit? loose)
+    {
+        if (loose is null) return null;
+        NonlinearFit fit = loose.Refitted(Precision);
+        return fit.Cofactors is null
+            ? null
+            : new(loose.Card, loose.Law, loose.Box, fit, FreedomOf(loose.Law, fit, loose.Card), loose.Deviations, loose.ExtraDeviation) { Chance = loose.Chance };
     }
 
     /// <summary>Weighted least squares with the extra variance that the residuals demand.</summary>
@@ -103,7 +129,7 @@ internal static class LawFitter
         Expect(p);
         double extra = Math.Sqrt(residuals.Zip(scales, (r, scale) => r * r / (scale * scale)).Sum() / residuals.Length);
         double[] deviations = DeviationsOf(errors, scales, extra);
-        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, Precision);
+        NonlinearFit fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, LoosePrecision);
         for (int round = 0; round < VarianceRounds; round++)
         {
             if (fit.Cofactors is null) return null;
@@ -115,7 +141,7 @@ internal static class LawFitter
             extra = next;
             if (isSettled) break;
             deviations = DeviationsOf(errors, scales, extra);
-            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, Precision);
+            fit = NonlinearFit.Minimise(law.Residuals(card, deviations), rows, p, box.Lower, box.Upper, LoosePrecision);
         }
 
         return fit.Cofactors is null ? null : new(card, law, box, fit, FreedomOf(law, fit, card), deviations, extra) { Chance = kind };

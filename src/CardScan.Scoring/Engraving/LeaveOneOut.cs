@@ -19,7 +19,8 @@ internal static class LeaveOneOut
         Matrix<double> cofactors = jacobian.TransposeThisAndMultiply(jacobian).PseudoInverse();
         double[] residuals = [.. fit.Residuals().Select((r, i) => r / fit.Deviations[i])];
         Shortfall[] shortfalls = fit.Shortfalls();
-        double[] before = [.. shortfalls.Select(Probability)];
+        // Sorted once: which cells are believable, and how fast, does not hang on the fit's last step.
+        (int Index, CellEstimate Estimate)[] fastestFirst = FastestFirst(estimates);
         int same = 0;
         for (int left = 0; left < count; left++)
         {
@@ -29,20 +30,24 @@ internal static class LeaveOneOut
             double[] p = fit.Parameters.ToArray();
             for (int k = 0; k < columns.Count; k++) p[columns[k].Parameter] += move[k];
             p = fit.Inside(p);
-            double[] values = fit.ScaledShortfalls(p, shortfalls[0].IsPeaked);
-            CellEstimate? other = EngraveGoals.Fastest(estimates.Select((estimate, i) => Moved(estimate, i, values[i])), options);
+            LawPoint without = new(fit.Law, p);
+            (_, CellEstimate? other) = fastestFirst.FirstOrDefault(cell => IsSure(cell.Estimate, cell.Index, without));
             if (other?.Marked == chosen.Marked) same++;
         }
 
         return (double)same / count;
 
         // The other laws stay as they are: the best one's part of the probability moves.
-        CellEstimate Moved(CellEstimate estimate, int i, double value)
+        bool IsSure(CellEstimate estimate, int cell, LawPoint without)
         {
-            double by = Probability(shortfalls[i] with { Value = value }) - before[i];
-            return estimate with { FullMarkProbability = estimate.FullMarkProbability + choice.Laws[0].Weight * by };
+            Shortfall before = shortfalls[cell], after = before with { Value = without.ShortfallAt(cell, before.IsPeaked) };
+            double by = Probability(after) - Probability(before);
+            return estimate.FullMarkProbability + choice.Laws[0].Weight * by >= options.FullMarkConfidence;
         }
 
         double Probability(Shortfall shortfall) => shortfall.FullMarkProbability(options.FullMarkShare, fit.EffectiveDegreesOfFreedom);
     }
+
+    private static (int Index, CellEstimate Estimate)[] FastestFirst(CellEstimate[] estimates) =>
+        [.. EngraveGoals.FastestFirst(estimates).Select(estimate => (Array.FindIndex(estimates, one => ReferenceEquals(one, estimate)), estimate))];
 }

@@ -12,6 +12,8 @@ internal sealed class RobustLaw
     private const int Rounds = 6;
     private const int ManyCells = 100;            // so many tell the best start at once
     private const double SettledChange = 0.02;
+    private const int PlainStarts = 6;
+    private const double UsualChance = 0.02;      // against what is known of the parameters, in mark strength
     private const double Precision = 1e-3;        // a start need not be exact
 
     private readonly EngravedCard _card;
@@ -33,6 +35,16 @@ internal sealed class RobustLaw
         RobustLaw robust = new(card, law, box);
         double[] best = robust.Starts().OrderBy(robust.ScaleAt).Take(card.Marked.Count < ManyCells ? 2 : 1).Select(robust.Reweighted).MinBy(robust.ScaleAt)!;
         return (best, robust.ScaleAt(best), robust.SuspectsAt(best));
+    }
+
+    /// <summary>Plain least squares: where a fit starts that may not pass over the cells that stand out.</summary>
+    public static double[] LeastSquares(EngravedCard card, DoseLaw law, LawBox box)
+    {
+        RobustLaw plain = new(card, law, box);
+        double[] deviations = [.. plain._scales.Select(scale => scale * UsualChance)];
+        return plain.Starts().OrderBy(start => plain.SizesAt(start).Sum(size => size * size)).Take(PlainStarts)
+            .Select(start => NonlinearFit.Minimise(law.Residuals(card, deviations), law.RowsFor(card), start, box.Lower, box.Upper, Precision))
+            .MinBy(fit => fit.SumOfSquares)!.Parameters.ToArray();
     }
 
     private double[] Reweighted(double[] start)

@@ -115,8 +115,10 @@ internal static class CellMeasurer
         double logRatio = Math.Log(Math.Max(cellRgb.Luminance, 1e-5) / ground.Rgb.Luminance);
         double ratio = Math.Exp(logRatio);
 
-        // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen in it.
-        double veil = Math.Max(0, ground.LogExcess - Math.Max(grain, light.Scatter / 2)) * Math.Abs(1 - ratio) / ratio;
+        // A ground above the field by more than grain may be a reflection's rim, one that is paler than elsewhere a reflection's
+        // middle; light of that share over the cell would be seen in it.
+        double white = Math.Max(0, ground.LogExcess - Math.Max(grain, light.Scatter / 2)) + light.VeilAt(blocks[blocks.GetLength(0) / 2, blocks.GetLength(1) / 2].Centre);
+        double veil = white * Math.Abs(1 - ratio) / ratio;
         double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + veil * veil);
         Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
 

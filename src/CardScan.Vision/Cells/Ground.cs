@@ -25,7 +25,7 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
     /// </summary>
     private static readonly double EdgeShare = Math.Sqrt(2.0 / 12);
 
-    /// <summary>Standard deviation of the four sides' plain levels, natural log: the grain, as means of a side have it.</summary>
+    /// <summary>Standard deviation of the four sides' levels as they are, natural log: the grain, as a place of a cell's size has it.</summary>
     public double SideScatter { get; private init; }
 
     /// <summary>True where the sides of the frame disagree: the edge of a shadow, a knot, or dirt.</summary>
@@ -62,7 +62,7 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
             level,
             Math.Max(scatter / Math.Sqrt(Math.Max(1, sides.Length)), edgeError),
             Math.Max(scatter, seenScatter),
-            patches.Average(patch => patch.ClippedShare)) { SideScatter = scatter };
+            patches.Average(patch => patch.ClippedShare)) { SideScatter = seenScatter };
     }
 
     /// <summary>A frame around the cell, side by side (top, right, bottom, left), in patches about as long as it is wide.</summary>

@@ -26,6 +26,8 @@ internal sealed class LightField
     private readonly double[] _coefficients;
     private readonly CardSize _card;
 
+    private VeilField _veil = VeilField.None;
+
     private LightField(double[] coefficients, CardSize card, double scatter) => (_coefficients, _card, Scatter) = (coefficients, card, scatter);
 
     /// <summary>Standard deviation of plain patches about the field, in natural-log units: the material's grain.</summary>
@@ -66,6 +68,12 @@ internal sealed class LightField
         return c[0] + x * (c[1] + x * (c[3] + x * c[6] + y * c[7]) + y * (c[4] + y * c[8])) + y * (c[2] + y * (c[5] + y * c[9]));
     }
 
+    /// <summary>White light over a point of the card, as a share of what bare material sends: a wide reflection.</summary>
+    public double VeilAt(PlanePoint cardMm) => _veil.At(Basis(cardMm, _card));
+
+    /// <summary>The same over the middle one of the bare places.</summary>
+    public double UsualVeil => _veil.Usual;
+
     /// <summary>Fits the field.</summary>
     /// <returns>The field, or null where too little bare material is in the photo.</returns>
     /// <param name="surface">The card.</param>
@@ -78,18 +86,7 @@ internal sealed class LightField
 
         double[][] rows = [.. patches.Select(patch => Basis(patch.Centre, plan.Card))];
         double[] logs = [.. patches.Select(patch => patch.LogLuminance)];
-        double[] weights = [.. Enumerable.Repeat(1.0, patches.Length)];
-        double[] coefficients = LeastSquares.SolveWeighted(rows, logs, weights);
-        double scatter = 0;
-        for (int round = 0; round < 8; round++)
-        {
-            double[] residuals = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
-            scatter = Math.Max(Robust.Deviation(residuals), 1e-4);
-            for (int i = 0; i < weights.Length; i++)
-                weights[i] = round < 4 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
-            coefficients = LeastSquares.SolveWeighted(rows, logs, weights);
-        }
-
+        (double[] coefficients, double[] weights, double scatter) = Fit(rows, logs);
         double[] misses = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
         double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1), plain = Math.Max(LeastMissLog, Robust.UsualReach * scatter);
         int[] between = BetweenCells(patches, plan);
@@ -103,7 +100,26 @@ internal sealed class LightField
             ClippedShare = patches.Average(patch => patch.ClippedShare),
             BareCentres = patches.Select(patch => patch.Centre).ToValueList(),
             Range = Math.Exp(field.Max() - field.Min()),
+            _veil = VeilField.Fit(rows, patches, weights),
         };
+    }
+
+    /// <summary>A smooth field through values of the patches, the weight of each, and the standard deviation of plain ones about it.</summary>
+    internal static (double[] Coefficients, double[] Weights, double Scatter) Fit(double[][] rows, double[] values)
+    {
+        double[] weights = [.. Enumerable.Repeat(1.0, values.Length)];
+        double[] coefficients = LeastSquares.SolveWeighted(rows, values, weights);
+        double scatter = 0;
+        for (int round = 0; round < 8; round++)
+        {
+            double[] residuals = [.. rows.Select((row, i) => values[i] - Evaluate(coefficients, row))];
+            scatter = Math.Max(Robust.Deviation(residuals), 1e-4);
+            for (int i = 0; i < weights.Length; i++)
+                weights[i] = round < 4 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
+            coefficients = LeastSquares.SolveWeighted(rows, values, weights);
+        }
+
+        return (coefficients, weights, scatter);
     }
 
     private static double ShareOf(int[] places, Func<int, bool> isSuch) => places.Length == 0 ? 0 : places.Count(isSuch) / (double)places.Length;
@@ -141,7 +157,7 @@ internal sealed class LightField
         return [1, x, y, x * x, x * y, y * y, x * x * x, x * x * y, x * y * y, y * y * y];
     }
 
-    private static double Evaluate(double[] coefficients, double[] basis)
+    internal static double Evaluate(double[] coefficients, double[] basis)
     {
         double sum = 0;
         for (int i = 0; i < Terms; i++) sum += coefficients[i] * basis[i];

@@ -1,11 +1,17 @@
+using CardScan.Model;
+
 namespace CardScan.Vision;
 
 /// <summary>The slit of light in a side, as a photo shows it, and the kerf that it comes through.</summary>
 /// <param name="FromMm">Inner edge of the light, mm from the path.</param>
 /// <param name="ToMm">Outer edge of the light, mm from the path.</param>
-/// <param name="KerfMm">Width of the kerf at the far face, mm.</param>
-internal sealed record SideKerf(double FromMm, double ToMm, double KerfMm)
+/// <param name="KerfMm">Width of the kerf at the far face, mm; the least of what the places of the lens allow.</param>
+/// <param name="MostKerfMm">The most of what they allow, mm; the same where the photo gives the focal length.</param>
+internal sealed record SideKerf(double FromMm, double ToMm, double KerfMm, double MostKerfMm)
 {
+    /// <summary>Width of the kerf, mm; null where the places of the lens leave more open than the error that all kerfs share.</summary>
+    public double? SureKerfMm => MostKerfMm - KerfMm > CardKerf.CommonErrorMm ? null : KerfMm;
+
     /// <summary>Width of the light, mm.</summary>
     public double VisibleMm => ToMm - FromMm;
 }
@@ -37,7 +43,9 @@ internal sealed class Kerfs
         foreach ((SideScan scan, double from, double to) in slits)
         {
             double visible = to - from;
-            kerfs._bySide[scan] = new(from, to, scan.ShiftMm is { } shift ? KerfGeometry.ThroughWidth(visible, kerfs.Flare, shift) : visible);
+            kerfs._bySide[scan] = new(from, to, Through(scan.LeastShiftMm), Through(scan.MostShiftMm));
+
+            double Through(double shiftMm) => scan.ShiftMm is null ? visible : KerfGeometry.ThroughWidth(visible, kerfs.Flare, shiftMm);
         }
 
         return kerfs;

@@ -12,6 +12,9 @@ internal static class LightSpot
     /// <summary>Points beside the spot that are looked at: there it must be dark.</summary>
     private const int Beside = 4;
 
+    /// <summary>A spot whose ends are too faint to be seen is longer than it looks by no more than this many blurs (standard deviations) at each.</summary>
+    private const double BlursBeside = 2;
+
     /// <summary>The stretch of the side that a spot opens, mm from its start.</summary>
     /// <param name="scan">The side.</param>
     /// <param name="lit">Its light.</param>
@@ -28,7 +31,10 @@ internal static class LightSpot
         double[] best = LeastSquares.Minimise(
             [(start + end) / 2.0 * scan.StepMm, Math.Log(seenMm / 2), LampFit.CentreOf(lit.MeanProfile), Math.Log(widthMm)], [0.05, 0.3, 0.05, 0.3], Residuals, light.Length);
         double half = Math.Exp(best[1]) / 2;
-        return (best[0] - half, best[0] + half);
+
+        // Blur carries light over the ends of a stretch, never the stretch beyond its light: a fit that says so has gone astray.
+        double mostMm = BlursBeside * lamp.BlurMm;
+        return (Math.Max(best[0] - half, start * scan.StepMm - mostMm), Math.Min(best[0] + half, end * scan.StepMm + mostMm));
 
         void Residuals(double[] at, double[] residuals)
         {

@@ -31,6 +31,9 @@ internal static class SideMeasurer
     /// <summary>A side that is dark all along is judged where at least this width of light would have been seen, mm.</summary>
     private const double LeastVisibleMm = 0.04;
 
+    /// <summary>… and where blur leaves its peak this many times the threshold: a kerf may be a little narrower than the narrow ones, and a third of a thin light with it.</summary>
+    private const double SureLight = 1.5;
+
     /// <summary>Fewer lit points than this share are specks.</summary>
     private const double Specks = 0.1;
 
@@ -78,11 +81,13 @@ internal static class SideMeasurer
         double usualMm = own?.VisibleMm ?? VisibleOf(kerfs.UsualOf(scan.IsUpright));
         Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
 
-        // Dark is judged only where light would have been seen from every place where the lens may have stood.
+        // Dark is judged only where light would have been seen from every place where the lens may have stood, and
+        // from a kerf of which blur leaves enough of it.
         double leastMm = own?.VisibleMm ?? VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm);
         if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
+        if (lit.Share < Specks && lamp.PeakOf(leastMm) < SureLight * light.ThresholdAt(scan)) leastMm = 0;
         double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
-        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), own?.KerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
+        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), own?.SureKerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
 
         double VisibleOf(double? kerfMm) => VisibleAt(kerfMm, scan.ShiftMm ?? 0);
 

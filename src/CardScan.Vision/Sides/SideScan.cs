@@ -23,6 +23,9 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
     /// <summary>The largest shift, either sign, over the places where the lens may have stood, mm; zero without a thickness.</summary>
     public double MostShiftMm { get; private init; }
 
+    /// <summary>The smallest of them, mm.</summary>
+    public double LeastShiftMm { get; private init; }
+
     /// <summary>True for left and right, whose kerf is measured across x.</summary>
     public bool IsUpright => Side is CellSide.Left or CellSide.Right;
 
@@ -65,9 +68,11 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
         PlanePoint middle = start + along * (length / 2);
         PlanePoint towardsLens = Towards(camera.PositionMm);
         double? shift = thicknessMm * Dot(towardsLens, outward);
+        double[] shifts = [.. camera.PossiblePositionsMm.Select(position => (thicknessMm ?? 0) * Math.Abs(Dot(Towards(position), outward)))];
         return new(cell, side, profiles, level, shift, (thicknessMm ?? 0) * Dot(towardsLens, along))
         {
-            MostShiftMm = (thicknessMm ?? 0) * camera.PossiblePositionsMm.Max(position => Math.Abs(Dot(Towards(position), outward))),
+            LeastShiftMm = shifts.Min(),
+            MostShiftMm = shifts.Max(),
         };
 
         PlanePoint Towards((double X, double Y, double Z) lensMm) => (new PlanePoint(lensMm.X, lensMm.Y) - middle) * (1 / lensMm.Z);

@@ -27,12 +27,12 @@ internal static class EngravedJudge
 
     public static Verdict Judge(Recipe recipe, Reading reading)
     {
-        (CellReading Seen, double Darkness)[] usable = [.. reading.Cells.Zip(recipe.Truth.Darkness)
+        (CellReading Seen, TrueMark True)[] usable = [.. reading.Cells.Zip(recipe.Truth.Marks)
             .Where(pair => pair.First.Darkness is not null && !pair.First.Flags.Any(CellFlag.IsDisqualifying))];
         double share = (double)usable.Length / reading.Cells.Count;
         Promise? fullMark = FullMarkOf(recipe, reading, usable);
         Verdict verdict = new() { Recipe = recipe, Outcome = share < UsefulShare ? Outcome.Little : Outcome.Useful, UsableShare = share, FullMark = fullMark };
-        return verdict.With(WrongDarkness(reading, [.. usable.Where(pair => pair.Seen.Flags.Count == 0)]) ?? WrongFullMark(fullMark));
+        return verdict.With(WrongDarkness(reading, [.. usable.Where(pair => pair.Seen.Flags.Count == 0).Select(pair => (pair.Seen, pair.True.Darkness))]) ?? WrongFullMark(fullMark));
     }
 
     /// <summary>
@@ -60,12 +60,13 @@ internal static class EngravedJudge
     private static double Allowance(CellReading seen) =>
         Math.Max(StatedErrors * seen.MarkStrength!.StandardError, LeastContrastError * Math.Max(1, Math.Pow(10, -seen.Darkness!.Value)));
 
-    private static Promise? FullMarkOf(Recipe recipe, Reading reading, (CellReading Seen, double Darkness)[] usable)
+    private static Promise? FullMarkOf(Recipe recipe, Reading reading, (CellReading Seen, TrueMark True)[] usable)
     {
         Recommendation? fullMark = reading.Recommendations.FirstOrDefault(one => one.Goal == Goal.FastestFullMark && one.Confidence >= Promised && one.Cell is not null);
         if (fullMark is null || usable.Length == 0) return null;
         int index = reading.Cells.ToList().FindIndex(cell => cell.Row == fullMark.Cell!.Row && cell.Column == fullMark.Cell.Column);
-        return new(fullMark.Confidence!.Value, Strength(recipe.Truth.Darkness[index]) / usable.Max(pair => Strength(pair.Darkness)));
+        TrueMark mark = recipe.Truth.Marks[index];
+        return new(fullMark.Confidence!.Value, mark.Expected / usable.Max(pair => pair.True.Expected), Strength(mark.Darkness) / usable.Max(pair => Strength(pair.True.Darkness)));
     }
 
     private static Wrong? WrongFullMark(Promise? fullMark) =>

@@ -49,5 +49,6 @@ internal sealed record Wrong(string Code, string Message);
 
 /// <summary>A recommended full mark held against the truth.</summary>
 /// <param name="Confidence">Stated probability.</param>
-/// <param name="TrueShare">True strength of its cell against that of the strongest cell that is not flagged.</param>
-internal sealed record Promise(double Confidence, double TrueShare);
+/// <param name="TrueShare">What its setting gives without chance, against the strongest setting whose cell is not flagged: what is promised.</param>
+/// <param name="BurnedShare">The same of the marks as burned: the chance of its cell, and the luckiest of several strong ones as the measure.</param>
+internal sealed record Promise(double Confidence, double TrueShare, double BurnedShare);

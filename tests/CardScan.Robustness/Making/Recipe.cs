@@ -56,13 +56,21 @@ internal sealed class Recipe
     }
 }
 
+/// <summary>A cell's mark.</summary>
+/// <param name="Darkness">True darkness, with the chance of this one burn.</param>
+/// <param name="Expected">Share of the material's full mark that its setting gives without chance: what the next burn has on average.</param>
+internal sealed record TrueMark(double Darkness, double Expected);
+
 /// <summary>What is known of a card.</summary>
 /// <param name="Plan">The plan it was burned from.</param>
-/// <param name="Darkness">True darkness of its cells, in the plan's order.</param>
+/// <param name="Marks">True marks of its cells, in the plan's order; empty for a cut card.</param>
 /// <param name="Cuts">What the beam did to the cells of a cut card, in the plan's order; empty for an engraved one.</param>
 /// <param name="ThicknessMm">Thickness, mm.</param>
-internal sealed record CardTruth(PlanFile Plan, IReadOnlyList<double> Darkness, IReadOnlyList<CutCell> Cuts, double ThicknessMm)
+internal sealed record CardTruth(PlanFile Plan, IReadOnlyList<TrueMark> Marks, IReadOnlyList<CutCell> Cuts, double ThicknessMm)
 {
+    /// <summary>True darkness of its cells, in the plan's order.</summary>
+    public IReadOnlyList<double> Darkness { get; } = [.. Marks.Select(mark => mark.Darkness)];
+
     /// <summary>Draws a card: how much dose its material wants, and chance from cell to cell.</summary>
     public static CardTruth Draw(Recipe recipe, Chance chance)
     {
@@ -75,7 +83,7 @@ internal sealed record CardTruth(PlanFile Plan, IReadOnlyList<double> Darkness, 
     }
 
     /// <summary>A saturating law whose full mark lies somewhere on the card, or just beyond it.</summary>
-    private static IEnumerable<double> MarksOf(Plan plan, SurfaceKind material, Chance chance)
+    private static IEnumerable<TrueMark> MarksOf(Plan plan, SurfaceKind material, Chance chance)
     {
         SaturatingLaw law = new(1, 0.03 * chance.Uniform(), 0.8 * Math.Exp(0.8 * (chance.Uniform() - 0.5)), 1.2);
         double speedExponent = 0.85 + 0.25 * chance.Uniform();
@@ -83,8 +91,8 @@ internal sealed record CardTruth(PlanFile Plan, IReadOnlyList<double> Darkness, 
         {
             CellSettings settings = plan.SettingsOf(cell);
             double dose = settings.DoseOf(Process.Engrave, plan.Machine.RatedOpticalWatts)!.Value * Math.Pow(settings.SpeedMmPerMin / 2000, 1 - speedExponent);
-            double share = law.Strength(dose) * (1 + 0.015 * chance.Normal());
-            yield return -Math.Log10(1 + (material.Marked - 1) * share);
+            double expected = law.Strength(dose), share = expected * (1 + 0.015 * chance.Normal());
+            yield return new(-Math.Log10(1 + (material.Marked - 1) * share), expected);
         }
     }
 
