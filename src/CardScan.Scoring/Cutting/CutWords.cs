@@ -108,7 +108,7 @@ internal static class CutWords
 
     /// <summary>What bridges leave of a probability; empty where there are none.</summary>
     private static string WithBridges(CutEstimate chosen, Bridges bridges) => bridges.Count == 0 ? ""
-        : $" But on this card a short bridge held {bridges.Count} of the {bridges.Sides} sides with dose enough, which more dose hardly cures, so all four sides come free with {Interval(chosen.Through.And(bridges.NoneOnFourSides))}.";
+        : $" But on this card a short bridge held {bridges.Count} of the {bridges.Sides} sides with dose enough, which more dose hardly cures, so all four sides come free with a probability of {Interval(chosen.Through.And(bridges.NoneOnFourSides))}.";
 
     /// <summary>What going slower costs and saves.</summary>
     private static string Margin(CutEstimate chosen, CutModel model)

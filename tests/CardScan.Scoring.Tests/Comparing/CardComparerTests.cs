@@ -141,13 +141,13 @@ public sealed class CardComparerTests
     [Fact]
     public void What_the_cards_carried_is_told_with_the_passes_it_was_carried_with()
     {
-        // One pass at full power serves on the old card; the new one needs 1.5 times the energy, which two passes gave.
+        // Two passes at 58 % serve on the old card; for the new one that would be more than full power in two passes.
         Reading old = Burned(70), later = Burned(105);
 
         ComparedPair pair = Compare(old, later);
 
         Assert.Null(pair.Change);
-        Assert.Contains("slower and stronger than these cards carried with 1 pass; burn a card that goes slower, or go by new's own cells with other passes.", pair.Summary, StringComparison.Ordinal);
+        Assert.EndsWith("with 2 passes that is slower and stronger than these cards carried with 2 passes; burn a card that goes slower, or go by new's own cells with other passes.", pair.Summary, StringComparison.Ordinal);
 
         static Reading Burned(double halfway) => CardScorer.Score(
             new SimulatedCut { HalfwayPowerAt260 = halfway, PowerExponent = 60, DoseRatio = 1 }
