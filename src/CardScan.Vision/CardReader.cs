@@ -127,7 +127,7 @@ public static class CardReader
     private static Outcome<SeenCard> Combine(List<SeenPhoto> seen, PlanFile plan, VisionOptions options, List<RefusedPhoto> refused)
     {
         ValueList<CellReading> cells = CellFusion.Fuse(plan.Plan, seen);
-        if (plan.Plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null) && cells.All(cell => cell.HaloMm is not { Value: > 0 }))
+        if (plan.Plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null) && cells.All(cell => cell.HaloMm is null))
             return NothingMeasured(options.Light);
         Reading reading = new()
         {
@@ -143,7 +143,7 @@ public static class CardReader
 
     /// <summary>Neither sides nor char: a reading would be empty and pass for one.</summary>
     private static Refusal NothingMeasured(Light? asked) => Refusal.OfPhoto(
-        "nothing-measured", "no light from behind was read, and no char is seen beside any cut: nothing was measured",
+        "nothing-measured", "no light from behind was read, and no char could be measured beside any cut either",
         asked == Light.Front ? "leave the light option out if a lamp is behind the card, or photograph the card again with one" : "photograph the card again with a lamp or light pad behind it");
 
     private static Outcome<SeenPhoto> ReadPhoto(PhotoFile file, DecodedPhoto photo, Plan plan, VisionOptions options)
