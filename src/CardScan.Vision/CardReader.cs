@@ -143,7 +143,7 @@ public static class CardReader
 
     /// <summary>Neither sides nor char: a reading would be empty and pass for one.</summary>
     private static Refusal NothingMeasured(Light? asked) => Refusal.OfPhoto(
-        "nothing-measured", "no light from behind was read, and the char beside the cuts cannot be seen on any cell: nothing was measured",
+        "nothing-measured", "no light from behind was read, and no char could be measured beside any cut either",
         asked == Light.Front ? "leave the light option out if a lamp is behind the card, or photograph the card again with one" : "photograph the card again with a lamp or light pad behind it");
 
     private static Outcome<SeenPhoto> ReadPhoto(PhotoFile file, DecodedPhoto photo, Plan plan, VisionOptions options)

@@ -171,18 +171,6 @@ public class ReadCommandTests
     }
 
     [Fact]
-    public void A_cut_card_of_which_nothing_can_be_measured_is_refused_with_a_remedy()
-    {
-        using Scratch scratch = new();
-        string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
-        CliRun run = Cli.Run("read", Path.Combine(folder, "lime-cut-left.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--light", "front", "--out", scratch["out"]);
-        Assert.Equal(3, run.Code);
-        Assert.Contains("nothing was measured", run.OnlyLine(), StringComparison.Ordinal);
-        Assert.Contains("leave the light option out", run.Errors, StringComparison.Ordinal);
-        Assert.False(Directory.Exists(scratch["out"]));
-    }
-
-    [Fact]
     public void A_cut_card_seen_from_the_front_shows_its_char()
     {
         using Scratch scratch = new();
