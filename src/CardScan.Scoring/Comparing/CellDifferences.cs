@@ -39,7 +39,7 @@ internal static class CellDifferences
     private static ValueList<CellDifference> OfDarkness((CellReading First, CellReading Later)[] pairs, PairEstimate estimate, double withinDeviation)
     {
         double[] errors = [.. pairs.Select(pair => Math.Max(
-            Hypotenuse(ErrorOf(pair.First, estimate.Deviations?.First), ErrorOf(pair.Later, estimate.Deviations?.Later)),
+            double.Hypot(ErrorOf(pair.First, estimate.Deviations?.First), ErrorOf(pair.Later, estimate.Deviations?.Later)),
             Math.Sqrt(2) * withinDeviation))];
         double[] differences = [.. pairs.Select(pair => pair.Later.Darkness!.Value - pair.First.Darkness!.Value)];
         double[] adjusted = Holm.Adjust([.. differences.Zip(errors, TwoSided)]);
@@ -76,8 +76,6 @@ internal static class CellDifferences
 
     private static bool AreSame(CellSettings a, CellSettings b) =>
         (a.PowerPercent, a.SpeedMmPerMin, a.Passes, a.FocusOffsetMm, a.LineIntervalMm) == (b.PowerPercent, b.SpeedMmPerMin, b.Passes, b.FocusOffsetMm, b.LineIntervalMm);
-
-    private static double Hypotenuse(double a, double b) => Math.Sqrt(a * a + b * b);
 
     private static double Rounded(double value) => double.Round(value, 5);
 

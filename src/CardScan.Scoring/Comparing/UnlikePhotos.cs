@@ -24,7 +24,7 @@ internal static class UnlikePhotos
             .OfType<double>().Select(Math.Abs)];
         if (shifts.Length == 0) return null;
         double reach = NormalQuantile.TwoSided95 * shifts.Max();
-        return (dose.LnRatio - Together(dose.LnRatio - dose.Low, reach), dose.LnRatio + Together(dose.High - dose.LnRatio, reach));
+        return (dose.LnRatio - double.Hypot(dose.LnRatio - dose.Low, reach), dose.LnRatio + double.Hypot(dose.High - dose.LnRatio, reach));
     }
 
     /// <summary>Each photo of a card has its own bend: their mean has less.</summary>
@@ -38,6 +38,4 @@ internal static class UnlikePhotos
     {
         Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness ? cell with { Darkness = darkness with { Value = factor * darkness.Value } } : cell).ToValueList(),
     };
-
-    private static double Together(double a, double b) => Math.Sqrt(a * a + b * b);
 }

@@ -36,16 +36,17 @@ internal static class FramedGrid
 
         GreySteps greys = GreySteps.Of(new(picture, sheet), plan);
         Picture seen = greys.Curve is { } curve ? picture.Through(curve.Undo) : picture;
-        CellContrast contrast = new(WindowMap.Of(new(seen, sheet), frame.Window), plan);
-        return Locate(seen, sheet, plan, contrast) is var located && located.IsRefused
+        WindowMap map = WindowMap.Of(new(seen, sheet), frame.Window);
+        CellContrast contrast = new(map, plan);
+        return Locate(seen, sheet, plan, map, contrast) is var located && located.IsRefused
             ? located.Refusal!
             : Described(seen, sheet, plan, located.Value, contrast.Of(located.Value.Place), greys);
     }
 
-    private static Outcome<GridEdges> Locate(Picture picture, CardPose sheet, Plan plan, CellContrast contrast)
+    private static Outcome<GridEdges> Locate(Picture picture, CardPose sheet, Plan plan, WindowMap map, CellContrast contrast)
     {
         GridDoubt doubt = new(contrast, plan);
-        GridPlace rough = GridFinder.Find(WindowMap.Of(new(picture, sheet), plan.Frame!.Window), plan);
+        GridPlace rough = GridFinder.Find(map, plan);
         // The edges make the places to compare exact; the chosen one may have other marks and is fitted again.
         if (Fit(rough) is not { } first) return GridDoubt.NotFound;
         Outcome<GridPlace> chosen = doubt.Choose(first.Place);
