@@ -44,7 +44,7 @@ internal static class Application
             terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
             return ExitCode.Failed;
         }
-        catch (Exception e) when (e is DllNotFoundException || e.InnerException is DllNotFoundException)
+        catch (Exception e) when (e.GetBaseException() is DllNotFoundException)
         {
             terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0 libdrm2 libatomic1  (libgtk-3-0t64 on newer ones)");
             return ExitCode.Failed;
