@@ -8,7 +8,7 @@ namespace CardScan.Scoring;
 
 /// <summary>Turns the measured cells of a card into recommended settings.</summary>
 /// <remarks>
-/// Only the cells' settings and measured values are read (darkness and halo of engraved cells, the sides of cut ones, the line widths of a focus ladder),
+/// Only the cells' settings and measured values are read (darkness, or else contrast, and halo of engraved cells, the sides of cut ones, the line widths of a focus ladder),
 /// so a reading that another program wrote serves as well. Method: docs/method/engrave-scoring.md,
 /// docs/method/cut-scoring.md and docs/method/focus.md.
 /// </remarks>
@@ -20,7 +20,7 @@ public static class CardScorer
     /// <returns>
     /// The reading with recommendations, advice, boundary and model, and tones where they are asked for. Where no setting can be recommended, or none for
     /// some goal, the advice says why and which way to go. Cells that do not fit the others are flagged
-    /// <see cref="CellFlag.Outlier"/>; cells without a dose get theirs.
+    /// <see cref="CellFlag.Outlier"/>; a cell without a dose gets it from its settings, one without a darkness from its contrast.
     /// </returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
@@ -30,7 +30,7 @@ public static class CardScorer
         ArgumentNullException.ThrowIfNull(options);
         options.Check();
 
-        Reading clean = reading with { Tones = null, Cells = reading.Cells.Select(cell => WithoutVerdict(cell, reading.Plan)).ToValueList() };
+        Reading clean = reading with { Tones = null, Cells = reading.Cells.Select(cell => Prepared(cell, reading.Plan)).ToValueList() };
         Verdict verdict = reading.Plan switch
         {
             { Kind: CardKind.FocusLadder } => FocusScorer.Score(clean),
@@ -41,9 +41,15 @@ public static class CardScorer
         return options.Tones is { } tones ? ToneScorer.AddTo(scored, tones) : scored;
     }
 
-    private static CellReading WithoutVerdict(CellReading cell, Plan plan) => cell with
+    private static CellReading Prepared(CellReading cell, Plan plan) => cell with
     {
         Flags = cell.Flags.Where(flag => flag != CellFlag.Outlier).ToValueList(),
         Dose = cell.Dose ?? plan.DoseOf(cell.Settings),
+        Darkness = cell.Darkness ?? DarknessOf(cell.Contrast),
     };
+
+    /// <summary>Another program may write the contrast C alone: −log10(1 + C) says the same; nothing where no light comes back.</summary>
+    private static Measured? DarknessOf(Measured? contrast) =>
+        contrast is not { Value: > -1 } ? null
+        : new(-Math.Log10(1 + contrast.Value), contrast.StandardError / (Math.Log(10) * (1 + contrast.Value)));
 }

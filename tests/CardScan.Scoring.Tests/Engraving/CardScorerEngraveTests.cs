@@ -397,6 +397,29 @@ public sealed class CardScorerEngraveTests
         Assert.InRange((double)strongestHeld / runs, 0.89, 1);
     }
 
+    [Theory]
+    [InlineData("wood")]
+    [InlineData("dark metal")]
+    public void A_reading_that_states_contrast_alone_is_scored_alike(string material)
+    {
+        Reading read = Cards[material].Read(1);
+        Reading contrastAlone = read with
+        {
+            // Weber contrast of a density D: 10^-D - 1; its error by the law of propagation.
+            Cells = read.Cells.Select(cell => cell with
+            {
+                Darkness = null,
+                Contrast = new(Math.Pow(10, -cell.Darkness!.Value) - 1, Math.Log(10) * Math.Pow(10, -cell.Darkness.Value) * cell.Darkness.StandardError),
+            }).ToValueList(),
+        };
+
+        Reading expected = CardScorer.Score(read, Options), scored = CardScorer.Score(contrastAlone, Options);
+
+        Assert.NotEmpty(scored.Recommendations);
+        Assert.Equal(expected.Recommendations.Select(r => (r.Goal, r.Cell)), scored.Recommendations.Select(r => (r.Goal, r.Cell)));
+        Assert.Equal(expected.Recommendations[0].Confidence!.Value, scored.Recommendations[0].Confidence!.Value, 6);
+    }
+
     private static string OnlyAdvice(Reading reading)
     {
         Reading scored = CardScorer.Score(reading, Options);
