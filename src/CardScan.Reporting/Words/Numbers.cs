@@ -62,7 +62,7 @@ internal static class Numbers
     /// <summary>A 95 % interval of a share of 1 as "94.9 % (93.5 to 95.9)"; nothing short of all becomes 100, nothing above none becomes 0.</summary>
     public static string PercentWithInterval(double value, double low, double high)
     {
-        int decimals = Math.Min(2, DecimalsFor(100 * (high - low) / (2 * 1.96)));
+        int decimals = Math.Min(1, DecimalsFor(100 * (high - low) / (2 * 1.96)));
         double step = Math.Pow(10, -decimals);
         (string shown, string from, string to) = (Print(100 * value), Print(100 * low), Print(100 * high));
         // An interval narrower than the last place says nothing, and "100.00" claims more than anybody knows.
