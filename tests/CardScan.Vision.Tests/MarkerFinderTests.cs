@@ -31,7 +31,7 @@ public sealed class MarkerFinderTests
             Bare = isInverted ? (0.06, 0.06, 0.06) : (0.5, 0.5, 0.5),
             MarkerRatio = isInverted ? 7 : 0.15,
         };
-        using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
+        using DecodedPhoto photo = PhotoOf(scene);
 
         MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value;
 
@@ -69,9 +69,74 @@ public sealed class MarkerFinderTests
         FindsAll(scene);
     }
 
+    [Theory]
+    [InlineData(0, 0.25, false)] // char narrows a bare module of 1.25 mm between two burned ones to 0.75 mm
+    [InlineData(9, 0.25, false)]
+    [InlineData(14, 0.2, false)]
+    [InlineData(0, 0.25, true)]
+    [InlineData(7, 0.22, true)]
+    public void Deeply_charred_markers_are_read_by_the_cores_of_their_modules(int number, double bleedMm, bool isInverted)
+    {
+        Scene scene = new()
+        {
+            Plan = TestPlans.Engraved(number),
+            Camera = new() { RollDeg = 12, TiltDeg = 10 },
+            Bare = isInverted ? (0.06, 0.06, 0.06) : (0.5, 0.5, 0.5),
+            MarkerRatio = isInverted ? 5 : 0.2,
+            MarkerBleedMm = bleedMm,
+            BlurPx = 1,
+            Noise = 0.01,
+        };
+
+        FindsAll(scene);
+    }
+
+    [Fact]
+    public void Charred_markers_of_another_card_are_not_taken_for_the_plans()
+    {
+        foreach (int number in (int[])[0, 3, 9, 14])
+        {
+            using DecodedPhoto photo = PhotoOf(new Scene { Plan = TestPlans.Engraved(number), MarkerBleedMm = 0.25, BlurPx = 1 });
+
+            Refusal? refusal = MarkerFinder.Find(photo.Picture, TestPlans.Engraved(7).Plan).Refusal;
+
+            Assert.Equal("other-card", refusal?.Code);
+        }
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void Squares_of_chance_are_no_markers(int seed)
+    {
+        // Framed like markers, their modules by chance: 40 of them, none of a card.
+        const int module = 9, squares = 40, columns = 8, pitch = 14 * module;
+        Random random = new(seed);
+        using OpenCvSharp.Mat squared = new(5 * pitch, columns * pitch, OpenCvSharp.MatType.CV_8UC3, new OpenCvSharp.Scalar(200, 205, 210));
+        for (int square = 0; square < squares; square++)
+        {
+            (int left, int top) = (square % columns * pitch + 2 * module, square / columns * pitch + 2 * module);
+            Paint(left, top, 8 * module, 40);
+            for (int i = 0; i < 36; i++)
+                if (random.Next(2) == 1) Paint(left + (1 + i % 6) * module, top + (1 + i / 6) * module, module, 200);
+        }
+
+        OpenCvSharp.Cv2.ImEncode(".png", squared, out byte[] png);
+        using DecodedPhoto photo = PhotoDecoder.Decode(png).Value;
+
+        Assert.Equal("no-markers", MarkerFinder.CardNumbers(photo.Picture).Refusal?.Code);
+        Assert.Equal("no-markers", MarkerFinder.Find(photo.Picture, TestPlans.Engraved().Plan).Refusal?.Code);
+
+        void Paint(int left, int top, int side, int level) =>
+            OpenCvSharp.Cv2.Rectangle(squared, new OpenCvSharp.Rect(left, top, side, side), new OpenCvSharp.Scalar(level, level, level), thickness: -1);
+    }
+
+    private static DecodedPhoto PhotoOf(Scene scene) => PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
+
     private static void FindsAll(Scene scene)
     {
-        using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
+        using DecodedPhoto photo = PhotoOf(scene);
 
         MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value;
 
@@ -92,7 +157,7 @@ public sealed class MarkerFinderTests
     public void Refined_corners_are_exact_and_the_bleed_is_told_apart(double blurPx, double bleedMm, double rmsPx)
     {
         Scene scene = new() { BlurPx = blurPx, MarkerBleedMm = bleedMm, Camera = new() { TiltDeg = 8, RollDeg = 3, K1 = -0.01 } };
-        using DecodedPhoto photo = PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
+        using DecodedPhoto photo = PhotoOf(scene);
 
         ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value);
         SolvedPose solved = PoseSolver.Solve(photo.Picture, refined, scene.Plan.Plan, focalLength35Mm: 26).Value;

@@ -27,13 +27,35 @@ internal static class MarkerFinder
     private static readonly string[] PlaceNames = ["top left", "top right", "bottom right", "bottom left"];
 
     /// <summary>
-    /// Reductions of the picture, cheapest first, as it is and as a negative. A quick search thresholds once, with the
-    /// widest of the detector's three windows: a third of the time, and enough for most photos.
+    /// Reductions of the picture, cheapest first, as it is and as a negative; charred markers are looked for last, where
+    /// nothing else finds enough.
     /// </summary>
-    private static readonly (int Reduction, bool IsNegative, bool IsQuick)[] Searches =
-        [(8, false, true), (8, true, true), (4, false, false), (4, true, false), (8, false, false), (8, true, false), (2, false, false), (2, true, false)];
+    private static readonly (int Reduction, bool IsNegative, Search Search)[] Searches =
+    [
+        (8, false, Search.Quick), (8, true, Search.Quick), (4, false, Search.Usual), (4, true, Search.Usual), (8, false, Search.Usual), (8, true, Search.Usual),
+        (2, false, Search.Usual), (2, true, Search.Usual), (4, false, Search.Charred), (4, true, Search.Charred), (2, false, Search.Charred), (2, true, Search.Charred),
+    ];
 
     private static readonly int[] MirrorReductions = [4, 8];
+
+    /// <summary>Markers that make a pose.</summary>
+    private const int Enough = 3;
+
+    /// <summary>How a picture is searched.</summary>
+    private enum Search
+    {
+        /// <summary>Thresholded once, with the widest of the detector's three windows: a third of the time, and enough for most photos.</summary>
+        Quick,
+
+        /// <summary>As the detector does it.</summary>
+        Usual,
+
+        /// <summary>
+        /// By the core of each module alone. Char that reaches 0.15 of a module from burned ones on all sides leaves less than
+        /// half of a bare one, and the detector judges by the whole: (1 − 2 · 0.15)² = 0.49.
+        /// </summary>
+        Charred,
+    }
 
     /// <summary>Finds the markers of the plan's card.</summary>
     public static Outcome<MarkerSet> Find(Picture picture, Plan plan)
@@ -41,13 +63,14 @@ internal static class MarkerFinder
         int cardNumber = plan.Number;
         using Pyramid pyramid = new(picture.Bgr);
         Finds positive = new(), negative = new();
-        foreach ((int reduction, bool isNegative, bool isQuick) in Searches)
+        foreach ((int reduction, bool isNegative, Search search) in Searches)
         {
             if (isNegative && !positive.IsEmpty) continue;
             Finds finds = isNegative ? negative : positive;
-            finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, isQuick: isQuick);
-            LookWhereTheyStand(picture, plan, finds, isNegative);
-            if (finds.Has(cardNumber, 4)) break;
+            bool isLast = search == Search.Charred;
+            if (!isLast || finds.CountOf(cardNumber) < Enough) finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, search);
+            LookWhereTheyStand(picture, plan, finds, isNegative, isLast ? Search.Charred : Search.Usual);
+            if (finds.CountOf(cardNumber) >= (isLast ? Enough : 4)) break;
         }
 
         bool isInverted = negative.CountOf(cardNumber) > positive.CountOf(cardNumber);
@@ -66,7 +89,7 @@ internal static class MarkerFinder
         {
             if (isNegative) Cv2.BitwiseNot(grey, grey);
             Finds finds = new();
-            finds.Add(grey, reduction: 8, isQuick: true);
+            finds.Add(grey, reduction: 8, Search.Quick);
             if (finds.HasGroup) return finds.Cards.ToValueList();
         }
 
@@ -78,10 +101,10 @@ internal static class MarkerFinder
     {
         using Pyramid pyramid = new(picture.Bgr);
         Finds positive = new(), negative = new();
-        foreach ((int reduction, bool isNegative, bool isQuick) in Searches)
+        foreach ((int reduction, bool isNegative, Search search) in Searches)
         {
             Finds finds = isNegative ? negative : positive;
-            finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, isQuick: isQuick);
+            finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, search);
             if (finds.HasGroup) return finds.Cards.ToValueList();
         }
 
@@ -106,7 +129,7 @@ internal static class MarkerFinder
     }
 
     /// <summary>Looks for missing markers in cut-outs at the places that the found ones give.</summary>
-    private static void LookWhereTheyStand(Picture picture, Plan plan, Finds finds, bool isNegative)
+    private static void LookWhereTheyStand(Picture picture, Plan plan, Finds finds, bool isNegative, Search search)
     {
         SeenMarker[] known = finds.Of(plan.Number);
         if (known.Length is 0 or 4) return;
@@ -128,8 +151,8 @@ internal static class MarkerFinder
             if (isNegative) Cv2.BitwiseNot(grey, grey);
             using Mat half = new();
             Cv2.Resize(grey, half, new Size(frame.Width / 2, frame.Height / 2), 0, 0, InterpolationFlags.Area);
-            finds.Add(half, 2, frame.Location);
-            if (finds.CountOf(plan.Number) < 4) finds.Add(grey, 1, frame.Location);
+            finds.Add(half, 2, search, frame.Location);
+            if (finds.CountOf(plan.Number) < 4) finds.Add(grey, 1, search, frame.Location);
         }
     }
 
@@ -153,7 +176,7 @@ internal static class MarkerFinder
         SeenMarker[] markers = finds.Of(cardNumber);
         int[] missing = [.. Enumerable.Range(0, 4).Except(markers.Select(marker => marker.Place))];
         string names = string.Join(" and ", missing.Select(place => $"marker {4 * cardNumber + place}, {PlaceNames[place]},"));
-        if (markers.Length < 3)
+        if (markers.Length < Enough)
             return Refusal.OfPhoto("markers-missing", $"{names} {(missing.Length == 1 ? "is" : "are")} not visible", "take the photo again with the whole card in the frame, nothing over its corners, and no glare on them");
         if (!IsConvex(markers))
             return Refusal.OfPhoto("markers-misplaced", "the markers do not stand in the order of one flat card", "photograph one flat card, whole, with nothing else that carries markers in the picture");
@@ -176,11 +199,11 @@ internal static class MarkerFinder
             using Mat flipped = new();
             Cv2.Flip(pyramid.At(reduction), flipped, FlipMode.Y);
             Finds finds = new();
-            finds.Add(flipped, reduction);
+            finds.Add(flipped, reduction, Search.Usual);
             if (finds.IsEmpty)
             {
                 Cv2.Flip(pyramid.NegativeAt(reduction), flipped, FlipMode.Y);
-                finds.Add(flipped, reduction);
+                finds.Add(flipped, reduction, Search.Usual);
             }
 
             if (finds.HasGroup) return true;
@@ -258,8 +281,6 @@ internal static class MarkerFinder
         /// <summary>The cards, the one with most markers first.</summary>
         public IEnumerable<int> Cards => _byId.Keys.GroupBy(id => id / 4).OrderByDescending(card => card.Count()).ThenBy(card => card.Key).Select(card => card.Key);
 
-        public bool Has(int cardNumber, int markers) => CountOf(cardNumber) >= markers;
-
         public int CountOf(int cardNumber) => _byId.Keys.Count(id => id / 4 == cardNumber);
 
         public int[] OtherCards(int cardNumber) => [.. _byId.Keys.Select(id => id / 4).Where(card => card != cardNumber).Distinct().Order()];
@@ -267,11 +288,18 @@ internal static class MarkerFinder
         public SeenMarker[] Of(int cardNumber) =>
             [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key).Select(find => new SeenMarker(find.Key % 4, find.Value.Corners.ToValueList()))];
 
-        public void Add(Mat grey, int reduction, Point origin = default, bool isQuick = false)
+        public void Add(Mat grey, int reduction, Search search, Point origin = default)
         {
             // One detector a call: it writes to its own parameters while it works.
             DetectorParameters parameters = new() { CornerRefinementMethod = CornerRefineMethod.None, ErrorCorrectionRate = 0.3 };
-            if (isQuick) parameters.AdaptiveThreshWinSizeMin = parameters.AdaptiveThreshWinSizeMax = 23;
+            if (search == Search.Quick) parameters.AdaptiveThreshWinSizeMin = parameters.AdaptiveThreshWinSizeMax = 23;
+            if (search == Search.Charred)
+            {
+                // The middle 40 %, which char reaches from 0.3 of a module on; the usual margin of 13 % is less than one of its four samples.
+                parameters.PerspectiveRemovePixelPerCell = 10;
+                parameters.PerspectiveRemoveIgnoredMarginPerCell = 0.3;
+            }
+
             using Dictionary dictionary = CvAruco.GetPredefinedDictionary(PredefinedDictionaryType.Dict6X6_1000);
             using ArucoDetector detector = new(dictionary, parameters, new RefineParameters());
             detector.DetectMarkers(grey, out Point2f[][] corners, out int[] ids, out _);
