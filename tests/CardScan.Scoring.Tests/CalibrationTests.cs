@@ -33,6 +33,22 @@ public sealed class CalibrationTests
         Assert.InRange(Cut.Value.MissedShare, 0, 0.05);
     }
 
+    /// <summary>Sixteen cells say little of how steep the step is; what is usual stands in, and keeps both the settings and the word.</summary>
+    [Theory]
+    [InlineData("gentle")]
+    [InlineData("steep")]
+    public void A_small_cut_card_gets_a_setting_and_one_between_cells_that_is_as_sure_as_stated(string steepness)
+    {
+        Tally tally = Run(new(Process.Cut, SideLaws.Logistic, 4, 2, steepness, Disturbance.None));
+
+        Assert.InRange(tally.RecommendedShare, 0.9, 1);
+        Assert.InRange(tally.MissedShare, 0, 0.03);
+        Assert.True(tally.WithUnburned.Cards >= Cards / 2);
+        (double missed, double stated, double worth) = tally.WithUnburned.Unburned;
+        Assert.InRange(missed, 0, 0.04);
+        Assert.True(worth >= stated - 0.005, $"stated {stated}, true {worth}");
+    }
+
     /// <summary>Nine cells leave little to tell a fall from a plateau by: the doubt has to show.</summary>
     [Fact]
     public void A_small_card_that_weakens_again_is_not_taken_for_a_plateau()
