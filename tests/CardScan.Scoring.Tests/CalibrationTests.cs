@@ -59,6 +59,30 @@ public sealed class CalibrationTests
         Assert.InRange(tally.MissedShare, 0, 0.1);
     }
 
+    /// <summary>Glare over the weakest column, or a single row: the few strong cells that are left must still be able to tell a fall.</summary>
+    [Theory]
+    [InlineData(3)]
+    [InlineData(1)]
+    public void A_handful_of_cells_that_weaken_again_is_not_taken_for_a_plateau(int speeds)
+    {
+        int recommended = 0, missed = 0;
+        for (int seed = 1; seed <= 60; seed++)
+        {
+            Chance chance = new(seed);
+            Grid grid = speeds == 1 ? new(Process.Engrave, [20, 35, 50, 65, 80, 95], [1500]) : Grid.Square(Process.Engrave, 3);
+            double fullMarkDose = 2 * Math.Exp(0.28 * (2 * chance.Uniform() - 1));
+            EngravedTruth card = new(grid, MarkLaws.Of(MarkLaws.RiseThenFall, "middling", fullMarkDose), 1, 0.02, Disturbance.None);
+            Reading reading = card.Read(chance);
+            if (speeds > 1) reading = reading with { Cells = reading.Cells.Select(cell => cell.Column == 0 ? cell with { Flags = [CellFlag.Glare] } : cell).ToValueList() };
+            if (CardScorer.Score(reading, ScoringOptions.Default).Recommendations.FirstOrDefault(one => one.Goal == Goal.FastestFullMark) is not { } fastest) continue;
+            recommended++;
+            if (card.Worth(fastest.PowerPercent, fastest.SpeedMmPerMin) < 0.9) missed++;
+        }
+
+        Assert.InRange(recommended, 30, 60);
+        Assert.InRange(missed / (double)recommended, 0, 0.1);
+    }
+
     /// <summary>A few of many cells fall: spoiled ones, to a fit that passes over what stands out.</summary>
     [Fact]
     public void A_fall_at_the_highest_doses_of_a_large_card_is_not_taken_for_spoiled_cells()
