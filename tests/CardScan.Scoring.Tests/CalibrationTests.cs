@@ -33,6 +33,22 @@ public sealed class CalibrationTests
         Assert.InRange(Cut.Value.MissedShare, 0, 0.05);
     }
 
+    /// <summary>Sixteen cells say little of how steep the step is; what is usual stands in, and keeps both the settings and the word.</summary>
+    [Theory]
+    [InlineData("gentle")]
+    [InlineData("steep")]
+    public void A_small_cut_card_gets_a_setting_and_one_between_cells_that_is_as_sure_as_stated(string steepness)
+    {
+        Tally tally = Run(new(Process.Cut, SideLaws.Logistic, 4, 2, steepness, Disturbance.None));
+
+        Assert.InRange(tally.RecommendedShare, 0.9, 1);
+        Assert.InRange(tally.MissedShare, 0, 0.03);
+        Assert.True(tally.WithUnburned.Cards >= Cards / 2);
+        (double missed, double stated, double worth) = tally.WithUnburned.Unburned;
+        Assert.InRange(missed, 0, 0.04);
+        Assert.True(worth >= stated - 0.005, $"stated {stated}, true {worth}");
+    }
+
     /// <summary>Nine cells leave little to tell a fall from a plateau by: the doubt has to show.</summary>
     [Fact]
     public void A_small_card_that_weakens_again_is_not_taken_for_a_plateau()
@@ -41,6 +57,30 @@ public sealed class CalibrationTests
 
         HoldsTruth(tally, "interval of fastest-full-mark");
         Assert.InRange(tally.MissedShare, 0, 0.1);
+    }
+
+    /// <summary>Glare over the weakest column, or a single row: the few strong cells that are left must still be able to tell a fall.</summary>
+    [Theory]
+    [InlineData(3)]
+    [InlineData(1)]
+    public void A_handful_of_cells_that_weaken_again_is_not_taken_for_a_plateau(int speeds)
+    {
+        int recommended = 0, missed = 0;
+        for (int seed = 1; seed <= 60; seed++)
+        {
+            Chance chance = new(seed);
+            Grid grid = speeds == 1 ? new(Process.Engrave, [20, 35, 50, 65, 80, 95], [1500]) : Grid.Square(Process.Engrave, 3);
+            double fullMarkDose = 2 * Math.Exp(0.28 * (2 * chance.Uniform() - 1));
+            EngravedTruth card = new(grid, MarkLaws.Of(MarkLaws.RiseThenFall, "middling", fullMarkDose), 1, 0.02, Disturbance.None);
+            Reading reading = card.Read(chance);
+            if (speeds > 1) reading = reading with { Cells = reading.Cells.Select(cell => cell.Column == 0 ? cell with { Flags = [CellFlag.Glare] } : cell).ToValueList() };
+            if (CardScorer.Score(reading, ScoringOptions.Default).Recommendations.FirstOrDefault(one => one.Goal == Goal.FastestFullMark) is not { } fastest) continue;
+            recommended++;
+            if (card.Worth(fastest.PowerPercent, fastest.SpeedMmPerMin) < 0.9) missed++;
+        }
+
+        Assert.InRange(recommended, 30, 60);
+        Assert.InRange(missed / (double)recommended, 0, 0.1);
     }
 
     /// <summary>A few of many cells fall: spoiled ones, to a fit that passes over what stands out.</summary>

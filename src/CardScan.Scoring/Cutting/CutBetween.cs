@@ -29,8 +29,7 @@ internal static class CutBetween
         if (alike.Any(cell => cell.IsSeenHeld && cell.Settings.PowerPercent >= power && cell.Settings.SpeedMmPerMin <= speed)) return null;
 
         CutPoint point = At(power, fastest);
-        Estimate through = new Estimate(model.Through(point), model.ThroughLimit(point, isUpper: false), model.ThroughLimit(point, isUpper: true))
-            .And(Bridges.On(card).NoneOnFourSides);
+        Estimate through = model.Expected(point).And(Bridges.On(card).NoneOnFourSides);
         double saved = burned.Cell.SecondsPerMetre * (1 - own.SpeedMmPerMin / speed);
         return new()
         {

@@ -29,8 +29,8 @@ internal sealed class CutEstimate
     /// <summary>Upper end of the 95 % interval; worked out when asked for.</summary>
     public double High => _high.Value;
 
-    /// <summary>The three together.</summary>
-    public Estimate Through => new(Probability, Low, High);
+    /// <summary>What is stated: the probability averaged over what is not known of it, and the limits.</summary>
+    public Estimate Through => Estimate.OfProbability(Probability, Low, High);
 
     public double PowerPercent => Cell.Settings.PowerPercent;
 

@@ -1,33 +1,21 @@
 using CardScan.Scoring.Fitting;
-using MathNet.Numerics.Distributions;
 using MathNet.Numerics;
+using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Cutting;
-
-/// <summary>A figure with its 95 % interval.</summary>
-/// <param name="Value">Best estimate.</param>
-/// <param name="Low">Lower limit.</param>
-/// <param name="High">Upper limit.</param>
-internal sealed record Estimate(double Value, double Low, double High)
-{
-    /// <summary>The probability of both of two independent things; the product of the limits is on the careful side.</summary>
-    public Estimate And(Estimate other) => new(Value * other.Value, Low * other.Low, High * other.High);
-}
 
 /// <summary>Logistic model of a side being through, in ln power and ln speed with free exponents, and the way the side runs.</summary>
 /// <remarks>
 /// logit p = a + b · ln power − c · ln speed + d · [along y], and terms for passes and focus where they vary
 /// (<see cref="CutTerms"/>). b = c where only line energy counts; exp(−d / b) is the dose that sides along y need, over that
 /// of sides along x. Every side adds its weight as trials, successes where it is through; Firth's penalty keeps the usual
-/// clean staircase finite, a weaker one of the same kind gives the probabilities. docs/method/cut-scoring.md, "Model".
+/// clean staircase finite; probabilities come without it, from what is known of steps beforehand (<see cref="UsualStep"/>).
+/// docs/method/cut-scoring.md, "Model".
 /// </remarks>
 internal sealed class CutModel
 {
     /// <summary>Cells whose sides weigh less than this, and are as the model has them, change nothing when they are left out.</summary>
     private const double NegligibleWeight = 5e-3;
-
-    /// <summary>Share of ln |I| as penalty where a probability is asked for; ½ draws probabilities towards ½.</summary>
-    private const double PredictionPenalty = 0.2;
 
     private readonly LogisticFit _fit;
     private readonly LogisticFit _predicting;
@@ -38,7 +26,7 @@ internal sealed class CutModel
     private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance)
     {
         (_fit, _terms, _observed, Chance) = (fit, terms, observed, chance);
-        _predicting = fit.WithPenalty(PredictionPenalty) ?? fit;
+        _predicting = Predicting(observed, terms, chance);
         _isSeparated = new(() => fit.WithPenalty(0) is null);
     }
 
@@ -112,6 +100,14 @@ internal sealed class CutModel
         return fit.HasConverged ? new(fit, terms, observed, chance) : null;
     }
 
+    /// <summary>The fit behind probabilities: Firth's penalty would draw them towards ½. It helps only where sides of one way run away from those of the other.</summary>
+    private static LogisticFit Predicting(CutObservations observed, CutTerms terms, CellChance chance)
+    {
+        LogisticData data = UsualStep.AddTo(observed.Data(chance.Inflation), terms);
+        LogisticFit plain = LogisticFit.Fit(data, isPenalised: false);
+        return plain.HasConverged ? plain : LogisticFit.Fit(data);
+    }
+
     /// <summary>Logit of a side being through, by best estimate.</summary>
     public double SidePredictor(CutPoint point, Run run) => Predictor(_fit.Coefficients, _terms.RowAt(point, run));
 
@@ -120,6 +116,9 @@ internal sealed class CutModel
 
     /// <summary>Probability that all four sides are through, by best estimate.</summary>
     public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_predicting.Coefficients, stackalloc double[_terms.Count]));
+
+    /// <summary>The same averaged over what is not known of it, with its 95 % interval.</summary>
+    public Estimate Expected(CutPoint point) => Estimate.OfProbability(Through(point), ThroughLimit(point, isUpper: false), ThroughLimit(point, isUpper: true));
 
     /// <summary>One end of that probability's 95 % interval, by profile likelihood.</summary>
     public double ThroughLimit(CutPoint point, bool isUpper) =>
@@ -132,7 +131,7 @@ internal sealed class CutModel
     {
         ReadOnlySpan<double> rest = _observed.WeightOf(cell, _predicting) < NegligibleWeight
             ? _predicting.Coefficients
-            : _predicting.CoefficientsFor(_observed.Without(cell).Data(Chance.Inflation));
+            : _predicting.CoefficientsFor(UsualStep.AddTo(_observed.Without(cell).Data(Chance.Inflation), _terms));
         return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count]));
     }
 

@@ -22,7 +22,7 @@ internal static class CutWords
             : $" Much of this hangs on one cell: without that of {Setting(stability.Weightiest.Settings)} it would be {Percent(stability.Lowest)}.";
         string other = faster is null ? ""
             : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Through)}:"
-                + $" a risk of {Risk(faster.Probability)} that a side is held the next time.";
+                + $" a risk of {Risk(faster.Through.Value)} that a side is held the next time.";
         string rule = $"at least {Percent(confidence)} at the lower end of the 95 % interval";
         string chosenFor = bridges.Count == 0
             ? $"Fastest burned setting whose four sides are through with {rule}: {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Through)}."
@@ -113,11 +113,12 @@ internal static class CutWords
     /// <summary>What going slower costs and saves.</summary>
     private static string Margin(CutEstimate chosen, CutModel model)
     {
-        if (chosen.Probability > 1 - NegligibleRisk) return "";
-        double slower = model.Through(chosen.Cell.Point with { LnSpeed = chosen.Cell.Point.LnSpeed + Math.Log(1 - MarginShare) });
+        double stated = chosen.Through.Value;
+        if (stated > 1 - NegligibleRisk) return "";
+        double slower = model.Expected(chosen.Cell.Point with { LnSpeed = chosen.Cell.Point.LnSpeed + Math.Log(1 - MarginShare) }).Value;
         double seconds = chosen.Cell.SecondsPerMetre * (1 / (1 - MarginShare) - 1);
-        return slower <= chosen.Probability ? ""
-            : $" {100 * MarginShare:0} % slower costs {seconds:0.#} s a metre and takes the risk of a held side from {Risk(chosen.Probability)} to {Risk(slower)}.";
+        return slower <= stated ? ""
+            : $" {100 * MarginShare:0} % slower costs {seconds:0.#} s a metre and takes the risk of a held side from {Risk(stated)} to {Risk(slower)}.";
     }
 
     /// <summary>"99.1 % [96 %, 99.8 %]".</summary>

@@ -24,8 +24,11 @@ internal sealed record CellEstimate(
     /// <summary>True where the cell's own mark is far weaker than its fit: dirt or a cover lies on it.</summary>
     public bool IsContradicted => Strength - Marked.Strength > MostContradiction * Marked.StandardError + LeastContradiction * Strength;
 
+    /// <summary>True where the fit knows nothing of the cell, which may be a faint mark or the strongest.</summary>
+    public bool IsUnknown => ShareLow < KnowsNothingLow && ShareHigh > KnowsNothingHigh;
+
     /// <summary>False where the cell contradicts the fit, or the fit knows nothing of it: no ground to recommend it.</summary>
-    public bool IsBelievable => !IsContradicted && !(ShareLow < KnowsNothingLow && ShareHigh > KnowsNothingHigh);
+    public bool IsBelievable => !IsContradicted && !IsUnknown;
 
     /// <summary>Time that its setting costs, s/mm².</summary>
     public double SecondsPerMm2 => BurnTime.SecondsPerMm2(Marked.Cell.Settings);

@@ -3,7 +3,7 @@ namespace CardScan.Scoring.Engraving;
 /// <summary>The strongest mark that may be recommended, or why there is none.</summary>
 /// <param name="Cell">The cell; null where none may.</param>
 /// <param name="PassedOver">Stronger cells whose halo is past the limit.</param>
-/// <param name="Strongest">The strongest believable cell, whatever its halo; null where no cell is believable.</param>
+/// <param name="Strongest">The strongest believable cell, whatever its halo; null where none is known to be the strongest.</param>
 internal sealed record DarkestPick(CellEstimate? Cell, int PassedOver, CellEstimate? Strongest);
 
 /// <summary>Picks the burned cell for each goal.</summary>
@@ -32,12 +32,12 @@ internal static class EngraveGoals
     public static CellEstimate? FastestOfAll(IEnumerable<CellEstimate> estimates) =>
         FastestFirst(estimates).FirstOrDefault();
 
-    /// <summary>The strongest mark within the halo limit, if it is a strong one.</summary>
-    public static DarkestPick Darkest(IEnumerable<CellEstimate> estimates, ScoringOptions options)
+    /// <summary>The strongest mark within the halo limit, if it is a strong one; none where a cell of which nothing is known may well be stronger than all others.</summary>
+    public static DarkestPick Darkest(IReadOnlyCollection<CellEstimate> estimates, ScoringOptions options)
     {
         CellEstimate[] byStrength = [.. estimates.Where(cell => cell.IsBelievable)
             .OrderByDescending(cell => cell.Strength).ThenBy(cell => cell.SecondsPerMm2).ThenBy(cell => cell.PowerPercent)];
-        if (byStrength.Length == 0) return new(null, 0, null);
+        if (byStrength.Length == 0 || estimates.Any(cell => cell is { IsUnknown: true, IsContradicted: false } && cell.Strength > byStrength[0].Strength)) return new(null, 0, null);
         int index = Array.FindIndex(byStrength, cell => !(cell.Marked.HaloMm > options.HaloLimitMm));
         bool isStrong = index >= 0 && byStrength[index].Strength >= LeastDarkest * byStrength[0].Strength;
         return new(isStrong ? byStrength[index] : null, index, byStrength[0]);

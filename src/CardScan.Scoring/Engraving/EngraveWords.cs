@@ -120,7 +120,7 @@ internal static class EngraveWords
     { Goal = Goal.Darkest };
 
     public static Advice NoneBelievable() => new("no-strongest-mark",
-        "no cell is known well enough to be called the strongest: each one contradicts the fitted curve or the curve says nothing of it; take the photo again, or burn a larger card")
+        "no cell is known well enough to be called the strongest: those that may be contradict the fitted curve, or the curve says nothing of them; take the photo again, or burn a larger card")
     { Goal = Goal.Darkest };
 
     public static Advice Outliers(IReadOnlyCollection<MarkedCell> cells) => new("outlier-cells",

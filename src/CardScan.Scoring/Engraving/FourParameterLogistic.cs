@@ -14,8 +14,6 @@ internal sealed class FourParameterLogistic : IDoseCurve
 
     public string Name => "four-parameter-logistic";
 
-    public int FewestCells => 0;
-
     public IReadOnlyList<ShapeRange> Shape { get; } =
     [
         new(Math.Log(0.02), Math.Log(1e5)),

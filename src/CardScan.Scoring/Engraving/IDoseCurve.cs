@@ -32,9 +32,6 @@ internal interface IDoseCurve
     /// <summary>The shape parameters. Where the curve heads for a plateau, the first one says how near it the card comes.</summary>
     public IReadOnlyList<ShapeRange> Shape { get; }
 
-    /// <summary>Used cells below which it is not tried.</summary>
-    public int FewestCells { get; }
-
     /// <summary>Shapes to start a fit from.</summary>
     public IReadOnlyList<double[]> Starts { get; }
 

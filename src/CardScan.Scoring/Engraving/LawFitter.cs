@@ -84,7 +84,7 @@ internal static class LawFitter
         {
             DoseLaw law = new(card, curve);
             LawBox box = LawBox.For(card, law);
-            if (card.Marked.Count < Math.Max(curve.FewestCells, box.FreeCount - curve.KnownCount() + FewestFreedom)) return null;
+            if (card.Marked.Count < box.FreeCount - curve.KnownCount() + FewestFreedom) return null;
             (double[] start, double scale, List<MarkedCell> suspects) = RobustLaw.Fit(card, law, box);
             return new(law, box, start, scale, suspects);
         }

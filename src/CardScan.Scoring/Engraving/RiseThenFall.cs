@@ -17,8 +17,6 @@ internal sealed class RiseThenFall : IDoseCurve
 
     public string Name => "rise-then-fall";
 
-    public int FewestCells => 8;
-
     public IReadOnlyList<ShapeRange> Shape { get; } =
     [
         new(Math.Log(1), Math.Log(500)),

@@ -13,8 +13,6 @@ internal sealed class SaturatingExponential : IDoseCurve
 
     public string Name => "saturating-exponential";
 
-    public int FewestCells => 0;
-
     public IReadOnlyList<ShapeRange> Shape { get; } =
     [
         new(Math.Log(0.02), Math.Log(500)),

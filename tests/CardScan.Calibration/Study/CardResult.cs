@@ -18,6 +18,9 @@ internal sealed record CardResult
     /// <summary>Regret of the recommendation and of picking by eye, both on this card; null where either has no setting, or no burned one would do.</summary>
     public (double Recommended, double ByEye)? Regret { get; init; }
 
+    /// <summary>What someone burns who follows the setting between burned cells where one is named, and the recommendation elsewhere; its regret, as above.</summary>
+    public (Pick Pick, double Regret)? Followed { get; init; }
+
     /// <summary>Regret of the recommendation against the best setting inside the range, burned or not.</summary>
     public double? RegretInRange { get; init; }
 

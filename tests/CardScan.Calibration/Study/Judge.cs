@@ -13,6 +13,7 @@ internal static class Judge
         Reading scored = CardScorer.Score(reading, ScoringOptions.Default);
         Recommendation? recommendation = scored.Recommendations.FirstOrDefault(r => r.Goal == card.Goal);
         Pick? recommended = recommendation is null ? null : PickOf(card, recommendation.PowerPercent, recommendation.SpeedMmPerMin);
+        Pick? followed = recommendation?.Unburned is { } between ? PickOf(card, between.PowerPercent, between.SpeedMmPerMin) : recommended;
         Pick? byEye = card.PickByEye(reading) is { } cell ? PickOf(card, cell.Settings.PowerPercent, cell.Settings.SpeedMmPerMin) : null;
         return new()
         {
@@ -22,6 +23,7 @@ internal static class Judge
             Confidence = recommendation?.Confidence,
             Regret = card.FastestBurned is { } oracle && recommended is not null && byEye is not null
                 ? (recommended.RegretAgainst(oracle), byEye.RegretAgainst(oracle)) : null,
+            Followed = card.FastestBurned is { } burned && followed is not null && byEye is not null ? (followed, followed.RegretAgainst(burned)) : null,
             RegretInRange = card.FastestInRange is { } best ? recommended?.RegretAgainst(best) : null,
             Unburned = recommendation?.Unburned is { } unburned ? UnburnedOf(card, unburned) : null,
         };

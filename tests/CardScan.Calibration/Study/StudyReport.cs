@@ -31,8 +31,10 @@ internal static class StudyReport
         yield return new($"{name} cards: regret, in burns of the best burned setting",
             ["cards", "with a setting", "misses", "median", "95th", "by eye: misses", "median", "95th", "over half of by eye: median", "95th", "against all in range: median", "95th"],
             [.. groups.Select(g => RegretRow(g.Name, g.Tally))]);
+        yield return new($"{name} cards: regret, following the setting between burned cells where one is named",
+            ["cards", "misses", "median", "95th", "over half of by eye: median", "95th"], [.. groups.Select(g => FollowingRow(g.Name, g.Tally))]);
         yield return new($"{name} cards: settings between burned cells, in burns of the best setting inside the range",
-            ["cards", "with one", "mean stated", "misses", "median", "95th", "burned cell: misses", "median", "95th"],
+            ["cards", "with one", "mean stated", process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through", "misses", "median", "95th", "burned cell: misses", "median", "95th"],
             [.. groups.Where(g => g.Tally.WithUnburned.Cards > 0).Select(g => UnburnedRow(g.Name, g.Tally, g.Tally.WithUnburned))]);
         foreach (var group in results.Where(result => result.Case.Disturbance.Name == "").GroupBy(result => result.Case.Law == OwnLaw(process)))
         {
@@ -81,9 +83,19 @@ internal static class StudyReport
         ];
     }
 
+    private static string[] FollowingRow(string name, Tally tally)
+    {
+        (double median, double tail) = (tally.RegretFollowing(0.5), tally.RegretFollowing(0.95));
+        return
+        [
+            name, Percent(tally.MissedFollowingShare), Number(median), Number(tail),
+            OfHalf(median, tally.RegretByEye(0.5)), OfHalf(tail, tally.RegretByEye(0.95)),
+        ];
+    }
+
     private static string[] UnburnedRow(string name, Tally all, Tally given) =>
     [
-        name, Percent(given.Cards / (double)all.Cards), Percent(given.Unburned.Stated), Percent(given.Unburned.Missed),
+        name, Percent(given.Cards / (double)all.Cards), Percent(given.Unburned.Stated), Percent(given.Unburned.Worth), Percent(given.Unburned.Missed),
         Number(given.UnburnedRegret(0.5)), Number(given.UnburnedRegret(0.95)),
         Percent(given.MissedShare), Number(given.RegretInRange(0.5)), Number(given.RegretInRange(0.95)),
     ];

@@ -25,6 +25,12 @@ internal sealed class Tally(IReadOnlyCollection<CardResult> results)
 
     public double RegretByEye(double quantile) => Quantile(results.Where(r => r.Regret is not null).Select(r => r.Regret!.Value.ByEye), quantile);
 
+    /// <summary>The same where the setting between burned cells is followed, where one is named; below 0 where it beats every burned one.</summary>
+    public double RegretFollowing(double quantile) => Quantile(results.Where(r => r.Followed is not null).Select(r => r.Followed!.Value.Regret), quantile);
+
+    /// <summary>Share of those settings that truly do not reach their goal.</summary>
+    public double MissedFollowingShare => Share([.. results.Where(r => r.Followed is not null)], r => !r.Followed!.Value.Pick.ReachesGoal);
+
     public double RegretInRange(double quantile) => Quantile(results.Where(r => r.RegretInRange is not null).Select(r => r.RegretInRange!.Value), quantile);
 
     /// <summary>Recommendations that stated a probability inside a range: how many, the mean stated, the mean true figure, and the share that reaches the goal.</summary>
@@ -38,8 +44,8 @@ internal sealed class Tally(IReadOnlyCollection<CardResult> results)
     /// <summary>The same cards' settings between burned cells, where one was given.</summary>
     public Tally WithUnburned => new([.. results.Where(result => result.Unburned is not null)]);
 
-    public (double Missed, double Stated) Unburned =>
-        (Share(results, r => !r.Unburned!.Value.Pick.ReachesGoal), results.Count == 0 ? double.NaN : results.Average(r => r.Unburned!.Value.Confidence));
+    public (double Missed, double Stated, double Worth) Unburned => results.Count == 0 ? (double.NaN, double.NaN, double.NaN) : (
+        Share(results, r => !r.Unburned!.Value.Pick.ReachesGoal), results.Average(r => r.Unburned!.Value.Confidence), results.Average(r => r.Unburned!.Value.Pick.Worth));
 
     public double UnburnedRegret(double quantile) => Quantile(results.Select(r => r.Unburned!.Value.Regret), quantile);
 

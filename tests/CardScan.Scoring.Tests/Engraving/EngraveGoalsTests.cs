@@ -62,6 +62,16 @@ public sealed class EngraveGoalsTests
         Assert.Equal(new DarkestPick(null, 0, null), EngraveGoals.Darkest([Cell(1000, 50, 0.8, 0.02, 0.99, haloMm: 3)], Options));
 
     [Fact]
+    public void No_faint_mark_is_called_the_darkest_because_nothing_is_known_of_the_strong_ones()
+    {
+        CellEstimate unknown = Cell(1000, 90, 0.8, 0.8, 0.4) with { ShareLow = 0.1, ShareHigh = 0.995 };
+        CellEstimate faint = Cell(3000, 30, 0.3, 0.3, 0), strongest = Cell(900, 95, 0.81, 0.81, 0.9);
+
+        Assert.Equal(new DarkestPick(null, 0, null), EngraveGoals.Darkest([unknown, faint], Options));
+        Assert.Equal(strongest, EngraveGoals.Darkest([unknown, faint, strongest], Options).Cell);
+    }
+
+    [Fact]
     public void One_spoiled_cell_does_not_turn_a_card_of_light_marks_into_a_dark_one()
     {
         Reading reading = new SimulatedCard { Plateau = 0.6, IsLighter = true }.Read(1);
