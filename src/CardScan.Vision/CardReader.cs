@@ -10,6 +10,12 @@ public sealed record VisionOptions
 
     /// <summary>Where the light came from; null lets the photo tell.</summary>
     public Light? Light { get; init; }
+
+    /// <summary>
+    /// Entered by each photo while its picture is held: bounds the memory of all who read at the same time. Null bounds
+    /// nothing; photos are read side by side where threads are free.
+    /// </summary>
+    public SemaphoreSlim? Room { get; init; }
 }
 
 /// <summary>What the photos of one card tell.</summary>
@@ -30,7 +36,7 @@ public static class CardReader
     /// <param name="photos">At least one; all of the plan's card.</param>
     /// <param name="plan">The plan the card was burned from.</param>
     /// <param name="options">How to read.</param>
-    /// <param name="progress">Told the name of each photo before it is read.</param>
+    /// <param name="progress">Told the name of each photo before it is read; by several threads.</param>
     /// <returns>
     /// The reading of all photos that can be measured, with those that cannot in <see cref="SeenCard.Refused"/>; the first
     /// photo's refusal where none can.
@@ -39,7 +45,7 @@ public static class CardReader
     public static Outcome<SeenCard> Read(IReadOnlyList<PhotoFile> photos, PlanFile plan, VisionOptions options, IProgress<string>? progress = null)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return ReadAll(photos, _ => plan, options, progress);
+        return ReadAll(photos, plan, _ => plan, options, progress);
     }
 
     /// <summary>Reads one card whose plan is found by the number that its markers say.</summary>
@@ -56,7 +62,7 @@ public static class CardReader
         IReadOnlyList<PhotoFile> photos, Func<ValueList<int>, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress = null)
     {
         ArgumentNullException.ThrowIfNull(planOf);
-        return ReadAll(photos, picture =>
+        return ReadAll(photos, null, picture =>
         {
             Outcome<ValueList<int>> numbers = MarkerFinder.CardNumbers(picture);
             return numbers.IsRefused ? numbers.Refusal! : planOf(numbers.Value);
@@ -68,7 +74,7 @@ public static class CardReader
     public static Outcome<ValueList<int>> CardNumbers(PhotoFile photo)
     {
         ArgumentNullException.ThrowIfNull(photo);
-        if (PhotoDecoder.DecodeEighth(photo.Bytes) is { } small)
+        if (PhotoDecoder.DecodeQuarter(photo.Bytes) is { } small)
         {
             using (small)
             {
@@ -82,49 +88,55 @@ public static class CardReader
         return MarkerFinder.CardNumbers(whole.Picture);
     }
 
-    private static Outcome<SeenCard> ReadAll(IReadOnlyList<PhotoFile> photos, Func<Picture, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress)
+    private static Outcome<SeenCard> ReadAll(IReadOnlyList<PhotoFile> photos, PlanFile? plan, Func<Picture, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress)
     {
         ArgumentNullException.ThrowIfNull(photos);
         ArgumentNullException.ThrowIfNull(options);
         if (photos.Count == 0) throw new ArgumentException("At least one photo is needed.", nameof(photos));
 
-        PlanFile? plan = null;
-        List<SeenPhoto> seen = [];
-        List<RefusedPhoto> refused = [];
-        foreach (PhotoFile photo in photos)
+        Outcome<SeenPhoto>[] outcomes = new Outcome<SeenPhoto>[photos.Count];
+        int first = 0;
+        for (; plan is null && first < photos.Count; first++)
+        {
+            Outcome<PlanFile>? found = null;
+            outcomes[first] = See(photos[first], picture => found = planOf(picture), options, progress);
+            // Without a plan nothing can be read, whatever the other photos are like.
+            if (found?.Refusal is { Kind: not RefusalKind.UnmeasurablePhoto } noPlan) return noPlan.In(photos[first].Name);
+            plan = found is { IsRefused: false } ? found.Value : null;
+        }
+
+        Parallel.For(first, photos.Count, i => outcomes[i] = See(photos[i], _ => plan!, options, progress));
+        SeenPhoto[] seen = [.. outcomes.Where(outcome => !outcome.IsRefused).Select(outcome => outcome.Value)];
+        RefusedPhoto[] refused = [.. photos.Zip(outcomes).Where(pair => pair.Second.IsRefused).Select(pair => new RefusedPhoto(pair.First.Name, pair.Second.Refusal!))];
+        return seen.Length > 0 ? Combine(seen, plan!, options, refused) : Together(refused);
+    }
+
+    /// <summary>Decodes and measures one photo.</summary>
+    private static Outcome<SeenPhoto> See(PhotoFile photo, Func<Picture, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress)
+    {
+        options.Room?.Wait();
+        try
         {
             progress?.Report(photo.Name);
             Outcome<DecodedPhoto> decoded = PhotoDecoder.Decode(photo.Bytes);
-            using DecodedPhoto? picture = decoded.IsRefused ? null : decoded.Value;
-            if (plan is null && picture is not null)
-            {
-                Outcome<PlanFile> found = planOf(picture.Picture);
-                // Without a plan nothing can be read, whatever the other photos are like.
-                if (found.Refusal is { Kind: not RefusalKind.UnmeasurablePhoto } noPlan) return noPlan.In(photo.Name);
-                if (found.Refusal is { } unreadable)
-                {
-                    refused.Add(new(photo.Name, unreadable));
-                    continue;
-                }
-
-                plan = found.Value;
-            }
-
-            Outcome<SeenPhoto> outcome = picture is null ? decoded.Refusal! : ReadPhoto(photo, picture, plan!.Plan, options);
-            if (outcome.IsRefused) refused.Add(new(photo.Name, outcome.Refusal!));
-            else seen.Add(outcome.Value);
+            if (decoded.IsRefused) return decoded.Refusal!;
+            using DecodedPhoto picture = decoded.Value;
+            Outcome<PlanFile> plan = planOf(picture.Picture);
+            return plan.IsRefused ? plan.Refusal! : ReadPhoto(photo, picture, plan.Value.Plan, options);
         }
-
-        return seen.Count > 0 ? Combine(seen, plan!, options, refused) : Together(refused);
+        finally
+        {
+            options.Room?.Release();
+        }
     }
 
-    private static Refusal Together(List<RefusedPhoto> refused)
+    private static Refusal Together(RefusedPhoto[] refused)
     {
         Refusal first = refused[0].Refusal.In(refused[0].Name);
-        return refused.Count == 1 ? first : first with { Seen = $"{first.Seen} (nor can the others be read: {string.Join(", ", refused.Skip(1).Select(photo => $"{photo.Name}, {photo.Refusal.Code}"))})" };
+        return refused.Length == 1 ? first : first with { Seen = $"{first.Seen} (nor can the others be read: {string.Join(", ", refused.Skip(1).Select(photo => $"{photo.Name}, {photo.Refusal.Code}"))})" };
     }
 
-    private static Outcome<SeenCard> Combine(List<SeenPhoto> seen, PlanFile plan, VisionOptions options, List<RefusedPhoto> refused)
+    private static Outcome<SeenCard> Combine(SeenPhoto[] seen, PlanFile plan, VisionOptions options, RefusedPhoto[] refused)
     {
         ValueList<CellReading> cells = CellFusion.Fuse(plan.Plan, seen);
         if (plan.Plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null) && cells.All(cell => cell.HaloMm is null))
@@ -209,7 +221,7 @@ public static class CardReader
     }
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
-    private static ValueList<PhotoRecord> Records(List<SeenPhoto> seen, Plan plan, ValueList<CellReading> cells, Light? asked)
+    private static ValueList<PhotoRecord> Records(SeenPhoto[] seen, Plan plan, ValueList<CellReading> cells, Light? asked)
     {
         PhotoRecord[] records = [.. seen.Select(photo => photo.Record)];
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));

@@ -16,16 +16,16 @@ public static class PhotoPaths
         List<string> paths = [];
         foreach (string name in names)
         {
-            string? pattern = Directory.Exists(name) ? "*" : name.AsSpan().ContainsAny('*', '?') && !File.Exists(name) ? Path.GetFileName(name) : null;
-            if (pattern is null)
+            bool isFolder = Directory.Exists(name);
+            if (!isFolder && (File.Exists(name) || !name.AsSpan().ContainsAny('*', '?')))
             {
                 paths.Add(name);
                 continue;
             }
 
-            string folder = pattern == "*" && Directory.Exists(name) ? name : Path.GetDirectoryName(name) is { Length: > 0 } above ? above : ".";
+            (string folder, string pattern) = isFolder ? (name, "*") : (Path.GetDirectoryName(name) is { Length: > 0 } above ? above : ".", Path.GetFileName(name));
             string[] found = Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder, pattern).Where(IsPicture).Order(StringComparer.Ordinal)] : [];
-            if (found.Length == 0) return Refusal.OfInput("no-photos", Directory.Exists(name) ? $"{name} is a folder without photos" : $"no photo has a name like {name}", "give the photos' files, or a folder with JPEG, HEIC, PNG, WebP or TIFF files in it");
+            if (found.Length == 0) return Refusal.OfInput("no-photos", isFolder ? $"{name} is a folder without photos" : $"no photo has a name like {name}", "give the photos' files, or a folder with JPEG, HEIC, PNG, WebP or TIFF files in it");
             paths.AddRange(found);
         }
 

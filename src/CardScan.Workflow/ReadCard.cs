@@ -64,16 +64,21 @@ public static class ReadCard
     /// </returns>
     public static Outcome<ReadResult> Run(ReadRequest request, IProgress<string>? progress = null)
     {
-        Outcome<RenderedCard> card = Render(request, progress);
+        Outcome<RenderedCard> card = Render(request, null, new PhotoProgress(progress), progress);
         return card.IsRefused ? card.Refusal! : Write(request, card.Value);
     }
 
     /// <summary>Everything that takes time: reads, scores, renders.</summary>
-    internal static Outcome<RenderedCard> Render(ReadRequest request, IProgress<string>? progress)
+    /// <param name="request">What to read.</param>
+    /// <param name="numbers">The card's number, and others that its first photo shows, where they are known already.</param>
+    /// <param name="photo">Told the name of each photo before it is read; by several threads.</param>
+    /// <param name="progress">Told what is done then.</param>
+    internal static Outcome<RenderedCard> Render(ReadRequest request, ValueList<int>? numbers, IProgress<string>? photo, IProgress<string>? progress)
     {
         ArgumentNullException.ThrowIfNull(request);
         Outcome<ChosenPlan>? chosen = request.Plan is { } name ? Usable(PlanChoice.Named(name, request.Archive), request) : null;
         if (chosen is { IsRefused: true }) return chosen.Refusal!;
+        if (chosen is null && numbers is not null && ByNumber(numbers).Refusal is { } unknown) return unknown.In(Path.GetFileName(request.Photos[0]));
 
         List<RefusedPhoto> unread = [];
         Dictionary<string, ReadOnlyMemory<byte>> bytes = [];
@@ -81,20 +86,19 @@ public static class ReadCard
         if (photos.Length == 0) return unread[0].Refusal;
 
         bool hasReport = request.OutputFolder is not null || request.Archive is not null;
-        VisionOptions options = new() { WithPictures = hasReport, Light = request.Light };
-        Renamed reading = new(progress, photo => $"reading {photo}");
+        VisionOptions options = new() { WithPictures = hasReport, Light = request.Light, Room = PhotoRoom.Places };
         Outcome<SeenCard> seen = chosen is not null
-            ? CardReader.Read(photos, chosen.Value.File, options, reading)
-            : CardReader.Read(photos, ByNumber, options, reading);
+            ? CardReader.Read(photos, chosen.Value.File, options, photo)
+            : CardReader.Read(photos, ByNumber, options, photo);
         if (seen.IsRefused) return seen.Refusal!;
         progress?.Report("scoring");
         ReadResult result = new(ScoreReading.Score(seen.Value.Reading, request.Scoring), []) { Doubts = chosen!.Value.Doubts, Refused = [.. unread, .. seen.Value.Refused] };
         if (hasReport) progress?.Report("writing the report");
         return new RenderedCard(result, hasReport ? ReportFiles.Render(result.Reading, seen.Value.Pictures) : null, bytes, chosen.Value);
 
-        Outcome<PlanFile> ByNumber(ValueList<int> numbers)
+        Outcome<PlanFile> ByNumber(ValueList<int> seenNumbers)
         {
-            chosen = Usable(PlanChoice.ByNumber(numbers, request.Archive), request);
+            chosen = Usable(PlanChoice.ByNumber(seenNumbers, request.Archive), request);
             return chosen.IsRefused ? chosen.Refusal! : chosen.Value.File;
         }
     }
@@ -159,8 +163,8 @@ public static class ReadCard
         }
     }
 
-    private sealed class Renamed(IProgress<string>? inner, Func<string, string> name) : IProgress<string>
+    private sealed class PhotoProgress(IProgress<string>? progress) : IProgress<string>
     {
-        public void Report(string value) => inner?.Report(name(value));
+        public void Report(string value) => progress?.Report($"reading {value}");
     }
 }

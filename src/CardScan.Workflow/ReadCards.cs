@@ -16,12 +16,9 @@ public sealed record ReadProgress(int Done, int Total, string Now);
 public sealed record ReadCardsResult(ValueList<ReadResult> Cards, ValueList<RefusedPhoto> Refused);
 
 /// <summary>Photos of many cards, sorted by the cards that they show, each card read as by <see cref="ReadCard"/>.</summary>
-/// <remarks>A bad photo or card never stops the others. Memory grows with the cards that are read at once, not with the photos.</remarks>
+/// <remarks>A bad photo or card never stops the others. Memory grows with the photos that are read at once, not with all of them.</remarks>
 public static class ReadCards
 {
-    /// <summary>Memory that a card takes while it is read, bytes: a 12-megapixel photo with everything made from it, rounded up.</summary>
-    private const long BytesPerCard = 400L * 1000 * 1000;
-
     /// <summary>Reads the cards.</summary>
     /// <param name="request">The photos, and how each card is to be read. A folder other than <see cref="ReadRequest.FolderOfCard"/> gets one of the card's own inside it where there are several cards.</param>
     /// <param name="plans">Plans by path or by name in the archive; what they have not is looked for in the archive by its number.</param>
@@ -36,19 +33,20 @@ public static class ReadCards
 
         Count count = new(2 * request.Photos.Count, progress);
         SortedPhoto[] sorted = Sort(request.Photos, byNumber.Value, count);
-        ReadRequest[] cards = [.. sorted.Where(photo => photo.Number is not null).GroupBy(photo => photo.Number!.Value).Select(card => request with
+        IGrouping<int, SortedPhoto>[] groups = [.. sorted.Where(photo => photo.Refusal is null).GroupBy(photo => photo.Numbers[0])];
+        SortedCard[] cards = [.. groups.Select(card => new SortedCard(card.First().Numbers, request with
         {
             Photos = card.Select(photo => photo.Path).ToValueList(),
             Plan = byNumber.Value.GetValueOrDefault(card.Key),
-        })];
-        if (cards.Length > 1) cards = [.. cards.Select(card => card with { OutputFolder = InFolderOf(card.OutputFolder) })];
+            OutputFolder = groups.Length > 1 ? InFolderOf(request.OutputFolder) : request.OutputFolder,
+        }))];
 
         List<ReadResult> results = [];
         List<RefusedPhoto> refused = [.. sorted.Where(photo => photo.Refusal is not null).Select(photo => new RefusedPhoto(Path.GetFileName(photo.Path), photo.Refusal!))];
-        foreach ((ReadRequest card, Outcome<RenderedCard> rendered) in InOrder(cards, card => ReadCard.Render(card, count)))
+        foreach ((SortedCard card, Outcome<RenderedCard> rendered) in InOrder(cards, card => ReadCard.Render(card.Request, card.Numbers, count.Photos("reading"), count)))
         {
-            Outcome<ReadResult> result = rendered.IsRefused ? rendered.Refusal! : ReadCard.Write(card, rendered.Value);
-            if (result.IsRefused) refused.Add(new(string.Join(", ", card.Photos.Select(path => Path.GetFileName(path))), result.Refusal!));
+            Outcome<ReadResult> result = rendered.IsRefused ? rendered.Refusal! : ReadCard.Write(card.Request, rendered.Value);
+            if (result.IsRefused) refused.Add(new(string.Join(", ", card.Request.Photos.Select(path => Path.GetFileName(path))), result.Refusal!));
             else results.Add(result.Value);
         }
 
@@ -71,28 +69,30 @@ public static class ReadCards
     }
 
     /// <summary>A glance at every photo for the card that it shows.</summary>
-    private static SortedPhoto[] Sort(ValueList<string> paths, Dictionary<int, string> plans, Count count) =>
-    [
-        .. paths.AsParallel().AsOrdered().WithDegreeOfParallelism(CardsAtOnce).Select(path =>
-        {
-            string name = Path.GetFileName(path);
-            count.Report($"sorting {name}");
-            Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
-            if (bytes.IsRefused) return new SortedPhoto(path, null, bytes.Refusal);
-            Outcome<ValueList<int>> numbers = CardReader.CardNumbers(new(name, bytes.Value));
-            return numbers.IsRefused
-                ? new SortedPhoto(path, null, numbers.Refusal!.In(name))
-                : new(path, numbers.Value.FirstOrDefault(plans.ContainsKey, numbers.Value[0]), null);
-        }),
-    ];
-
-    private static int CardsAtOnce => (int)Math.Clamp(GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / BytesPerCard, 1, Environment.ProcessorCount);
+    private static SortedPhoto[] Sort(ValueList<string> paths, Dictionary<int, string> plans, Count count)
+    {
+        IProgress<string> begun = count.Photos("sorting");
+        return
+        [
+            .. paths.AsParallel().AsOrdered().WithDegreeOfParallelism(PhotoRoom.Most).Select(path =>
+            {
+                string name = Path.GetFileName(path);
+                begun.Report(name);
+                Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
+                if (bytes.IsRefused) return new SortedPhoto(path, [], bytes.Refusal);
+                Outcome<ValueList<int>> numbers = CardReader.CardNumbers(new(name, bytes.Value));
+                return numbers.IsRefused
+                    ? new SortedPhoto(path, [], numbers.Refusal!.In(name))
+                    : new(path, numbers.Value.OrderByDescending(plans.ContainsKey).ToValueList(), null);
+            }),
+        ];
+    }
 
     /// <summary>Works on several items at once and gives the results in the items' order; no more wait than are worked on.</summary>
     private static IEnumerable<(TItem Item, TResult Result)> InOrder<TItem, TResult>(IReadOnlyList<TItem> items, Func<TItem, TResult> work)
     {
         TransformBlock<TItem, (TItem, TResult)> block = new(
-            item => (item, work(item)), new() { MaxDegreeOfParallelism = CardsAtOnce, BoundedCapacity = 2 * CardsAtOnce, EnsureOrdered = true });
+            item => (item, work(item)), new() { MaxDegreeOfParallelism = PhotoRoom.Most, BoundedCapacity = 2 * PhotoRoom.Most, EnsureOrdered = true });
         Task feeding = Feed();
         while (block.OutputAvailableAsync().GetAwaiter().GetResult()) yield return block.Receive();
         feeding.GetAwaiter().GetResult();
@@ -109,20 +109,30 @@ public static class ReadCards
 
     /// <summary>A photo and the card that it shows.</summary>
     /// <param name="Path">The photo.</param>
-    /// <param name="Number">The card's number; null where it was refused.</param>
+    /// <param name="Numbers">The card's number, then others whose markers are seen; none where it was refused.</param>
     /// <param name="Refusal">Why it was.</param>
-    private sealed record SortedPhoto(string Path, int? Number, Refusal? Refusal);
+    private sealed record SortedPhoto(string Path, ValueList<int> Numbers, Refusal? Refusal);
+
+    /// <summary>A card's photos.</summary>
+    /// <param name="Numbers">Those of the first.</param>
+    /// <param name="Request">How they are to be read.</param>
+    private sealed record SortedCard(ValueList<int> Numbers, ReadRequest Request);
 
     /// <summary>Counts photos as they are begun: what is told of the other steps moves nothing.</summary>
     private sealed class Count(int total, IProgress<ReadProgress>? progress) : IProgress<string>
     {
         private int _done;
 
-        public void Report(string value)
+        /// <summary>Is told the names of the photos of one round as they are begun.</summary>
+        public IProgress<string> Photos(string doing) => new Begun(this, doing);
+
+        public void Report(string value) => Report(Volatile.Read(ref _done), value);
+
+        private void Report(int done, string value) => progress?.Report(new(Math.Min(done, total), total, value));
+
+        private sealed class Begun(Count count, string doing) : IProgress<string>
         {
-            bool isPhoto = value.StartsWith("sorting ", StringComparison.Ordinal) || value.StartsWith("reading ", StringComparison.Ordinal);
-            int done = isPhoto ? Interlocked.Increment(ref _done) : Volatile.Read(ref _done);
-            progress?.Report(new(Math.Min(done, total), total, value));
+            public void Report(string value) => count.Report(Interlocked.Increment(ref count._done), $"{doing} {value}");
         }
     }
 }

@@ -42,17 +42,17 @@ internal static class PhotoDecoder
         return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]);
     }
 
-    /// <summary>Decodes a JPEG photo much faster at an eighth of its size, as it lies in the file; null for every other file and every doubt.</summary>
+    /// <summary>Decodes a JPEG photo much faster in grey at a quarter of its size, as it lies in the file; null for every other file and every doubt.</summary>
     /// <param name="bytes">The file.</param>
-    public static Mat? DecodeEighth(ReadOnlyMemory<byte> bytes)
+    public static Mat? DecodeQuarter(ReadOnlyMemory<byte> bytes)
     {
         Outcome<PhotoFormat> format = FormatOf(bytes.Span);
         if (format.IsRefused || format.Value != PhotoFormat.Jpeg) return null;
         Outcome<PhotoHeader> header = HeaderOf(bytes.Span, format.Value);
         if (header.IsRefused || Check(header.Value) is not null) return null;
-        Mat bgr = Cv2.ImDecode(bytes.Span, ImreadModes.ReducedColor8 | ImreadModes.IgnoreOrientation);
-        if (!bgr.Empty() && bgr.Type() == MatType.CV_8UC3) return bgr;
-        bgr.Dispose();
+        Mat grey = Cv2.ImDecode(bytes.Span, ImreadModes.ReducedGrayscale4 | ImreadModes.IgnoreOrientation);
+        if (!grey.Empty() && grey.Type() == MatType.CV_8UC1) return grey;
+        grey.Dispose();
         return null;
     }
 

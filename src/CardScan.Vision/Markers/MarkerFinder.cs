@@ -79,17 +79,18 @@ internal static class MarkerFinder
         return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(found, cardNumber, isInverted);
     }
 
-    /// <summary>The cards that the cheapest search sees in a photo reduced to an eighth; empty where that does not suffice.</summary>
-    /// <param name="reduced">The reduced photo, BGR, upright or not.</param>
-    public static ValueList<int> CardsAtAGlance(Mat reduced)
+    /// <summary>The cards that the cheap searches see in a photo reduced to a quarter; empty where that does not suffice.</summary>
+    /// <param name="quarter">The reduced photo, grey, upright or not; it is left as its negative where that was searched.</param>
+    public static ValueList<int> CardsAtAGlance(Mat quarter)
     {
-        using Mat grey = new();
-        Cv2.CvtColor(reduced, grey, ColorConversionCodes.BGR2GRAY);
-        foreach (bool isNegative in (bool[])[false, true])
+        using Mat eighth = new();
+        Cv2.Resize(quarter, eighth, new Size(Math.Max(1, quarter.Width / 2), Math.Max(1, quarter.Height / 2)), 0, 0, InterpolationFlags.Area);
+        foreach ((int reduction, bool isNegative, Search search) in Searches.Take(4))
         {
+            Mat grey = reduction == 8 ? eighth : quarter;
             if (isNegative) Cv2.BitwiseNot(grey, grey);
             Finds finds = new();
-            finds.Add(grey, reduction: 8, Search.Quick);
+            finds.Add(grey, reduction, search);
             if (finds.HasGroup) return finds.Cards.ToValueList();
         }
 
