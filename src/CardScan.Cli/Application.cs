@@ -44,7 +44,7 @@ internal static class Application
             terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
             return ExitCode.Failed;
         }
-        catch (Exception e) when (e.GetBaseException() is DllNotFoundException)
+        catch (Exception e) when (IsMissingLibrary(e))
         {
             terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0 libdrm2 libatomic1  (libgtk-3-0t64 on newer ones)");
             return ExitCode.Failed;
@@ -57,6 +57,14 @@ internal static class Application
             return ExitCode.Failed;
         }
     }
+
+    /// <summary>The loader's complaint lies under those of type initialisers and, where photos are read side by side, of several threads.</summary>
+    private static bool IsMissingLibrary(Exception e) => e switch
+    {
+        DllNotFoundException => true,
+        AggregateException several => several.InnerExceptions.Any(IsMissingLibrary),
+        _ => e.InnerException is { } inner && IsMissingLibrary(inner),
+    };
 
     private static RootCommand Root(Terminal terminal, Surroundings surroundings)
     {
