@@ -59,7 +59,7 @@ public sealed class BowTests
             Scene scene = new()
             {
                 Camera = WithLens(Phone, random.Next(30, 51)) with { TiltDeg = 60 * (random.NextDouble() - 0.5), RollDeg = 360 * random.NextDouble(), K1 = 0.03 * (random.NextDouble() - 0.5) },
-                Light = (x, y) => Math.Exp(grain * Streaks.At(x + board, y + board)) * (1 - 0.005 * shade * x),
+                Light = (x, y) => Math.Exp(grain * Streaks.At(x + board, y + board)) * (1 - 0.003 * shade * x),
                 BlurPx = 0.6 + random.NextDouble(),
                 Noise = 0.02 * random.NextDouble(),
             };
