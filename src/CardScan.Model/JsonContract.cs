@@ -23,6 +23,7 @@ internal static class JsonContract
         Type type = Nullable.GetUnderlyingType(contract.Type) ?? contract.Type;
         if (type == typeof(double)) return IsFiniteNumber(found) ? null : Expected(path, found, "a number");
         if (type == typeof(int)) return found.ValueKind == JsonValueKind.Number && found.TryGetInt32(out _) ? null : Expected(path, found, "a whole number");
+        if (type == typeof(bool)) return found.ValueKind is JsonValueKind.True or JsonValueKind.False ? null : Expected(path, found, "true or false");
         if (type == typeof(string)) return found.ValueKind == JsonValueKind.String ? null : Expected(path, found, "a text");
         if (type == typeof(DateTime)) return found.ValueKind == JsonValueKind.String && found.TryGetDateTime(out _) ? null : Expected(path, found, "a date and time (2026-03-14T10:20:30)");
         if (type.IsEnum) return EnumFault(found, type, path);
@@ -98,6 +99,7 @@ internal static class JsonContract
         return type == typeof(double) ? "a number"
             : type == typeof(int) ? "a whole number"
             : type == typeof(DateTime) ? "a date and time"
+            : type == typeof(bool) ? "true or false"
             : type == typeof(string) || type.IsEnum ? "a text"
             : type.IsGenericType && type.GetGenericTypeDefinition() == typeof(ValueList<>) ? "a list"
             : "an object";

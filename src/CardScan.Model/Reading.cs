@@ -98,6 +98,9 @@ public sealed record PhotoRecord : Extensible
     /// <summary>RMS distance of the markers' corners from the fitted pose, px.</summary>
     public double? ReprojectionRmsPx { get; init; }
 
+    /// <summary>How far the card is bowed; absent where the photo does not tell: cells without clear edges, no focal length, a cut card, a focus ladder or a frame sheet.</summary>
+    public CardBow? Bow { get; init; }
+
     /// <summary>How good the photo is; thresholds and methods in docs/method/photo-check.md.</summary>
     public PhotoQuality? Quality { get; init; }
 
@@ -106,6 +109,20 @@ public sealed record PhotoRecord : Extensible
 
     /// <summary>What is doubtful about this photo.</summary>
     public ValueList<Warning> Warnings { get; init => field = value ?? []; } = [];
+}
+
+/// <summary>How far a card is bowed, by the places of its cells against those of its markers: docs/method/vision.md, "Bow".</summary>
+/// <remarks>Seen right from above, a bow moves little, and its standard error is large: then the figures say that nothing is known.</remarks>
+public sealed record CardBow : Extensible
+{
+    /// <summary>How far the card's middle stands over the line between its left and right edges, towards the camera, mm; negative is away from it.</summary>
+    public required Measured RiseXMm { get; init; }
+
+    /// <summary>How far it stands over the line between its upper and lower edges, mm.</summary>
+    public required Measured RiseYMm { get; init; }
+
+    /// <summary>True where the bow is certain and cells were looked for where it puts them; false where they were looked for on a flat card.</summary>
+    public required bool IsCorrected { get; init; }
 }
 
 /// <summary>Figures of a photo's quality; what needs front light is absent for a back-lit one.</summary>

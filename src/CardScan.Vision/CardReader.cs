@@ -170,10 +170,11 @@ public static class CardReader
         if (solved.IsRefused) return solved.Refusal!;
         if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
-        PhotoQuality quality = QualityMeter.Of(photo.Picture, refined, solved.Value.PxPerMm);
-        Outcome<Target> target = FramedGrid.Find(photo.Picture, solved.Value.Pose, plan, markers.Value.IsInverted);
+        SolvedPose pose = BowFinder.Correct(photo.Picture, refined, solved.Value, plan);
+        PhotoQuality quality = QualityMeter.Of(photo.Picture, refined, pose.PxPerMm);
+        Outcome<Target> target = FramedGrid.Find(photo.Picture, pose.Pose, plan, markers.Value.IsInverted);
         if (target.IsRefused) return target.Refusal!;
-        Outcome<Measurement> measured = Measure(target.Value, solved.Value with { Pose = target.Value.Pose }, options.Light, quality);
+        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality);
         if (measured.IsRefused) return measured.Refusal!;
         PhotoRecord record = new()
         {
@@ -183,14 +184,15 @@ public static class CardReader
             Light = measured.Value.BackLit is null ? Light.Front : Light.Back,
             WidthPx = photo.Picture.Width,
             HeightPx = photo.Picture.Height,
-            PxPerMm = Math.Round(solved.Value.PxPerMm, 2),
-            TiltDeg = Math.Round(solved.Value.Camera.TiltDeg, 1),
-            ReprojectionRmsPx = Math.Round(solved.Value.ReprojectionRmsPx, 3),
+            PxPerMm = Math.Round(pose.PxPerMm, 2),
+            TiltDeg = Math.Round(pose.Camera.TiltDeg, 1),
+            ReprojectionRmsPx = Math.Round(pose.ReprojectionRmsPx, 3),
+            Bow = pose.Bow,
             Quality = measured.Value.Quality,
             Frame = target.Value.Frame,
-            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. solved.Value.Warnings, .. PhotoCheck.SharpnessDoubts(plan, quality), .. target.Value.Warnings, .. measured.Value.Warnings],
+            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.SharpnessDoubts(plan, quality), .. target.Value.Warnings, .. measured.Value.Warnings],
         };
-        CardPicture? picture = options.WithPictures ? Rectifier.Rectify(photo.Picture, solved.Value with { Pose = target.Value.UprightPose }, plan.Card) : null;
+        CardPicture? picture = options.WithPictures ? Rectifier.Rectify(photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card) : null;
         return new SeenPhoto(record, measured.Value.Cells, measured.Value.BackLit, picture);
     }
 

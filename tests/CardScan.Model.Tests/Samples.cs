@@ -78,6 +78,7 @@ internal static class Samples
             new()
             {
                 File = "a.jpg", Sha256 = new string('c', 64), Light = Light.Back, WidthPx = 4000, HeightPx = 3000, PxPerMm = 20, TiltDeg = 3, ReprojectionRmsPx = 0.1,
+                Bow = new() { RiseXMm = new(0.8, 0.1), RiseYMm = new(-0.1, 0.1), IsCorrected = true },
                 Quality = new()
                 {
                     Mtf50AcrossXPerMm = 2.5, Mtf50AcrossYPerMm = 2.4, BareLuminance = 0.5, ClippedShare = 0.01, Noise = 0.02, LightRange = 1.5,

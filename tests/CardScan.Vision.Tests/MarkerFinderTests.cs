@@ -132,6 +132,25 @@ public sealed class MarkerFinderTests
             OpenCvSharp.Cv2.Rectangle(squared, new OpenCvSharp.Rect(left, top, side, side), new OpenCvSharp.Scalar(level, level, level), thickness: -1);
     }
 
+    [Fact]
+    public void The_edges_of_a_marker_are_followed_though_it_was_looked_for_half_a_module_too_far_inside()
+    {
+        // Marker 48 has a row of bare modules behind its lower border, and a reflection makes them as light as what lies outside.
+        Scene scene = new() { Plan = TestPlans.Engraved(number: 12), Glare = new(9, 9, SpreadMm: 4, Strength: 0.3) };
+        PlanePoint[][] corners = [.. scene.Plan.Plan.Fiducials.Markers.Select(marker => new[] { (0, 0), (10, 0), (10, 10), (0, 10) }.Select(corner =>
+        {
+            (double x, double y) = scene.Camera.ToPhoto(marker.XMm + corner.Item1, marker.YMm + corner.Item2);
+            return new PlanePoint(x, y);
+        }).ToArray())];
+        using DecodedPhoto photo = PhotoOf(scene);
+
+        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, new MarkerSet([.. corners.Select((seen, place) => new SeenMarker(place, [.. seen.Select(corner => corner - new PlanePoint(0, 6))]))], IsInverted: false, []));
+
+        Assert.Equal(4, refined.Count);
+        foreach (RefinedMarker marker in refined)
+            Assert.All(marker.Corners.Zip(corners[marker.Place]), pair => Assert.InRange(pair.First.DistanceTo(pair.Second), 0, 0.2));
+    }
+
     private static DecodedPhoto PhotoOf(Scene scene) => PhotoDecoder.Decode(SceneRenderer.Render(scene).ToPng()).Value;
 
     private static void FindsAll(Scene scene)

@@ -98,10 +98,14 @@ internal static class MarkerRefiner
             offsets[i] = isFirst ? SteepestFall(profile, reach) : EvenShare(profile, reach);
         }
 
-        (double outer, double inner) = Levels(mean);
-        if (outer - inner < LeastContrast * Math.Max(Math.Abs(outer), Math.Abs(inner))) return null;
-        return EdgeLine.Fit(from, direction, inward, positions, offsets, BlurOf(mean, reach));
+        (double Outer, double Inner) levels = Levels(mean);
+        // While the edge is known to a few pixels only, the far end of the profiles may lie in bare modules behind the border.
+        if (isFirst && !IsEdge(levels)) levels = (mean.Max(), mean.Min());
+        return IsEdge(levels) ? EdgeLine.Fit(from, direction, inward, positions, offsets, BlurOf(mean, levels, reach)) : null;
     }
+
+    private static bool IsEdge((double Outer, double Inner) levels) =>
+        levels.Outer - levels.Inner >= LeastContrast * Math.Max(Math.Abs(levels.Outer), Math.Abs(levels.Inner));
 
     private static (double Outer, double Inner) Levels(ReadOnlySpan<double> profile)
     {
@@ -141,7 +145,7 @@ internal static class MarkerRefiner
     private static double EvenShare(double[] profile, double reach)
     {
         (double outer, double inner) = Levels(profile);
-        if (outer - inner < LeastContrast * Math.Max(Math.Abs(outer), Math.Abs(inner))) return double.NaN;
+        if (!IsEdge((outer, inner))) return double.NaN;
         double outside = 0;
         for (int i = 0; i < profile.Length; i++)
             outside += (i == 0 || i == profile.Length - 1 ? 0.5 : 1) * (profile[i] - inner) / (outer - inner);
@@ -152,10 +156,9 @@ internal static class MarkerRefiner
     /// <summary>
     /// Standard deviation of the edge's spread, px: half the distance between 16 % and 84 % of the mean profile.
     /// </summary>
-    private static double BlurOf(double[] mean, double reach)
+    private static double BlurOf(double[] mean, (double Outer, double Inner) levels, double reach)
     {
-        (double outer, double inner) = Levels(mean);
-        double[] falling = [.. mean.Select(value => (value - inner) / (outer - inner))];
+        double[] falling = [.. mean.Select(value => (value - levels.Inner) / (levels.Outer - levels.Inner))];
         return (Crossing(falling, 0.1587, reach) - Crossing(falling, 0.8413, reach)) / 2;
     }
 

@@ -99,23 +99,44 @@ internal static class LeastSquares
     /// <summary>Weighted linear least squares: the coefficients of the rows that come nearest to the targets.</summary>
     internal static double[] SolveWeighted(IReadOnlyList<double[]> rows, ReadOnlySpan<double> targets, ReadOnlySpan<double> weights)
     {
+        double[] right = new double[rows[0].Length];
+        for (int r = 0; r < rows.Count; r++)
+            for (int i = 0; i < right.Length; i++) right[i] += weights[r] * rows[r][i] * targets[r];
+        return SolveSymmetric(NormalMatrix(rows, weights), right);
+    }
+
+    /// <summary>Covariance of some of the coefficients of <see cref="SolveWeighted"/>, the weights being 1 over the targets' variances.</summary>
+    internal static double[,] CovarianceOf(IReadOnlyList<double[]> rows, ReadOnlySpan<double> weights, int[] coefficients)
+    {
+        double[,] normal = NormalMatrix(rows, weights), covariance = new double[coefficients.Length, coefficients.Length];
+        for (int i = 0; i < coefficients.Length; i++)
+        {
+            double[] unit = new double[rows[0].Length];
+            unit[coefficients[i]] = 1;
+            double[] column = SolveSymmetric(normal, unit);
+            for (int j = 0; j < coefficients.Length; j++) covariance[j, i] = column[coefficients[j]];
+        }
+
+        return covariance;
+    }
+
+    private static double[,] NormalMatrix(IReadOnlyList<double[]> rows, ReadOnlySpan<double> weights)
+    {
         int n = rows[0].Length;
         double[,] normal = new double[n, n];
-        double[] right = new double[n];
         for (int r = 0; r < rows.Count; r++)
         {
             if (weights[r] == 0) continue;
             for (int i = 0; i < n; i++)
             {
                 double weighted = weights[r] * rows[r][i];
-                right[i] += weighted * targets[r];
                 for (int j = 0; j <= i; j++) normal[i, j] += weighted * rows[r][j];
             }
         }
 
         for (int i = 0; i < n; i++)
             for (int j = 0; j < i; j++) normal[j, i] = normal[i, j];
-        return SolveSymmetric(normal, right);
+        return normal;
     }
 
     /// <summary>Solves a symmetric positive definite system (Cholesky); directions without support stay at zero.</summary>

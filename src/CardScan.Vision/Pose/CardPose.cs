@@ -7,11 +7,12 @@ internal sealed class CardPose
     private readonly Homography _fromIdeal;
     private readonly RadialDistortion _lens;
 
-    public CardPose(Homography toIdeal, RadialDistortion lens)
+    public CardPose(Homography toIdeal, RadialDistortion lens, BowedSurface? bow = null)
     {
         _toIdeal = toIdeal;
         _fromIdeal = toIdeal.Inverse();
         _lens = lens;
+        Bow = bow;
     }
 
     /// <summary>From the card (mm) to the ideal image plane (px), before the lens distorts it.</summary>
@@ -20,11 +21,18 @@ internal sealed class CardPose
     /// <summary>The lens.</summary>
     public RadialDistortion Lens => _lens;
 
+    /// <summary>How the card is bowed; null for a flat one.</summary>
+    public BowedSurface? Bow { get; }
+
     /// <summary>The photo's pixel of a point of the card.</summary>
-    public PlanePoint ToPhoto(PlanePoint cardMm) => _lens.Distort(_toIdeal.Map(cardMm));
+    public PlanePoint ToPhoto(PlanePoint cardMm) => _lens.Distort(_toIdeal.Map(Bow?.OntoPlane(cardMm) ?? cardMm));
 
     /// <summary>The card's point of a photo's pixel.</summary>
-    public PlanePoint ToCard(PlanePoint photoPx) => _fromIdeal.Map(_lens.Undistort(photoPx));
+    public PlanePoint ToCard(PlanePoint photoPx)
+    {
+        PlanePoint plane = _fromIdeal.Map(_lens.Undistort(photoPx));
+        return Bow?.OffPlane(plane) ?? plane;
+    }
 
     /// <summary>Pixels per millimetre along the card's x and y at a point.</summary>
     public (double X, double Y) ScaleAt(PlanePoint cardMm)

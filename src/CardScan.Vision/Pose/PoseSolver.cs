@@ -11,7 +11,11 @@ namespace CardScan.Vision;
 /// <param name="Camera">Where the camera stood.</param>
 /// <param name="Warnings">What is doubtful.</param>
 internal sealed record SolvedPose(
-    CardPose Pose, double BleedMm, double ReprojectionRmsPx, double PxPerMm, double BlurPx, Camera Camera, ValueList<Warning> Warnings);
+    CardPose Pose, double BleedMm, double ReprojectionRmsPx, double PxPerMm, double BlurPx, Camera Camera, ValueList<Warning> Warnings)
+{
+    /// <summary>How far the card is bowed; null where the photo does not tell.</summary>
+    public CardBow? Bow { get; init; }
+}
 
 /// <summary>
 /// Ten unknowns from the markers' corners: a homography, one radial distortion, and one common bleed of the marker
@@ -24,13 +28,13 @@ internal sealed record SolvedPose(
 internal static class PoseSolver
 {
     /// <summary>Typical residual distortion of phones' main cameras at half the diagonal; prior standard deviation.</summary>
-    private const double UsualK1 = 0.02;
+    public const double UsualK1 = 0.02;
 
     /// <summary>Typical bleed of a burned marker, mm; prior standard deviation.</summary>
-    private const double UsualBleedMm = 0.2;
+    public const double UsualBleedMm = 0.2;
 
     /// <summary>Placement of a well seen corner, px.</summary>
-    private const double CornerPx = 0.1;
+    public const double CornerPx = 0.1;
 
     /// <summary>A residual above this says that the card is bent, or not quite the planned one, mm RMS.</summary>
     private const double DoubtfulMm = 0.08;
@@ -54,7 +58,7 @@ internal static class PoseSolver
         double[] solution = LeastSquares.Minimise([.. Elements(start), 0, 0], Scales(start, plan), Residuals, 2 * seen.Length + 2, huber: 3);
         (CardPose pose, double bleedMm) = Unpack(solution);
 
-        double rmsPx = Math.Sqrt(Distances(pose, bleedMm).Average(d => d * d));
+        double rmsPx = RmsPx(pose, markers, plan, bleedMm);
         (double X, double Y) scale = pose.ScaleAt(new(plan.Card.WidthMm / 2, plan.Card.HeightMm / 2));
         double pxPerMm = Math.Sqrt(scale.X * scale.Y);
         Camera camera = Camera.From(pose.ToIdeal, centre, halfDiagonal, focalLength35Mm);
@@ -81,12 +85,14 @@ internal static class PoseSolver
 
         (CardPose, double) Unpack(double[] parameters) =>
             (new CardPose(new Homography(parameters.AsSpan(0, 8)), new RadialDistortion(centre, halfDiagonal, parameters[8])), parameters[9]);
-
-        IEnumerable<double> Distances(CardPose solved, double bleed) =>
-            PlannedCorners(markers, plan, bleed).Select((corner, i) => solved.ToPhoto(corner).DistanceTo(seen[i]));
     }
 
-    private static IEnumerable<Warning> Doubts(double residualMm, Camera camera)
+    /// <summary>RMS distance of the corners from a pose, px.</summary>
+    public static double RmsPx(CardPose pose, ValueList<RefinedMarker> markers, Plan plan, double bleedMm) =>
+        Math.Sqrt(PlannedCorners(markers, plan, bleedMm).Zip(markers.SelectMany(marker => marker.Corners), (planned, seen) => Math.Pow(pose.ToPhoto(planned).DistanceTo(seen), 2)).Average());
+
+    /// <summary>What is doubtful about a pose.</summary>
+    public static IEnumerable<Warning> Doubts(double residualMm, Camera camera)
     {
         if (residualMm > DoubtfulMm)
             yield return new("pose-residual", $"The markers miss their planned places by {residualMm:F2} mm RMS: the card may be bent. Lay it flat and photograph it again from straight above.");
@@ -94,7 +100,8 @@ internal static class PoseSolver
             yield return new("tilted", $"The photo is taken {camera.TiltDeg:F0}° from straight above: edges are less certain. Hold the phone over the card.");
     }
 
-    private static PlanePoint[] PlannedCorners(ValueList<RefinedMarker> markers, Plan plan, double bleedMm)
+    /// <summary>Corners of the seen markers as planned and widened by the bleed, mm, in the markers' order.</summary>
+    public static PlanePoint[] PlannedCorners(ValueList<RefinedMarker> markers, Plan plan, double bleedMm)
     {
         double low = -bleedMm, high = plan.Fiducials.SideMm + bleedMm;
         PlanePoint[] square = [new(low, low), new(high, low), new(high, high), new(low, high)];
