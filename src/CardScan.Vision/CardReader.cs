@@ -174,7 +174,7 @@ public static class CardReader
         PhotoQuality quality = QualityMeter.Of(photo.Picture, refined, pose.PxPerMm);
         Outcome<Target> target = FramedGrid.Find(photo.Picture, pose.Pose, plan, markers.Value.IsInverted);
         if (target.IsRefused) return target.Refusal!;
-        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality);
+        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality, refined.Select(marker => marker.Place));
         if (measured.IsRefused) return measured.Refusal!;
         PhotoRecord record = new()
         {
@@ -197,7 +197,7 @@ public static class CardReader
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
-    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, Light? light, PhotoQuality quality)
+    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, Light? light, PhotoQuality quality, IEnumerable<int> seenMarkers)
     {
         (Picture picture, Plan plan) = (target.Picture, target.Plan);
         CardSurface surface = new(picture, solved.Pose);
@@ -211,7 +211,7 @@ public static class CardReader
                 return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
         }
 
-        if (LightField.Fit(surface, plan, target.IsLighter) is not { } field)
+        if (LightField.Fit(surface, plan, target.IsLighter, seenMarkers) is not { } field)
             return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
         LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, target.IsLighter) : null;
         MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose, lines);
@@ -219,7 +219,7 @@ public static class CardReader
         if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
-        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(field, cells, quality).ToValueList());
+        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(field, measured, quality).ToValueList());
     }
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>

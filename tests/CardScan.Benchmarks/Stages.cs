@@ -18,7 +18,7 @@ internal sealed class Stages(BenchmarkPhoto photo)
     public SolvedPose Solve(DecodedPhoto decoded, ValueList<RefinedMarker> refined) =>
         PoseSolver.Solve(decoded.Picture, refined, Plan, decoded.Shot.FocalLength35Mm).Value;
 
-    public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan, isInverted: false)!;
+    public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan, isInverted: false, [0, 1, 2, 3])!;
 
     public MeasuredCell[] Cells(CardSurface surface, LightField light, SolvedPose solved) => CellMeasurer.Measure(surface, light, Plan, solved.Pose);
 

@@ -7,6 +7,9 @@ internal sealed record MeasuredCell(CellReading Reading, Ground? Ground)
 {
     /// <summary>What its lines tell, of a focus ladder.</summary>
     public MeasuredLines? Lines { get; init; }
+
+    /// <summary>What a veil may take of its mark; null where it has no tone.</summary>
+    public VeiledMark? Veiled { get; init; }
 }
 
 /// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
@@ -60,7 +63,10 @@ internal static class CellMeasurer
 
         // Four sides tell their scatter badly, all cells' sides together well.
         double grain = Robust.Median(sightings.Where(sighting => sighting.Ground is not null).Select(sighting => sighting.Ground!.SideScatter));
-        return [.. sightings.Select(sighting => Describe(sighting, light, plan.Process, double.IsNaN(grain) ? 0 : grain))];
+        double stretch = VeiledMark.StretchOf(sightings.Select(sighting => sighting.VeiledIn(light)));
+        (double, double)[] marks = [.. sightings.Select(sighting => sighting.Ground is null ? default : (LogRatio(MeanOf(sighting.Blocks), sighting.Ground), sighting.Ground.Rgb.Luminance))];
+        double[] tones = surface.IsToneKnown ? [.. sightings.Select(_ => 0.0)] : ToneBend.ErrorsOf(marks);
+        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i])))];
     }
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
@@ -97,29 +103,29 @@ internal static class CellMeasurer
         return new(named, blocks, halo is not null && halo.Value - halo.StandardError > fromMm ? far : near, halo);
     }
 
-    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, double grain)
+    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, Shared shared)
     {
         (CellReading named, Patch[,] blocks, Ground? ground, Measured? halo) = sighting;
         if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
         if (sighting.Lines is { } lines) return new(named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, ground, light), .. lines.Flags] }, ground) { Lines = lines };
         if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
-        Ground grained = ground with { LogError = Math.Max(ground.LogError, grain / 2) };
-        return new(Describe(named, blocks, grained, light, halo, grain), grained);
+        Ground grained = ground with { LogError = Math.Max(ground.LogError, shared.Grain / 2) };
+        VeiledMark veiled = sighting.VeiledIn(light)!;
+        return new(Describe(named, blocks, grained, light, halo, shared, veiled), grained) { Veiled = veiled };
     }
 
-    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, double grain)
+    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, Shared shared, VeiledMark veiled)
     {
         LinearRgb cellRgb = MeanOf(blocks);
         (double blockError, double unevenness) = Spread(blocks, light);
-        double relativeError = Math.Max(blockError, CellOverSides * grain);
-        double logRatio = Math.Log(Math.Max(cellRgb.Luminance, 1e-5) / ground.Rgb.Luminance);
+        double relativeError = Math.Max(blockError, CellOverSides * shared.Grain);
+        double logRatio = LogRatio(cellRgb, ground);
         double ratio = Math.Exp(logRatio);
 
-        // A ground above the field by more than grain may be a reflection's rim, one that is paler than elsewhere a reflection's
-        // middle; light of that share over the cell would be seen in it. A veil that all of the card has is in the photo's own error.
-        double white = Math.Max(0, ground.LogExcess - Math.Max(grain, light.Scatter / 2)) + Math.Max(0, light.VeilAt(blocks[blocks.GetLength(0) / 2, blocks.GetLength(1) / 2].Centre) - light.UsualVeil);
-        double veil = white * Math.Abs(1 - ratio) / ratio;
-        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + veil * veil);
+        // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen in it.
+        double rim = Math.Max(0, ground.LogExcess - Math.Max(shared.Grain, light.Scatter / 2));
+        double white = veiled.Beyond(shared.VeilStretch) + rim * Math.Abs(1 - ratio) / ratio;
+        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + white * white + shared.Tone * shared.Tone);
         Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
 
         return named with
@@ -155,6 +161,8 @@ internal static class CellMeasurer
 
         return blocks;
     }
+
+    private static double LogRatio(LinearRgb cell, Ground ground) => Math.Log(Math.Max(cell.Luminance, 1e-5) / ground.Rgb.Luminance);
 
     private static LinearRgb MeanOf(Patch[,] blocks)
     {
@@ -200,10 +208,24 @@ internal static class CellMeasurer
         return Math.Sqrt(byCell * byCell + byBare * byBare);
     }
 
+    /// <summary>What only all cells together tell of one.</summary>
+    /// <param name="Grain">Standard deviation of the sides of a cell's ground, natural log.</param>
+    /// <param name="VeilStretch">Share by which veils stretch all darkness alike.</param>
+    /// <param name="Tone">Standard error of the cell's log ratio by an unknown tone curve, natural log.</param>
+    private sealed record Shared(double Grain, double VeilStretch, double Tone);
+
     /// <summary>A cell before it is described; without a ground it is not wholly in the photo.</summary>
     private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, Measured? Halo)
     {
         /// <summary>Its lines, where it is a rung of a focus ladder.</summary>
         public MeasuredLines? Lines { get; init; }
+
+        /// <summary>What a veil may take of the mark; null where there is none to speak of.</summary>
+        public VeiledMark? VeiledIn(LightField light)
+        {
+            if (Ground is null || Lines is not null) return null;
+            double veil = light.VeilAt(Blocks[Blocks.GetLength(0) / 2, Blocks.GetLength(1) / 2].Centre);
+            return new(LogRatio(MeanOf(Blocks), Ground), veil);
+        }
     }
 }

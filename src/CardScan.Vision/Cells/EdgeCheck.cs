@@ -36,7 +36,7 @@ internal static class EdgeCheck
     /// <summary>A refusal where a cut card's light stands beside the planned paths; null otherwise.</summary>
     public static Refusal? CheckBackLit(CardSurface surface, Plan plan, BackLitView view)
     {
-        if (LightField.Fit(surface, plan, isInverted: true) is not { } face) return null;
+        if (LightField.Fit(surface, plan, isInverted: true, []) is not { } face) return null;
         // One piece may hang askew and let light into its cell; most of the lit ones do not.
         int lit = view.Sides.Where((sides, i) => !view.Dropped[i] && sides.Any(side => side.Stations.Contains(Station.Lit))).Count();
         int litInside = plan.Cells.Where((cell, i) => !view.Dropped[i] && IsLitInside(surface, cell, view.Light.ThresholdOver(face.MeanLuminance))).Count();

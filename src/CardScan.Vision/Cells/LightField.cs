@@ -26,7 +26,7 @@ internal sealed class LightField
     private readonly double[] _coefficients;
     private readonly CardSize _card;
 
-    private VeilField _veil = VeilField.None;
+    private VeilField? _veil;
 
     private LightField(double[] coefficients, CardSize card, double scatter) => (_coefficients, _card, Scatter) = (coefficients, card, scatter);
 
@@ -68,18 +68,16 @@ internal sealed class LightField
         return c[0] + x * (c[1] + x * (c[3] + x * c[6] + y * c[7]) + y * (c[4] + y * c[8])) + y * (c[2] + y * (c[5] + y * c[9]));
     }
 
-    /// <summary>White light over a point of the card, as a share of what bare material sends: a wide reflection.</summary>
-    public double VeilAt(PlanePoint cardMm) => _veil.At(Basis(cardMm, _card));
-
-    /// <summary>The same over the middle one of the bare places.</summary>
-    public double UsualVeil => _veil.Usual;
+    /// <summary>Mirrored light that may lie over a point of the card, as a share of what bare material sends: a wide reflection.</summary>
+    public double VeilAt(PlanePoint cardMm) => _veil?.At(LogLuminanceAt(cardMm), Basis(cardMm, _card)) ?? 0;
 
     /// <summary>Fits the field.</summary>
     /// <returns>The field, or null where too little bare material is in the photo.</returns>
     /// <param name="surface">The card.</param>
     /// <param name="plan">Its plan.</param>
     /// <param name="isInverted">True where burning makes the material lighter.</param>
-    public static LightField? Fit(CardSurface surface, Plan plan, bool isInverted)
+    /// <param name="seenMarkers">Places of the markers that the photo shows; without any, less is known of a veil.</param>
+    public static LightField? Fit(CardSurface surface, Plan plan, bool isInverted, IEnumerable<int> seenMarkers)
     {
         Patch[] patches = [.. BarePatches(surface, plan)];
         if (patches.Length < 4 * Terms) return null;
@@ -91,7 +89,7 @@ internal sealed class LightField
         double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1), plain = Math.Max(LeastMissLog, Robust.UsualReach * scatter);
         int[] between = BetweenCells(patches, plan);
         double[] field = [.. rows.Select(row => Evaluate(coefficients, row))];
-        return new(coefficients, plan.Card, scatter)
+        LightField light = new(coefficients, plan.Card, scatter)
         {
             PlainShare = weights.Count(weight => weight > 0.1) / (double)weights.Length,
             MarkedShare = ShareOf(between, i => misses[i] / burned > 1),
@@ -100,8 +98,10 @@ internal sealed class LightField
             ClippedShare = patches.Average(patch => patch.ClippedShare),
             BareCentres = patches.Select(patch => patch.Centre).ToValueList(),
             Range = Math.Exp(field.Max() - field.Min()),
-            _veil = VeilField.Fit(rows, patches, weights),
         };
+        MarkerMark[] marks = MarkerMark.Of(surface, light.LogLuminanceAt, plan, seenMarkers);
+        light._veil = VeilField.Fit(light, place => Basis(place, plan.Card), surface, patches, weights, marks);
+        return light;
     }
 
     /// <summary>A smooth field through values of the patches, the weight of each, and the standard deviation of plain ones about it.</summary>

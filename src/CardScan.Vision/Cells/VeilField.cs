@@ -1,76 +1,62 @@
 namespace CardScan.Vision;
 
 /// <summary>
-/// White light that a coat mirrors onto the picture of the card, wide and smooth: brightness cannot tell it from a brighter
-/// lamp, but it takes bare material's colour. See docs/method/vision.md, "Light".
+/// Light that a coat mirrors onto the picture of the card, wide and smooth: it is added, where a lamp's light multiplies.
+/// Bare material alone cannot tell the two apart. See docs/method/vision.md, "Light".
 /// </summary>
 /// <remarks>
-/// Linear light of colour c (per luminance) under a veil of v times its luminance has the colour (c + v)/(1 + v), so its
-/// distance from white shrinks by 1/(1 + v). The distance is fitted over the card as the light is; the fullest colour of the
-/// card is taken to have no veil. Grey material has no colour to lose, and its veil is not seen.
+/// Three witnesses are heard. <em>Markers</em>: burned alike, they look paler where a veil lies on them. <em>Lamp and lens</em>:
+/// unevenness that one far lamp and the lens's loss towards the corners explain needs no veil. <em>Colour</em>: see
+/// <see cref="ColourLoss"/>. What the markers are sure of counts whole, what they leave open as far as lamp and lens do not
+/// explain it; colour, where there is some, bounds both.
 /// </remarks>
 internal sealed class VeilField
 {
-    /// <summary>Light of two sources or a tone curve moves a channel against the others by about this much across a card (no source).</summary>
-    private const double ColourOfLight = 0.007;
+    /// <summary>Share of the bare material that is darker than what counts as unveiled: a field overshoots at a card's rim.</summary>
+    private const double Darker = 0.1;
 
-    /// <summary>Material that differs from white by less than this is grey: what little colour it has is the light's and the file's.</summary>
-    private const double LeastColour = 0.04;
-
-    /// <summary>What chance explains, in standard errors of the fit, is no veil.</summary>
-    private const double SureErrors = 2;
-
-    /// <summary>Share of the bare material whose colour is fuller than what counts as unveiled: a field overshoots at a card's rim.</summary>
-    private const double Fuller = 0.1;
-
-    /// <summary>A veil of more than this takes nearly all colour, and how much is a guess.</summary>
+    /// <summary>A veil of more than this takes nearly all contrast, and how much is a guess.</summary>
     private const double MostVeil = 1;
 
-    /// <summary>Nothing is known of a veil.</summary>
-    public static readonly VeilField None = new(null, 0, 0);
+    /// <summary>The field has six terms more than lamp and lens, and finds some of the grain to follow: so much more scatter about those is chance.</summary>
+    private const double ScatterByChance = 1.05;
 
-    private readonly double[]? _colour;
-    private readonly double _full, _doubt;
+    /// <summary>Lamps and lenses follow their laws no better than this, natural log (no source): near lamps are not quite even, lenses not quite round.</summary>
+    private const double LeastScatter = 0.01;
 
-    private VeilField(double[]? colour, double full, double doubt) => (_colour, _full, _doubt) = (colour, full, doubt);
+    private readonly double _least, _share;
+    private readonly ColourLoss? _colour;
+
+    private VeilField(double least, double share, ColourLoss? colour) => (_least, _share, _colour) = (least, share, colour);
 
     /// <summary>Fits the field.</summary>
-    /// <param name="rows">Basis of the light's field at each patch.</param>
+    /// <param name="light">The light's field.</param>
+    /// <param name="basis">Basis of the light's field at a place.</param>
+    /// <param name="surface">The card.</param>
     /// <param name="patches">Bare material.</param>
-    /// <param name="plain">How plain each patch is, 0 to 1: labels and char have colours of their own.</param>
-    public static VeilField Fit(double[][] rows, Patch[] patches, double[] plain)
+    /// <param name="weights">How plain each patch is, 0 to 1: labels and char have levels and colours of their own.</param>
+    /// <param name="marks">What the markers show.</param>
+    public static VeilField Fit(LightField light, Func<PlanePoint, double[]> basis, CardSurface surface, Patch[] patches, double[] weights, MarkerMark[] marks)
     {
-        int[] used = [.. Enumerable.Range(0, patches.Length).Where(i => plain[i] > 0.1 && patches[i].ClippedShare == 0)];
-        if (used.Length < 4 * rows[0].Length) return None;
-        double[][] from = [.. used.Select(i => Whiteless(patches[i].Rgb))];
-        double[] usual = [.. Enumerable.Range(0, 3).Select(channel => Robust.Median(from.Select(colour => colour[channel])))];
-        double square = Dot(usual, usual);
-        if (square < LeastColour * LeastColour) return None;
+        int[] plain = [.. Enumerable.Range(0, patches.Length).Where(i => weights[i] > 0.1)];
+        PlanePoint[] places = [.. plain.Select(i => patches[i].Centre)];
+        double[] levels = [.. places.Select(light.LogLuminanceAt).Order()];
+        double least = levels[(int)(Darker * levels.Length)];
+        VeilShare share = VeilShare.Of(marks, place => light.LogLuminanceAt(place) - least);
 
-        double[][] places = [.. used.Select(i => rows[i])];
-        (double[] field, _, double scatter) = LightField.Fit(places, [.. from.Select(colour => Dot(colour, usual) / square)]);
-        double[] fullest = [.. places.Select(place => LightField.Evaluate(field, place)).OrderDescending()];
-        double error = scatter * Math.Sqrt((double)rows[0].Length / used.Length);
-        VeilField veil = new(field, fullest[(int)(Fuller * fullest.Length)], ColourOfLight / Math.Sqrt(square) + SureErrors * error);
-        veil.Usual = Robust.Median(places.Select(veil.At));
-        return veil;
+        double scatter = Robust.Deviation(plain.Select(i => patches[i].LogLuminance - light.LogLuminanceAt(patches[i].Centre)));
+        double aboutPlain = PlainLight.ScatterAbout(surface, places, [.. plain.Select(i => patches[i].LogLuminance)], [.. plain.Select(i => weights[i])]);
+        double unexplained = Math.Max(0, 1 - Math.Pow(Math.Max(ScatterByChance * scatter, LeastScatter) / aboutPlain, 2));
+        return new(least, Math.Sqrt(share.Sure * share.Sure + unexplained * share.Open * share.Open), ColourLoss.Fit(basis, patches, weights));
     }
 
-    /// <summary>The veil over the middle one of the bare places.</summary>
-    public double Usual { get; private set; }
-
-    /// <summary>The veil at a place, as a share of bare material's luminance; 0 where chance and the light's own colour explain it.</summary>
-    /// <param name="basis">Basis of the light's field there.</param>
-    public double At(double[] basis)
+    /// <summary>The veil that may lie over a place, as a share of bare material's luminance (one standard deviation, not below 0).</summary>
+    /// <param name="logLuminance">The light's field there.</param>
+    /// <param name="basis">Its basis there.</param>
+    public double At(double logLuminance, double[] basis)
     {
-        if (_colour is null) return 0;
-        double left = Math.Max(LightField.Evaluate(_colour, basis) / _full, 1 / (1 + MostVeil));
-        double veil = 1 / left - 1;
-        return veil > _doubt ? veil : 0;
+        double share = Math.Min(_share, 1) * Math.Max(0, 1 - Math.Exp(_least - logLuminance));
+        double veil = Math.Min(share / Math.Max(1 - share, 1e-3), MostVeil);
+        return _colour?.Bounded(veil, basis) ?? veil;
     }
-
-    /// <summary>What a colour differs from white by, per luminance.</summary>
-    private static double[] Whiteless(LinearRgb rgb) => [rgb.R / rgb.Luminance - 1, rgb.G / rgb.Luminance - 1, rgb.B / rgb.Luminance - 1];
-
-    private static double Dot(double[] a, double[] b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 }

@@ -31,6 +31,9 @@ internal static class PhotoCheck
 
     private const double SureDeviations = 4;
 
+    /// <summary>A veil moves a dark mark's contrast by about its own share, and this is as little as the eye sees between two marks side by side.</summary>
+    private const double MostVeil = 0.05;
+
     /// <summary>Blur from which the halo and the cell's edge begin to suffer, as a share of the smallest cell: half of what is refused.</summary>
     private const double SoftBlurShare = 0.03;
 
@@ -78,7 +81,7 @@ internal static class PhotoCheck
     public static Refusal? CheckLight(ValueList<CellReading> cells)
     {
         if (cells.Count(cell => cell.Flags.Contains(CellFlag.Clipped)) >= MostClippedCells * cells.Count)
-            return Refusal.OfPhoto("overexposed", "the bare material is at the top of the photo's scale nearly all over the card", "take the photo darker: tap the card on the phone's screen and slide the exposure down");
+            return Refusal.OfPhoto("overexposed", "the bare material is at the top of the photo's scale nearly all over the card", "take the photo darker by one stop (−1 EV), which halves the light: tap the card on the phone's screen and slide the exposure down; how far above the top the light is, this photo cannot tell, so it may take another stop");
         return cells.All(cell => cell.Flags.Any(CellFlag.IsDisqualifying))
             ? Refusal.OfPhoto("no-usable-cell", "every cell lies under a reflection, at the top of the photo's scale, or outside the photo", "use soft, even light without reflections, and keep the whole card in the frame")
             : null;
@@ -96,8 +99,9 @@ internal static class PhotoCheck
     }
 
     /// <summary>What to know about a front-lit photo that was measured.</summary>
-    public static IEnumerable<Warning> FrontLitDoubts(LightField light, ValueList<CellReading> cells, PhotoQuality quality)
+    public static IEnumerable<Warning> FrontLitDoubts(LightField light, MeasuredCell[] measured, PhotoQuality quality)
     {
+        CellReading[] cells = [.. measured.Select(cell => cell.Reading)];
         if (quality.Noise > MostNoise)
             yield return new("noisy", $"Neighbouring pixels of bare material differ by {quality.Noise:P0}: the photo is noisy, or the material strongly grained. Give more light; the errors of the cells include it.");
         if (quality.LightRange > MostLightRange)
@@ -106,9 +110,12 @@ internal static class PhotoCheck
             yield return new("local-tone", tone.Value > 0
                 ? $"Bare material is brighter beside dark cells than elsewhere ({tone.Value:P0} of their darkness): the phone tones places of the picture apart, and darkness is too small. Switch off HDR, night mode and filters."
                 : $"Bare material is darker beside dark cells than elsewhere ({-tone.Value:P0} of their darkness): soot lies around them, or the phone tones places of the picture apart. Wipe the card, and switch off HDR and filters.");
+        double veil = measured.Max(cell => cell.Veiled?.Veil) ?? 0;
+        if (veil > MostVeil)
+            yield return new("veil", $"A wide reflection may lie over the card, with up to {veil:P0} of bare material's light: dark marks under it are told too light, and their errors are larger for it. Turn the card or the lamp until no lamp or window is mirrored in it.");
         int uneven = cells.Count(cell => cell.Flags.Contains(CellFlag.UnevenGround));
         if (uneven > 0)
-            yield return new("cells-uneven-ground", $"{uneven} of {cells.Count} cells have bare material beside them that disagrees: the edge of a shadow, a knot, or dirt; their errors are larger for it. Use soft light without shadows.");
+            yield return new("cells-uneven-ground", $"{uneven} of {cells.Length} cells have bare material beside them that disagrees: the edge of a shadow, a knot, or dirt; their errors are larger for it. Use soft light without shadows.");
         if (light.PlainShare < LeastPlainShare)
             yield return new("uneven-light", $"Only {light.PlainShare:P0} of the bare material fits one smooth light: shadows, glare or stains lie over the card. Use even, soft light.");
         if (light.MeanLuminance < LeastLuminance)
@@ -121,7 +128,7 @@ internal static class PhotoCheck
         })
         {
             int count = cells.Count(cell => cell.Flags.Contains(flag));
-            if (count > 0) yield return new($"cells-{flag}", $"{count} of {cells.Count} cells are {what}.");
+            if (count > 0) yield return new($"cells-{flag}", $"{count} of {cells.Length} cells are {what}.");
         }
     }
 

@@ -12,9 +12,6 @@ internal static class QualityMeter
     /// <summary>Where the surroundings of dark cells are lifted by a share of their darkness, the cells are by about five times it (rendered photos toned over 4 mm).</summary>
     private const double ScaleOfLocalTone = 5;
 
-    /// <summary>White light of a share v of bare material's takes v (1/r − 1) / (−ln r) of a mark's darkness: 1.9 v of one with r = 0.32, darkness 0.5.</summary>
-    private const double ScaleOfVeil = 1.9;
-
     /// <summary>Figures that need no front light.</summary>
     public static PhotoQuality Of(Picture picture, IReadOnlyList<RefinedMarker> markers, double pxPerMm)
     {
@@ -35,14 +32,14 @@ internal static class QualityMeter
             GlareShare = Rounded(light.BrightShare, 3),
             ShadowShare = Rounded(light.DarkShare, 3),
             LocalTone = tone,
-            DarknessScaleError = cells.Any(cell => cell.Reading.Darkness is not null) ? ScaleError(tone, light.UsualVeil) : null,
+            DarknessScaleError = cells.Any(cell => cell.Reading.Darkness is not null) ? ScaleError(tone, VeiledMark.StretchOf(cells.Select(cell => cell.Veiled))) : null,
         };
     }
 
-    private static double ScaleError(Measured? tone, double veil)
+    private static double ScaleError(Measured? tone, double veilStretch)
     {
         double local = tone is not null && PhotoCheck.IsTonedLocally(tone) ? ScaleOfLocalTone * tone.Value : 0;
-        return Math.Round(Math.Sqrt(Math.Pow(PhotoQuality.UsualDarknessScaleError, 2) + local * local + Math.Pow(ScaleOfVeil * veil, 2)), 3);
+        return Math.Round(Math.Sqrt(Math.Pow(PhotoQuality.UsualDarknessScaleError, 2) + local * local + veilStretch * veilStretch), 3);
     }
 
     /// <summary>

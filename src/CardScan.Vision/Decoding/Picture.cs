@@ -37,6 +37,9 @@ internal sealed unsafe class Picture : IDisposable
 
     public Mat Bgr { get; }
 
+    /// <summary>True where the phone's tone curve is known and undone.</summary>
+    public bool IsToneKnown { get; private init; }
+
     public int Width { get; }
 
     public int Height { get; }
@@ -75,12 +78,15 @@ internal sealed unsafe class Picture : IDisposable
 
     /// <summary>The same pixels seen through a tone curve, each channel for itself; they stay this object's own, and are usable as long as it is.</summary>
     /// <param name="curve">From linear light by sRGB to linear light.</param>
-    public Picture Through(Func<double, double> curve) => new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]);
+    public Picture Through(Func<double, double> curve) => new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { IsToneKnown = true };
 
     public void Dispose() => Bgr.Dispose();
 
     /// <summary>The sRGB decoding (IEC 61966-2-1).</summary>
     internal static double Decode(double code01) => code01 <= 0.04045 ? code01 / 12.92 : Math.Pow((code01 + 0.055) / 1.055, 2.4);
+
+    /// <summary>The sRGB coding, its inverse.</summary>
+    internal static double Encode(double linear01) => linear01 <= 0.0031308 ? 12.92 * linear01 : 1.055 * Math.Pow(linear01, 1 / 2.4) - 0.055;
 
     private double Luminance(byte* pixel) =>
         0.0722 * _linearOfCode[pixel[0]] + 0.7152 * _linearOfCode[pixel[1]] + 0.2126 * _linearOfCode[pixel[2]];

@@ -14,6 +14,9 @@ internal readonly record struct Patch(PlanePoint Centre, LinearRgb Rgb, double C
 /// <summary>The card as the photo shows it, addressed in millimetres. Samples are the photo's own pixels; nothing is warped.</summary>
 internal sealed class CardSurface(Picture picture, CardPose pose)
 {
+    /// <summary>True where the phone's tone curve is known and undone.</summary>
+    public bool IsToneKnown => picture.IsToneKnown;
+
     /// <summary>Mean over a rectangle.</summary>
     /// <param name="xMm">Left edge.</param>
     /// <param name="yMm">Top edge.</param>
@@ -75,5 +78,13 @@ internal sealed class CardSurface(Picture picture, CardPose pose)
     {
         PlanePoint at = pose.ToPhoto(cardMm);
         return picture.Contains(at.X, at.Y) ? picture.LuminanceAt(at.X, at.Y) : null;
+    }
+
+    /// <summary>Squared distance of a point from the middle of the photo, in half diagonals: 1 in the photo's corners.</summary>
+    public double RadiusSquaredAt(PlanePoint cardMm)
+    {
+        PlanePoint at = pose.ToPhoto(cardMm);
+        (double x, double y) = picture.Centre;
+        return (Math.Pow(at.X - x, 2) + Math.Pow(at.Y - y, 2)) / (x * x + y * y);
     }
 }
