@@ -31,8 +31,8 @@ internal static class PhotoCheck
 
     private const double SureDeviations = 4;
 
-    /// <summary>A veil moves a dark mark's contrast by about its own share, and this is as little as the eye sees between two marks side by side.</summary>
-    private const double MostVeil = 0.05;
+    /// <summary>A contrast C under a veil is seen as C/(1 + veil): a tenth too small. Less lies over most photos taken by a window.</summary>
+    private const double MostVeil = 0.1;
 
     /// <summary>Blur from which the halo and the cell's edge begin to suffer, as a share of the smallest cell: half of what is refused.</summary>
     private const double SoftBlurShare = 0.03;
