@@ -26,7 +26,7 @@ internal static class RobustnessPage
         A photo is
 
         - **silently wrong** where one of these is so:
-          - *place*: a cell is told more than 0.5 mm off without the warning `pose-residual` (the card may be bent). Of a 5 mm cell the measured part begins 0.75 mm inside its edge.
+          - *place*: a cell is told more than 0.5 mm off without the warning `pose-residual` (blur, or a bent card). Of a 5 mm cell the measured part begins 0.75 mm inside its edge.
           - *darkness*: the contrast of a cell without a flag is off by more than 4 of its stated standard errors and by more than 0.05 (of a mark lighter than bare material: 5 % of its luminance), after the stretch that all darkness of the photo shares is taken out. Four errors are not met by chance in 20,000 cells; 0.05 is as little as the eye sees between two marks side by side. The stretch is taken out because a photo states it apart (`darknessScaleError`) and no setting is chosen by it.
           - *stretch*: that stretch is itself more than two of its stated errors.
           - *full-mark*: a cell recommended as full mark with 80 % or more has a setting that gives, without the chance of the single burn, less than 90 % of the strongest usable setting's mark. A full mark is 95 %; what lies between is the chance that the stated probability speaks of, and is counted below by itself.

@@ -74,7 +74,7 @@ internal static class EdgeCheck
     }
 
     private static Refusal Misplaced(string what) =>
-        Refusal.OfPhoto("cells-misplaced", $"the {what} in the card are not where the plan puts its cells", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again");
+        Refusal.OfPhoto("cells-misplaced", $"the {what} in the card are not where the plan puts its cells", "give the plan that this card was burned from; if it is the right one, lay the card flat and take the photo again from straight above its middle, with no lamp mirrored in it");
 
     private static bool IsLitInside(CardSurface surface, Cell cell, double threshold)
     {

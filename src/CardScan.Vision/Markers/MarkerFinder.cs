@@ -178,13 +178,13 @@ internal static class MarkerFinder
         int[] missing = [.. Enumerable.Range(0, 4).Except(markers.Select(marker => marker.Place))];
         string names = string.Join(" and ", missing.Select(place => $"marker {4 * cardNumber + place}, {PlaceNames[place]},"));
         if (markers.Length < Enough)
-            return Refusal.OfPhoto("markers-missing", $"{names} {(missing.Length == 1 ? "is" : "are")} not visible", "take the photo again with the whole card in the frame, nothing over its corners, and no glare on them");
+            return Refusal.OfPhoto("markers-missing", $"{names} {(missing.Length == 1 ? "is" : "are")} not readable: covered, washed out, or out of the frame", "take the photo again with the whole card in the frame, nothing over its corners and no glare on them; where they look pale, slide the exposure down on the phone's screen");
         if (!IsConvex(markers))
             return Refusal.OfPhoto("markers-misplaced", "the markers do not stand in the order of one flat card", "photograph one flat card, whole, with nothing else that carries markers in the picture");
 
         List<Warning> warnings = [];
         if (missing.Length > 0)
-            warnings.Add(new("marker-missing", $"{Capital(names)} is not visible: places are less certain in that corner. Take the photo again with all four corners free."));
+            warnings.Add(new("marker-missing", $"{Capital(names)} is not readable (covered, stained or washed out): places are less certain in that corner. Take the photo again with all four corners free."));
         if (others.Length > 0)
             warnings.Add(new("stray-marker", $"A marker of card {others[0]} is in the picture too; it was ignored."));
         return new MarkerSet(markers.ToValueList(), isInverted, warnings.ToValueList());

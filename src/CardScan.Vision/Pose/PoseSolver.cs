@@ -48,7 +48,7 @@ internal static class PoseSolver
     public static Outcome<SolvedPose> Solve(Picture picture, ValueList<RefinedMarker> markers, Plan plan, double? focalLength35Mm)
     {
         if (markers.Count < 3)
-            return Refusal.OfPhoto("markers-unclear", "the edges of the markers cannot be followed", "take the photo again, sharp, with even light on all four corners");
+            return Refusal.OfPhoto("markers-unclear", "the edges of the markers cannot be followed", "take the photo again, sharp and nearer, with more and even light on all four corners: blur, noise and coarse grain hide edges");
 
         double halfDiagonal = Math.Sqrt(Math.Pow(picture.Width, 2) + Math.Pow(picture.Height, 2)) / 2;
         PlanePoint centre = new(picture.Centre.X, picture.Centre.Y);
@@ -95,7 +95,7 @@ internal static class PoseSolver
     public static IEnumerable<Warning> Doubts(double residualMm, Camera camera)
     {
         if (residualMm > DoubtfulMm)
-            yield return new("pose-residual", $"The markers miss their planned places by {residualMm:F2} mm RMS: the card may be bent. Lay it flat and photograph it again from straight above.");
+            yield return new("pose-residual", $"The markers miss their planned places by {residualMm:F2} mm RMS: the photo is blurred, or the card bent. Rest the phone on something, lay the card flat, and take the photo again.");
         if (camera.TiltDeg > DoubtfulTiltDeg)
             yield return new("tilted", $"The photo is taken {camera.TiltDeg:F0}° from straight above: edges are less certain. Hold the phone over the card.");
     }

@@ -18,7 +18,7 @@ internal static class UnseenSpots
         if (quarters.Length == 0) return null;
 
         int all = quarters.Sum(group => group.Unseen);
-        string places = string.Join(", then over the ", quarters.Select(group => $"{group.Quarter} quarter ({group.Unseen})"));
+        string places = string.Join(", then over the ", quarters.Select(group => $"{group.Quarter} quarter ({group.Unseen} sides)"));
         return new("sides-unseen", $"{all} of {4 * plan.Cells.Count} sides could not be judged from where the phone was: their kerf is too deep to be looked through so aslant. Take another photo of the same card with the phone straight above these places and give both: centre the phone over the {places}.");
     }
 
