@@ -81,7 +81,7 @@ internal static class PhotoCheck
     public static Refusal? CheckLight(ValueList<CellReading> cells)
     {
         if (cells.Count(cell => cell.Flags.Contains(CellFlag.Clipped)) >= MostClippedCells * cells.Count)
-            return Refusal.OfPhoto("overexposed", "the photo is too bright: bare material is plain white, at the top of the photo's scale, nearly all over the card", "tap the card on the phone's screen, slide the exposure down by one stop (−1 EV, half of the light) and take the photo again; if that is refused, by another, since a white picture cannot tell how much too bright it is");
+            return Refusal.OfPhoto("overexposed", "the photo is too bright: bare material is plain white, at the top of the photo's scale, nearly all over the card", "tap the card on the phone's screen, slide the exposure down by one stop (−1 EV), half of the light, and take the photo again; if that is refused, by another, since a white picture cannot tell how much too bright it is");
         return cells.All(cell => cell.Flags.Any(CellFlag.IsDisqualifying))
             ? Refusal.OfPhoto("no-usable-cell", "every cell lies under a reflection, at the top of the photo's scale, or outside the photo", "use soft, even light without reflections, and keep the whole card in the frame")
             : null;
