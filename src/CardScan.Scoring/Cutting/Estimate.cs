@@ -1,3 +1,4 @@
+using CardScan.Scoring.Fitting;
 using MathNet.Numerics;
 
 namespace CardScan.Scoring.Cutting;
@@ -8,8 +9,6 @@ namespace CardScan.Scoring.Cutting;
 /// <param name="High">Upper limit.</param>
 internal sealed record Estimate(double Value, double Low, double High)
 {
-    private const double NormalQuantile = 1.96;   // two-sided 95 %
-
     /// <summary>Odds beyond e to this power are those of certainty.</summary>
     private const double Certain = 30;
 
@@ -26,7 +25,7 @@ internal sealed record Estimate(double Value, double Low, double High)
     /// <param name="high">Upper limit, up to 1.</param>
     public static Estimate OfProbability(double best, double low, double high)
     {
-        double middle = LogOdds(best), below = (middle - LogOdds(low)) / NormalQuantile, above = (LogOdds(high) - middle) / NormalQuantile;
+        double middle = LogOdds(best), below = (middle - LogOdds(low)) / NormalQuantile.TwoSided95, above = (LogOdds(high) - middle) / NormalQuantile.TwoSided95;
         double sum = 0, weights = 0;
         for (int i = -StepsToASide; i <= StepsToASide; i++)
         {

@@ -63,10 +63,11 @@ internal static class CellMeasurer
 
         // Four sides tell their scatter badly, all cells' sides together well.
         double grain = Robust.Median(sightings.Where(sighting => sighting.Ground is not null).Select(sighting => sighting.Ground!.SideScatter));
-        double stretch = VeiledMark.StretchOf(sightings.Select(sighting => sighting.VeiledIn(light)));
-        (double, double)[] marks = [.. sightings.Select(sighting => sighting.Ground is null ? default : (LogRatio(MeanOf(sighting.Blocks), sighting.Ground), sighting.Ground.Rgb.Luminance))];
+        VeiledMark?[] veiled = [.. sightings.Select(sighting => sighting.VeiledIn(light))];
+        double stretch = VeiledMark.StretchOf(veiled);
+        (double, double)[] marks = [.. sightings.Zip(veiled, (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.Ground!.Rgb.Luminance))];
         double[] tones = surface.IsToneKnown ? [.. sightings.Select(_ => 0.0)] : ToneBend.ErrorsOf(marks);
-        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i])))];
+        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i]), veiled[i]))];
     }
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
@@ -103,15 +104,14 @@ internal static class CellMeasurer
         return new(named, blocks, halo is not null && halo.Value - halo.StandardError > fromMm ? far : near, halo);
     }
 
-    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, Shared shared)
+    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, Shared shared, VeiledMark? veiled)
     {
         (CellReading named, Patch[,] blocks, Ground? ground, Measured? halo) = sighting;
         if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
         if (sighting.Lines is { } lines) return new(named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, ground, light), .. lines.Flags] }, ground) { Lines = lines };
         if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
         Ground grained = ground with { LogError = Math.Max(ground.LogError, shared.Grain / 2) };
-        VeiledMark veiled = sighting.VeiledIn(light)!;
-        return new(Describe(named, blocks, grained, light, halo, shared, veiled), grained) { Veiled = veiled };
+        return new(Describe(named, blocks, grained, light, halo, shared, veiled!), grained) { Veiled = veiled };
     }
 
     private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, Shared shared, VeiledMark veiled)
@@ -119,7 +119,7 @@ internal static class CellMeasurer
         LinearRgb cellRgb = MeanOf(blocks);
         (double blockError, double unevenness) = Spread(blocks, light);
         double relativeError = Math.Max(blockError, CellOverSides * shared.Grain);
-        double logRatio = LogRatio(cellRgb, ground);
+        double logRatio = veiled.LogRatio;
         double ratio = Math.Exp(logRatio);
 
         // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen in it.
