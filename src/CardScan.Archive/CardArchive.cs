@@ -1,5 +1,7 @@
+using System.Data;
 using System.Text;
 using CardScan.Model;
+using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -126,7 +128,31 @@ public sealed partial class CardArchive : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _database.Dispose();
 
-    private Outcome<T> Guard<T>(Func<Outcome<T>> work) => StorageFault.Guard(Folder, work);
+    /// <summary>What neither disk nor file explains is a fault of the program, unless the archive turns out to be damaged.</summary>
+    private Outcome<T> Guard<T>(Func<Outcome<T>> work) => StorageFault.Guard(Folder, () =>
+    {
+        try
+        {
+            return work();
+        }
+        catch (Exception e) when (e is SqliteException or InvalidOperationException && StorageFault.Of(e, Folder) is null)
+        {
+            if (IsSound()) throw;
+            return StorageFault.Damaged(Folder);
+        }
+    });
+
+    private bool IsSound()
+    {
+        try
+        {
+            return new ArchiveCheck(_database.Connection, _files).Run().IsSound;
+        }
+        catch (Exception e) when (e is SqliteException or InvalidOperationException or InvalidDataException or DataException)
+        {
+            return false;
+        }
+    }
 
     private static StagedReading Stage(Staging staging, ReadingToKeep what) => new(
         [.. what.Photos.Select(photo => staging.Add(photo.Span, FileStore.PictureExtension(photo.Span)))],

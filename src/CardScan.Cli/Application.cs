@@ -71,7 +71,7 @@ internal static class Application
         RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
         {
             DemoCommand.Create(terminal, surroundings),
-            ProfileCommand.Create(terminal),
+            ProfileCommand.Create(terminal, surroundings),
             PlanCommand.Create(terminal, surroundings),
             ReadCommand.Create(terminal, surroundings),
             ScoreCommand.Create(terminal, surroundings),

@@ -22,11 +22,13 @@ internal sealed class ArchiveInput(Surroundings surroundings)
         if (mayBeLeftOut) command.Options.Add(_none);
         command.Validators.Add(result =>
         {
+            // Of an option that lacks its value there is a result and no value to ask for.
+            bool isNamed = result.GetResult(_folder) is not null;
             if (mayBeLeftOut && result.GetValue(_none))
             {
-                if (result.GetValue(_folder) is not null) result.AddError("--archive and --no-archive are both given: leave one out");
+                if (isNamed) result.AddError("--archive and --no-archive are both given: leave one out");
             }
-            else if (result.GetValue(_folder) is null && surroundings.ArchiveFolder is null)
+            else if (!isNamed && surroundings.ArchiveFolder is null)
             {
                 result.AddError($"this system has no place for an archive: give a folder with --archive{(mayBeLeftOut ? ", or --no-archive" : "")}");
             }

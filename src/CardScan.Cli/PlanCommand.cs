@@ -25,7 +25,7 @@ internal sealed class PlanCommand
     private readonly Option<string?> _acceptRisk = new("--accept-risk") { Description = "The danger of a dangerous material, in the words of the refusal that named it", HelpName = "words" };
     private readonly Option<string> _machine = new("--machine") { Description = "Machine: a profile's name or file, or any name", HelpName = "name", DefaultValueFactory = _ => "my laser" };
     private readonly MachineOptions _machineOptions = new();
-    private readonly Option<string?> _profiles = ProfileFolder.Option();
+    private readonly ProfilesInput _profiles;
     private readonly Option<double?> _number = NumberOption.OfCard("The card's number, 0 to 249; give each card that you keep its own (default: the archive's next free one; 0 without an archive)");
     private readonly Option<string> _title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
     private readonly Option<double?> _seed = NumberOption.Create("--seed", "Seed of the order of burning (default the card's number)", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n), "a whole number from 0 on");
@@ -41,7 +41,7 @@ internal sealed class PlanCommand
 
     private PlanCommand(Terminal terminal, Surroundings surroundings)
     {
-        (_terminal, _archive) = (terminal, new(surroundings));
+        (_terminal, _profiles, _archive) = (terminal, new(surroundings), new(surroundings));
         _process.AcceptOnlyFromAmong("engrave", "cut");
         _kind.AcceptOnlyFromAmong("grid", "focus-ladder");
         _frame.AcceptOnlyFromAmong("a4", "letter");
@@ -73,7 +73,7 @@ internal sealed class PlanCommand
     private IEnumerable<Option> Options() =>
     [
         _kind, _process, .. _settings.Select(setting => setting.Option),
-        _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles,
+        _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles.Option,
         _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, _output,
     ];
 
@@ -96,7 +96,7 @@ internal sealed class PlanCommand
     {
         Outcome<ValueList<SettingRange>> ranges = Ranges(parsed);
         if (ranges.IsRefused) return ranges.Refusal!;
-        Profiles profiles = new(ProfileFolder.Of(parsed.GetValue(_profiles)));
+        Profiles profiles = _profiles.From(parsed);
         Outcome<Material> material = MaterialOf(parsed, profiles);
         if (material.IsRefused) return material.Refusal!;
         Outcome<Machine> machine = MachineOf(parsed, profiles);

@@ -78,6 +78,7 @@ public sealed class BundleTests : IDisposable
     [InlineData("{}")]
     [InlineData("[]")]
     [InlineData("nonsense")]
+    [InlineData("""{ "format": "\ud800" }""")]
     [InlineData("""{ "format": "cardscan-bundle/1" }""")]
     [InlineData("""{ "format": "cardscan-bundle/1", "madeUtc": "", "cards": [null], "readings": [], "batches": [] }""")]
     [InlineData("""{ "format": "cardscan-bundle/1", "madeUtc": "", "cards": [{ "planSha256": "../x", "keptUtc": "2026-01-01T00:00:00.000Z", "makers": { "notes": [], "tags": [] } }], "readings": [], "batches": [] }""")]

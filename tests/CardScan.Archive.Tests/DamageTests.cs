@@ -83,6 +83,30 @@ public sealed class DamageTests : IDisposable
         }
     }
 
+    [Theory]
+    [InlineData("UPDATE card SET kept_utc = 'yesterday'")]
+    [InlineData("PRAGMA ignore_check_constraints = ON; UPDATE card SET process = 'melt'")]
+    public void A_row_that_makes_no_sense_is_told_as_damage_and_not_as_a_fault_of_the_program(string damage)
+    {
+        Fill();
+        Sql(damage);
+        using CardArchive archive = _scratch.Open();
+        Refusal?[] refusals = [archive.Find(new()).Refusal, archive.Best(new()).Refusal];
+        Assert.Equal("archive-damaged", refusals.OfType<Refusal>().First().Code);
+    }
+
+    [Theory]
+    [InlineData(60, "FFFFFFFF")] // the header's user version, −1 (https://www.sqlite.org/fileformat.html, 1.3)
+    [InlineData(44, "00000009")] // its schema format; the highest is 4
+    public void A_header_that_no_version_writes_is_told_as_damage(int at, string bytes)
+    {
+        Fill();
+        byte[] database = File.ReadAllBytes(Database);
+        Convert.FromHexString(bytes).CopyTo(database, at);
+        File.WriteAllBytes(Database, database);
+        Assert.Equal("archive-damaged", OpenedUntouched().Code);
+    }
+
     [Fact]
     public void A_file_that_was_changed_or_lost_is_named_and_reading_its_photo_again_brings_it_back()
     {

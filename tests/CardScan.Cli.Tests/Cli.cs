@@ -28,6 +28,9 @@ internal static class Cli
 
     internal static string SecondPlan => Path.Combine(AppContext.BaseDirectory, "demo", "engraved-birch-second", "plan.json");
 
+    // A folder that is not there: profiles of whoever runs the tests must not matter.
+    private static string NoProfiles => Path.Combine(AppContext.BaseDirectory, "no-profiles");
+
     /// <summary>Runs a command that knows no archive unless one is named: nobody's own is touched.</summary>
     internal static CliRun Run(params string[] args)
     {
@@ -39,7 +42,7 @@ internal static class Cli
     internal static CliRun RunWith(string? archiveFolder, params string[] args)
     {
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new Surroundings(archiveFolder, TimeProvider.System));
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new Surroundings(archiveFolder, NoProfiles, TimeProvider.System));
         return new(code, output.ToString(), errors.ToString());
     }
 }

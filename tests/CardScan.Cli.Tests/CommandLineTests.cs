@@ -68,6 +68,7 @@ public class CommandLineTests
     [Theory]
     [InlineData("--light has \"x\": give back or front", "read", "photo.jpg", "--light", "x")]
     [InlineData("--out has no value: give one behind it", "read", "photo.jpg", "--out")]
+    [InlineData("--archive has no value: give one behind it", "read", "photo.jpg", "--archive")]
     [InlineData("--goal has \"cheapest\": give clean-cut, darkest, fastest-full-mark or sure-cut", "next", "reading.json", "--goal", "cheapest")]
     [InlineData("--beam-mode has \"M4\": give constant or follows-speed", "profile", "machine", "m", "--watts", "5", "--beam-mode", "M4")]
     [InlineData("no <text> is given behind \"note\"", "archive", "note", "c5", "--archive", "nowhere")]

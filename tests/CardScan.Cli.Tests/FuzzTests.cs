@@ -9,6 +9,9 @@ public class FuzzTests
     [InlineData("photo", 15)]
     [InlineData("plan", 200)]
     [InlineData("reading", 30)]
+    [InlineData("profile", 200)]
+    [InlineData("bundle", 30)]
+    [InlineData("database", 30)]
     [InlineData("command-line", 15)]
     public void A_short_fixed_run_of_the_fuzzer_finds_nothing(string target, int inputs)
     {

@@ -4,8 +4,7 @@ namespace CardScan.Cli.Tests;
 
 public class PlanCommandTests
 {
-    // A folder that is not there: profiles of whoever runs the tests must not matter.
-    private static readonly string[] Usual = ["plan", "--profiles", Path.Combine(AppContext.BaseDirectory, "no-profiles"), "--material", "birch plywood", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
+    private static readonly string[] Usual = ["plan", "--material", "birch plywood", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
 
     [Fact]
     public void A_plan_and_its_drawing_are_written_and_the_cautions_shown()

@@ -3,13 +3,18 @@ using System.Diagnostics;
 namespace CardScan.Fuzz;
 
 /// <summary>Something that takes what it is given: the input for a number, and what is wrong with the answer.</summary>
-internal interface ITarget
+internal interface ITarget : IDisposable
 {
     /// <summary>An input; the same for the same random numbers.</summary>
     public byte[] Make(Random random);
 
     /// <summary>What is wrong with how it was taken; null where nothing is. Exceptions are findings too.</summary>
     public string? Judge(byte[] input);
+
+    /// <summary>Deletes what it left on the disk, if anything.</summary>
+    void IDisposable.Dispose()
+    {
+    }
 }
 
 /// <summary>Some inputs, one after the other, in this process.</summary>
@@ -24,7 +29,7 @@ internal static class Batch
     /// <summary>Runs a batch; each number is written before its input is tried, so that a dead process tells where it died.</summary>
     public static int Run(string name, int seed, int from, int count, TextWriter output)
     {
-        ITarget target = Targets.Make(name);
+        using ITarget target = Targets.Make(name);
         int findings = 0;
         for (int i = from; i < from + count; i++)
         {

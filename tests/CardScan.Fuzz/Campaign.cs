@@ -49,7 +49,8 @@ internal static class Campaign
     {
         string folder = Directory.CreateDirectory(Path.Combine(Path.GetTempPath(), "cardscan-fuzz")).FullName;
         string file = Path.Combine(folder, string.Create(CultureInfo.InvariantCulture, $"{target}-{seed}-{number}.bin"));
-        File.WriteAllBytes(file, Batch.Input(Targets.Make(target), seed, number));
+        using ITarget made = Targets.Make(target);
+        File.WriteAllBytes(file, Batch.Input(made, seed, number));
         output.WriteLine($"{target} {number}: {what}\n  kept as {file}");
     }
 

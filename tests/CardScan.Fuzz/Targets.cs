@@ -10,7 +10,7 @@ namespace CardScan.Fuzz;
 /// <summary>What is fuzzed.</summary>
 internal static class Targets
 {
-    public static string[] Names => ["photo", "header", "plan", "reading", "command-line"];
+    public static string[] Names => ["photo", "header", "plan", "reading", "profile", "bundle", "database", "command-line"];
 
     public static ITarget Make(string name) => name switch
     {
@@ -18,6 +18,9 @@ internal static class Targets
         "header" => new HeaderTarget(),
         "plan" => new PlanTarget(),
         "reading" => new ReadingTarget(),
+        "profile" => new ProfileTarget(),
+        "bundle" => new BundleTarget(),
+        "database" => new DatabaseTarget(),
         "command-line" => new CommandLineTarget(),
         _ => throw new ArgumentException($"There is no target {name}.", nameof(name)),
     };
@@ -122,17 +125,41 @@ internal sealed class ReadingTarget : ITarget
     }
 }
 
+/// <summary>Damaged profiles of machines: refused, or the same after a round trip.</summary>
+internal sealed class ProfileTarget : ITarget
+{
+    private readonly string _seed = CardJson.Write(new Machine
+    {
+        Name = "bench diode", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 400 }, FastestFeedMmPerMin = 6000, FullPowerS = 1000, PoweredZ = new() { LowestMm = -5, HighestMm = 30 },
+    });
+
+    public byte[] Make(Random random) => Mutations.OfJson(_seed, random);
+
+    public string? Judge(byte[] input)
+    {
+        Outcome<Machine> machine = CardJson.ReadMachine(input);
+        if (machine.IsRefused) return Targets.Judge(machine.Refusal!);
+        string written = CardJson.Write(machine.Value);
+        Outcome<Machine> again = CardJson.ReadMachine(Encoding.UTF8.GetBytes(written));
+        return again.IsRefused ? $"refused after a round trip: {again.Refusal}" : CardJson.Write(again.Value) == written ? null : "changed by a round trip";
+    }
+}
+
 /// <summary>Odd command lines: an exit code that says what it is, and never "anything else".</summary>
 internal sealed class CommandLineTarget : ITarget
 {
     private static readonly string[] Vocabulary =
     [
-        "plan", "read", "score", "demo", "--help", "--version", "--json", "--plan", "--out", "--light", "front", "back", "--power", "--speed", "--passes", "--number", "--material",
+        "plan", "read", "score", "next", "compare", "profile", "archive", "demo", "list", "find", "best", "show", "note", "export", "import", "verify", "machine", "--help", "--version", "--json", "--plan", "--out", "--light", "front", "back", "--power", "--speed", "--passes", "--number", "--material",
         "--thickness", "--watts", "20:95:6", "1000,2000", "::", "1:2:0", "NaN", "-1", "1e999", "2,5", "", " ", "--", "-", "@x", "[suggest]", "ünï", "no-such-file", ".", "photo.jpg", "plan.json", "out",
-        "--full-mark", "95", "birch [red]", "0", "250", "--unknown", "/dev/null",
+        "--full-mark", "95", "birch [red]", "0", "250", "--unknown", "/dev/null", "--archive", "archive-here", "--no-archive", "--tag", "--goal", "--profiles",
     ];
 
+    /// <summary>The first words of the vocabulary are the commands, with which most lines begin.</summary>
+    private const int Commands = 7;
+
     private readonly string _folder = Directory.CreateTempSubdirectory("cardscan-fuzz-").FullName;
+    private readonly string _before = Environment.CurrentDirectory;
 
     public CommandLineTarget()
     {
@@ -142,14 +169,20 @@ internal sealed class CommandLineTarget : ITarget
     }
 
     public byte[] Make(Random random) =>
-        Encoding.UTF8.GetBytes(string.Join('\n', Enumerable.Range(0, random.Next(0, 9)).Select(i => Vocabulary[i == 0 ? random.Next(4) : random.Next(Vocabulary.Length)])));
+        Encoding.UTF8.GetBytes(string.Join('\n', Enumerable.Range(0, random.Next(0, 9)).Select(i => Vocabulary[i == 0 ? random.Next(Commands) : random.Next(Vocabulary.Length)])));
 
     public string? Judge(byte[] input)
     {
         string[] args = input.Length == 0 ? [] : Encoding.UTF8.GetString(input).Split('\n');
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new Surroundings(null, TimeProvider.System));
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new Surroundings(null, Path.Combine(_folder, "profiles"), TimeProvider.System));
         if (code is 0 or 2 or 3) return code != 0 && errors.ToString().Length == 0 ? $"exit code {code} without a word" : null;
         return code == 1 && errors.ToString().Split('\n').Length == 2 && !errors.ToString().Contains("Exception", StringComparison.Ordinal) ? null : $"exit code {code}: {string.Join(' ', args)}: {errors}";
+    }
+
+    public void Dispose()
+    {
+        Environment.CurrentDirectory = _before;
+        Directory.Delete(_folder, recursive: true);
     }
 }

@@ -64,7 +64,7 @@ internal sealed partial class BundleReader : IDisposable
                 return Refusal.OfInput("bundle-newer", $"the bundle has the format {format}; this CardScan knows {BundleManifest.CurrentFormat}", "use the CardScan that wrote it");
             return document.Deserialize(BundleJson.Default.BundleManifest) is { Format: BundleManifest.CurrentFormat } manifest && IsWhole(manifest) ? manifest : Broken("the bundle", "its manifest is no manifest");
         }
-        catch (JsonException)
+        catch (Exception e) when (e is JsonException or InvalidOperationException) // the second: a text of half a character
         {
             return Broken("the bundle", "its manifest cannot be read");
         }

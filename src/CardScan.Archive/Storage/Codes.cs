@@ -12,5 +12,7 @@ internal static class Codes
     public static string? Of<T>(T? value) where T : struct, Enum => value is { } known ? Of(known) : null;
 
     /// <summary>The value of a code.</summary>
-    public static T Value<T>(string code) where T : struct, Enum => Enum.Parse<T>(code, ignoreCase: true);
+    /// <exception cref="InvalidDataException">There is none.</exception>
+    public static T Value<T>(string code) where T : struct, Enum =>
+        Enum.TryParse(code, ignoreCase: true, out T value) && Enum.IsDefined(value) ? value : throw new InvalidDataException($"\"{code}\" is no stored code");
 }

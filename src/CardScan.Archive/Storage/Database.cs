@@ -2,6 +2,7 @@ using System.Globalization;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 
 namespace CardScan.Archive;
 
@@ -44,7 +45,7 @@ internal sealed class Database : IDisposable
         try
         {
             connection.Open();
-            if (FirstObstacle(connection, folder, scripts ?? Schema.Scripts) is { } obstacle)
+            if ((Unreadable(connection, folder) ?? FirstObstacle(connection, folder, scripts ?? Schema.Scripts)) is { } obstacle)
             {
                 connection.Dispose();
                 return obstacle;
@@ -78,10 +79,28 @@ internal sealed class Database : IDisposable
     public static string Text(DateTimeOffset time) => time.UtcDateTime.ToString(TimeFormat, CultureInfo.InvariantCulture);
 
     /// <summary>A stored time.</summary>
-    public static DateTimeOffset Time(string text) => DateTimeOffset.Parse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal);
+    /// <exception cref="InvalidDataException">It is none.</exception>
+    public static DateTimeOffset Time(string text) =>
+        DateTimeOffset.TryParseExact(text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out DateTimeOffset time)
+            ? time
+            : throw new InvalidDataException($"\"{text}\" is no stored time");
 
     /// <inheritdoc/>
     public void Dispose() => Connection.Dispose();
+
+    /// <summary>Every database answers this; one whose format was never written by anyone does not.</summary>
+    private static Refusal? Unreadable(SqliteConnection connection, string folder)
+    {
+        try
+        {
+            connection.ExecuteScalar<long>("SELECT count(*) FROM sqlite_schema");
+            return null;
+        }
+        catch (SqliteException e) when (e.SqliteErrorCode == raw.SQLITE_ERROR)
+        {
+            return StorageFault.Damaged(folder);
+        }
+    }
 
     /// <summary>
     /// Nothing is written before the file is known to be ours and not newer than this program. The files are looked for
@@ -98,6 +117,7 @@ internal sealed class Database : IDisposable
             return hasFiles ? StorageFault.Damaged(folder) : null;
         if (application != ApplicationId)
             return Refusal.OfInput("archive-foreign", $"{Path.Combine(folder, FileName)} is another program's database", "give another folder with --archive");
+        if (version < 1) return StorageFault.Damaged(folder);
         return version > scripts.Count
             ? Refusal.OfInput("archive-newer", $"the archive at {folder} was written by a newer CardScan (schema {version}; this one knows {scripts.Count})", "use the newer CardScan, or give another folder with --archive")
             : null;

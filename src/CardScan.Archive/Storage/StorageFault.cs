@@ -1,3 +1,4 @@
+using System.Data;
 using CardScan.Model;
 using Microsoft.Data.Sqlite;
 
@@ -29,7 +30,8 @@ internal static class StorageFault
         SqliteException { SqliteErrorCode: Full } => Unwritable(folder, "the disk is full"),
         SqliteException { SqliteErrorCode: ReadOnly or CannotOpen or InputOutput } e => Unwritable(folder, Plain(e.Message)),
         SqliteException { SqliteErrorCode: Corrupt or NotADatabase } => Damaged(folder),
-        InvalidDataException => Damaged(folder),
+        // Dapper's word for a value that does not fit its column; ours for one that makes no sense.
+        DataException or InvalidDataException => Damaged(folder),
         IOException { HResult: DiskFull } => Unwritable(folder, "the disk is full"),
         IOException or UnauthorizedAccessException or ArgumentException { ParamName: "path" } => Unwritable(folder, exception.Message.TrimEnd('.')),
         _ => null,

@@ -51,39 +51,43 @@ internal sealed partial record MaterialDanger(string Words, Regex Names)
     // "PVC-free" and "PVC free" name what is not there.
     private const string Free = @"(?![\s-]*free)";
 
-    [GeneratedRegex(@"\b(u?pvc|(poly)?vinyl|polyvinyl chloride|(artificial|imitation|faux|synthetic) leather|leatherette|chlorinated)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private const RegexOptions Reading = RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture;
+
+    private const int PatienceMs = 1000;
+
+    [GeneratedRegex(@"\b(u?pvc|(poly)?vinyl|polyvinyl chloride|(artificial|imitation|faux|synthetic) leather|leatherette|chlorinated)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Pvc();
 
-    [GeneratedRegex(@"\b(ptfe|fep|pfa|pvdf|teflon|fluoro\w*)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(ptfe|fep|pfa|pvdf|teflon|fluoro\w*)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Fluoropolymer();
 
-    [GeneratedRegex(@"\b(abs|acrylonitrile)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(abs|acrylonitrile)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Abs();
 
-    [GeneratedRegex(@"\b(polyurethane|pu|pur|tpu)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(polyurethane|pu|pur|tpu)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Polyurethane();
 
-    [GeneratedRegex(@"\b(polyamide|nylon|aramid)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(polyamide|nylon|aramid)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Polyamide();
 
-    [GeneratedRegex(@"\bpoly-?carbonate\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\bpoly-?carbonate\b" + Free, Reading, PatienceMs)]
     private static partial Regex Polycarbonate();
 
-    [GeneratedRegex(@"\b(carbon[\s-]*fib(re|er)s?|cfrp|cfk)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(carbon[\s-]*fib(re|er)s?|cfrp|cfk)\b" + Free, Reading, PatienceMs)]
     private static partial Regex CarbonFibre();
 
-    [GeneratedRegex(@"\b(glass[\s-]*fib(re|er)s?|fib(re|er)[\s-]*glass|gfrp|gfk|fr-?4)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(glass[\s-]*fib(re|er)s?|fib(re|er)[\s-]*glass|gfrp|gfk|fr-?4)\b" + Free, Reading, PatienceMs)]
     private static partial Regex GlassFibre();
 
-    [GeneratedRegex(@"\bepox(y|ide)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\bepox(y|ide)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Epoxy();
 
-    [GeneratedRegex(@"\bchrom(e|ium)[\s-]*(tanned|tan)\b|\bchrome leather\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\bchrom(e|ium)[\s-]*(tanned|tan)\b|\bchrome leather\b", Reading, PatienceMs)]
     private static partial Regex ChromeLeather();
 
-    [GeneratedRegex(@"\b(beryllium|beryllia|becu)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(beryllium|beryllia|becu)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Beryllium();
 
-    [GeneratedRegex(@"\b(styrofoam|(polystyrene|polypropylene|eps|xps|epp)([\s-]*foam)|eps|xps|epp|hdpe|polyethylene)\b" + Free, RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\b(styrofoam|(polystyrene|polypropylene|eps|xps|epp)([\s-]*foam)|eps|xps|epp|hdpe|polyethylene)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Foam();
 }

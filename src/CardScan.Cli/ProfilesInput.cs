@@ -1,0 +1,20 @@
+using System.CommandLine;
+using CardScan.Workflow;
+
+namespace CardScan.Cli;
+
+/// <summary>The option that says where the profiles are.</summary>
+internal sealed class ProfilesInput(Surroundings surroundings)
+{
+    /// <summary>The option.</summary>
+    public Option<string> Option { get; } = new("--profiles")
+    {
+        Description = $"Folder of machine and material profiles (default ${Surroundings.ProfilesVariable}, else cardscan in your configuration folder)", HelpName = "folder",
+    };
+
+    /// <summary>The profiles that are asked for.</summary>
+    public Profiles From(ParseResult parsed) => new(Folder(parsed));
+
+    /// <summary>Their folder.</summary>
+    public string Folder(ParseResult parsed) => parsed.GetValue(Option) is { } given && !string.IsNullOrWhiteSpace(given) ? given : surroundings.ProfilesFolder;
+}
