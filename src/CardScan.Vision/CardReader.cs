@@ -29,9 +29,28 @@ public sealed record SeenCard(Reading Reading, ValueList<CardPicture> Pictures, 
 /// <param name="Refusal">Why, and what to do.</param>
 public sealed record RefusedPhoto(string Name, Refusal Refusal);
 
+/// <summary>What one photo tells by itself; <see cref="CardReader.Look"/> makes it.</summary>
+public sealed record PhotoSight
+{
+    internal PhotoSight(PhotoFile photo, ValueList<int> numbers, Outcome<SeenPhoto> seen) => (Name, Sha256, Numbers, Seen) = (photo.Name, CardJson.Sha256(photo.Bytes.Span), numbers, seen);
+
+    /// <summary>Its file's name.</summary>
+    public string Name { get; }
+
+    /// <summary>Fingerprint of its bytes.</summary>
+    public string Sha256 { get; }
+
+    /// <summary>The numbers of the cards whose markers it shows, the one with most markers first; one or more.</summary>
+    public ValueList<int> Numbers { get; }
+
+    internal Outcome<SeenPhoto> Seen { get; }
+}
+
 /// <summary>Photos and plan to reading: the one entry to this stage.</summary>
 public static class CardReader
 {
+    private static readonly Lazy<Task> Prepared = new(() => Task.Run(MarkerFinder.Rehearse));
+
     /// <summary>Reads one card from one or more photos of it.</summary>
     /// <param name="photos">At least one; all of the plan's card.</param>
     /// <param name="plan">The plan the card was burned from.</param>
@@ -88,6 +107,46 @@ public static class CardReader
         return MarkerFinder.CardNumbers(whole.Picture);
     }
 
+    /// <summary>Measures one photo by itself, for <see cref="Combine"/>: where the photos of many cards lie in any order, each is decoded once.</summary>
+    /// <param name="photo">The photo; its bytes need not be kept.</param>
+    /// <param name="planOf">Gives the plan of the card that the photo shows, by the numbers of the cards whose markers are seen; null where there is none, and nothing is measured then.</param>
+    /// <param name="options">How to read; rectified pictures are not made.</param>
+    /// <returns>What it tells; or why not even a card is seen in it.</returns>
+    public static Outcome<PhotoSight> Look(PhotoFile photo, Func<ValueList<int>, PlanFile?> planOf, VisionOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        ArgumentNullException.ThrowIfNull(planOf);
+        ArgumentNullException.ThrowIfNull(options);
+        ValueList<int> numbers = [];
+        Outcome<SeenPhoto> seen = See(photo, picture =>
+        {
+            Outcome<ValueList<int>> found = MarkerFinder.CardNumbers(picture);
+            if (found.IsRefused) return found.Refusal!;
+            numbers = found.Value;
+            return planOf(numbers) is { } plan ? plan : NoPlan;
+        }, options with { WithPictures = false }, null);
+        return numbers.Count == 0 ? seen.Refusal! : new PhotoSight(photo, numbers, seen);
+    }
+
+    /// <summary>Reads one card from photos that were looked at by themselves.</summary>
+    /// <param name="photos">At least one; all of the plan's card.</param>
+    /// <param name="plan">The plan that they were measured with.</param>
+    /// <param name="options">How they were measured.</param>
+    /// <returns>As <see cref="Read(IReadOnlyList{PhotoFile}, PlanFile, VisionOptions, IProgress{string}?)"/>.</returns>
+    /// <exception cref="ArgumentException">No photo was given.</exception>
+    public static Outcome<SeenCard> Combine(IReadOnlyList<PhotoSight> photos, PlanFile plan, VisionOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(photos);
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(options);
+        if (photos.Count == 0) throw new ArgumentException("At least one photo is needed.", nameof(photos));
+        return Combine(photos.Select(photo => (photo.Name, photo.Seen)), plan, options);
+    }
+
+    /// <summary>Loads the native library on another thread, while a first photo and its plan are fetched; only the first call does anything.</summary>
+    /// <returns>What is being done. Where it fails, reading a photo fails in the same way.</returns>
+    public static Task Prepare() => Prepared.Value;
+
     private static Outcome<SeenCard> ReadAll(IReadOnlyList<PhotoFile> photos, PlanFile? plan, Func<Picture, Outcome<PlanFile>> planOf, VisionOptions options, IProgress<string>? progress)
     {
         ArgumentNullException.ThrowIfNull(photos);
@@ -106,9 +165,14 @@ public static class CardReader
         }
 
         Parallel.For(first, photos.Count, i => outcomes[i] = See(photos[i], _ => plan!, options, progress));
-        SeenPhoto[] seen = [.. outcomes.Where(outcome => !outcome.IsRefused).Select(outcome => outcome.Value)];
-        RefusedPhoto[] refused = [.. photos.Zip(outcomes).Where(pair => pair.Second.IsRefused).Select(pair => new RefusedPhoto(pair.First.Name, pair.Second.Refusal!))];
-        return seen.Length > 0 ? Combine(seen, plan!, options, refused) : Together(refused);
+        return Combine(photos.Zip(outcomes, (photo, outcome) => (photo.Name, outcome)), plan!, options);
+    }
+
+    private static Outcome<SeenCard> Combine(IEnumerable<(string Name, Outcome<SeenPhoto> Outcome)> photos, PlanFile plan, VisionOptions options)
+    {
+        SeenPhoto[] seen = [.. photos.Where(photo => !photo.Outcome.IsRefused).Select(photo => photo.Outcome.Value)];
+        RefusedPhoto[] refused = [.. photos.Where(photo => photo.Outcome.IsRefused).Select(photo => new RefusedPhoto(photo.Name, photo.Outcome.Refusal!))];
+        return seen.Length > 0 ? Combine(seen, plan, options, refused) : Together(refused);
     }
 
     /// <summary>Decodes and measures one photo.</summary>
@@ -238,6 +302,8 @@ public static class CardReader
             if (warning is not null && last >= 0) records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
         }
     }
+
+    private static readonly Refusal NoPlan = Refusal.OfInput("plan-not-given", "there is no plan of the card that the photo shows", "give the plan with --plan");
 
     private static readonly Warning FrontLitOnly = new("front-lit-cut",
         "No photo shows light from behind, so nothing is known of whether the sides are through; only the char beside them was read. Add a photo with a lamp behind the card.");

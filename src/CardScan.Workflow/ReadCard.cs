@@ -28,6 +28,12 @@ public sealed record ReadRequest
 
     /// <summary>Goals, limits and probabilities.</summary>
     public ScoringOptions Scoring { get; init; } = new();
+
+    /// <summary>True where a report is to be rendered, with pictures.</summary>
+    internal bool HasReport => OutputFolder is not null || Archive is not null;
+
+    /// <summary>How the photos are to be looked at.</summary>
+    internal VisionOptions Vision => new() { WithPictures = HasReport, Light = Light, Room = PhotoRoom.Places };
 }
 
 /// <summary>What came of it.</summary>
@@ -64,8 +70,17 @@ public static class ReadCard
     /// </returns>
     public static Outcome<ReadResult> Run(ReadRequest request, IProgress<string>? progress = null)
     {
-        Outcome<RenderedCard> card = Render(request, null, new PhotoProgress(progress), progress);
-        return card.IsRefused ? card.Refusal! : Write(request, card.Value);
+        Task preparing = CardReader.Prepare();
+        try
+        {
+            Outcome<RenderedCard> card = Render(request, null, new PhotoProgress(progress), progress);
+            return card.IsRefused ? card.Refusal! : Write(request, card.Value);
+        }
+        finally
+        {
+            // A process must not end in the middle of native code.
+            Task.WaitAny(preparing);
+        }
     }
 
     /// <summary>Everything that takes time: reads, scores, renders.</summary>
@@ -73,7 +88,8 @@ public static class ReadCard
     /// <param name="numbers">The card's number, and others that its first photo shows, where they are known already.</param>
     /// <param name="photo">Told the name of each photo before it is read; by several threads.</param>
     /// <param name="progress">Told what is done then.</param>
-    internal static Outcome<RenderedCard> Render(ReadRequest request, ValueList<int>? numbers, IProgress<string>? photo, IProgress<string>? progress)
+    /// <param name="sights">The photos, where they were looked at already.</param>
+    internal static Outcome<RenderedCard> Render(ReadRequest request, ValueList<int>? numbers, IProgress<string>? photo, IProgress<string>? progress, ValueList<PhotoSight>? sights = null)
     {
         ArgumentNullException.ThrowIfNull(request);
         Outcome<ChosenPlan>? chosen = request.Plan is { } name ? Usable(PlanChoice.Named(name, request.Archive), request) : null;
@@ -82,14 +98,23 @@ public static class ReadCard
 
         List<RefusedPhoto> unread = [];
         Dictionary<string, ReadOnlyMemory<byte>> bytes = [];
-        PhotoFile[] photos = [.. Photos(request.Photos, bytes, unread)];
-        if (photos.Length == 0) return unread[0].Refusal;
+        bool hasReport = request.HasReport;
+        VisionOptions options = request.Vision;
+        Outcome<SeenCard> seen;
+        if (sights is not null && chosen is not null)
+        {
+            Twins twins = new(unread);
+            seen = CardReader.Combine([.. sights.Zip(request.Photos).Where(pair => twins.IsNew(pair.Second, pair.First.Sha256)).Select(pair => pair.First)], chosen.Value.File, options);
+        }
+        else
+        {
+            PhotoFile[] photos = [.. Photos(request.Photos, bytes, unread)];
+            if (photos.Length == 0) return unread[0].Refusal;
+            seen = chosen is not null
+                ? CardReader.Read(photos, chosen.Value.File, options, photo)
+                : CardReader.Read(photos, ByNumber, options, photo);
+        }
 
-        bool hasReport = request.OutputFolder is not null || request.Archive is not null;
-        VisionOptions options = new() { WithPictures = hasReport, Light = request.Light, Room = PhotoRoom.Places };
-        Outcome<SeenCard> seen = chosen is not null
-            ? CardReader.Read(photos, chosen.Value.File, options, photo)
-            : CardReader.Read(photos, ByNumber, options, photo);
         if (seen.IsRefused) return seen.Refusal!;
         progress?.Report("scoring");
         ReadResult result = new(ScoreReading.Score(seen.Value.Reading, request.Scoring), []) { Doubts = chosen!.Value.Doubts, Refused = [.. unread, .. seen.Value.Refused] };
@@ -137,29 +162,37 @@ public static class ReadCard
 
     private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder?.Replace(ReadRequest.FolderOfCard, OutputFolder.OfCard(plan.Number), StringComparison.Ordinal);
 
-    /// <summary>The photos that are there, each picture once: twice it would count as two measurements that agree perfectly.</summary>
+    /// <summary>The photos that are there, each picture once.</summary>
     private static IEnumerable<PhotoFile> Photos(ValueList<string> paths, Dictionary<string, ReadOnlyMemory<byte>> bytes, List<RefusedPhoto> unread)
     {
-        Dictionary<string, string> seen = [];
+        Twins twins = new(unread);
         foreach (string path in paths)
         {
             string name = Path.GetFileName(path);
             Outcome<byte[]> read = InputFile.ReadPhoto(path);
-            string sha256 = read.IsRefused ? "" : CardJson.Sha256(read.Value);
             if (read.IsRefused)
             {
                 unread.Add(new(name, read.Refusal!));
+                continue;
             }
-            else if (seen.TryGetValue(sha256, out string? twin))
-            {
-                unread.Add(new(name, Refusal.OfInput("photo-twice", $"{path} is the same picture as {twin}", "give each photo once")));
-            }
-            else
-            {
-                seen[sha256] = path;
-                bytes[sha256] = read.Value;
-                yield return new PhotoFile(name, read.Value);
-            }
+
+            string sha256 = CardJson.Sha256(read.Value);
+            if (!twins.IsNew(path, sha256)) continue;
+            bytes[sha256] = read.Value;
+            yield return new PhotoFile(name, read.Value);
+        }
+    }
+
+    /// <summary>Finds pictures that are given twice: they would count as two measurements that agree perfectly.</summary>
+    private sealed class Twins(List<RefusedPhoto> unread)
+    {
+        private readonly Dictionary<string, string> _seen = [];
+
+        public bool IsNew(string path, string sha256)
+        {
+            if (_seen.TryAdd(sha256, path)) return true;
+            unread.Add(new(Path.GetFileName(path), Refusal.OfInput("photo-twice", $"{path} is the same picture as {_seen[sha256]}", "give each photo once")));
+            return false;
         }
     }
 

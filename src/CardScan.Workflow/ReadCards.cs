@@ -5,7 +5,7 @@ using CardScan.Vision;
 namespace CardScan.Workflow;
 
 /// <summary>How far the reading of many photos has come.</summary>
-/// <param name="Done">Photos that were begun, counted once when sorted and once when read.</param>
+/// <param name="Done">Photos that were begun; where a report is wanted, counted once when sorted and once when read.</param>
 /// <param name="Total">What <paramref name="Done"/> grows to.</param>
 /// <param name="Now">What is being done.</param>
 public sealed record ReadProgress(int Done, int Total, string Now);
@@ -28,22 +28,22 @@ public static class ReadCards
     {
         ArgumentNullException.ThrowIfNull(request);
         ArgumentNullException.ThrowIfNull(plans);
-        Outcome<Dictionary<int, string>> byNumber = ByNumber(plans, request.Archive);
+        Outcome<Dictionary<int, NamedPlan>> byNumber = ByNumber(plans, request.Archive);
         if (byNumber.IsRefused) return byNumber.Refusal!;
 
-        Count count = new(2 * request.Photos.Count, progress);
-        SortedPhoto[] sorted = Sort(request.Photos, byNumber.Value, count);
+        Count count = new((request.HasReport ? 2 : 1) * request.Photos.Count, progress);
+        SortedPhoto[] sorted = Sort(request, byNumber.Value, count);
         IGrouping<int, SortedPhoto>[] groups = [.. sorted.Where(photo => photo.Refusal is null).GroupBy(photo => photo.Numbers[0])];
         SortedCard[] cards = [.. groups.Select(card => new SortedCard(card.First().Numbers, request with
         {
             Photos = card.Select(photo => photo.Path).ToValueList(),
-            Plan = byNumber.Value.GetValueOrDefault(card.Key),
+            Plan = byNumber.Value.GetValueOrDefault(card.Key)?.Name,
             OutputFolder = groups.Length > 1 ? InFolderOf(request.OutputFolder) : request.OutputFolder,
-        }))];
+        }, request.HasReport ? null : card.Select(photo => photo.Sight!).ToValueList()))];
 
         List<ReadResult> results = [];
         List<RefusedPhoto> refused = [.. sorted.Where(photo => photo.Refusal is not null).Select(photo => new RefusedPhoto(Path.GetFileName(photo.Path), photo.Refusal!))];
-        foreach ((SortedCard card, Outcome<RenderedCard> rendered) in InOrder(cards, card => ReadCard.Render(card.Request, card.Numbers, count.Photos("reading"), count)))
+        foreach ((SortedCard card, Outcome<RenderedCard> rendered) in InOrder(cards, card => ReadCard.Render(card.Request, card.Numbers, count.Photos("reading"), count, card.Sights)))
         {
             Outcome<ReadResult> result = rendered.IsRefused ? rendered.Refusal! : ReadCard.Write(card.Request, rendered.Value);
             if (result.IsRefused) refused.Add(new(string.Join(", ", card.Request.Photos.Select(path => Path.GetFileName(path))), result.Refusal!));
@@ -53,39 +53,45 @@ public static class ReadCards
         return new ReadCardsResult(results.ToValueList(), refused.ToValueList());
     }
 
-    private static Outcome<Dictionary<int, string>> ByNumber(ValueList<string> plans, ArchivePlace? archive)
+    private static Outcome<Dictionary<int, NamedPlan>> ByNumber(ValueList<string> plans, ArchivePlace? archive)
     {
-        Dictionary<int, string> byNumber = [];
+        Dictionary<int, NamedPlan> byNumber = [];
         foreach (string name in plans)
         {
             Outcome<ChosenPlan> plan = PlanChoice.Named(name, archive);
             if (plan.IsRefused) return plan.Refusal!;
             int number = plan.Value.File.Plan.Number;
-            if (!byNumber.TryAdd(number, name))
-                return Refusal.OfInput("plans-same-number", $"{byNumber[number]} and {name} are plans of the same number, {number}, which photos cannot tell apart", "read the photos of each card by themselves, with its own plan");
+            if (!byNumber.TryAdd(number, new(name, plan.Value.File)))
+                return Refusal.OfInput("plans-same-number", $"{byNumber[number].Name} and {name} are plans of the same number, {number}, which photos cannot tell apart", "read the photos of each card by themselves, with its own plan");
         }
 
         return byNumber;
     }
 
-    /// <summary>A glance at every photo for the card that it shows.</summary>
-    private static SortedPhoto[] Sort(ValueList<string> paths, Dictionary<int, string> plans, Count count)
+    /// <summary>Finds for every photo the card that it shows: by a glance, or by looking once and for all.</summary>
+    /// <remarks>A report wants the rectified photos, and those of all photos at once would fill the memory: there each photo is read again when it is its card's turn.</remarks>
+    private static SortedPhoto[] Sort(ReadRequest request, Dictionary<int, NamedPlan> plans, Count count)
     {
-        IProgress<string> begun = count.Photos("sorting");
+        IProgress<string> begun = count.Photos(request.HasReport ? "sorting" : "reading");
         return
         [
-            .. paths.AsParallel().AsOrdered().WithDegreeOfParallelism(PhotoRoom.Most).Select(path =>
+            .. request.Photos.AsParallel().AsOrdered().WithDegreeOfParallelism(PhotoRoom.Most).Select(path =>
             {
                 string name = Path.GetFileName(path);
                 begun.Report(name);
                 Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
-                if (bytes.IsRefused) return new SortedPhoto(path, [], bytes.Refusal);
-                Outcome<ValueList<int>> numbers = CardReader.CardNumbers(new(name, bytes.Value));
-                return numbers.IsRefused
-                    ? new SortedPhoto(path, [], numbers.Refusal!.In(name))
-                    : new(path, numbers.Value.OrderByDescending(plans.ContainsKey).ToValueList(), null);
+                if (bytes.IsRefused) return new SortedPhoto(path, [], bytes.Refusal, null);
+                PhotoFile photo = new(name, bytes.Value);
+                return request.HasReport ? OfNumbers(path, CardReader.CardNumbers(photo), null) : OfSight(path, CardReader.Look(photo, seen => plans.GetValueOrDefault(PlannedFirst(seen)[0])?.File, request.Vision));
             }),
         ];
+
+        SortedPhoto OfSight(string path, Outcome<PhotoSight> sight) => sight.IsRefused ? OfNumbers(path, sight.Refusal!, null) : OfNumbers(path, sight.Value.Numbers, sight.Value);
+
+        SortedPhoto OfNumbers(string path, Outcome<ValueList<int>> numbers, PhotoSight? sight) =>
+            numbers.IsRefused ? new(path, [], numbers.Refusal!.In(Path.GetFileName(path)), null) : new(path, PlannedFirst(numbers.Value), null, sight);
+
+        ValueList<int> PlannedFirst(ValueList<int> numbers) => numbers.OrderByDescending(plans.ContainsKey).ToValueList();
     }
 
     /// <summary>Works on several items at once and gives the results in the items' order; no more wait than are worked on.</summary>
@@ -111,12 +117,17 @@ public static class ReadCards
     /// <param name="Path">The photo.</param>
     /// <param name="Numbers">The card's number, then others whose markers are seen; none where it was refused.</param>
     /// <param name="Refusal">Why it was.</param>
-    private sealed record SortedPhoto(string Path, ValueList<int> Numbers, Refusal? Refusal);
+    /// <param name="Sight">What it tells, where it was looked at already.</param>
+    private sealed record SortedPhoto(string Path, ValueList<int> Numbers, Refusal? Refusal, PhotoSight? Sight);
+
+    /// <summary>A plan and how it was named.</summary>
+    private sealed record NamedPlan(string Name, PlanFile File);
 
     /// <summary>A card's photos.</summary>
     /// <param name="Numbers">Those of the first.</param>
     /// <param name="Request">How they are to be read.</param>
-    private sealed record SortedCard(ValueList<int> Numbers, ReadRequest Request);
+    /// <param name="Sights">What they tell, where they were looked at already.</param>
+    private sealed record SortedCard(ValueList<int> Numbers, ReadRequest Request, ValueList<PhotoSight>? Sights);
 
     /// <summary>Counts photos as they are begun: what is told of the other steps moves nothing.</summary>
     private sealed class Count(int total, IProgress<ReadProgress>? progress) : IProgress<string>

@@ -4,7 +4,7 @@ using CardScan.Vision;
 
 namespace CardScan.Benchmarks;
 
-/// <summary>The stages of reading an engraved card one by one, as <see cref="CardReader"/> runs them.</summary>
+/// <summary>The stages of reading a card one by one, as <see cref="CardReader"/> runs them.</summary>
 internal sealed class Stages(BenchmarkPhoto photo)
 {
     private Plan Plan => photo.Plan.Plan;
@@ -18,7 +18,17 @@ internal sealed class Stages(BenchmarkPhoto photo)
     public SolvedPose Solve(DecodedPhoto decoded, ValueList<RefinedMarker> refined) =>
         PoseSolver.Solve(decoded.Picture, refined, Plan, decoded.Shot.FocalLength35Mm).Value;
 
-    public LightField Light(CardSurface surface) => LightField.Fit(surface, Plan, isInverted: false, [0, 1, 2, 3])!;
+    /// <summary>The light with its veils, which are made when they are asked for.</summary>
+    public LightField Light(CardSurface surface)
+    {
+        LightField light = LightField.Fit(surface, Plan, isInverted: false, [0, 1, 2, 3])!;
+        light.VeilAt(default);
+        return light;
+    }
+
+    public BackLitView Sides(CardSurface surface, SolvedPose solved) => SideMeasurer.Measure(surface, solved, Plan);
+
+    public Refusal? CheckSides(CardSurface surface, BackLitView view) => EdgeCheck.CheckBackLit(surface, Plan, view);
 
     public MeasuredCell[] Cells(CardSurface surface, LightField light, SolvedPose solved) => CellMeasurer.Measure(surface, light, Plan, solved.Pose);
 

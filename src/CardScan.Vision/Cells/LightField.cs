@@ -26,7 +26,7 @@ internal sealed class LightField
     private readonly double[] _coefficients;
     private readonly CardSize _card;
 
-    private VeilField? _veil;
+    private Lazy<VeilField>? _veil;
 
     private LightField(double[] coefficients, CardSize card, double scatter) => (_coefficients, _card, Scatter) = (coefficients, card, scatter);
 
@@ -69,7 +69,7 @@ internal sealed class LightField
     }
 
     /// <summary>Mirrored light that may lie over a point of the card, as a share of what bare material sends: a wide reflection.</summary>
-    public double VeilAt(PlanePoint cardMm) => _veil?.At(LogLuminanceAt(cardMm), Basis(cardMm, _card)) ?? 0;
+    public double VeilAt(PlanePoint cardMm) => _veil?.Value.At(LogLuminanceAt(cardMm), Basis(cardMm, _card)) ?? 0;
 
     /// <summary>Fits the field.</summary>
     /// <returns>The field, or null where too little bare material is in the photo.</returns>
@@ -99,8 +99,10 @@ internal sealed class LightField
             BareCentres = patches.Select(patch => patch.Centre).ToValueList(),
             Range = Math.Exp(field.Max() - field.Min()),
         };
-        MarkerMark[] marks = MarkerMark.Of(surface, light.LogLuminanceAt, plan, seenMarkers);
-        light._veil = VeilField.Fit(light, place => Basis(place, plan.Card), surface, patches, weights, marks);
+
+        // The sides of a back-lit card do not ask for it.
+        light._veil = new(() => VeilField.Fit(
+            light, place => Basis(place, plan.Card), surface, patches, weights, MarkerMark.Of(surface, light.LogLuminanceAt, plan, seenMarkers)));
         return light;
     }
 

@@ -29,13 +29,16 @@ internal sealed unsafe class Picture : IDisposable
     private Picture(Mat bgr, float[] linearOfCode)
     {
         if (bgr.Type() != MatType.CV_8UC3) throw new ArgumentException($"An 8-bit colour picture is needed, not {bgr.Type()}.", nameof(bgr));
-        (Bgr, _linearOfCode) = (bgr, linearOfCode);
+        (Bgr, Reduced, _linearOfCode) = (bgr, new(bgr), linearOfCode);
         _pixels = bgr.DataPointer;
         _stride = bgr.Step();
         (Width, Height) = (bgr.Width, bgr.Height);
     }
 
     public Mat Bgr { get; }
+
+    /// <summary>The picture in grey at reduced sizes, to search in.</summary>
+    public Pyramid Reduced { get; }
 
     /// <summary>True where the phone's tone curve is known and undone.</summary>
     public bool IsToneKnown { get; private init; }
@@ -80,7 +83,11 @@ internal sealed unsafe class Picture : IDisposable
     /// <param name="curve">From linear light by sRGB to linear light.</param>
     public Picture Through(Func<double, double> curve) => new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { IsToneKnown = true };
 
-    public void Dispose() => Bgr.Dispose();
+    public void Dispose()
+    {
+        Reduced.Dispose();
+        Bgr.Dispose();
+    }
 
     /// <summary>The sRGB decoding (IEC 61966-2-1).</summary>
     internal static double Decode(double code01) => code01 <= 0.04045 ? code01 / 12.92 : Math.Pow((code01 + 0.055) / 1.055, 2.4);

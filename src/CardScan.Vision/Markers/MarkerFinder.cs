@@ -61,7 +61,7 @@ internal static class MarkerFinder
     public static Outcome<MarkerSet> Find(Picture picture, Plan plan)
     {
         int cardNumber = plan.Number;
-        using Pyramid pyramid = new(picture.Bgr);
+        Pyramid pyramid = picture.Reduced;
         Finds positive = new(), negative = new();
         foreach ((int reduction, bool isNegative, Search search) in Searches)
         {
@@ -100,7 +100,7 @@ internal static class MarkerFinder
     /// <summary>The numbers of the cards whose markers are seen, the one with most markers first: for a card whose plan is not known yet.</summary>
     public static Outcome<ValueList<int>> CardNumbers(Picture picture)
     {
-        using Pyramid pyramid = new(picture.Bgr);
+        Pyramid pyramid = picture.Reduced;
         Finds positive = new(), negative = new();
         foreach ((int reduction, bool isNegative, Search search) in Searches)
         {
@@ -112,6 +112,14 @@ internal static class MarkerFinder
         // One marker is chance or a stray one, unless the search with the plan finds its neighbours.
         int[] cards = [.. positive.Cards, .. negative.Cards];
         return cards.Length > 0 ? cards.ToValueList() : LooksMirrored(pyramid) ? Mirrored() : NoMarkers(picture, pyramid);
+    }
+
+    /// <summary>Searches an empty picture.</summary>
+    public static void Rehearse()
+    {
+        const int enoughPx = 256;
+        using Picture empty = new(new Mat(enoughPx, enoughPx, MatType.CV_8UC3, Scalar.All(0)));
+        _ = CardNumbers(empty);
     }
 
     /// <summary>Nothing was found: what the picture as a whole may tell about why.</summary>
@@ -225,45 +233,6 @@ internal static class MarkerFinder
             PlanePoint a = centres[i], b = centres[(i + 1) % centres.Length], c = centres[(i + 2) % centres.Length];
             return (b.X - a.X) * (c.Y - b.Y) - (b.Y - a.Y) * (c.X - b.X) > 0;
         });
-    }
-
-    /// <summary>The picture in grey at reduced sizes, made when asked for.</summary>
-    private sealed class Pyramid(Mat bgr) : IDisposable
-    {
-        private readonly Dictionary<int, Mat> _grey = [];
-        private readonly Dictionary<int, Mat> _negative = [];
-
-        public Mat At(int reduction)
-        {
-            if (_grey.TryGetValue(reduction, out Mat? known)) return known;
-            Mat reduced = new();
-            if (reduction == 2)
-            {
-                using Mat half = new();
-                Cv2.Resize(bgr, half, new Size(Math.Max(1, bgr.Width / 2), Math.Max(1, bgr.Height / 2)), 0, 0, InterpolationFlags.Area);
-                Cv2.CvtColor(half, reduced, ColorConversionCodes.BGR2GRAY);
-            }
-            else
-            {
-                Mat finer = At(reduction / 2);
-                Cv2.Resize(finer, reduced, new Size(Math.Max(1, finer.Width / 2), Math.Max(1, finer.Height / 2)), 0, 0, InterpolationFlags.Area);
-            }
-
-            return _grey[reduction] = reduced;
-        }
-
-        public Mat NegativeAt(int reduction)
-        {
-            if (_negative.TryGetValue(reduction, out Mat? known)) return known;
-            Mat negative = new();
-            Cv2.BitwiseNot(At(reduction), negative);
-            return _negative[reduction] = negative;
-        }
-
-        public void Dispose()
-        {
-            foreach (Mat mat in _grey.Values.Concat(_negative.Values)) mat.Dispose();
-        }
     }
 
     /// <summary>Markers found, of any card; the finest scale's corners win.</summary>

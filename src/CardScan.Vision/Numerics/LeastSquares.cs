@@ -101,7 +101,11 @@ internal static class LeastSquares
     {
         double[] right = new double[rows[0].Length];
         for (int r = 0; r < rows.Count; r++)
-            for (int i = 0; i < right.Length; i++) right[i] += weights[r] * rows[r][i] * targets[r];
+        {
+            double[] row = rows[r];
+            for (int i = 0; i < right.Length; i++) right[i] += weights[r] * row[i] * targets[r];
+        }
+
         return SolveSymmetric(NormalMatrix(rows, weights), right);
     }
 
@@ -122,20 +126,24 @@ internal static class LeastSquares
 
     private static double[,] NormalMatrix(IReadOnlyList<double[]> rows, ReadOnlySpan<double> weights)
     {
+        // Where most of the time of a light field goes: the lower triangle lies flat, row after row, while it is summed.
         int n = rows[0].Length;
-        double[,] normal = new double[n, n];
+        double[] lower = new double[n * (n + 1) / 2];
         for (int r = 0; r < rows.Count; r++)
         {
             if (weights[r] == 0) continue;
-            for (int i = 0; i < n; i++)
+            double[] row = rows[r];
+            int at = 0;
+            for (int i = 0; i < row.Length; i++)
             {
-                double weighted = weights[r] * rows[r][i];
-                for (int j = 0; j <= i; j++) normal[i, j] += weighted * rows[r][j];
+                double weighted = weights[r] * row[i];
+                for (int j = 0; j <= i; j++) lower[at++] += weighted * row[j];
             }
         }
 
-        for (int i = 0; i < n; i++)
-            for (int j = 0; j < i; j++) normal[j, i] = normal[i, j];
+        double[,] normal = new double[n, n];
+        for (int i = 0, at = 0; i < n; i++)
+            for (int j = 0; j <= i; j++) normal[i, j] = normal[j, i] = lower[at++];
         return normal;
     }
 
