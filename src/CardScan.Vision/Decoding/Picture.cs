@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using OpenCvSharp;
 
 namespace CardScan.Vision;
@@ -17,6 +19,10 @@ internal sealed unsafe class Picture : IDisposable
     private static readonly float[] LinearOfSrgb = [.. Enumerable.Range(0, 256).Select(code => (float)Decode(code / 255.0))];
 
     private readonly float[] _linearOfCode;
+
+    /// <summary>What each code of blue, green and red adds to the luminance, one table after the other; pinned, and held by <see cref="_sharesHeld"/>.</summary>
+    private readonly double* _luminanceShares;
+    private readonly double[] _sharesHeld = GC.AllocateUninitializedArray<double>(3 * 256, pinned: true);
     private readonly byte* _pixels;
     private readonly long _stride;
 
@@ -30,6 +36,9 @@ internal sealed unsafe class Picture : IDisposable
     {
         if (bgr.Type() != MatType.CV_8UC3) throw new ArgumentException($"An 8-bit colour picture is needed, not {bgr.Type()}.", nameof(bgr));
         (Bgr, Reduced, _linearOfCode) = (bgr, new(bgr), linearOfCode);
+        for (int code = 0; code < 256; code++)
+            (_sharesHeld[code], _sharesHeld[256 + code], _sharesHeld[512 + code]) = (0.0722 * linearOfCode[code], 0.7152 * linearOfCode[code], 0.2126 * linearOfCode[code]);
+        _luminanceShares = (double*)Marshal.UnsafeAddrOfPinnedArrayElement(_sharesHeld, 0);
         _pixels = bgr.DataPointer;
         _stride = bgr.Step();
         (Width, Height) = (bgr.Width, bgr.Height);
@@ -95,8 +104,8 @@ internal sealed unsafe class Picture : IDisposable
     /// <summary>The sRGB coding, its inverse.</summary>
     internal static double Encode(double linear01) => linear01 <= 0.0031308 ? 12.92 * linear01 : 1.055 * Math.Pow(linear01, 1 / 2.4) - 0.055;
 
-    private double Luminance(byte* pixel) =>
-        0.0722 * _linearOfCode[pixel[0]] + 0.7152 * _linearOfCode[pixel[1]] + 0.2126 * _linearOfCode[pixel[2]];
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private double Luminance(byte* pixel) => _luminanceShares[pixel[0]] + _luminanceShares[256 + pixel[1]] + _luminanceShares[512 + pixel[2]];
 
     private byte* PixelAt(int x, int y) => _pixels + y * _stride + x * 3L;
 }
