@@ -24,8 +24,9 @@ internal static class CardsSummary
 
     private static int PrintOneOfMany(Terminal terminal, ReadResult card, bool isJson)
     {
-        int code = ReadingSummary.PrintDoubts(terminal, card);
-        if (isJson) return code;
+        if (isJson) return ReadingSummary.PrintDoubts(terminal, card, isJson);
+        ReadingSummary.PrintHead(terminal, card.Reading);
+        int code = ReadingSummary.PrintDoubts(terminal, card, isJson);
         foreach (PhotoRecord photo in card.Reading.Photos) terminal.ShowLine(Line(photo, card.Reading.Plan));
         ReadingSummary.PrintSettings(terminal, card.Reading);
         if (card.Files.Count > 0) terminal.ShowLine(card.Files[0]);

@@ -11,17 +11,28 @@ internal static class ReadingSummary
     /// <summary>Prints a result; exit code of the command.</summary>
     public static int Print(Terminal terminal, ReadResult result, bool isJson)
     {
-        int code = PrintDoubts(terminal, result);
+        if (!isJson) PrintHead(terminal, result.Reading);
+        int code = PrintDoubts(terminal, result, isJson);
         if (isJson) terminal.ShowRaw(CardJson.Write(result.Reading));
         else Print(terminal, result);
         return code;
     }
 
-    /// <summary>Prints what is doubtful, what could not be read and what could not be kept; exit code of the command.</summary>
-    public static int PrintDoubts(Terminal terminal, ReadResult result)
+    /// <summary>Prints a card's name, and whether its reading can be used.</summary>
+    public static void PrintHead(Terminal terminal, Reading reading)
     {
+        terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
+        Judgement judgement = Judgement.Of(reading);
+        terminal.Show($"[bold]{judgement.Lead}[/]{(judgement.Detail.Length == 0 ? "" : $" {Markup.Escape(judgement.Detail)}")}");
+    }
+
+    /// <summary>Prints what is doubtful, the gravest first, what could not be read and what could not be kept; exit code of the command.</summary>
+    public static int PrintDoubts(Terminal terminal, ReadResult result, bool isJson)
+    {
+        // The card's head has said one of them, to whoever sees both.
+        Warning? said = !isJson && terminal.IsOneScreen ? Judgement.Of(result.Reading).Reason : null;
         foreach (PhotoRecord photo in result.Reading.Photos)
-            foreach (Warning warning in photo.Warnings) terminal.Warn($"{photo.File}: {warning.Message}");
+            foreach (Warning warning in Judgement.Sorted(photo.Warnings).Where(warning => !ReferenceEquals(warning, said))) terminal.Warn($"{photo.File}: {warning.Message}");
 
         foreach (Warning doubt in result.Doubts) terminal.Warn(doubt.Message);
         int code = ExitCode.Done;
@@ -29,16 +40,16 @@ internal static class ReadingSummary
         return result.Kept is { IsRefused: true } notKept ? Math.Max(code, terminal.Refuse(notKept.Refusal!)) : code;
     }
 
-    /// <summary>Prints a card's name, settings and advice.</summary>
+    /// <summary>Prints a card's settings and advice.</summary>
     public static void PrintSettings(Terminal terminal, Reading reading)
     {
-        terminal.Show($"[bold]Card {reading.Plan.Number}[/]{Part(reading.Plan.Title)}{Part(reading.Plan.Material.Name)}{Part(reading.Plan.Material.Batch)}");
         foreach (FrameReading frame in reading.Photos.Select(photo => photo.Frame).OfType<FrameReading>()) terminal.Show($"Frame sheet: {Markup.Escape(frame.InWords())}");
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
         if (reading.Focus is { } focus)
             foreach (string line in FocusLines(focus)) terminal.Show(line);
 
-        foreach (Advice advice in reading.Advice) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
+        Advice? said = Judgement.Of(reading).Advice;
+        foreach (Advice advice in reading.Advice.Where(advice => !ReferenceEquals(advice, said))) terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
     }
 
     private static void Print(Terminal terminal, ReadResult result)

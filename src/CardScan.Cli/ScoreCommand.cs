@@ -33,7 +33,7 @@ internal static class ScoreCommand
         {
             Outcome<ReadResult> result = ScoreReading.Run(parsed.GetValue(reading)!, archive.From(parsed), scoring.From(parsed), parsed.GetValue(output));
             if (!result.IsRefused && result.Value.Files.Count > 0)
-                terminal.Warn("the page has no photo, since scoring again needs none; pictures in the folder stay as they were: read the photos again for a page that shows them");
+                terminal.Warn("the page has no photo, since scoring again needs none, and an annotated picture that marked other settings is gone from the folder: read the photos again with these options for both");
             return result.IsRefused ? terminal.Refuse(result.Refusal!) : ReadingSummary.Print(terminal, result.Value, parsed.GetValue(json));
         });
         return command;

@@ -1,3 +1,5 @@
+using System.Text;
+using System.Text.RegularExpressions;
 using CardScan.Model;
 using CardScan.Workflow;
 using Spectre.Console;
@@ -5,8 +7,11 @@ using Spectre.Console;
 namespace CardScan.Cli;
 
 /// <summary>Where a command writes: results to one stream, progress and complaints to the other.</summary>
-internal sealed class Terminal
+internal sealed partial class Terminal
 {
+    /// <summary>Stands for a space at which no line may end; the console would end one at a no-break space too.</summary>
+    private const char Bond = '\uE000';
+
     private readonly IAnsiConsole _results;
     private readonly IAnsiConsole _notes;
     private readonly bool _isErrorTerminal;
@@ -31,6 +36,9 @@ internal sealed class Terminal
     /// <summary>True when a person reads the results as they come.</summary>
     public bool IsOutputTerminal { get; }
 
+    /// <summary>True when that person sees the complaints between them.</summary>
+    public bool IsOneScreen => IsOutputTerminal && _isErrorTerminal;
+
     /// <summary>The process's own streams.</summary>
     public static Terminal OfProcess()
     {
@@ -39,7 +47,7 @@ internal sealed class Terminal
     }
 
     /// <summary>Prints a result. Text from files must be escaped: see <see cref="Markup.Escape(string)"/>.</summary>
-    public void Show(string markup) => _results.MarkupLine(markup);
+    public void Show(string markup) => _results.MarkupLine(Bound(markup, IsOutputTerminal));
 
     /// <summary>Prints a table or another drawn thing.</summary>
     public void Show(Spectre.Console.Rendering.IRenderable drawn) => _results.Write(drawn);
@@ -51,7 +59,7 @@ internal sealed class Terminal
     public void ShowLine(string text) => Output.WriteLine(text);
 
     /// <summary>Prints a warning.</summary>
-    public void Warn(string text) => _notes.MarkupLine($"[yellow]warning:[/] {Markup.Escape(text)}");
+    public void Warn(string text) => _notes.MarkupLine($"[yellow]warning:[/] {Markup.Escape(Bound(text, _isErrorTerminal))}");
 
     /// <summary>Prints a remark beside the results.</summary>
     public void Note(string text) => Errors.WriteLine(text);
@@ -99,7 +107,7 @@ internal sealed class Terminal
         // Colours only for a person's eyes, and not where NO_COLOR asks for none (Spectre heeds it when it detects).
         IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
         {
-            Out = new AnsiConsoleOutput(writer),
+            Out = new AnsiConsoleOutput(isTerminal ? new Unbinding(writer) : writer),
             Ansi = isTerminal ? AnsiSupport.Detect : AnsiSupport.No,
             ColorSystem = isTerminal ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
             Interactive = isTerminal ? InteractionSupport.Detect : InteractionSupport.No,
@@ -107,6 +115,24 @@ internal sealed class Terminal
         // A pipe has no width; lines are for programs then, and stay whole.
         if (!isTerminal) console.Profile.Width = 10_000;
         return console;
+    }
+
+    /// <summary>A number and its unit stay on one line.</summary>
+    private static string Bound(string text, bool isTerminal) => isTerminal ? NumberBeforeUnit().Replace(text, $"{Bond}") : text;
+
+    [GeneratedRegex(@"(?<=[0-9]) (?=%|mm\b)", RegexOptions.None, 1000)]
+    private static partial Regex NumberBeforeUnit();
+
+    /// <summary>Writes bonds as spaces.</summary>
+    private sealed class Unbinding(TextWriter writer) : TextWriter
+    {
+        public override Encoding Encoding => writer.Encoding;
+
+        public override void Write(char value) => writer.Write(value == Bond ? ' ' : value);
+
+        public override void Write(string? value) => writer.Write(value?.Replace(Bond, ' '));
+
+        public override void Flush() => writer.Flush();
     }
 
     private sealed class Quiet : IProgress<string>, IProgress<ReadProgress>

@@ -18,6 +18,20 @@ public sealed record CellSettings : Extensible
     /// <summary>Line interval of the fill, mm; absent for cuts.</summary>
     public double? LineIntervalMm { get; init; }
 
+    /// <summary>"1500 mm/min at 80 % in 2 passes, line interval 0.08 mm": speed, power and passes, and what else changes over the card.</summary>
+    /// <param name="plan">The card's plan.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public string InWords(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        string passes = Passes > 1 ? $" in {Passes} passes" : "";
+        string interval = Varies(Setting.LineIntervalMm) && LineIntervalMm is { } mm ? $", line interval {mm:0.###} mm" : "";
+        string focus = Varies(Setting.FocusOffsetMm) ? $", focus offset {FocusOffsetMm + 0.0:0.##} mm" : "";
+        return $"{SpeedMmPerMin:0.#} mm/min at {PowerPercent:0.#} %{passes}{interval}{focus}";
+
+        bool Varies(Setting setting) => plan.Columns.Setting == setting || plan.Rows.Setting == setting;
+    }
+
     /// <summary>Energy delivered at these settings: areal energy for a fill, line energy for a cut.</summary>
     /// <param name="process">Engrave (J/mm²) or cut (J/mm).</param>
     /// <param name="ratedOpticalWatts">Optical power at 100 %, watts.</param>

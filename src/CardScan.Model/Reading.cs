@@ -36,8 +36,11 @@ public sealed record Reading : Extensible
     public bool IsHeldByBridges(Recommendation recommendation)
     {
         ArgumentNullException.ThrowIfNull(recommendation);
-        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < UsualCutConfidence } && Advice.Any(advice => advice.Code == "bridged-sides");
+        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < UsualCutConfidence } && Advice.Any(advice => advice.Code == BridgedSides);
     }
+
+    /// <summary>Code of the advice that tells of bridges.</summary>
+    internal const string BridgedSides = "bridged-sides";
 
     /// <summary>A cut less probable than this is not called sure.</summary>
     private const double UsualCutConfidence = 0.95;

@@ -13,14 +13,7 @@ internal static class SettingWords
     }
 
     /// <summary>The same with line interval and focus offset, where they change over the card: "…, line interval 0.08 mm".</summary>
-    public static string Setting(CellSettings settings, Plan plan)
-    {
-        string interval = Varies(Model.Setting.LineIntervalMm) && settings.LineIntervalMm is { } mm ? $", line interval {mm:0.###} mm" : "";
-        string focus = Varies(Model.Setting.FocusOffsetMm) ? $", focus offset {settings.FocusOffsetMm + 0.0:0.##} mm" : "";
-        return $"{Setting(settings)}{interval}{focus}";
-
-        bool Varies(Setting setting) => plan.Columns.Setting == setting || plan.Rows.Setting == setting;
-    }
+    public static string Setting(CellSettings settings, Plan plan) => settings.InWords(plan);
 
     /// <summary>A speed that somebody would dial: two digits.</summary>
     public static double RoundSpeed(double mmPerMin)

@@ -254,7 +254,7 @@ public static class CardReader
             Bow = pose.Bow,
             Quality = measured.Value.Quality,
             Frame = target.Value.Frame,
-            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.SharpnessDoubts(plan, quality), .. target.Value.Warnings, .. measured.Value.Warnings],
+            Warnings = [.. photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.ViewDoubts(plan, pose, quality), .. target.Value.Warnings, .. measured.Value.Warnings],
         };
         CardPicture? picture = options.WithPictures ? Rectifier.Rectify(photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card) : null;
         return new SeenPhoto(record, measured.Value.Cells, measured.Value.BackLit, picture);
@@ -283,7 +283,7 @@ public static class CardReader
         if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere) return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
-        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(field, measured, quality).ToValueList());
+        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(plan, field, measured, quality).ToValueList());
     }
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>

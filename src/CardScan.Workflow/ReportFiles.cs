@@ -8,7 +8,7 @@ namespace CardScan.Workflow;
 /// <summary>The files that a reading leaves in a folder. They replace an earlier report of the same card there and nothing else, and never stand beside the plan of another.</summary>
 /// <param name="reading">The reading.</param>
 /// <param name="page">The page, UTF-8.</param>
-/// <param name="pictures">The annotated pictures, PNG; none leaves those in the folder alone, which are the same card's.</param>
+/// <param name="pictures">The annotated pictures, PNG; none leaves those in the folder alone that mark the same settings.</param>
 internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueList<byte[]> pictures)
 {
     private const string PageName = "report.html", PictureStart = "annotated.png", ReadingName = "reading.json", TableName = "cells.csv", PlanName = "plan.json";
@@ -62,12 +62,21 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
             NewFile.OfText(ReadingName, CardJson.Write(reading)),
             NewFile.OfText(TableName, CardReport.Csv(reading)),
         ];
-        return OutputFolder.Write(folder, files, pictures.Count == 0 ? [] : PicturesFrom(pictures.Count, folder));
+        return OutputFolder.Write(folder, files, pictures.Count == 0 && MarksTheSame(folder) ? [] : PicturesFrom(pictures.Count, folder));
     }
+
+    /// <summary>True where the pictures of the report that is there mark what this reading does.</summary>
+    private bool MarksTheSame(string folder) =>
+        InputFile.ReadReading(Path.Combine(folder, ReadingName)) is { IsRefused: false } old
+        && old.Value.Recommendations.Select(Marked).SequenceEqual(reading.Recommendations.Select(Marked))
+        && old.Value.Cells.Select(cell => cell.Flags).SequenceEqual(reading.Cells.Select(cell => cell.Flags));
+
+    private static (string, CellAddress?, double, double) Marked(Recommendation recommendation) =>
+        (recommendation.Goal, recommendation.Cell, recommendation.SpeedMmPerMin, recommendation.PowerPercent);
 
     private static string PictureName(int index) => index == 0 ? PictureStart : $"annotated-{index + 1}.png";
 
-    /// <summary>An earlier report may have had more photos; what is left of them would pass for this one's.</summary>
+    /// <summary>Pictures of an earlier report, of more photos or of other settings, would pass for this one's.</summary>
     private static IEnumerable<string> PicturesFrom(int first, string folder) =>
         Enumerable.Range(first, 1000).Select(PictureName).TakeWhile(name => File.Exists(Path.Combine(folder, name)));
 

@@ -22,6 +22,15 @@ public partial class DocumentationTests
     }
 
     [Fact]
+    public void The_gravity_of_every_warning_of_a_photo_is_known()
+    {
+        string section = Text("docs/messages.md").Split("\n## Warnings of a photo\n")[1].Split("\n## ")[0];
+        string[] codes = [.. CodeInTable().Matches(section).SelectMany(row => CodeInBackticks().Matches(row.Value)).Select(code => code.Groups["code"].Value)];
+        Assert.True(codes.Length > 25, "the table was not found");
+        Assert.All(codes, code => Assert.Equal(code, Judgement.Sorted([new("unheard-of", ""), new(code, "")]).First().Code));
+    }
+
+    [Fact]
     public void Every_field_of_the_three_files_is_documented()
     {
         string formats = Text("docs/formats.md");

@@ -83,11 +83,48 @@ public partial class ReadingSummaryTests
         Assert.Contains($"\tpower %\t{quantity}\tfrom", printed, StringComparison.Ordinal);
     }
 
-    private static string Printed(Reading reading)
+    [Theory]
+    [InlineData(false, false, 2)] // whoever keeps the results in a file sees the warnings alone
+    [InlineData(true, false, 1)]
+    [InlineData(false, true, 2)]
+    public void Whether_the_reading_can_be_used_comes_first_and_its_reason_is_not_lost(bool isTerminal, bool isJson, int warnings)
+    {
+        PhotoRecord photo = new() { File = "photo.jpg", Sha256 = new('0', 64), Light = Light.Front, WidthPx = 4000, HeightPx = 3000, Warnings = [new("noisy", "Much noise."), new("soft", "The photo is soft. Let the phone focus.")] };
+        Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4) with { Photos = [photo] };
+
+        (string output, string errors) = Told(reading, isTerminal, isJson);
+
+        string[] told = errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        Assert.Equal(warnings, told.Length);
+        Assert.Equal("warning: photo.jpg: Much noise.", told[^1]);
+        if (isJson) Assert.StartsWith("{", output, StringComparison.Ordinal);
+        else Assert.Equal("This reading can be used with care. The photo is soft. Let the phone focus.", output.Split('\n')[1]);
+    }
+
+    [Fact]
+    public void No_line_of_a_terminal_ends_between_a_number_and_its_unit()
+    {
+        Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4);
+        foreach (int start in Enumerable.Range(1, 12))
+        {
+            string reason = string.Join(' ', new[] { new string('r', start) }.Concat(Enumerable.Repeat("1000 mm/min at 100 %, with 0.1 mm", 12)));
+
+            string output = Told(reading with { Recommendations = [reading.Recommendations[0] with { Reason = reason }] }, isTerminal: true, isJson: false).Output;
+
+            Assert.DoesNotContain(output.Split('\n'), line => line.TrimStart().StartsWith('%') || line.TrimStart().StartsWith("mm", StringComparison.Ordinal));
+            Assert.Contains("at 100 %, with", output, StringComparison.Ordinal);
+        }
+    }
+
+    private static string Printed(Reading reading) => Told(reading, isTerminal: false, isJson: false).Output;
+
+    private static (string Output, string Errors) Told(Reading reading, bool isTerminal, bool isJson)
     {
         using StringWriter output = new(), errors = new();
-        ReadingSummary.Print(new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new ReadResult(reading, []), isJson: false);
-        return output.ToString().ReplaceLineEndings("\n");
+        ReadingSummary.Print(new Terminal(output, errors, isTerminal, isTerminal), new ReadResult(reading, []), isJson);
+        return (Plain(output), Plain(errors));
+
+        static string Plain(StringWriter text) => Colour().Replace(text.ToString().ReplaceLineEndings("\n"), "");
     }
 
     /// <summary>A card of one cell, power against another setting.</summary>
@@ -109,6 +146,9 @@ public partial class ReadingSummaryTests
             Recommendations = [new() { Goal = Goal.FastestFullMark, PowerPercent = 50, SpeedMmPerMin = 1000, Cell = new(0, 0), Reason = "r", Confidence = 0.9 }],
         };
     }
+
+    [GeneratedRegex("\u001b\\[[0-9;]*m", RegexOptions.None, 5000)]
+    private static partial Regex Colour();
 
     [GeneratedRegex(@"^(?<name>[A-Z][a-z, ]+) \((?<code>[a-z-]+)\)  ", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex GoalLine();

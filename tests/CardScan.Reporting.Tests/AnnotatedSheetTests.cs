@@ -19,7 +19,7 @@ public sealed class AnnotatedSheetTests
             Enlargement = AnnotatedSheet.Enlargement(picture, labels.SizeMm);
             Bitmap = SKBitmap.Decode(CardReport.AnnotatedPng(reading, picture));
             (_pxPerMm, _marginMm) = (pxPerMm * Enlargement, picture.MarginMm);
-            SheetType type = new(picture.WidthPx * Enlargement, reading.Plan, KeyEntry.Of(reading, labels));
+            SheetType type = new(picture.WidthPx * Enlargement, reading.Plan, Judgement.Of(reading), KeyEntry.Of(reading, labels));
             _topPx = type.HeadingPx;
             Assert.Equal(picture.WidthPx * Enlargement, Bitmap.Width);
             Assert.Equal(picture.HeightPx * Enlargement + type.HeadingPx + type.KeyPx, Bitmap.Height);

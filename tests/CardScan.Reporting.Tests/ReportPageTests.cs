@@ -68,6 +68,21 @@ public sealed class ReportPageTests
     }
 
     [Fact]
+    public void Whether_the_reading_can_be_used_stands_above_everything_and_warnings_come_by_gravity()
+    {
+        Reading reading = Samples.Engraved();
+        reading = reading with { Photos = [reading.Photos[0] with { Warnings = [new("noisy", "Much noise."), new("soft", "The photo is soft. Reach 80 % of it.")] }] };
+
+        string page = Page(reading);
+
+        XElement judgement = Parse(page).Descendants("header").Single().Elements("p").Last();
+        Assert.Equal(Judgement.Of(reading).Words, Text(judgement));
+        Assert.Equal("judgement doubtful", (string?)judgement.Attribute("class"));
+        Assert.Equal(["Warning: The photo is soft. Reach 80 % of it.", "Warning: Much noise."], Section(Parse(page), "quality")!.Descendants("li").Select(Text));
+        Assert.Contains("Reach 80\u00a0% of it.", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_title_tells_card_material_batch_and_machine()
     {
         string header = Text(Parsed(Samples.Engraved()).Descendants("header").Single());

@@ -124,4 +124,33 @@ public sealed class FoundByTheGeneratorTests
 
         Assert.InRange(Math.Sqrt(inErrors.Average(error => error * error)), 0.5, 1.25);
     }
+
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(0.4)]
+    public void A_lamp_mirrored_between_the_cuts_of_a_card_before_a_lamp_is_no_cut_elsewhere(double strength)
+    {
+        BackLitScene mirrored = new();
+        mirrored = mirrored with { Room = mirrored.Room with { Glare = new(52, 32, SpreadMm: 6, strength) } };
+
+        BackLitPhotos photos = BackLitPhotos.Of(mirrored);
+
+        Assert.DoesNotContain(photos.Sides, side => side.Reading.State == SideState.Closed);
+    }
+
+    [Theory]
+    [InlineData(8, 0, false)]
+    [InlineData(0, 8.5, false)]
+    [InlineData(8, 8.5, false)]
+    [InlineData(8, 8.5, true)]
+    public void Cuts_off_by_half_the_grids_pitch_are_refused_with_a_lamp_mirrored_beside_them_too(double xMm, double yMm, bool isMirrored)
+    {
+        BackLitScene scene = new();
+        if (isMirrored) scene = scene with { Room = scene.Room with { Glare = new(52, 32, SpreadMm: 6, Strength: 0.1) } };
+        PlanFile other = scene.Room.Plan with { Plan = scene.Room.Plan.Plan with { Cells = [.. scene.Room.Plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] } };
+
+        Outcome<SeenCard> outcome = CardReader.Read([new PhotoFile("cut.jpg", BackLitPhotos.Jpeg(scene))], other, new VisionOptions());
+
+        Assert.Equal("cells-misplaced", outcome.Refusal?.Code);
+    }
 }

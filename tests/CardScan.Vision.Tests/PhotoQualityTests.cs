@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
 using CardScan.Model;
 using CardScan.Vision.Tests.Rendering;
 
@@ -74,6 +76,42 @@ public sealed class PhotoQualityTests
         Photographed noisy = Photographed.Of(new Scene { Noise = 0.03, Exposure = 0.2 });
 
         Assert.Contains("noisy", noisy.WarningCodes);
+    }
+
+    [Fact]
+    public void Blur_is_told_as_a_maker_sees_it_and_against_what_the_cells_allow()
+    {
+        // The spread is twice the blur; cells of 8 mm allow 2 · 3 % of 8 mm. A marker's border is hardly wider than so much blur, so the figure is a little small.
+        Photographed soft = Photographed.Of(new Scene { BlurPx = 2.3, Camera = new() { RollDeg = 3 } });
+
+        double scale = soft.Photo.PxPerMm!.Value;
+        string message = soft.Photo.Warnings.Single(warning => warning.Code == "soft").Message;
+        Match told = Regex.Match(message, @"spread over (?<seen>[0-9.]+) mm, and cells of 8 mm allow 0\.48 mm", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1));
+        Assert.True(told.Success, message);
+        Assert.InRange(double.Parse(told.Groups["seen"].Value, CultureInfo.InvariantCulture), 0.88 * 2 * 2.3 / scale, 1.06 * 2 * 2.3 / scale);
+        Assert.DoesNotContain("cycles", message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Cells_that_are_left_out_are_named_by_their_places_and_settings()
+    {
+        Photographed mirrored = Photographed.Of(new Scene { Glare = new(60, 41, SpreadMm: 7, Strength: 0.35) });
+
+        CellReading[] lost = [.. mirrored.Reading.Cells.Where(cell => cell.Flags.Contains(CellFlag.Glare))];
+        Assert.NotEmpty(lost);
+        string message = mirrored.Photo.Warnings.Single(warning => warning.Code == "cells-glare").Message;
+        Assert.All(lost.Take(3), cell => Assert.Contains($"row {cell.Row + 1}, column {cell.Column + 1} ({cell.Settings.SpeedMmPerMin:0} mm/min at {cell.Settings.PowerPercent:0} %)", message, StringComparison.Ordinal));
+        Assert.Equal(lost.Length > 3, message.Contains($"and {lost.Length - 3} more", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Strong_grain_is_named_where_it_is_and_not_where_it_is_not()
+    {
+        Photographed grained = Photographed.Of(new Scene { Exposure = 0.3, Light = (x, y) => Math.Exp(0.35 * Streaks.At(x * Streaks.LengthMm / 25, y * Streaks.WidthMm / 1.5)) });
+        Photographed shadowed = Photographed.Of(new Scene { Light = (x, _) => x < 61 ? 0.5 : 1 });
+
+        Assert.Contains("grained", grained.Photo.Warnings.Single(warning => warning.Code == "cells-uneven-ground").Message, StringComparison.Ordinal);
+        Assert.DoesNotContain("grained", shadowed.Photo.Warnings.Single(warning => warning.Code == "cells-uneven-ground").Message, StringComparison.Ordinal);
     }
 
     [Fact]

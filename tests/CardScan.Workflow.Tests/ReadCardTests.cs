@@ -55,12 +55,20 @@ public sealed class ReadCardTests : IDisposable
     }
 
     [Fact]
-    public void A_reading_scored_again_into_its_own_folder_leaves_the_pictures_there()
+    public void A_reading_scored_again_into_its_own_folder_leaves_the_pictures_there_that_mark_its_settings()
     {
         Assert.False(ReadCard.Run(Request()).IsRefused);
         byte[] picture = File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png"));
         Assert.False(ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), null, new(), Path.Combine(_scratch, "out")).IsRefused);
         Assert.Equal(picture, File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png")));
+    }
+
+    [Fact]
+    public void A_picture_that_marks_other_settings_than_the_reading_beside_it_goes()
+    {
+        Assert.False(ReadCard.Run(Request()).IsRefused);
+        Assert.False(ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), null, new() { FullMarkShare = 0.8 }, Path.Combine(_scratch, "out")).IsRefused);
+        Assert.False(File.Exists(Path.Combine(_scratch, "out", "annotated.png")));
     }
 
     [Theory]

@@ -17,7 +17,7 @@ internal static class AnnotatedSheet
         CardMarks marks = CardMarks.Of(reading);
         int enlargement = Enlargement(picture, marks.Labels.SizeMm);
         (int width, int height) = (picture.WidthPx * enlargement, picture.HeightPx * enlargement);
-        SheetType type = new(width, reading.Plan, KeyEntry.Of(reading, marks.Labels));
+        SheetType type = new(width, reading.Plan, Judgement.Of(reading), KeyEntry.Of(reading, marks.Labels));
 
         SKImageInfo info = new(width, type.HeadingPx + height + type.KeyPx, SKColorType.Rgba8888, SKAlphaType.Opaque);
         using SKSurface surface = SKSurface.Create(info) ?? throw new InvalidOperationException($"No memory for {info.Width} × {info.Height} px.");

@@ -12,7 +12,7 @@ internal static class PictureStory
     {
         Plan plan = reading.Plan;
         yield return ("Title", PlanWords.Title(plan));
-        yield return ("Description", string.Join('\n', [PlanWords.Subtitle(plan), .. reading.Recommendations.Select(recommendation => Line(recommendation, reading))]));
+        yield return ("Description", string.Join('\n', [PlanWords.Subtitle(plan), Judgement.Of(reading).Words, .. reading.Recommendations.Select(recommendation => Line(recommendation, reading))]));
         yield return ("Software", "CardScan");
         yield return ("CardScan card", $"{plan.Number}");
         if (reading.PlanSha256 is { } sha256) yield return ("CardScan plan SHA-256", sha256);

@@ -6,8 +6,9 @@ namespace CardScan.Reporting;
 /// <summary>The writing above and below the annotated picture, set to the sheet's width.</summary>
 /// <param name="widthPx">Width of the sheet, px.</param>
 /// <param name="plan">The plan, for the heading.</param>
+/// <param name="judgement">Whether the reading can be used, for the heading: the picture is passed on without its page.</param>
 /// <param name="key">The key.</param>
-internal sealed class SheetType(int widthPx, Plan plan, ValueList<KeyEntry> key)
+internal sealed class SheetType(int widthPx, Plan plan, Judgement judgement, ValueList<KeyEntry> key)
 {
     private const string Caution = "A measured suggestion, not a promise. The machine's manual, the material's data sheet and local rules come first. Never run it unattended.";
 
@@ -18,7 +19,7 @@ internal sealed class SheetType(int widthPx, Plan plan, ValueList<KeyEntry> key)
     private double LinePx => 1.5 * _sizePx;
 
     /// <summary>Height of the heading, px.</summary>
-    public int HeadingPx => (int)Math.Ceiling(2 * MarginPx + 1.9 * _sizePx + 1.0 * _sizePx);
+    public int HeadingPx => (int)Math.Ceiling(2 * MarginPx + 1.9 * _sizePx + 1.0 * _sizePx + LinePx * JudgementLines.Count);
 
     /// <summary>Height of the key, px.</summary>
     public int KeyPx => (int)Math.Ceiling(2 * MarginPx + LinePx * (key.Sum(entry => Wrapped(entry).Count) + CautionLines.Count));
@@ -29,6 +30,7 @@ internal sealed class SheetType(int widthPx, Plan plan, ValueList<KeyEntry> key)
         Write(canvas, Shortened(title, 1.7 * _sizePx), MarginPx, MarginPx + 1.5 * _sizePx, 1.7 * _sizePx);
         string subtitle = PlanWords.Subtitle(plan);
         if (Typeface.CanWrite(subtitle)) Write(canvas, Shortened(subtitle, _sizePx), MarginPx, MarginPx + 3.2 * _sizePx, _sizePx);
+        foreach ((int line, string words) in JudgementLines.Index()) Write(canvas, words, MarginPx, MarginPx + 3.2 * _sizePx + (line + 1) * LinePx, _sizePx);
     }
 
     public void DrawKey(SKCanvas canvas, int topPx)
@@ -51,6 +53,8 @@ internal sealed class SheetType(int widthPx, Plan plan, ValueList<KeyEntry> key)
     }
 
     private double IconPx => 2.6 * _sizePx;
+
+    private List<string> JudgementLines => Wrap(Typeface.Writable(judgement.Words), widthPx - 2 * MarginPx);
 
     private List<string> CautionLines => Wrap(Caution, widthPx - 2 * MarginPx);
 

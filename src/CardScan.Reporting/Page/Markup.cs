@@ -1,11 +1,12 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using System.Xml;
 using System.Xml.Linq;
 
 namespace CardScan.Reporting;
 
 /// <summary>Writes a tree of elements as a page that both HTML and XML parsers read alike.</summary>
-internal static class Markup
+internal static partial class Markup
 {
     // HTML's elements without content; every other HTML element needs its end tag even when empty.
     private static readonly HashSet<string> Void = ["meta", "br", "hr", "img", "link", "col"];
@@ -26,11 +27,15 @@ internal static class Markup
         foreach (XElement element in root.DescendantsAndSelf())
         {
             foreach (XAttribute attribute in element.Attributes()) attribute.Value = Clean(attribute.Value);
-            foreach (XText text in element.Nodes().OfType<XText>()) text.Value = Clean(text.Value);
+            foreach (XText text in element.Nodes().OfType<XText>()) text.Value = NumberBeforeUnit().Replace(Clean(text.Value), "\u00a0");
             bool isSvg = element.AncestorsAndSelf("svg").Any();
             if (element.IsEmpty && !isSvg && !Void.Contains(element.Name.LocalName)) element.Value = "";
         }
     }
+
+    /// <summary>A number and its unit stay on one line; sentences of the reading have a plain space there, for programs.</summary>
+    [GeneratedRegex(@"(?<=[0-9]) (?=%|mm\b)", RegexOptions.None, 1000)]
+    private static partial Regex NumberBeforeUnit();
 
     /// <summary>
     /// The text with U+FFFD for what no page can hold (control characters, lone surrogates) and for what could make

@@ -66,6 +66,6 @@ internal static class QualitySection
         string where = isOneOfMany ? $"{photo.File}: " : "";
         return photo.Warnings.Count == 0
             ? Html.Paragraph($"{where}{(isOneOfMany ? "no" : "No")} warnings.")
-            : new("ul", Html.Class("warnings"), photo.Warnings.Select(warning => new XElement("li", new XElement("strong", "Warning:"), " ", where, Sentence.Stopped(warning.Message))));
+            : new("ul", Html.Class("warnings"), Judgement.Sorted(photo.Warnings).Select(warning => new XElement("li", new XElement("strong", "Warning:"), " ", where, Sentence.Stopped(warning.Message))));
     }
 }

@@ -12,7 +12,7 @@ internal static class ReportPage
         GridCells grid = new(reading);
         XElement main = new(
             "main",
-            TitleSection.Write(reading.Plan),
+            TitleSection.Write(reading),
             reading.Plan.Kind == CardKind.FocusLadder ? FocusSection.Write(reading) : RecommendationSection.Write(reading),
             AdviceSection.Write(reading),
             PhotoSection.Write(input),

@@ -3,14 +3,25 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>Which card this is.</summary>
+/// <summary>Which card this is, and whether its reading can be used.</summary>
 internal static class TitleSection
 {
-    public static XElement Write(Plan plan) => new(
-        "header",
-        Html.Paragraph(Html.Class("eyebrow"), $"Card {plan.Number} · {PlanWords.Process(plan.Process)}"),
-        new XElement("h1", plan.Title.Length > 0 ? plan.Title : $"Card {plan.Number}"),
-        Html.Facts(Facts(plan)));
+    public static XElement Write(Reading reading)
+    {
+        Plan plan = reading.Plan;
+        return new(
+            "header",
+            Html.Paragraph(Html.Class("eyebrow"), $"Card {plan.Number} · {PlanWords.Process(plan.Process)}"),
+            new XElement("h1", plan.Title.Length > 0 ? plan.Title : $"Card {plan.Number}"),
+            Html.Facts(Facts(plan)),
+            Judged(Judgement.Of(reading)));
+    }
+
+    /// <summary>The judgement tells itself by its words; its colour only repeats them.</summary>
+    private static XElement Judged(Judgement judgement) => Html.Paragraph(
+        Html.Class(judgement.Worth == Worth.AsItIs ? "judgement" : "judgement doubtful"),
+        new XElement("strong", judgement.Lead),
+        judgement.Detail.Length == 0 ? null : $" {judgement.Detail}");
 
     private static IEnumerable<(string Name, string Value)> Facts(Plan plan)
     {

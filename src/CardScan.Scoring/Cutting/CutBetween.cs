@@ -30,13 +30,12 @@ internal static class CutBetween
 
         CutPoint point = At(power, fastest);
         Estimate through = model.Expected(point).And(Bridges.On(card).NoneOnFourSides);
-        double saved = burned.Cell.SecondsPerMetre * (1 - own.SpeedMmPerMin / speed);
         return new()
         {
             PowerPercent = power,
             SpeedMmPerMin = speed,
             Confidence = CutWords.Rounded(through.Value),
-            Reason = $"Between burned cells and not burned yet: the model gives it {CutWords.Interval(through)}, and it saves {saved:0.#} s a metre against {Setting(own)}. Burn it before relying on it",
+            Reason = $"Between burned cells and not burned yet: the model gives it {CutWords.Interval(through)}, and it cuts a metre in {burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed:0.#} s where {Setting(own)} takes {burned.Cell.SecondsPerMetre:0.#} s. Burn it before relying on it",
             Interval = CutScorer.IntervalOf(through),
         };
 

@@ -27,8 +27,11 @@ internal static class EdgeCheck
     /// <summary>Light through more of the strips than this: kerfs run where the plan has none.</summary>
     private const double MostLitStrips = 0.004;
 
-    /// <summary>Light on more of a cell's inside than this is no speck.</summary>
-    private const double LeastLitInside = 0.01;
+    /// <summary>Light on more of a cell's inside, or of a place between cells, than this is no speck.</summary>
+    private const double LeastLit = 0.01;
+
+    /// <summary>Side of a place between cells, mm; it holds no more than a stretch of one kerf.</summary>
+    private const double PlaceMm = 2;
 
     /// <summary>A cell's inside begins this far from its path, mm.</summary>
     private const double InsideMm = 0.9;
@@ -40,7 +43,23 @@ internal static class EdgeCheck
         // One piece may hang askew and let light into its cell; most of the lit ones do not.
         int lit = view.Sides.Where((sides, i) => !view.Dropped[i] && sides.Any(side => side.Stations.Contains(Station.Lit))).Count();
         int litInside = plan.Cells.Where((cell, i) => !view.Dropped[i] && IsLitInside(surface, cell, view.Light.ThresholdOver(face.MeanLuminance))).Count();
-        return face.MarkedShare > MostLitStrips || (litInside >= 2 && litInside > lit / 2) ? Misplaced("cuts") : null;
+        return ShareOfLitPlaces(surface, face, view.Light) > MostLitStrips || (litInside >= 2 && litInside > lit / 2) ? Misplaced("cuts") : null;
+    }
+
+    /// <summary>
+    /// Share of the places between cells that a kerf crosses: it stands out from the place around it as the lamp does. A
+    /// lamp mirrored in the face brightens the whole place, and is none.
+    /// </summary>
+    private static double ShareOfLitPlaces(CardSurface surface, LightField face, LampLight light)
+    {
+        return face.BetweenCells.Count == 0 ? 0 : face.BetweenCells.Count(IsLit) / (double)face.BetweenCells.Count;
+
+        bool IsLit(PlanePoint centre)
+        {
+            (double x, double y) = (centre.X - PlaceMm / 2, centre.Y - PlaceMm / 2);
+            double around = surface.Mean(x, y, PlaceMm, PlaceMm, samples: 6).Rgb.Luminance;
+            return surface.ShareBrighter(x, y, PlaceMm, PlaceMm, points: 16, light.ThresholdOver(around)) > LeastLit;
+        }
     }
 
     /// <summary>A refusal where most marked cells have no edge at their planned sides; null otherwise.</summary>
@@ -80,7 +99,7 @@ internal static class EdgeCheck
     {
         double width = cell.WidthMm - 2 * InsideMm, height = cell.HeightMm - 2 * InsideMm;
         return width > 0 && height > 0
-            && surface.ShareBrighter(cell.XMm + InsideMm, cell.YMm + InsideMm, width, height, points: 24, threshold) > LeastLitInside;
+            && surface.ShareBrighter(cell.XMm + InsideMm, cell.YMm + InsideMm, width, height, points: 24, threshold) > LeastLit;
     }
 
     /// <summary>Share of the step between mark and bare material that lies within reach of one side; null at the photo's edge.</summary>

@@ -28,10 +28,18 @@ internal sealed class LightField
 
     private Lazy<VeilField>? _veil;
 
+    private Patch[] _patches = [];
+
     private LightField(double[] coefficients, CardSize card, double scatter) => (_coefficients, _card, Scatter) = (coefficients, card, scatter);
 
     /// <summary>Standard deviation of plain patches about the field, in natural-log units: the material's grain.</summary>
     public double Scatter { get; }
+
+    /// <summary>
+    /// Standard deviation of bare material from patch to patch, natural log, along the axis that crosses more of its grain:
+    /// second differences, to which slopes of the light are nothing, and edges of shadows few.
+    /// </summary>
+    public double Grain => Math.Max(Along(patch => patch.Centre.X, patch => patch.Centre.Y), Along(patch => patch.Centre.Y, patch => patch.Centre.X));
 
     /// <summary>Share of the strips that the field describes, 0 to 1; little means that it describes nothing.</summary>
     public double PlainShare { get; private init; }
@@ -53,6 +61,9 @@ internal sealed class LightField
 
     /// <summary>Places of bare material, for whoever wants to look at it closer, mm.</summary>
     public ValueList<PlanePoint> BareCentres { get; private init; } = [];
+
+    /// <summary>Those of them that lie between the cells, mm.</summary>
+    public ValueList<PlanePoint> BetweenCells { get; private init; } = [];
 
     /// <summary>Brightest over darkest light where bare material is; 1 is even.</summary>
     public double Range { get; private init; }
@@ -87,7 +98,7 @@ internal sealed class LightField
         (double[] coefficients, double[] weights, double scatter) = Fit(rows, logs);
         double[] misses = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
         double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1), plain = Math.Max(LeastMissLog, Robust.UsualReach * scatter);
-        int[] between = BetweenCells(patches, plan);
+        int[] between = Between(patches, plan);
         double[] field = [.. rows.Select(row => Evaluate(coefficients, row))];
         LightField light = new(coefficients, plan.Card, scatter)
         {
@@ -97,7 +108,9 @@ internal sealed class LightField
             DarkShare = ShareOf(between, i => misses[i] < -plain),
             ClippedShare = patches.Average(patch => patch.ClippedShare),
             BareCentres = patches.Select(patch => patch.Centre).ToValueList(),
+            BetweenCells = between.Select(i => patches[i].Centre).ToValueList(),
             Range = Math.Exp(field.Max() - field.Min()),
+            _patches = patches,
         };
 
         // The sides of a back-lit card do not ask for it.
@@ -124,6 +137,14 @@ internal sealed class LightField
         return (coefficients, weights, scatter);
     }
 
+    private double Along(Func<Patch, double> line, Func<Patch, double> place)
+    {
+        double[] bends = [.. _patches.GroupBy(line).Select(patches => patches.OrderBy(place).ToArray()).SelectMany(row => Enumerable.Range(0, Math.Max(0, row.Length - 2))
+            .Where(i => place(row[i + 2]) - place(row[i]) < 2.5 * PatchMm)
+            .Select(i => row[i].LogLuminance - 2 * row[i + 1].LogLuminance + row[i + 2].LogLuminance))];
+        return bends.Length == 0 ? 0 : Robust.Deviation(bends) / Math.Sqrt(6);
+    }
+
     private static double ShareOf(int[] places, Func<int, bool> isSuch) => places.Length == 0 ? 0 : places.Count(isSuch) / (double)places.Length;
 
     private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
@@ -141,7 +162,7 @@ internal sealed class LightField
     }
 
     /// <summary>Labels stand around the grid, and a lamp's glow reaches in from the rim; between the cells there is nothing.</summary>
-    private static int[] BetweenCells(Patch[] patches, Plan plan)
+    private static int[] Between(Patch[] patches, Plan plan)
     {
         double left = plan.Cells.Min(cell => cell.XMm), right = plan.Cells.Max(cell => cell.XMm + cell.WidthMm);
         double top = plan.Cells.Min(cell => cell.YMm), bottom = plan.Cells.Max(cell => cell.YMm + cell.HeightMm);

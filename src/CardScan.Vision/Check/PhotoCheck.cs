@@ -46,16 +46,47 @@ internal static class PhotoCheck
     /// <summary>A kerf is found in light that spreads over it; with fewer pixels a millimetre it is less than a pixel or two.</summary>
     private const double FewestPxPerMmOfCut = 8;
 
-    /// <summary>What sharpness says of a photo that can be measured.</summary>
-    public static IEnumerable<Warning> SharpnessDoubts(Plan plan, PhotoQuality quality)
+    /// <summary>Sharpness is known to this, relative (docs/method/photo-check.md, "Sharpness"): a miss within it is none.</summary>
+    private const double SharpnessError = 0.06;
+
+    /// <summary>The markers miss their places by more than this where the card is bent, or the photo blurred, mm RMS.</summary>
+    private const double DoubtfulResidualMm = 0.08;
+
+    /// <summary>The end of the tilts for which readings are held to account, docs/robustness.md.</summary>
+    private const double MostTiltDeg = 35;
+
+    /// <summary>Bare material that differs this much from place to place, 2 mm wide, is strongly grained: as much as a lamp's field is let miss.</summary>
+    private const double StrongGrain = 0.06;
+
+    /// <summary>What sharpness, tilt and the markers' places say of a photo that can be measured.</summary>
+    public static IEnumerable<Warning> ViewDoubts(Plan plan, SolvedPose solved, PhotoQuality quality)
     {
-        if (quality.Mtf50AcrossXPerMm is not { } x || quality.Mtf50AcrossYPerMm is not { } y) yield break;
-        double least = Mtf50OfGaussian / (SoftBlurShare * SmallestCellMm(plan));
-        if (Math.Min(x, y) >= least) yield break;
-        if (Math.Min(x, y) < LeastSharpnessRatio * Math.Max(x, y))
-            yield return new("motion-blur", $"The photo is blurred {(x < y ? "from left to right" : "from top to bottom")} of the card ({Math.Min(x, y):F2} cycles/mm against {Math.Max(x, y):F2}): the phone moved. Rest it on something, or give more light.");
-        else
-            yield return new("soft", $"The photo is soft: half of the contrast is gone at {Math.Min(x, y):F2} cycles/mm, {least:F2} are wanted for these cells. Let the phone focus on the card, and wipe its lens.");
+        Warning? blur = BlurDoubt(plan, quality);
+        if (blur is not null) yield return blur;
+        double residualMm = solved.ReprojectionRmsPx / solved.PxPerMm;
+        if (residualMm > DoubtfulResidualMm)
+        {
+            yield return new("pose-residual", $"The markers miss their planned places by {residualMm:F2} mm (RMS), so cells may lie beside where they were measured: " + (blur is null
+                ? "the card is bent. Lay it flat, weigh its edges down, and take the photo again."
+                : "most likely because of the blur. Take a sharp photo, with the card flat."));
+        }
+
+        if (solved.Camera.TiltDeg > MostTiltDeg)
+            yield return new("tilted", $"The photo is taken {solved.Camera.TiltDeg:F0}° from straight above, and up to {MostTiltDeg:F0}° is well measured: places and light are less certain. Hold the phone over the card's middle, and take the photo again.");
+    }
+
+    /// <summary>The spread of edges in millimetres, since that is what a maker sees; two standard deviations of a Gaussian of the same MTF50.</summary>
+    private static Warning? BlurDoubt(Plan plan, PhotoQuality quality)
+    {
+        if (quality.Mtf50AcrossXPerMm is not { } x || quality.Mtf50AcrossYPerMm is not { } y) return null;
+        double cellMm = SmallestCellMm(plan), mostMm = 2 * SoftBlurShare * cellMm;
+        double spreadMm = SpreadMm(Math.Min(x, y));
+        if (spreadMm <= mostMm * (1 + SharpnessError)) return null;
+        return Math.Min(x, y) < LeastSharpnessRatio * Math.Max(x, y)
+            ? new("motion-blur", $"The photo is blurred over {spreadMm:F2} mm {(x < y ? "from left to right" : "from top to bottom")} of the card, and only {SpreadMm(Math.Max(x, y)):F2} mm the other way; cells of {cellMm:0.#} mm allow {mostMm:F2} mm. The phone moved: rest it on something, or give more light, and take the photo again.")
+            : new("soft", $"The photo is soft: edges are spread over {spreadMm:F2} mm, and cells of {cellMm:0.#} mm allow {mostMm:F2} mm. Wipe the lens, let the phone focus on the card, and take the photo again.");
+
+        static double SpreadMm(double mtf50PerMm) => 2 * Mtf50OfGaussian / mtf50PerMm;
     }
 
     /// <summary>True where bare material surely differs with the cells beside it.</summary>
@@ -69,9 +100,9 @@ internal static class PhotoCheck
         double cellMm = SmallestCellMm(plan);
         double cellPx = cellMm * solved.PxPerMm;
         if (cellPx < FewestPxPerCell)
-            return Refusal.OfPhoto("too-small", $"a cell is only {cellPx:F0} pixels wide ({solved.PxPerMm:F1} px/mm)", $"go closer or use a camera with more pixels: at least {FewestPxPerCell / cellMm:F1} px/mm are needed");
+            return Refusal.OfPhoto("too-small", $"a cell is only {cellPx:F0} pixels wide ({solved.PxPerMm:F1} px/mm)", $"take the photo again from closer, or with a camera of more pixels: at least {FewestPxPerCell / cellMm:F1} px/mm are needed");
         if (solved.BlurPx > MostBlurShare * cellPx)
-            return Refusal.OfPhoto("blurred", $"edges are spread over {2 * solved.BlurPx / solved.PxPerMm:F2} mm", "hold the phone still, let it focus on the card, and give more light");
+            return Refusal.OfPhoto("blurred", $"the photo is blurred: edges are spread over {2 * solved.BlurPx / solved.PxPerMm:F2} mm, and cells of {cellMm:0.#} mm bear {2 * MostBlurShare * cellMm:F2} mm at most", "hold the phone still, let it focus on the card, give more light, and take the photo again");
         if (!plan.Cells.Any(cell => IsInside(picture, solved.Pose, cell)))
             return Refusal.OfPhoto("cells-outside", "no cell of the card is wholly inside the photo", "take the photo again with the whole card in the frame");
         return null;
@@ -99,11 +130,12 @@ internal static class PhotoCheck
     }
 
     /// <summary>What to know about a front-lit photo that was measured.</summary>
-    public static IEnumerable<Warning> FrontLitDoubts(LightField light, MeasuredCell[] measured, PhotoQuality quality)
+    public static IEnumerable<Warning> FrontLitDoubts(Plan plan, LightField light, MeasuredCell[] measured, PhotoQuality quality)
     {
         CellReading[] cells = [.. measured.Select(cell => cell.Reading)];
+        bool isGrained = light.Grain > StrongGrain;
         if (quality.Noise > MostNoise)
-            yield return new("noisy", $"Neighbouring pixels of bare material differ by {quality.Noise:P0}: the photo is noisy, or the material strongly grained. Give more light; the errors of the cells include it.");
+            yield return new("noisy", $"Neighbouring pixels of bare material differ by {quality.Noise:P0}: {(isGrained ? "the material is strongly grained, or the photo noisy" : "the photo is noisy")}. The errors of the cells include it; more light makes a better photo{(isGrained ? ", and larger cells a better card" : "")}.");
         if (quality.LightRange > MostLightRange)
             yield return new("light-gradient", $"The light on one part of the card is {quality.LightRange:F1} times that on another, so the dark part has few steps left. Put the lamp farther away, or photograph the card by a window.");
         if (quality.LocalTone is { } tone && IsTonedLocally(tone))
@@ -112,23 +144,29 @@ internal static class PhotoCheck
                 : $"Bare material is darker beside dark cells than elsewhere ({-tone.Value:P0} of their darkness): soot lies around them, or the phone tones places of the picture apart. Wipe the card, and switch off HDR and filters.");
         double veil = measured.Max(cell => cell.Veiled?.Veil) ?? 0;
         if (veil > MostVeil)
-            yield return new("veil", $"A wide reflection may lie over the card, with up to {veil:P0} of bare material's light: dark marks under it are told too light, and their errors are larger for it. Turn the card or the lamp until no lamp or window is mirrored in it.");
-        int uneven = cells.Count(cell => cell.Flags.Contains(CellFlag.UnevenGround));
-        if (uneven > 0)
-            yield return new("cells-uneven-ground", $"{uneven} of {cells.Length} cells have bare material beside them that disagrees: the edge of a shadow, a knot, or dirt; their errors are larger for it. Use soft light without shadows.");
+            yield return new("veil", $"A wide reflection may lie over the card, with up to {veil:P0} of bare material's light: dark marks under it are told too light, and their errors are larger for it. Turn the card or the lamp until no lamp or window is mirrored in it, and take the photo again.");
+        CellReading[] uneven = [.. cells.Where(cell => cell.Flags.Contains(CellFlag.UnevenGround))];
+        if (uneven.Length > 0)
+        {
+            yield return new("cells-uneven-ground", $"{uneven.Length} of {cells.Length} cells {(uneven.Length == 1 ? "has" : "have")} bare material beside them that disagrees, and larger errors for it: {CellNames.List(plan, uneven)}. " + (isGrained
+                ? $"The material is strongly grained (it differs by {light.Grain:P0} from place to place), which no photo mends; the edge of a shadow, a knot or dirt would do it too."
+                : "The edge of a shadow, a knot, or dirt: use soft light without shadows."));
+        }
+
         if (light.PlainShare < LeastPlainShare)
-            yield return new("uneven-light", $"Only {light.PlainShare:P0} of the bare material fits one smooth light: shadows, glare or stains lie over the card. Use even, soft light.");
+            yield return new("uneven-light", $"Only {light.PlainShare:P0} of the bare material fits one smooth light: shadows, glare or stains lie over the card. Use even, soft light, and take the photo again.");
         if (light.MeanLuminance < LeastLuminance)
             yield return new("dark", $"The photo is dark: bare material reaches {light.MeanLuminance:P1} of its scale, where steps are coarse. Give more light.");
-        foreach ((string flag, string what) in new[]
+        foreach ((string flag, string where, string cure) in new[]
         {
-            (CellFlag.Glare, "in light that does not fit the rest of the card, a reflection or the edge of a shadow, and are left out: turn the card or the lamp until the light is even"),
-            (CellFlag.Clipped, "at the top of the photo's scale and are left out: take the photo a little darker"),
-            (CellFlag.OutOfFrame, "outside the photo and are left out: keep the whole card in the frame"),
+            (CellFlag.Glare, "in light that does not fit the rest of the card, a reflection or the edge of a shadow", "turn the card or the lamp until the light is even"),
+            (CellFlag.Clipped, "at the top of the photo's scale", "slide the exposure down a little"),
+            (CellFlag.OutOfFrame, "not wholly inside the photo", "keep all of it in the frame"),
         })
         {
-            int count = cells.Count(cell => cell.Flags.Contains(flag));
-            if (count > 0) yield return new($"cells-{flag}", $"{count} of {cells.Length} cells are {what}.");
+            CellReading[] lost = [.. cells.Where(cell => cell.Flags.Contains(flag))];
+            if (lost.Length > 0)
+                yield return new($"cells-{flag}", $"{lost.Length} of {cells.Length} cells {(lost.Length == 1 ? "is" : "are")} {where}, and left out: {CellNames.List(plan, lost)}. To have them too, {cure}, and photograph the card again.");
         }
     }
 

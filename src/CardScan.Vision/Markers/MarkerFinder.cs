@@ -192,7 +192,7 @@ internal static class MarkerFinder
 
         List<Warning> warnings = [];
         if (missing.Length > 0)
-            warnings.Add(new("marker-missing", $"{Capital(names)} is not readable (covered, stained or washed out): places are less certain in that corner. Take the photo again with all four corners free."));
+            warnings.Add(new("marker-missing", $"{Capital(names)} is not readable (covered, stained or washed out): places are less certain in that corner. A photo with all four corners free is surer."));
         if (others.Length > 0)
             warnings.Add(new("stray-marker", $"A marker of card {others[0]} is in the picture too; it was ignored."));
         return new MarkerSet(markers.ToValueList(), isInverted, warnings.ToValueList());

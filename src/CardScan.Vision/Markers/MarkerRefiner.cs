@@ -51,7 +51,13 @@ internal static class MarkerRefiner
         {
             EdgeLine?[] lines = new EdgeLine?[4];
             for (int side = 0; side < 4; side++)
-                lines[side] = FollowEdge(picture, corners[side], corners[(side + 1) % 4], reach, fall, isFirst: round == 0);
+            {
+                (PlanePoint from, PlanePoint to) = (corners[side], corners[(side + 1) % 4]);
+                lines[side] = FollowEdge(picture, from, to, reach, fall, isFirst: round == 0);
+                // Corners from a much reduced picture may lie on the border's inner edge: the outer one is a module farther out.
+                if (round == 0) lines[side] ??= FollowEdge(picture, from + Outward(from, to, modulePx), to + Outward(from, to, modulePx), reach, fall, isFirst: true);
+            }
+
             if (lines.Any(line => line is null)) return null;
 
             ValueList<PlanePoint> crossings = Enumerable.Range(0, 4).Select(i => lines[(i + 3) % 4]!.Value.Cross(lines[i]!.Value)).ToValueList();
@@ -67,7 +73,9 @@ internal static class MarkerRefiner
         return result;
     }
 
-    /// <summary>Fits a line to one edge.</summary>
+    private static PlanePoint Outward(PlanePoint from, PlanePoint to, double px) => new PlanePoint(to.Y - from.Y, from.X - to.X) * (px / from.DistanceTo(to));
+
+    /// <summary>Fits a line to one edge; null where there is none, or only the border's inner one.</summary>
     /// <param name="picture">The photo.</param>
     /// <param name="from">Corner at the edge's start; the marker lies to the right of the way.</param>
     /// <param name="to">Corner at its end.</param>
@@ -99,10 +107,15 @@ internal static class MarkerRefiner
         }
 
         (double Outer, double Inner) levels = Levels(mean);
+        if (isFirst && IsInnerEdge(levels, (mean.Max() + mean.Min()) / 2)) return null;
         // While the edge is known to a few pixels only, the far end of the profiles may lie in bare modules behind the border.
         if (isFirst && !IsEdge(levels)) levels = (mean.Max(), mean.Min());
         return IsEdge(levels) ? EdgeLine.Fit(from, direction, inward, positions, offsets, BlurOf(mean, levels, reach)) : null;
     }
+
+    /// <summary>Burned outside and bare inside: from the border to the bare modules behind it.</summary>
+    private static bool IsInnerEdge((double Outer, double Inner) levels, double middle) =>
+        levels.Outer < middle && levels.Inner > middle && IsEdge((levels.Inner, levels.Outer));
 
     private static bool IsEdge((double Outer, double Inner) levels) =>
         levels.Outer - levels.Inner >= LeastContrast * Math.Max(Math.Abs(levels.Outer), Math.Abs(levels.Inner));

@@ -44,7 +44,7 @@ internal static class BowFinder
             BleedMm = fit.BleedMm,
             ReprojectionRmsPx = rmsPx,
             Bow = fit.Told(isCorrected: true),
-            Warnings = [.. PoseSolver.Doubts(rmsPx / solved.PxPerMm, solved.Camera), .. Doubts(fit)],
+            Warnings = [.. Doubts(fit)],
         };
     }
 

@@ -36,13 +36,8 @@ internal static class PoseSolver
     /// <summary>Placement of a well seen corner, px.</summary>
     public const double CornerPx = 0.1;
 
-    /// <summary>A residual above this says that the card is bent, or not quite the planned one, mm RMS.</summary>
-    private const double DoubtfulMm = 0.08;
-
     /// <summary>A residual above this says that cells cannot be found where the plan says, mm RMS.</summary>
     private const double UselessMm = 0.35;
-
-    private const double DoubtfulTiltDeg = 40;
 
     /// <summary>Solves the pose.</summary>
     public static Outcome<SolvedPose> Solve(Picture picture, ValueList<RefinedMarker> markers, Plan plan, double? focalLength35Mm)
@@ -66,7 +61,7 @@ internal static class PoseSolver
         if (residualMm > UselessMm || Math.Abs(bleedMm) > 0.12 * plan.Fiducials.SideMm)
             return Refusal.OfPhoto("not-this-plan", "the markers' sizes and distances are not those of the plan", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again");
 
-        return new SolvedPose(pose, bleedMm, rmsPx, pxPerMm, markers.Average(marker => marker.BlurPx), camera, Doubts(residualMm, camera).ToValueList());
+        return new SolvedPose(pose, bleedMm, rmsPx, pxPerMm, markers.Average(marker => marker.BlurPx), camera, []);
 
         void Residuals(double[] parameters, double[] residuals)
         {
@@ -90,15 +85,6 @@ internal static class PoseSolver
     /// <summary>RMS distance of the corners from a pose, px.</summary>
     public static double RmsPx(CardPose pose, ValueList<RefinedMarker> markers, Plan plan, double bleedMm) =>
         Math.Sqrt(PlannedCorners(markers, plan, bleedMm).Zip(markers.SelectMany(marker => marker.Corners), (planned, seen) => Math.Pow(pose.ToPhoto(planned).DistanceTo(seen), 2)).Average());
-
-    /// <summary>What is doubtful about a pose.</summary>
-    public static IEnumerable<Warning> Doubts(double residualMm, Camera camera)
-    {
-        if (residualMm > DoubtfulMm)
-            yield return new("pose-residual", $"The markers miss their planned places by {residualMm:F2} mm RMS: the photo is blurred, or the card bent. Rest the phone on something, lay the card flat, and take the photo again.");
-        if (camera.TiltDeg > DoubtfulTiltDeg)
-            yield return new("tilted", $"The photo is taken {camera.TiltDeg:F0}° from straight above: edges are less certain. Hold the phone over the card.");
-    }
 
     /// <summary>Corners of the seen markers as planned and widened by the bleed, mm, in the markers' order.</summary>
     public static PlanePoint[] PlannedCorners(ValueList<RefinedMarker> markers, Plan plan, double bleedMm)

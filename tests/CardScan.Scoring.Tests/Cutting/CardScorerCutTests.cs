@@ -337,7 +337,7 @@ public sealed class CardScorerCutTests
 
         Assert.Contains("with at least 95 % at the lower end of the 95 % interval", sure.Reason, StringComparison.Ordinal);
         double seconds = 60_000 / sure.SpeedMmPerMin / 9;
-        Assert.Contains($"10 % slower costs {seconds:0.#} s a metre and takes the risk of a held side from", sure.Reason, StringComparison.Ordinal);
+        Assert.Contains($"10 % slower costs {seconds:0.#} s more for each metre and takes the risk of a held side from", sure.Reason, StringComparison.Ordinal);
     }
 
     [Fact]
