@@ -114,7 +114,7 @@ internal static class PhotoCheck
         if (cells.Count(cell => cell.Flags.Contains(CellFlag.Clipped)) >= MostClippedCells * cells.Count)
             return Refusal.OfPhoto("overexposed", "the photo is too bright: bare material is plain white, at the top of the photo's scale, nearly all over the card", "tap the card on the phone's screen, slide the exposure down by one stop (−1 EV), half of the light, and take the photo again; if that is refused, by another, since a white picture cannot tell how much too bright it is");
         return cells.All(cell => cell.Flags.Any(CellFlag.IsDisqualifying))
-            ? Refusal.OfPhoto("no-usable-cell", "every cell lies under a reflection, at the top of the photo's scale, or outside the photo", "use soft, even light without reflections, and keep the whole card in the frame")
+            ? Refusal.OfPhoto("no-usable-cell", "every cell lies under a reflection, at the top of the photo's scale, or outside the photo", "take the photo again in soft, even light without reflections, with the whole card in the frame")
             : null;
     }
 
@@ -148,7 +148,7 @@ internal static class PhotoCheck
         CellReading[] uneven = [.. cells.Where(cell => cell.Flags.Contains(CellFlag.UnevenGround))];
         if (uneven.Length > 0)
         {
-            yield return new("cells-uneven-ground", $"{uneven.Length} of {cells.Length} cells {(uneven.Length == 1 ? "has" : "have")} bare material beside them that disagrees, and larger errors for it: {CellNames.List(plan, uneven)}. " + (isGrained
+            yield return new("cells-uneven-ground", $"Beside {uneven.Length} of {cells.Length} cells bare material disagrees, and errors are larger there: {CellNames.List(plan, uneven)}. " + (isGrained
                 ? $"The material is strongly grained (it differs by {light.Grain:P0} from place to place), which no photo mends; the edge of a shadow, a knot or dirt would do it too."
                 : "The edge of a shadow, a knot, or dirt: use soft light without shadows."));
         }
