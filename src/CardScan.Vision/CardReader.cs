@@ -267,7 +267,7 @@ public static class CardReader
         CardSurface surface = new(picture, solved.Pose);
         if (plan.Process == Process.Cut && light != Light.Front)
         {
-            BackLitView view = SideMeasurer.Measure(surface, solved, plan);
+            BackLitView view = SideMeasurer.Measure(surface, solved, plan, quality);
             if (view.IsBackLit && EdgeCheck.CheckBackLit(surface, plan, view) is { } misplaced) return misplaced;
             if (view.IsBackLit)
                 return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, quality, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());

@@ -12,11 +12,12 @@ internal static class Campaign
     public static Verdict[] Run(RunArguments arguments, Action<int> progress)
     {
         if (arguments.Keep is { } folder) Directory.CreateDirectory(folder);
-        Verdict[] verdicts = new Verdict[arguments.Photos];
+        int[] numbers = arguments.Numbers;
+        Verdict[] verdicts = new Verdict[numbers.Length];
         int done = 0;
-        Parallel.For(0, arguments.Photos, new ParallelOptions { MaxDegreeOfParallelism = 2 * Environment.ProcessorCount }, i =>
+        Parallel.For(0, numbers.Length, new ParallelOptions { MaxDegreeOfParallelism = 2 * Environment.ProcessorCount }, i =>
         {
-            Recipe recipe = Recipe.Of(arguments.Seed, arguments.First + i);
+            Recipe recipe = Recipe.Of(arguments.Seed, numbers[i]);
             verdicts[i] = PhotoJudge.Judge(recipe, PhotoOf(recipe, arguments.Keep));
             progress(Interlocked.Increment(ref done));
         });

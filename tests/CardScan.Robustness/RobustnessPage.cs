@@ -27,7 +27,7 @@ internal static class RobustnessPage
 
         - **silently wrong** where one of these is so:
           - *place*: a cell is told more than 0.5 mm off without the warning `pose-residual` (blur, or a bent card). Of a 5 mm cell the measured part begins 0.75 mm inside its edge.
-          - *darkness*: the contrast of a cell without a flag is off by more than 4 of its stated standard errors and by more than 0.05 (of a mark lighter than bare material: 5 % of its luminance), after the stretch that all darkness of the photo shares is taken out. Four errors are not met by chance in 20,000 cells; 0.05 is as little as the eye sees between two marks side by side. The stretch is taken out because a photo states it apart (`darknessScaleError`) and no setting is chosen by it.
+          - *darkness*: the contrast of a cell without a flag is off by more than 4 of its stated standard errors (`contrast.standardError`, which has what a tone curve bends beside the stretch) and by more than 0.05 (of a mark lighter than bare material: 5 % of its luminance), after the stretch that all darkness of the photo shares is taken out. Four errors are not met by chance in 20,000 cells; 0.05 is as little as the eye sees between two marks side by side. The stretch is taken out because a photo states it apart (`darknessScaleError`) and no setting is chosen by it.
           - *stretch*: that stretch is itself more than two of its stated errors.
           - *full-mark*: a cell recommended as full mark with 80 % or more has a setting that gives, without the chance of the single burn, less than 90 % of the strongest usable setting's mark. A full mark is 95 %; what lies between is the chance that the stated probability speaks of, and is counted below by itself.
           - *open-though-held*: a side is called open of which less than 90 % is (up to a tenth need not be seen, [sides.md](method/sides.md)); *closed-though-open*: one is called closed of which more than 30 % is open; *sure-cut*: the sure cut has a side that is less than 90 % open; *kerf*: the mean kerf is off by more than 4 stated errors and 0.1 mm.
@@ -51,6 +51,10 @@ internal static class RobustnessPage
         return page.ToString();
     }
 
+    /// <summary>What became of one photo, in one line.</summary>
+    public static string Line(Verdict verdict) =>
+        $"{verdict.Recipe.Number}\t{(verdict.Recipe.IsInRange ? "inside" : "outside")}\t{verdict.Outcome}\t{verdict.Code}\t{verdict.UsableShare:F2}\t{verdict.Recipe}\t{verdict.Message}";
+
     private static string Result(Verdict[] verdicts)
     {
         Verdict[] inRange = InRange(verdicts);
@@ -58,13 +62,19 @@ internal static class RobustnessPage
         double useful = 100.0 * Count(inRange, Outcome.Useful) / inRange.Length;
         // Nothing seen in n leaves a rate of up to 3/n (95 %; Poisson: e^-3 = 0.05).
         string bound = wrong == 0 ? $" None in {inRange.Length} leaves room for a true rate of up to {300.0 / inRange.Length:F1} % (95 %)." : "";
-        return $"Inside the working range {useful:F1} % of {inRange.Length} photos give a useful reading (goal: 95 %) and {wrong} are silently wrong (goal: none).{bound}";
+        return $"Inside the working range {useful:F1} % of {inRange.Length} photos give a useful reading (goal: 95 %) and {wrong} are silently wrong (goal: none).{bound} A photo whose bare material the exposure puts to the top of the scale holds no measure of any mark, and a refusal is all that it can give: {Spared(inRange)}";
+    }
+
+    private static string Spared(Verdict[] inRange)
+    {
+        Verdict[] bare = BareInScale(inRange);
+        return $"without those {100.0 * Count(bare, Outcome.Useful) / bare.Length:F1} % of {bare.Length} are useful.";
     }
 
     private static IEnumerable<FigureTable> Tables(Verdict[] verdicts)
     {
         Verdict[] inRange = InRange(verdicts), outside = [.. verdicts.Where(verdict => !verdict.Recipe.IsInRange)];
-        yield return new("All photos", Head("photos"), [Row("inside the working range", inRange), Row("outside", outside), Row("all", verdicts)]);
+        yield return new("All photos", Head("photos"), [Row("inside the working range", inRange), Row("of these, bare material below the top of the scale", BareInScale(inRange)), Row("outside", outside), Row("all", verdicts)]);
         foreach (Factor factor in Factors.All)
         {
             bool isOfRange = factor == Factors.Tilt || factor == Factors.Scale || factor == Factors.Blur;
@@ -77,6 +87,8 @@ internal static class RobustnessPage
     }
 
     private static Verdict[] InRange(Verdict[] verdicts) => [.. verdicts.Where(verdict => verdict.Recipe.IsInRange)];
+
+    private static Verdict[] BareInScale(Verdict[] verdicts) => [.. verdicts.Where(verdict => verdict.Recipe.IsBareInScale)];
 
     private static Verdict[] Of(Verdict[] verdicts, Factor factor, Level level) => [.. verdicts.Where(verdict => verdict.Recipe.NameOf(factor) == level.Name)];
 

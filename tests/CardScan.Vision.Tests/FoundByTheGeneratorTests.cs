@@ -109,7 +109,7 @@ public sealed class FoundByTheGeneratorTests
     {
         Photographed shaded = Photographed.Of(new Scene { Light = (x, _) => 1 - 0.004 * x });
 
-        Assert.Equal(PhotoQuality.UsualDarknessScaleError, shaded.Photo.Quality!.DarknessScaleError);
+        Assert.Equal(PhotoQuality.UsualDarknessScaleError, shaded.Photo.Quality!.DarknessScaleError!.Value, 0.005);
         Assert.InRange(shaded.Usable.Max(cell => cell.Darkness!.StandardError), 0, 0.01);
     }
 

@@ -66,8 +66,9 @@ internal static class CellMeasurer
         VeiledMark?[] veiled = [.. sightings.Select(sighting => sighting.VeiledIn(light))];
         double stretch = VeiledMark.StretchOf(veiled);
         (double, double)[] marks = [.. sightings.Zip(veiled, (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.Ground!.Rgb.Luminance))];
-        double[] tones = surface.IsToneKnown ? [.. sightings.Select(_ => 0.0)] : ToneBend.ErrorsOf(marks);
-        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i]), veiled[i]))];
+        ToneDoubt[] tones = surface.IsToneKnown ? new ToneDoubt[sightings.Length] : ToneBend.DoubtsOf(marks);
+        bool isGlared = sightings.Any(sighting => sighting.Ground is { } ground && IsGlared(ground, light));
+        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i], isGlared), veiled[i]))];
     }
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
@@ -110,7 +111,7 @@ internal static class CellMeasurer
         if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
         if (sighting.Lines is { } lines) return new(named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, ground, light), .. lines.Flags] }, ground) { Lines = lines };
         if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
-        Ground grained = ground with { LogError = Math.Max(ground.LogError, shared.Grain / 2) };
+        Ground grained = ground with { LogError = ground.LogErrorIn(shared.Grain) };
         return new(Describe(named, blocks, grained, light, halo, shared, veiled!), grained) { Veiled = veiled };
     }
 
@@ -118,21 +119,26 @@ internal static class CellMeasurer
     {
         LinearRgb cellRgb = MeanOf(blocks);
         (double blockError, double unevenness) = Spread(blocks, light);
-        double relativeError = Math.Max(blockError, CellOverSides * shared.Grain);
+        double relativeError = Math.Max(blockError, CellOverSides * ground.GrainHere(shared.Grain));
         double logRatio = veiled.LogRatio;
         double ratio = Math.Exp(logRatio);
 
-        // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen in it.
-        double rim = Math.Max(0, ground.LogExcess - Math.Max(shared.Grain, light.Scatter / 2));
+        // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen
+        // in it. Where a reflection surely lies on the card, what stands above the field is its rim before it is grain.
+        double rim = Math.Max(0, ground.LogExcess - (shared.IsGlared ? 0 : Math.Max(shared.Grain, light.Scatter / 2)));
         double white = veiled.Beyond(shared.VeilStretch) + rim * Math.Abs(1 - ratio) / ratio;
-        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + white * white + shared.Tone * shared.Tone);
+        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + white * white + shared.Tone.ByLight * shared.Tone.ByLight);
+
+        // Cells are weighed by the error of darkness, which what moves all marks as strong alike must not swell; the contrast as
+        // such may be off by it.
+        double contrastError = ratio * Math.Sqrt(logError * logError + shared.Tone.ByStrength * shared.Tone.ByStrength);
         Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
 
         return named with
         {
             Darkness = Measured.Of(-logRatio / Math.Log(10), logError / Math.Log(10)),
             Lightness = Measured.Of(cellLab.L, Math.Abs((cellRgb * (1 + relativeError)).ToLab().L - cellLab.L)),
-            Contrast = Measured.Of(ratio - 1, ratio * logError),
+            Contrast = Measured.Of(ratio - 1, contrastError),
             DeltaE2000 = Measured.Of(Lab.DeltaE2000(cellLab, bareLab), DeltaEError(cellRgb, ground.Rgb, relativeError, ground.LogError)),
             Evenness = Measured.Of(1 - unevenness, unevenness / Math.Sqrt(2.0 * Math.Max(1, blocks.Length - 1))),
             HaloMm = halo,
@@ -142,10 +148,12 @@ internal static class CellMeasurer
 
     private static IEnumerable<string> Flags(Patch[,] blocks, Ground ground, LightField light)
     {
-        if (ground.LogExcess > Math.Clamp(GlareOverGrain * light.Scatter, LeastGlareExcess, MostGlareExcess)) yield return CellFlag.Glare;
+        if (IsGlared(ground, light)) yield return CellFlag.Glare;
         if (blocks.Cast<Patch>().Average(block => block.ClippedShare) > MostClipped || ground.ClippedShare > MostClipped) yield return CellFlag.Clipped;
         if (ground.IsUneven) yield return CellFlag.UnevenGround;
     }
+
+    private static bool IsGlared(Ground ground, LightField light) => ground.LogExcess > Math.Clamp(GlareOverGrain * light.Scatter, LeastGlareExcess, MostGlareExcess);
 
     private static Patch[,] Blocks(CardSurface surface, Cell cell)
     {
@@ -211,8 +219,9 @@ internal static class CellMeasurer
     /// <summary>What only all cells together tell of one.</summary>
     /// <param name="Grain">Standard deviation of the sides of a cell's ground, natural log.</param>
     /// <param name="VeilStretch">Share by which veils stretch all darkness alike.</param>
-    /// <param name="Tone">Standard error of the cell's log ratio by an unknown tone curve, natural log.</param>
-    private sealed record Shared(double Grain, double VeilStretch, double Tone);
+    /// <param name="Tone">What an unknown tone curve may do to the cell's mark.</param>
+    /// <param name="IsGlared">True where a reflection lies over some cell of the card.</param>
+    private sealed record Shared(double Grain, double VeilStretch, ToneDoubt Tone, bool IsGlared);
 
     /// <summary>A cell before it is described; without a ground it is not wholly in the photo.</summary>
     private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, Measured? Halo)

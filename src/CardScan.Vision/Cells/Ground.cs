@@ -5,7 +5,7 @@ namespace CardScan.Vision;
 /// <summary>The bare material around one cell, carried to the cell's place.</summary>
 /// <param name="Rgb">What bare material would look like where the cell is.</param>
 /// <param name="LogExcess">How far it stands above the card's light field, natural log.</param>
-/// <param name="LogError">Standard error of its level, natural log.</param>
+/// <param name="LogError">Standard error of its level by the scatter of its sides, natural log.</param>
 /// <param name="LogScatter">Standard deviation of the four sides' levels, natural log.</param>
 /// <param name="ClippedShare">Share of it at the top of the photo's scale.</param>
 internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, double LogScatter, double ClippedShare)
@@ -24,6 +24,15 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
     /// (range/√12 each, uniform distribution).
     /// </summary>
     private static readonly double EdgeShare = Math.Sqrt(2.0 / 12);
+
+    /// <summary>Four values of one deviation lie farther apart than this many of it once in twenty times: the studentized range's q(0.05; 4, ∞).</summary>
+    private const double RangeByGrain = 3.63;
+
+    /// <summary>No field fits perfectly: sides may be off by 0.06 either way (<see cref="LightField"/>), natural log.</summary>
+    private const double RangeByField = 0.12;
+
+    /// <summary>Distance between the highest and the lowest of the four sides' levels as they are, natural log.</summary>
+    private double SideRange { get; init; }
 
     /// <summary>Standard deviation of the four sides' levels as they are, natural log: the grain, as a place of a cell's size has it.</summary>
     public double SideScatter { get; private init; }
@@ -56,14 +65,28 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
         // The weights outvote what lies beyond an edge of light, so the edge is looked for in the sides as they are.
         double[] asSeen = [.. ring.Where(side => side.Length > 0).Select(side => Robust.Median(side.Select(patch => patch.LogLuminance - light.LogLuminanceAt(patch.Centre))))];
         double seenScatter = Math.Sqrt(Robust.Variance(asSeen));
-        double edgeError = seenScatter > UnevenScatter ? EdgeShare * (asSeen.Max() - asSeen.Min()) : 0;
         return new(
             colour * (Math.Exp(logLevel) / colour.Luminance),
             level,
-            Math.Max(scatter / Math.Sqrt(Math.Max(1, sides.Length)), edgeError),
+            scatter / Math.Sqrt(Math.Max(1, sides.Length)),
             Math.Max(scatter, seenScatter),
-            patches.Average(patch => patch.ClippedShare)) { SideScatter = seenScatter };
+            patches.Average(patch => patch.ClippedShare)) { SideScatter = seenScatter, SideRange = asSeen.Max() - asSeen.Min() };
     }
+
+    /// <summary>Standard error of the level, natural log, with what an edge of light may do to it.</summary>
+    /// <param name="grain">Standard deviation of the sides of a cell's ground by grain, as the whole card tells it, natural log.</param>
+    public double LogErrorIn(double grain)
+    {
+        double byChance = Math.Max(RangeByGrain * grain, RangeByField);
+        double byEdge = EdgeShare * Math.Sqrt(Math.Max(0, SideRange * SideRange - byChance * byChance));
+        return Math.Max(Math.Max(LogError, GrainHere(grain) / 2), byEdge);
+    }
+
+    /// <summary>
+    /// Standard deviation of bare material from side to side just here, natural log, never less than the card's: four sides tell
+    /// it badly, so the card's counts as those of three cells beside them.
+    /// </summary>
+    public double GrainHere(double grain) => Math.Sqrt((3 * grain * grain + Math.Max(grain * grain, SideScatter * SideScatter)) / 4);
 
     /// <summary>A frame around the cell, side by side (top, right, bottom, left), in patches about as long as it is wide.</summary>
     private static Patch[][] Ring(CardSurface surface, Cell cell, double fromMm, double toMm)

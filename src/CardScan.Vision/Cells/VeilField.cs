@@ -42,11 +42,12 @@ internal sealed class VeilField
         PlanePoint[] places = [.. plain.Select(i => patches[i].Centre)];
         double[] levels = [.. places.Select(light.LogLuminanceAt).Order()];
         double least = levels[(int)(Darker * levels.Length)];
-        VeilShare share = VeilShare.Of(marks, place => light.LogLuminanceAt(place) - least);
+        VeilShare share = VeilShare.Of(marks, place => Math.Max(0, light.LogLuminanceAt(place) - least));
 
         double scatter = Robust.Deviation(plain.Select(i => patches[i].LogLuminance - light.LogLuminanceAt(patches[i].Centre)));
         double aboutPlain = PlainLight.ScatterAbout(surface, places, [.. plain.Select(i => patches[i].LogLuminance)], [.. plain.Select(i => weights[i])]);
-        double unexplained = Math.Max(0, 1 - Math.Pow(Math.Max(ScatterByChance * scatter, LeastScatter) / aboutPlain, 2));
+        // What is left of the variance, as a share of the light's unevenness itself: its root.
+        double unexplained = Math.Sqrt(Math.Max(0, 1 - Math.Pow(Math.Max(ScatterByChance * scatter, LeastScatter) / aboutPlain, 2)));
         return new(least, Math.Sqrt(share.Sure * share.Sure + unexplained * share.Open * share.Open), ColourLoss.Fit(basis, patches, weights));
     }
 

@@ -6,9 +6,9 @@ namespace CardScan.Vision;
 internal sealed record VeiledMark(double LogRatio, double Veil)
 {
     /// <summary>Marks fainter than this tell too little of a stretch, natural log: a density of 0.1.</summary>
-    private const double LeastLog = 0.23;
+    internal const double LeastLog = 0.23;
 
-    private const int FewestMarks = 3;
+    internal const int FewestMarks = 3;
 
     /// <summary>
     /// How far the veil moves the log ratio: a true ratio r is seen as q = (r + v)/(1 + v), so r/q = 1 − v (1 − q)/q.

@@ -24,6 +24,9 @@ internal sealed class Kerfs
 
     private const int FewestSlantedViews = 6;
 
+    /// <summary>Kerfs of one direction differ on a card by about this share, with power and speed (no source).</summary>
+    private const double KerfsDiffer = 0.25;
+
     private readonly Dictionary<SideScan, SideKerf> _bySide = [];
 
     /// <summary>Width at the burned face over width at the far face.</summary>
@@ -59,6 +62,21 @@ internal sealed class Kerfs
 
     /// <summary>The usual one of the measured kerfs of a direction, mm; null where none is.</summary>
     public double? UsualOf(bool isUpright) => QuantileOf(isUpright, 0.5);
+
+    /// <summary>
+    /// Width of light that would be seen through a side's kerf from wherever the lens stood, mm. How far the far face's opening
+    /// appears shifted is linear in the place across the kerf, so between two sides that are seen to shine it is no more than
+    /// at one of them, whatever the focal length. 0 where light is not seen on both sides of this one.
+    /// </summary>
+    public double SurelyVisibleMm(SideScan scan)
+    {
+        (double At, double VisibleMm)[] alike = [.. _bySide.Where(side => side.Key.IsUpright == scan.IsUpright).Select(side => (side.Key.AcrossMm, side.Value.VisibleMm))];
+        double before = MostOf(alike.Where(side => side.At <= scan.AcrossMm)), behind = MostOf(alike.Where(side => side.At >= scan.AcrossMm));
+        double narrowerMm = KerfsDiffer * (1 + Flare) / 2 * MostOf(alike);
+        return Math.Max(0, Math.Min(before, behind) - narrowerMm);
+
+        static double MostOf(IEnumerable<(double At, double VisibleMm)> sides) => sides.Select(side => side.VisibleMm).DefaultIfEmpty(0).Max();
+    }
 
     private double? QuantileOf(bool isUpright, double share)
     {

@@ -50,6 +50,14 @@ internal sealed record LampFit(double Level, double BlurMm)
     /// <param name="widthMm">Width of the slit, mm.</param>
     public double PeakOf(double widthMm) => Unclipped(0, -widthMm / 2, widthMm / 2);
 
+    /// <summary>Luminance in the middle of a short slit, where the picture is blurred more one way than the other.</summary>
+    /// <param name="widthMm">Width of the slit, mm.</param>
+    /// <param name="lengthMm">Its length, mm.</param>
+    /// <param name="across">Blur across the slit, as a multiple of <see cref="BlurMm"/>.</param>
+    /// <param name="along">Blur along it, likewise.</param>
+    public double PeakOf(double widthMm, double lengthMm, double across, double along) =>
+        Level * Normal.Blurred(0, -widthMm / 2, widthMm / 2, across * BlurMm) * Normal.Blurred(0, -lengthMm / 2, lengthMm / 2, along * BlurMm);
+
     /// <summary>True length of a stretch of light that the photo shows longer, by blur, mm; never less than nothing.</summary>
     /// <param name="seenMm">Length over which its light exceeds the threshold, mm.</param>
     /// <param name="threshold">Luminance above the dark.</param>
@@ -93,7 +101,7 @@ internal sealed record LampFit(double Level, double BlurMm)
     {
         double usualBlurMm = UsualBlurMm(markerBlurMm, pxPerMm);
         double[][] slits = [.. profiles.OrderBy(profile => profile.Sum()).Where((_, i) => i % Math.Max(1, profiles.Count / MostSlits) == 0).Take(MostSlits)];
-        if (slits.Length == 0) return new(1, usualBlurMm);
+        if (slits.Length == 0) return new(UsualLevel, usualBlurMm);
 
         (double Centre, double Width)[] starts = [.. slits.Select(profile => (CentreOf(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
         double[] start = [Math.Log(UsualLevel), Math.Log(usualBlurMm), .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];

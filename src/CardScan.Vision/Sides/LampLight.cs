@@ -31,6 +31,12 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
 
     private const double RimMm = 3;
 
+    /// <summary>
+    /// True where the lamp outshines the card in the photo as lamps usually do. Else the photo is so bright that the lamp may be
+    /// any distance beyond the top of its scale, and nothing tells how wide a slit its light comes through.
+    /// </summary>
+    public bool IsOutshining { get; private init; }
+
     /// <summary>Looks for light from behind.</summary>
     /// <param name="surface">The card.</param>
     /// <param name="card">Its size.</param>
@@ -42,20 +48,44 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
         double level = scans.Max(scan => scan.Profiles.Max(profile => profile.Max()));
         LampLight shining = new(Math.Max(level, LeastOverCard * face), [], false, true);
         PlanePoint[] kerfs = [.. scans.Where(scan => scan.Profiles.Any(profile => profile.Max() > shining.ThresholdAt(scan))).Select(scan => scan.Middle)];
+        PlanePoint[] ridges = [.. scans.Where(scan => shining.StandsOut(scan) && IsRidge(scan)).Select(scan => scan.Middle)];
+        bool isOutshining = kerfs.Length >= FewestKerfs && level > LeastOverCard * face;
         bool isAround = LampAtRim > LeastRimOverCard * face && BrightShareOfRim(surface, card) >= LeastRimShare;
         return shining with
         {
-            SeenAt = kerfs,
+            // A bright face's noise reaches the threshold here and there; a ridge is no noise.
+            SeenAt = isAround || isOutshining ? kerfs : ridges,
             IsAround = isAround,
-            IsBackLit = isAround || (kerfs.Length >= FewestKerfs && level > LeastOverCard * face),
+            IsBackLit = isAround || isOutshining || ridges.Length >= FewestKerfs,
+            IsOutshining = isAround || isOutshining,
         };
+    }
+
+    /// <summary>
+    /// Whether light stands along most of a path at the top of the scale, and falls on both of its sides within the scan: in a
+    /// photo so bright that the lamp, cut off there, is not <see cref="LeastOverCard"/> times the card's face. Nothing that is
+    /// lit from the front shines in the groove of a cut and is dark beside it.
+    /// </summary>
+    private static bool IsRidge(SideScan scan)
+    {
+        double[] across = [.. Enumerable.Range(0, 2 * SideScan.HalfOffsets + 1).Select(o => Robust.Median(scan.Profiles.Select(profile => profile[o])))];
+        double peak = across.Max(), foot = (scan.SurfaceLevel + peak) / 2;
+        int at = Array.IndexOf(across, peak);
+        return peak > LampAtRim && across[..at].Any(value => value < foot) && across[(at + 1)..].Any(value => value < foot);
     }
 
     /// <summary>Luminance from which on a point of a side counts as lit.</summary>
     public double ThresholdAt(SideScan scan) => ThresholdOver(scan.SurfaceLevel);
 
-    /// <summary>Luminance from which on a point counts as lit, over the card's face beside it.</summary>
-    public double ThresholdOver(double faceLevel) => faceLevel + LitShare * (Level - faceLevel);
+    /// <summary>
+    /// Luminance from which on a point counts as lit, over the card's face beside it: a fifth of the way to the lamp, which is
+    /// brighter than the photo can tell where the face is bright. So a point stands above the face by three tenths of it at least,
+    /// and noise does not reach it.
+    /// </summary>
+    public double ThresholdOver(double faceLevel) => faceLevel + LitShare * (Math.Max(Level, LeastOverCard * faceLevel) - faceLevel);
+
+    /// <summary>True where light can be told from the face beside a side, below the top of the photo's scale.</summary>
+    public bool StandsOut(SideScan scan) => ThresholdAt(scan) < LampAtRim;
 
     /// <summary>True where the lamp is taken to be behind the card.</summary>
     public bool Reaches(PlanePoint cardMm) => IsAround || SeenAt.Any(light => light.DistanceTo(cardMm) < ReachMm);

@@ -27,6 +27,12 @@ internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, 
         return new(isLit, isNeighbours, (double)count / cut, (double)(cut - count) / isLit.Length, profile, groove);
     }
 
+    /// <summary>
+    /// False where blur carries so much light beside the slit that its groove is brighter than half the way from the card's
+    /// face to what counts as light: then neither ends of the light nor its width can be told.
+    /// </summary>
+    public bool IsToldApart(double faceLevel, double threshold) => GrooveLevel < (faceLevel + threshold) / 2;
+
     /// <summary>Luminance above the dark groove, where 1 is the top of the photo's scale.</summary>
     public double AboveGroove(double luminance) => AboveGroove(luminance, GrooveLevel);
 

@@ -46,6 +46,12 @@ internal static class SideMeasurer
     /// <summary>The kerf that is assumed where no open side of that direction shows one: narrow, so that little is judged, mm.</summary>
     private const double AssumedKerfMm = 0.12;
 
+    /// <summary>
+    /// Blur across a side against the mean of both directions between which its kerf is measured: the lamp's fit knows one blur.
+    /// Where one direction has less than 0.6 of the other's sharpness, the phone moved (<see cref="PhotoCheck"/>).
+    /// </summary>
+    private const double LeastBlur = 2 * 0.6 / 1.6, MostBlur = 2 / 1.6;
+
     /// <summary>The piece has dropped out when this share of the cell's middle shines like the lamp.</summary>
     private const double DroppedShare = 0.9;
 
@@ -55,7 +61,8 @@ internal static class SideMeasurer
     /// <param name="surface">The card.</param>
     /// <param name="solved">Its pose.</param>
     /// <param name="plan">Its plan.</param>
-    public static BackLitView Measure(CardSurface surface, SolvedPose solved, Plan plan)
+    /// <param name="quality">Sharpness of the photo in both directions.</param>
+    public static BackLitView Measure(CardSurface surface, SolvedPose solved, Plan plan, PhotoQuality quality)
     {
         SideScan?[][] scans = [.. plan.Cells.Select(cell => AllSides
             .Select(side => SideScan.Of(surface, solved.Camera, cell, side, plan.Material.ThicknessMm)).ToArray())];
@@ -64,30 +71,33 @@ internal static class SideMeasurer
 
         LampLight light = LampLight.Find(surface, plan.Card, seen);
         Dictionary<SideScan, LitSide> lit = seen.ToDictionary(scan => scan, scan => LitSide.Of(scan, light.ThresholdAt(scan)));
-        LampFit lamp = LampFit.To([.. seen.Where(scan => lit[scan].UnlitShare < MostUnlit).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm, solved.PxPerMm);
-        Kerfs kerfs = Kerfs.Measure(lamp, seen.Where(scan => lit[scan].Share > LeastLitForKerf).Select(scan => (scan, lit[scan].MeanProfile!)));
+        SideScan[] told = [.. seen.Where(IsTold)];
+        LampFit lamp = LampFit.To([.. told.Where(scan => lit[scan].UnlitShare < MostUnlit).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm, solved.PxPerMm);
+        Kerfs kerfs = Kerfs.Measure(lamp, told.Where(scan => lit[scan].Share > LeastLitForKerf).Select(scan => (scan, lit[scan].MeanProfile!)));
 
         SideView[][] views = [.. plan.Cells.Select((cell, i) => AllSides
             .Select((side, s) => dropped[i] ? SideView.Of(cell, side, Station.Lit)
-                : scans[i][s] is { } scan ? View(scan, lit[scan], lamp, kerfs, light)
+                : scans[i][s] is { } scan && IsTold(scan) ? View(scan, lit[scan], lamp, kerfs, light, BlurOf(scan, quality))
                 : SideView.Of(cell, side, Station.Unknown))
             .ToArray())];
         return new(views, dropped, light);
+
+        bool IsTold(SideScan scan) => light.StandsOut(scan) && lit[scan].IsToldApart(scan.SurfaceLevel, light.ThresholdAt(scan));
     }
 
-    private static SideView View(SideScan scan, LitSide lit, LampFit lamp, Kerfs kerfs, LampLight light)
+    private static SideView View(SideScan scan, LitSide lit, LampFit lamp, Kerfs kerfs, LampLight light, (double Across, double Along) blur)
     {
         SideKerf? own = kerfs.Of(scan);
         double usualMm = own?.VisibleMm ?? VisibleOf(kerfs.UsualOf(scan.IsUpright));
         Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
 
         // Dark is judged only where light would have been seen from every place where the lens may have stood, and
-        // from a kerf of which blur leaves enough of it.
-        double leastMm = own?.VisibleMm ?? VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm);
+        // from a kerf of which blur leaves enough of it, though it be open over a short stretch only.
+        double leastMm = own?.VisibleMm ?? Math.Max(VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm), kerfs.SurelyVisibleMm(scan));
         if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
-        if (lit.Share < Specks && lamp.PeakOf(leastMm) < SureLight * light.ThresholdAt(scan)) leastMm = 0;
+        if (lit.Share < Specks && lamp.PeakOf(leastMm, Specks * scan.LengthMm, blur.Across, blur.Along) < SureLight * light.ThresholdAt(scan)) leastMm = 0;
         double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
-        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), own?.SureKerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
+        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), light.IsOutshining && blur.Across is > LeastBlur and < MostBlur ? own?.SureKerfMm : null, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
 
         double VisibleOf(double? kerfMm) => VisibleAt(kerfMm, scan.ShiftMm ?? 0);
 
@@ -96,6 +106,16 @@ internal static class SideMeasurer
             double widthMm = kerfMm ?? AssumedKerfMm;
             return KerfGeometry.VisibleWidth(widthMm, widthMm * kerfs.Flare, shiftMm);
         }
+    }
+
+    /// <summary>Blur across and along a side, as multiples of the mean of both: a phone that moved blurs one way.</summary>
+    private static (double Across, double Along) BlurOf(SideScan scan, PhotoQuality quality)
+    {
+        if (quality.Mtf50AcrossXPerMm is not { } x || quality.Mtf50AcrossYPerMm is not { } y) return (1, 1);
+
+        // Blur goes with the reciprocal of MTF50.
+        double ofX = 2 * y / (x + y), ofY = 2 * x / (x + y);
+        return scan.IsUpright ? (ofX, ofY) : (ofY, ofX);
     }
 
     /// <summary>

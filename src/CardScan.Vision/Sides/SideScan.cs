@@ -29,6 +29,15 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
     /// <summary>True for left and right, whose kerf is measured across x.</summary>
     public bool IsUpright => Side is CellSide.Left or CellSide.Right;
 
+    /// <summary>Place of the cutting path in the direction across the kerf, mm.</summary>
+    public double AcrossMm => Side switch
+    {
+        CellSide.Left => Cell.XMm,
+        CellSide.Right => Cell.XMm + Cell.WidthMm,
+        CellSide.Top => Cell.YMm,
+        _ => Cell.YMm + Cell.HeightMm,
+    };
+
     /// <summary>Length of the side, mm.</summary>
     public double LengthMm => IsUpright ? Cell.HeightMm : Cell.WidthMm;
 

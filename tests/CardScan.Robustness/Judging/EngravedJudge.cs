@@ -58,7 +58,7 @@ internal static class EngravedJudge
 
     /// <summary>Of a mark lighter than bare material the contrast exceeds 1, and 5 % is meant of its own luminance.</summary>
     private static double Allowance(CellReading seen) =>
-        Math.Max(StatedErrors * seen.MarkStrength!.StandardError, LeastContrastError * Math.Max(1, Math.Pow(10, -seen.Darkness!.Value)));
+        Math.Max(StatedErrors * seen.Contrast!.StandardError, LeastContrastError * Math.Max(1, Math.Pow(10, -seen.Darkness!.Value)));
 
     private static Promise? FullMarkOf(Recipe recipe, Reading reading, (CellReading Seen, TrueMark True)[] usable)
     {

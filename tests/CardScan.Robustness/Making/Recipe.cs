@@ -37,6 +37,9 @@ internal sealed class Recipe
     /// </summary>
     public bool IsInRange => ValueOf(Factors.Tilt) <= (IsCut ? 10 : 35) && ValueOf(Factors.Scale) >= 8 && ValueOf(Factors.Blur) / ValueOf(Factors.Scale) <= 0.03 * ValueOf(Factors.CellSize);
 
+    /// <summary>Whether the exposure leaves bare material below the top of the photo's scale: where marks are lighter, or a lamp stands behind the card, it always does.</summary>
+    public bool IsBareInScale => IsCut || Material.Marked > 1 || ValueOf(Factors.Exposure) < 1;
+
     /// <summary>The photo of a number.</summary>
     public static Recipe Of(int seed, int number) => new(seed, number, new Chance(unchecked(seed * 1_000_003 + number)));
 
