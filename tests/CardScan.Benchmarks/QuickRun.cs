@@ -45,7 +45,7 @@ internal static class QuickRun
         }
         else
         {
-            BackLitView view = samples.Time("  sides", () => stages.Sides(surface, solved));
+            BackLitView view = samples.Time("  sides", () => stages.Sides(decoded, refined, surface, solved));
             samples.Time("  check", () => stages.CheckSides(surface, view));
         }
 

@@ -26,7 +26,8 @@ internal sealed class Stages(BenchmarkPhoto photo)
         return light;
     }
 
-    public BackLitView Sides(CardSurface surface, SolvedPose solved) => SideMeasurer.Measure(surface, solved, Plan);
+    public BackLitView Sides(DecodedPhoto decoded, ValueList<RefinedMarker> refined, CardSurface surface, SolvedPose solved) =>
+        SideMeasurer.Measure(surface, solved, Plan, QualityMeter.Of(decoded.Picture, refined, solved.PxPerMm));
 
     public Refusal? CheckSides(CardSurface surface, BackLitView view) => EdgeCheck.CheckBackLit(surface, Plan, view);
 
