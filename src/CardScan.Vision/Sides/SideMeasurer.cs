@@ -93,7 +93,7 @@ internal static class SideMeasurer
 
         // Dark is judged only where light would have been seen from every place where the lens may have stood, and
         // from a kerf of which blur leaves enough of it, though it be open over a short stretch only.
-        double leastMm = own?.VisibleMm ?? Math.Max(VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm), kerfs.SurelyVisibleMm(scan));
+        double leastMm = own?.VisibleMm ?? Math.Max(VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm), light.IsOutshining ? kerfs.SurelyVisibleMm(scan) : 0);
         if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
         if (lit.Share < Specks && lamp.PeakOf(leastMm, Specks * scan.LengthMm, blur.Across, blur.Along) < SureLight * light.ThresholdAt(scan)) leastMm = 0;
         double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
