@@ -1,6 +1,5 @@
 using CardScan.Model;
 using OpenCvSharp;
-using OpenCvSharp.Aruco;
 
 namespace CardScan.Vision;
 
@@ -30,10 +29,10 @@ internal static class MarkerFinder
     /// Reductions of the picture, cheapest first, as it is and as a negative; charred markers are looked for last, where
     /// nothing else finds enough.
     /// </summary>
-    private static readonly (int Reduction, bool IsNegative, Search Search)[] Searches =
+    private static readonly (int Reduction, bool IsNegative, MarkerSearch Search)[] Searches =
     [
-        (8, false, Search.Quick), (8, true, Search.Quick), (4, false, Search.Usual), (4, true, Search.Usual), (8, false, Search.Usual), (8, true, Search.Usual),
-        (2, false, Search.Usual), (2, true, Search.Usual), (4, false, Search.Charred), (4, true, Search.Charred), (2, false, Search.Charred), (2, true, Search.Charred),
+        (8, false, MarkerSearch.Quick), (8, true, MarkerSearch.Quick), (4, false, MarkerSearch.Usual), (4, true, MarkerSearch.Usual), (8, false, MarkerSearch.Usual), (8, true, MarkerSearch.Usual),
+        (2, false, MarkerSearch.Usual), (2, true, MarkerSearch.Usual), (4, false, MarkerSearch.Charred), (4, true, MarkerSearch.Charred), (2, false, MarkerSearch.Charred), (2, true, MarkerSearch.Charred),
     ];
 
     private static readonly int[] MirrorReductions = [4, 8];
@@ -41,35 +40,19 @@ internal static class MarkerFinder
     /// <summary>Markers that make a pose.</summary>
     private const int Enough = 3;
 
-    /// <summary>How a picture is searched.</summary>
-    private enum Search
-    {
-        /// <summary>Thresholded once, with the widest of the detector's three windows: a third of the time, and enough for most photos.</summary>
-        Quick,
-
-        /// <summary>As the detector does it.</summary>
-        Usual,
-
-        /// <summary>
-        /// By the core of each module alone. Char that reaches 0.15 of a module from burned ones on all sides leaves less than
-        /// half of a bare one, and the detector judges by the whole: (1 − 2 · 0.15)² = 0.49.
-        /// </summary>
-        Charred,
-    }
-
     /// <summary>Finds the markers of the plan's card.</summary>
     public static Outcome<MarkerSet> Find(Picture picture, Plan plan)
     {
         int cardNumber = plan.Number;
         Pyramid pyramid = picture.Reduced;
         Finds positive = new(), negative = new();
-        foreach ((int reduction, bool isNegative, Search search) in Searches)
+        foreach ((int reduction, bool isNegative, MarkerSearch search) in Searches)
         {
             if (isNegative && !positive.IsEmpty) continue;
             Finds finds = isNegative ? negative : positive;
-            bool isLast = search == Search.Charred;
-            if (!isLast || finds.CountOf(cardNumber) < Enough) finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, search);
-            LookWhereTheyStand(picture, plan, finds, isNegative, isLast ? Search.Charred : Search.Usual);
+            bool isLast = search == MarkerSearch.Charred;
+            if (!isLast || finds.CountOf(cardNumber) < Enough) finds.Add(pyramid.MarkersAt(reduction, isNegative, search), reduction);
+            LookWhereTheyStand(picture, plan, finds, isNegative, isLast ? MarkerSearch.Charred : MarkerSearch.Usual);
             if (finds.CountOf(cardNumber) >= (isLast ? Enough : 4)) break;
         }
 
@@ -85,12 +68,12 @@ internal static class MarkerFinder
     {
         using Mat eighth = new();
         Cv2.Resize(quarter, eighth, new Size(Math.Max(1, quarter.Width / 2), Math.Max(1, quarter.Height / 2)), 0, 0, InterpolationFlags.Area);
-        foreach ((int reduction, bool isNegative, Search search) in Searches.Take(4))
+        foreach ((int reduction, bool isNegative, MarkerSearch search) in Searches.Take(4))
         {
             Mat grey = reduction == 8 ? eighth : quarter;
             if (isNegative) Cv2.BitwiseNot(grey, grey);
             Finds finds = new();
-            finds.Add(grey, reduction, search);
+            finds.Add(MarkerDetector.Detect(grey, search), reduction);
             if (finds.HasGroup) return finds.Cards.ToValueList();
         }
 
@@ -102,10 +85,10 @@ internal static class MarkerFinder
     {
         Pyramid pyramid = picture.Reduced;
         Finds positive = new(), negative = new();
-        foreach ((int reduction, bool isNegative, Search search) in Searches)
+        foreach ((int reduction, bool isNegative, MarkerSearch search) in Searches)
         {
             Finds finds = isNegative ? negative : positive;
-            finds.Add(isNegative ? pyramid.NegativeAt(reduction) : pyramid.At(reduction), reduction, search);
+            finds.Add(pyramid.MarkersAt(reduction, isNegative, search), reduction);
             if (finds.HasGroup) return finds.Cards.ToValueList();
         }
 
@@ -138,7 +121,7 @@ internal static class MarkerFinder
     }
 
     /// <summary>Looks for missing markers in cut-outs at the places that the found ones give.</summary>
-    private static void LookWhereTheyStand(Picture picture, Plan plan, Finds finds, bool isNegative, Search search)
+    private static void LookWhereTheyStand(Picture picture, Plan plan, Finds finds, bool isNegative, MarkerSearch search)
     {
         SeenMarker[] known = finds.Of(plan.Number);
         if (known.Length is 0 or 4) return;
@@ -160,8 +143,8 @@ internal static class MarkerFinder
             if (isNegative) Cv2.BitwiseNot(grey, grey);
             using Mat half = new();
             Cv2.Resize(grey, half, new Size(frame.Width / 2, frame.Height / 2), 0, 0, InterpolationFlags.Area);
-            finds.Add(half, 2, search, frame.Location);
-            if (finds.CountOf(plan.Number) < 4) finds.Add(grey, 1, search, frame.Location);
+            finds.Add(MarkerDetector.Detect(half, search), 2, frame.Location);
+            if (finds.CountOf(plan.Number) < 4) finds.Add(MarkerDetector.Detect(grey, search), 1, frame.Location);
         }
     }
 
@@ -208,11 +191,11 @@ internal static class MarkerFinder
             using Mat flipped = new();
             Cv2.Flip(pyramid.At(reduction), flipped, FlipMode.Y);
             Finds finds = new();
-            finds.Add(flipped, reduction, Search.Usual);
+            finds.Add(MarkerDetector.Detect(flipped, MarkerSearch.Usual), reduction);
             if (finds.IsEmpty)
             {
                 Cv2.Flip(pyramid.NegativeAt(reduction), flipped, FlipMode.Y);
-                finds.Add(flipped, reduction, Search.Usual);
+                finds.Add(MarkerDetector.Detect(flipped, MarkerSearch.Usual), reduction);
             }
 
             if (finds.HasGroup) return true;
@@ -258,23 +241,10 @@ internal static class MarkerFinder
         public SeenMarker[] Of(int cardNumber) =>
             [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key).Select(find => new SeenMarker(find.Key % 4, find.Value.Corners.ToValueList()))];
 
-        public void Add(Mat grey, int reduction, Search search, Point origin = default)
+        public void Add(DetectedMarker[] seen, int reduction, Point origin = default)
         {
-            // One detector a call: it writes to its own parameters while it works.
-            DetectorParameters parameters = new() { CornerRefinementMethod = CornerRefineMethod.None, ErrorCorrectionRate = 0.3 };
-            if (search == Search.Quick) parameters.AdaptiveThreshWinSizeMin = parameters.AdaptiveThreshWinSizeMax = 23;
-            if (search == Search.Charred)
-            {
-                // The middle 40 %, which char reaches from 0.3 of a module on; the usual margin of 13 % is less than one of its four samples.
-                parameters.PerspectiveRemovePixelPerCell = 10;
-                parameters.PerspectiveRemoveIgnoredMarginPerCell = 0.3;
-            }
-
-            using Dictionary dictionary = CvAruco.GetPredefinedDictionary(PredefinedDictionaryType.Dict6X6_1000);
-            using ArucoDetector detector = new(dictionary, parameters, new RefineParameters());
-            detector.DetectMarkers(grey, out Point2f[][] corners, out int[] ids, out _);
-            for (int i = 0; i < ids.Length; i++)
-                Add(ids[i], reduction, [.. corners[i].Select(c => new PlanePoint(origin.X + (c.X + 0.5) * reduction - 0.5, origin.Y + (c.Y + 0.5) * reduction - 0.5))]);
+            foreach ((int id, Point2f[] corners) in seen)
+                Add(id, reduction, [.. corners.Select(c => new PlanePoint(origin.X + (c.X + 0.5) * reduction - 0.5, origin.Y + (c.Y + 0.5) * reduction - 0.5))]);
         }
 
         private void Add(int id, int reduction, PlanePoint[] corners)
