@@ -65,7 +65,7 @@ internal sealed partial class Terminal
     public void Note(string text) => Errors.WriteLine(text);
 
     /// <summary>Prints what went wrong, on one line.</summary>
-    public void Complain(string text) => Errors.WriteLine($"cardscan: {text.ReplaceLineEndings(" ")}");
+    public void Complain(string text) => _notes.MarkupLine(Markup.Escape(Bound($"cardscan: {text.ReplaceLineEndings(" ")}", _isErrorTerminal)));
 
     /// <summary>Prints what came of a command, in words or as a refusal; its exit code.</summary>
     public int Tell<T>(Outcome<T> outcome, Func<T, string> words)

@@ -30,7 +30,7 @@ public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning?
     /// <summary>Warnings for which the photo should be taken again, or something else mended, the gravest first.</summary>
     private static readonly string[] Grave =
     [
-        "grid-order-unknown", "front-lit-cut", "thickness-missing", "motion-blur", "soft", "few-pixels", "pose-residual", "grid-residual", "tilted", "photos-disagree", "veil", "uneven-light",
+        "grid-order-unknown", "front-lit-cut", "thickness-missing", "motion-blur", "soft", "tilted", "few-pixels", "pose-residual", "grid-residual", "photos-disagree", "veil", "uneven-light",
     ];
 
     /// <summary>Warnings of cells and sides that are lost: grave only where so many are that little is left.</summary>

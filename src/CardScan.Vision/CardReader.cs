@@ -140,7 +140,7 @@ public static class CardReader
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(options);
         if (photos.Count == 0) throw new ArgumentException("At least one photo is needed.", nameof(photos));
-        return Heard(photos.Select(photo => (photo.Name, photo.Seen)), plan, options);
+        return Joined(photos.Select(photo => (photo.Name, photo.Seen)), plan, options);
     }
 
     /// <summary>Loads the native library on another thread, while a first photo and its plan are fetched; only the first call does anything.</summary>
@@ -165,14 +165,14 @@ public static class CardReader
         }
 
         Parallel.For(first, photos.Count, i => outcomes[i] = See(photos[i], _ => plan!, options, progress));
-        return Heard(photos.Zip(outcomes, (photo, outcome) => (photo.Name, outcome)), plan!, options);
+        return Joined(photos.Zip(outcomes, (photo, outcome) => (photo.Name, outcome)), plan!, options);
     }
 
-    private static Outcome<SeenCard> Heard(IEnumerable<(string Name, Outcome<SeenPhoto> Outcome)> photos, PlanFile plan, VisionOptions options)
+    private static Outcome<SeenCard> Joined(IEnumerable<(string Name, Outcome<SeenPhoto> Outcome)> photos, PlanFile plan, VisionOptions options)
     {
         SeenPhoto[] seen = [.. photos.Where(photo => !photo.Outcome.IsRefused).Select(photo => photo.Outcome.Value)];
         RefusedPhoto[] refused = [.. photos.Where(photo => photo.Outcome.IsRefused).Select(photo => new RefusedPhoto(photo.Name, photo.Outcome.Refusal!))];
-        return seen.Length > 0 ? Fused(seen, plan, options, refused) : Together(refused);
+        return seen.Length > 0 ? ReadingOf(seen, plan, options, refused) : NoneRead(refused);
     }
 
     /// <summary>Decodes and measures one photo.</summary>
@@ -194,13 +194,13 @@ public static class CardReader
         }
     }
 
-    private static Refusal Together(RefusedPhoto[] refused)
+    private static Refusal NoneRead(RefusedPhoto[] refused)
     {
         Refusal first = refused[0].Refusal.In(refused[0].Name);
         return refused.Length == 1 ? first : first with { Seen = $"{first.Seen} (nor can the others be read: {string.Join(", ", refused.Skip(1).Select(photo => $"{photo.Name}, {photo.Refusal.Code}"))})" };
     }
 
-    private static Outcome<SeenCard> Fused(SeenPhoto[] seen, PlanFile plan, VisionOptions options, RefusedPhoto[] refused)
+    private static Outcome<SeenCard> ReadingOf(SeenPhoto[] seen, PlanFile plan, VisionOptions options, RefusedPhoto[] refused)
     {
         ValueList<CellReading> cells = CellFusion.Fuse(plan.Plan, seen);
         if (plan.Plan.Process == Process.Cut && seen.All(photo => photo.BackLit is null) && cells.All(cell => cell.HaloMm is null))

@@ -98,28 +98,22 @@ public static class ReadCard
 
         List<RefusedPhoto> unread = [];
         Dictionary<string, ReadOnlyMemory<byte>> bytes = [];
-        bool hasReport = request.HasReport;
-        VisionOptions options = request.Vision;
-        Outcome<SeenCard> seen;
-        if (sights is not null && chosen is not null)
-        {
-            Twins twins = new(unread);
-            seen = CardReader.Combine([.. sights.Zip(request.Photos).Where(pair => twins.IsNew(pair.Second, pair.First.Sha256)).Select(pair => pair.First)], chosen.Value.File, options);
-        }
-        else
-        {
-            PhotoFile[] photos = [.. Photos(request.Photos, bytes, unread)];
-            if (photos.Length == 0) return unread[0].Refusal;
-            seen = chosen is not null
-                ? CardReader.Read(photos, chosen.Value.File, options, photo)
-                : CardReader.Read(photos, ByNumber, options, photo);
-        }
-
+        Outcome<SeenCard> seen = sights is not null && chosen is not null
+            ? CardReader.Combine([.. Once(sights, request.Photos, unread)], chosen.Value.File, request.Vision)
+            : Read([.. Photos(request.Photos, bytes, unread)]);
         if (seen.IsRefused) return seen.Refusal!;
         progress?.Report("scoring");
         ReadResult result = new(ScoreReading.Score(seen.Value.Reading, request.Scoring), []) { Doubts = chosen!.Value.Doubts, Refused = [.. unread, .. seen.Value.Refused] };
-        if (hasReport) progress?.Report("writing the report");
-        return new RenderedCard(result, hasReport ? ReportFiles.Render(result.Reading, seen.Value.Pictures) : null, bytes, chosen.Value);
+        if (request.HasReport) progress?.Report("writing the report");
+        return new RenderedCard(result, request.HasReport ? ReportFiles.Render(result.Reading, seen.Value.Pictures) : null, bytes, chosen.Value);
+
+        Outcome<SeenCard> Read(PhotoFile[] photos)
+        {
+            if (photos.Length == 0) return unread[0].Refusal;
+            return chosen is not null
+                ? CardReader.Read(photos, chosen.Value.File, request.Vision, photo)
+                : CardReader.Read(photos, ByNumber, request.Vision, photo);
+        }
 
         Outcome<PlanFile> ByNumber(ValueList<int> seenNumbers)
         {
@@ -181,6 +175,13 @@ public static class ReadCard
             bytes[sha256] = read.Value;
             yield return new PhotoFile(name, read.Value);
         }
+    }
+
+    /// <summary>What was seen in the photos, each picture once.</summary>
+    private static IEnumerable<PhotoSight> Once(ValueList<PhotoSight> sights, ValueList<string> paths, List<RefusedPhoto> unread)
+    {
+        Twins twins = new(unread);
+        return sights.Zip(paths).Where(pair => twins.IsNew(pair.Second, pair.First.Sha256)).Select(pair => pair.First);
     }
 
     /// <summary>Finds pictures that are given twice: they would count as two measurements that agree perfectly.</summary>

@@ -88,6 +88,14 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
             .Where(cell => cell.Sides.Count > 0)
             .ToValueList()));
 
+    /// <summary>True where a cell with the most energy of all that were burned is among the judged.</summary>
+    public bool HasStrongestOf(Reading reading)
+    {
+        return Cells.Max(cell => Energy(cell.Settings)) >= 0.999 * reading.Cells.Max(cell => Energy(cell.Settings));
+
+        static double Energy(CellSettings settings) => settings.PowerPercent * settings.Passes / settings.SpeedMmPerMin;
+    }
+
     /// <summary>The same card, had some cells not been judged.</summary>
     public CutCard Without(IReadOnlyCollection<CutCell> cells) => new(Cells.Where(cell => !cells.Contains(cell)).ToValueList());
 

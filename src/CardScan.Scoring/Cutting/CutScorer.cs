@@ -11,14 +11,13 @@ internal static class CutScorer
     public static Verdict Score(Reading reading, ScoringOptions options)
     {
         CutCard card = CutCard.Of(reading);
-        if (card.Cells.Count == 0) return new() { Advice = [CutWords.NoSides()] };
+        if (card.Cells.Count == 0) return new() { Advice = [CutWords.NoSides(reading)] };
 
         List<Advice> advice = [];
         int unseen = reading.Cells.Count - card.Cells.Count;
         if (unseen > 0) advice.Add(CutWords.UnseenCells(unseen));
         if (card.Cells.All(cell => !cell.IsSeenHeld)) return NoneHeld(card, reading, advice);
-        if (!card.IsMixed)
-            return new() { Advice = [.. advice, CutWords.NoneThrough(card)] };
+        if (!card.IsMixed) return new() { Advice = card.HasStrongestOf(reading) ? [.. advice, CutWords.NoneThrough(card)] : [CutWords.StrongestUnseen(unseen)] };
         ValueList<CutCell> spoiled = SpoiledCells.Of(card);
         if (spoiled.Count > 0)
         {
@@ -55,7 +54,7 @@ internal static class CutScorer
         {
             if (bySpeed.FirstOrDefault(estimate => !estimate.Cell.IsSeenHeld && HasDoseEnough(estimate, confidence)) is { } unjudged)
             {
-                advice.Add(CutWords.SureButUnjudged(unjudged, confidence));
+                advice.Add(CutWords.SureButUnjudged(unjudged));
                 return null;
             }
 

@@ -42,8 +42,9 @@ internal static class CutWords
     public static string AllThroughReason(CutCell chosen) =>
         $"No side of this card was seen held, so the fastest burned setting with the least power serves, which came through on all four sides: {Setting(chosen.Settings)}. Where it would fail this card does not show.";
 
-    public static Advice NoSides() => new("no-sides-judged",
-        "no side of any cell could be judged: hold a lamp or light pad behind the card and take a photo from the burned face");
+    public static Advice NoSides(Reading reading) => new("no-sides-judged", reading.Photos.Any(photo => photo.Light == Light.Back)
+        ? "no side of any cell could be judged: take sharp photos of this card from straight above, before you burn another"
+        : "no side of any cell could be judged: hold a lamp or light pad behind the card and take a photo from the burned face");
 
     public static Advice AllThrough(CutCard card)
     {
@@ -66,14 +67,14 @@ internal static class CutWords
     }
 
     public static Advice NoSureCut(CutEstimate best, double? speedReaching, double confidence) => new("no-sure-cut",
-        $"no burned cell is through on all sides with at least {Percent(confidence)} at the lower end of its 95 % interval; the nearest is {Setting(best.Cell.Settings)},"
-        + $" probability {Interval(best.Through)}: burn a card around it, slower or with more power"
+        $"no burned cell is surely enough through on all sides; the nearest is {Setting(best.Cell.Settings)},"
+        + $" probability {Interval(best.Through)}, and {Percent(confidence)} is demanded of the lower end of that 95 % interval: burn a card around it, slower or with more power"
         + (speedReaching is { } speed && RoundSpeed(speed) < best.SpeedMmPerMin ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
     { Goal = Goal.SureCut };
 
-    public static Advice SureButUnjudged(CutEstimate unjudged, double confidence) => new("no-sure-cut",
-        $"{Setting(unjudged.Cell.Settings)} has dose enough by the model, probability {Interval(unjudged.Through)}, but not all of its four sides could be judged, and no cell with four judged sides is through"
-        + $" with at least {Percent(confidence)} at the lower end of its 95 % interval: take another photo from straight above it")
+    public static Advice SureButUnjudged(CutEstimate unjudged) => new("no-sure-cut",
+        $"{Setting(unjudged.Cell.Settings)} has dose enough by the model, probability {Interval(unjudged.Through)}, but not all of its four sides could be judged, and no cell of which all were is surely enough through:"
+        + " take another photo from straight above it")
     { Goal = Goal.SureCut };
 
     /// <summary>Unseen sides may be held ones; without a thickness no dark side is ever called closed.</summary>
@@ -93,6 +94,10 @@ internal static class CutWords
     public static Advice UnseenCells(int cells) => new("unseen-cells",
         $"{cells} {(cells == 1 ? "cell has" : "cells have")} no side that could be judged: a photo from above {(cells == 1 ? "it" : "them")} would complete the card");
 
+    /// <summary>Where the strongest cells were not seen, a card burned with more would be burned for nothing.</summary>
+    public static Advice StrongestUnseen(int cells) => new("unseen-cells",
+        $"{cells} {(cells == 1 ? "cell has" : "cells have")} no side that could be judged, the ones with the most energy among them: take better photos of this card, from straight above them, before you burn another");
+
     public static Advice Spoiled(IReadOnlyList<CutCell> cells, Plan plan) => new("outlier-cells",
         $"{string.Join(", ", cells.Select(cell => Setting(cell.Settings, plan)))} {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out:"
         + " look there for a knot, a line of glue or a warped place");
@@ -100,7 +105,7 @@ internal static class CutWords
     public static Advice Bridged(Bridges bridges, CutCard card)
     {
         CutCell[] cells = [.. card.Cells.Where(cell => cell.Sides.Any(side => side.IsBridged))];
-        string longest = cells.SelectMany(cell => cell.Sides).Where(side => side.IsBridged).Max(side => side.LongestBridgeMm) is { } mm ? $" (up to {mm:0.0} mm)" : "";
+        string longest = cells.SelectMany(cell => cell.Sides).Where(side => side.IsBridged).Max(side => side.LongestBridgeMm) is >= 0.05 and { } mm ? $" (up to {mm:0.0} mm)" : "";
         return new("bridged-sides",
             $"{bridges.Count} of the {bridges.Sides} sides that had dose enough, in {cells.Length} {(cells.Length == 1 ? "cell" : "cells")}, {(bridges.Count == 1 ? "is" : "are")} held by a short bridge{longest},"
             + $" the strongest of them at {Setting(cells.MaxBy(cell => cell.LnEnergy)!.Settings)}: more dose hardly cures that; look at corners, supports and knots, and expect to need a knife");

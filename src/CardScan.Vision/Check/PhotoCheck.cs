@@ -122,7 +122,7 @@ internal static class PhotoCheck
     public static IEnumerable<Warning> BackLitDoubts(Plan plan, SolvedPose solved)
     {
         if (solved.PxPerMm < FewestPxPerMmOfCut)
-            yield return new("few-pixels", $"The photo has {solved.PxPerMm:F1} px/mm; kerfs of a few tenths of a millimetre want {FewestPxPerMmOfCut:F0} or more. Go closer, in several photos if need be.");
+            yield return new("few-pixels", $"The photo has {solved.PxPerMm:F1} px/mm; kerfs of a few tenths of a millimetre want {FewestPxPerMmOfCut:F0} or more. Let the card fill the frame, and give the photo as the phone saved it, not one sent through a messenger.");
         if (plan.Material.ThicknessMm is null)
             yield return new("thickness-missing", "The plan does not give the material's thickness, so nobody can tell from where light could have been seen: dark sides stay unseen. Add material.thicknessMm to the plan.");
         if (!solved.Camera.IsFocalKnown)

@@ -59,7 +59,7 @@ internal static class MarkerFinder
         bool isInverted = negative.CountOf(cardNumber) > positive.CountOf(cardNumber);
         Finds found = isInverted || positive.IsEmpty ? negative : positive;
         if (found.CountOf(cardNumber) == 0 && LooksMirrored(pyramid)) return Mirrored();
-        return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(found, cardNumber, isInverted);
+        return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(picture, plan, found, isInverted);
     }
 
     /// <summary>The cards that the cheap searches see in a photo reduced to a quarter; empty where that does not suffice.</summary>
@@ -148,14 +148,16 @@ internal static class MarkerFinder
         }
     }
 
-    private static IEnumerable<PlanePoint> Square(Marker marker, double sideMm, double marginMm)
+    /// <summary>The corners of a marker on the card with a margin around it, mm, clockwise from its top left.</summary>
+    public static IEnumerable<PlanePoint> Square(Marker marker, double sideMm, double marginMm)
     {
         double left = marker.XMm - marginMm, top = marker.YMm - marginMm, size = sideMm + 2 * marginMm;
         return [new(left, top), new(left + size, top), new(left + size, top + size), new(left, top + size)];
     }
 
-    private static Outcome<MarkerSet> Judge(Finds finds, int cardNumber, bool isInverted)
+    private static Outcome<MarkerSet> Judge(Picture picture, Plan plan, Finds finds, bool isInverted)
     {
+        int cardNumber = plan.Number;
         if (finds.Twice is int twice)
             return Refusal.OfPhoto("two-cards", $"marker {twice} is in the picture twice, so two cards with the same number are", "photograph one card at a time");
 
@@ -169,7 +171,7 @@ internal static class MarkerFinder
         int[] missing = [.. Enumerable.Range(0, 4).Except(markers.Select(marker => marker.Place))];
         string names = string.Join(" and ", missing.Select(place => $"marker {4 * cardNumber + place}, {PlaceNames[place]},"));
         if (markers.Length < Enough)
-            return Refusal.OfPhoto("markers-missing", $"{names} {(missing.Length == 1 ? "is" : "are")} not readable: covered, washed out, or out of the frame", "take the photo again with the whole card in the frame, nothing over its corners and no glare on them; where they look pale, slide the exposure down on the phone's screen");
+            return MissingMarkers.Describe(picture, plan, markers, names, missing);
         if (!IsConvex(markers))
             return Refusal.OfPhoto("markers-misplaced", "the markers do not stand in the order of one flat card", "photograph one flat card, whole, with nothing else that carries markers in the picture");
 

@@ -283,6 +283,13 @@ public sealed class CardScorerCutTests
         Assert.Contains("mm/min", advice.Message, StringComparison.Ordinal);
         Assert.Equal("no-sides-judged", Assert.Single(CardScorer.Score(unseen, Options).Advice).Code);
 
+        // Where the strongest cells were not seen, nobody is sent to burn a slower card.
+        double slowest = none.Plan.Rows.Values.Min();
+        Reading weakSeen = none with { Cells = none.Cells.Select(cell => cell.Settings.SpeedMmPerMin > slowest ? cell : cell with { Sides = null }).ToValueList() };
+        Advice better = Assert.Single(CardScorer.Score(weakSeen, Options).Advice);
+        Assert.Equal("unseen-cells", better.Code);
+        Assert.Contains("before you burn another", better.Message, StringComparison.Ordinal);
+
         Reading one = new SimulatedCut { PowersPercent = [60], SpeedsMmPerMin = [260] }.Read(3);
         Assert.NotEmpty(CardScorer.Score(one, Options).Advice);
     }

@@ -241,7 +241,7 @@ public sealed class BackLitCardTests
         BackLitPhotos photos = BackLitPhotos.Of(Thick.SeenFrom(overX, overY));
 
         Warning unseen = Assert.Single(photos.Warnings, warning => warning.Code == "sides-unseen");
-        Assert.Contains($"centre the phone over the {quarter} quarter", unseen.Message, StringComparison.Ordinal);
+        Assert.Contains($"centre the phone over the card's {quarter} quarter", unseen.Message, StringComparison.Ordinal);
     }
 
     [Fact]
