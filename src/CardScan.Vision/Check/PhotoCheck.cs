@@ -102,7 +102,7 @@ internal static class PhotoCheck
         if (cellPx < FewestPxPerCell)
             return Refusal.OfPhoto("too-small", $"a cell is only {cellPx:F0} pixels wide ({solved.PxPerMm:F1} px/mm)", $"take the photo again from closer, or with a camera of more pixels: at least {FewestPxPerCell / cellMm:F1} px/mm are needed");
         if (solved.BlurPx > MostBlurShare * cellPx)
-            return Refusal.OfPhoto("blurred", $"the photo is blurred: edges are spread over {2 * solved.BlurPx / solved.PxPerMm:F2} mm, and cells of {cellMm:0.#} mm bear {2 * MostBlurShare * cellMm:F2} mm at most", "hold the phone still, let it focus on the card, give more light, and take the photo again");
+            return Refusal.OfPhoto("blurred", $"the photo is blurred: edges are spread over {2 * solved.BlurPx / solved.PxPerMm:F2} mm, and cells of {cellMm:0.#} mm want {2 * SoftBlurShare * cellMm:F2} mm or less", "hold the phone still, let it focus on the card, give more light, and take the photo again");
         if (!plan.Cells.Any(cell => IsInside(picture, solved.Pose, cell)))
             return Refusal.OfPhoto("cells-outside", "no cell of the card is wholly inside the photo", "take the photo again with the whole card in the frame");
         return null;

@@ -6,8 +6,11 @@ namespace CardScan.Vision;
 /// <summary>Why markers of a card are not found, by what the photo shows where they should stand.</summary>
 internal static class MissingMarkers
 {
-    /// <summary>Codes from which on a place is plain white, and up to which it is too dark for its marker to stand out, of 255.</summary>
-    private const int White = 250, Dark = 60;
+    /// <summary>
+    /// Mean code from which on a place is washed out (a marker's border alone is black on 28 of its 64 modules), and code up to
+    /// which it is too dark for a marker to stand out, of 255. No source.
+    /// </summary>
+    private const int White = 220, Dark = 60;
 
     /// <summary>With fewer markers than this, nothing is known of where the others stand.</summary>
     private const int FewestKnown = 2;
@@ -47,7 +50,7 @@ internal static class MissingMarkers
         using Mat cutOut = new(grey, place);
         Cv2.MinMaxLoc(cutOut, out _, out double brightest);
         double mean = Cv2.Mean(cutOut).Val0;
-        if (mean > White) return (where, "plain white", "slide the exposure down on the phone's screen, or turn lamp and glare away from that corner");
+        if (mean > White) return (where, "washed out", "slide the exposure down on the phone's screen, or turn lamp and glare away from that corner");
         return brightest < Dark
             ? (where, "too dark", "give more light there, or slide the exposure up on the phone's screen")
             : (where, "covered, stained or without contrast", "free all four corners, and see that light falls evenly on them");
