@@ -24,7 +24,7 @@ public sealed class DisturbedPhotoTests
         Refusal refusal = Photographed.RefusalOf(new Scene { Covers = [OverTopLeft, OverBottomRight] });
 
         IsPhotoRefusal(refusal, "markers-missing");
-        Assert.Contains("marker 28, top left, and marker 30, bottom right, are not readable: in the photo upper left, covered", refusal.Seen, StringComparison.Ordinal);
+        Assert.Contains("marker 28, top left, and marker 30, bottom right, are not readable: in the photo upper left, nearly white", refusal.Seen, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -7,7 +7,7 @@ namespace CardScan.Vision;
 internal static class MissingMarkers
 {
     /// <summary>
-    /// Mean code from which on a place is washed out (a marker's border alone is black on 28 of its 64 modules), and code up to
+    /// Mean code from which on a place is too pale for a marker (its border alone is black on 28 of its 64 modules), and code up to
     /// which it is too dark for a marker to stand out, of 255. No source.
     /// </summary>
     private const int White = 220, Dark = 60;
@@ -50,7 +50,7 @@ internal static class MissingMarkers
         using Mat cutOut = new(grey, place);
         Cv2.MinMaxLoc(cutOut, out _, out double brightest);
         double mean = Cv2.Mean(cutOut).Val0;
-        if (mean > White) return (where, "washed out", "slide the exposure down on the phone's screen, or turn lamp and glare away from that corner");
+        if (mean > White) return (where, "nearly white, washed out or under something pale", "free that corner, and slide the exposure down on the phone's screen or turn lamp and glare away from it");
         return brightest < Dark
             ? (where, "too dark", "give more light there, or slide the exposure up on the phone's screen")
             : (where, "covered, stained or without contrast", "free all four corners, and see that light falls evenly on them");
