@@ -1,4 +1,3 @@
-using System.Globalization;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
@@ -110,5 +109,5 @@ internal sealed class BundleImport(
     private static bool HasTimes(BundleManifest manifest) =>
         manifest.Cards.SelectMany(card => new[] { card.KeptUtc, card.ClosedUtc ?? card.KeptUtc }).Concat(manifest.Readings.Select(reading => reading.ReadUtc))
             .Concat(manifest.Cards.Select(card => card.Makers).Concat(manifest.Readings.Select(reading => reading.Makers)).Concat(manifest.Batches.Select(batch => batch.Makers)).SelectMany(makers => makers.Notes).Select(note => note.WrittenUtc))
-            .All(time => DateTimeOffset.TryParseExact(time, Database.TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out _));
+            .All(time => Database.TryTime(time, out _));
 }

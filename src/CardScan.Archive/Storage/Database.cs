@@ -80,10 +80,11 @@ internal sealed class Database : IDisposable
 
     /// <summary>A stored time.</summary>
     /// <exception cref="InvalidDataException">It is none.</exception>
-    public static DateTimeOffset Time(string text) =>
-        DateTimeOffset.TryParseExact(text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out DateTimeOffset time)
-            ? time
-            : throw new InvalidDataException($"\"{text}\" is no stored time");
+    public static DateTimeOffset Time(string text) => TryTime(text, out DateTimeOffset time) ? time : throw new InvalidDataException($"\"{text}\" is no stored time");
+
+    /// <summary>A time in <see cref="TimeFormat"/>, if it is one.</summary>
+    public static bool TryTime(string text, out DateTimeOffset time) =>
+        DateTimeOffset.TryParseExact(text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out time);
 
     /// <inheritdoc/>
     public void Dispose() => Connection.Dispose();

@@ -126,9 +126,7 @@ internal static class MarkerFinder
         SeenMarker[] known = finds.Of(plan.Number);
         if (known.Length is 0 or 4) return;
         double side = plan.Fiducials.SideMm;
-        Homography toPhoto = Homography.Fit(
-            [.. known.SelectMany(marker => Square(plan.Fiducials.Markers[marker.Place], side, 0))],
-            [.. known.SelectMany(marker => marker.Corners)]);
+        Homography toPhoto = ToPhoto(plan, known);
 
         // One marker alone tells its neighbours' places only roughly, so its cut-outs are wide.
         double margin = (known.Length == 1 ? 1.5 : 0.5) * side;
@@ -147,6 +145,11 @@ internal static class MarkerFinder
             if (finds.CountOf(plan.Number) < 4) finds.Add(MarkerDetector.Detect(grey, search), 1, frame.Location);
         }
     }
+
+    /// <summary>Roughly where places of the card lie in the photo, by the markers that were found.</summary>
+    public static Homography ToPhoto(Plan plan, SeenMarker[] known) => Homography.Fit(
+        [.. known.SelectMany(marker => Square(plan.Fiducials.Markers[marker.Place], plan.Fiducials.SideMm, 0))],
+        [.. known.SelectMany(marker => marker.Corners)]);
 
     /// <summary>The corners of a marker on the card with a margin around it, mm, clockwise from its top left.</summary>
     public static IEnumerable<PlanePoint> Square(Marker marker, double sideMm, double marginMm)

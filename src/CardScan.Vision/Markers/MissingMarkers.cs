@@ -29,9 +29,7 @@ internal static class MissingMarkers
         if (known.Length < FewestKnown)
             return Refusal.OfPhoto("markers-missing", $"{seen}: covered, washed out, too dark, or out of the frame", "take the photo again with the whole card in the frame, nothing over its corners, and even light on them");
 
-        Homography toPhoto = Homography.Fit(
-            [.. known.SelectMany(marker => MarkerFinder.Square(plan.Fiducials.Markers[marker.Place], plan.Fiducials.SideMm, 0))],
-            [.. known.SelectMany(marker => marker.Corners)]);
+        Homography toPhoto = MarkerFinder.ToPhoto(plan, known);
         (string Where, string Why, string Cure)[] causes = [.. missing.Select(place => CauseOf(picture, [.. MarkerFinder.Square(plan.Fiducials.Markers[place], plan.Fiducials.SideMm, 0).Select(toPhoto.Map)]))];
         return Refusal.OfPhoto("markers-missing",
             $"{seen}: in the photo {string.Join("; ", causes.Select(cause => $"{cause.Where}, {cause.Why}"))}",
