@@ -137,10 +137,15 @@ public static class CardJson
         JsonElement cells = root.GetProperty("cells");
         return reading with
         {
-            Cells = reading.Cells.Select((cell, i) =>
-                cells[i].GetProperty("settings").TryGetProperty("passes", out _) ? cell : cell with { Settings = cell.Settings with { Passes = 1 } }).ToValueList(),
+            Cells = reading.Cells.Select((cell, i) => WithUsualPasses(cell, cells[i])).ToValueList(),
+            Recommendations = reading.Recommendations.Select((recommendation, i) => recommendation.EarlierCell is { } cell
+                ? recommendation with { EarlierCell = WithUsualPasses(cell, root.GetProperty("recommendations")[i].GetProperty("earlierCell")) }
+                : recommendation).ToValueList(),
         };
     }
+
+    private static CellReading WithUsualPasses(CellReading cell, JsonElement json) =>
+        json.GetProperty("settings").TryGetProperty("passes", out _) ? cell : cell with { Settings = cell.Settings with { Passes = 1 } };
 }
 
 /// <summary>The serialiser's contracts, generated at build time so that start-up needs no reflection.</summary>
@@ -180,6 +185,7 @@ public static class CardJson
 [JsonSerializable(typeof(PhotoRecord[]))]
 [JsonSerializable(typeof(Warning[]))]
 [JsonSerializable(typeof(Recommendation[]))]
+[JsonSerializable(typeof(JoinedCard[]))]
 [JsonSerializable(typeof(Advice[]))]
 [JsonSerializable(typeof(BoundaryPoint[]))]
 [JsonSerializable(typeof(ToneStep[]))]

@@ -39,7 +39,7 @@ public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning?
     /// <summary>Warnings of what the errors of the cells hold, or what hardly matters, likewise.</summary>
     private static readonly string[] Slight =
     [
-        "marker-missing", "bowed", "cells-uneven-ground", "light-gradient", "local-tone", "noisy", "dark", "greys-misfit", "greys-unmeasured", "sheet-scale", "focal-length-assumed", "tabs-burned", "colour-profile-ignored", "stray-marker",
+        "marker-missing", "bowed", "cells-uneven-ground", "light-gradient", "local-tone", "soot", "noisy", "dark", "greys-misfit", "greys-unmeasured", "sheet-scale", "focal-length-assumed", "tabs-burned", "colour-profile-ignored", "stray-marker",
     ];
 
     private static readonly string[] ByGravity = [.. Grave, .. Lost, .. Slight];
@@ -70,10 +70,12 @@ public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning?
 
         const string care = "This reading can be used with care.";
         if (doubts.Any(doubt => IsGrave(doubt.Warning, reading))) return Because(Worth.WithCare, care, reading, doubts.First(doubt => IsGrave(doubt.Warning, reading)));
-        if (reading.Recommendations.Min(recommendation => recommendation.Confidence) is not < VeryLikely) return new(Worth.AsItIs, "This reading can be used as it is.", "");
+        Advice? why = reading.Recommendations.Any(Reading.IsUnsureCut)
+            ? Reading.WhyUnsure.Select(code => reading.Advice.FirstOrDefault(advice => advice.Code == code)).FirstOrDefault(advice => advice is not null)
+            : null;
+        if (why is null && reading.Recommendations.Min(recommendation => recommendation.Confidence) is not < VeryLikely) return new(Worth.AsItIs, "This reading can be used as it is.", "");
         if (doubts.Length > 0) return Because(Worth.WithCare, care, reading, doubts[0]);
-        Advice? bridges = reading.Recommendations.Any(reading.IsHeldByBridges) ? reading.Advice.First(advice => advice.Code == Reading.BridgedSides) : null;
-        return new(Worth.WithCare, care, Sentence(bridges?.Message ?? "The setting is likely, not sure: try it on a scrap, or burn a finer card (cardscan next)")) { Advice = bridges };
+        return new(Worth.WithCare, care, Sentence(why?.Message ?? "The setting is likely, not sure: try it on a scrap, or burn a finer card (cardscan next)")) { Advice = why };
     }
 
     /// <summary>Warnings, the gravest first; those that this version does not know come last, and equals stay in their order.</summary>

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
@@ -36,8 +37,30 @@ public sealed record Reading : Extensible
     public bool IsHeldByBridges(Recommendation recommendation)
     {
         ArgumentNullException.ThrowIfNull(recommendation);
-        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < UsualCutConfidence } && Advice.Any(advice => advice.Code == BridgedSides);
+        return IsUnsureCut(recommendation) && Advice.Any(advice => advice.Code == BridgedSides);
     }
+
+    /// <summary>What was measured of the cell that a recommendation names, on whichever card it stands; null where it names none, or one that is not here.</summary>
+    /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public CellReading? CellOf(Recommendation recommendation)
+    {
+        ArgumentNullException.ThrowIfNull(recommendation);
+        if (recommendation.Card is not null) return recommendation.EarlierCell;
+        return recommendation.Cell is { } at ? Cells.FirstOrDefault(cell => cell.Row == at.Row && cell.Column == at.Column) : null;
+    }
+
+    /// <summary>True where a recommended cut is less probable than what is called sure: cells held anyway, or a window between two ends, keep it from that.</summary>
+    /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public static bool IsUnsureCut(Recommendation recommendation)
+    {
+        ArgumentNullException.ThrowIfNull(recommendation);
+        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < UsualCutConfidence };
+    }
+
+    /// <summary>Codes of the advice that tells why a cut is not sure, bridges first.</summary>
+    internal static readonly string[] WhyUnsure = [BridgedSides, "held-anyway", "closes-again"];
 
     /// <summary>Code of the advice that tells of bridges.</summary>
     internal const string BridgedSides = "bridged-sides";
@@ -59,6 +82,51 @@ public sealed record Reading : Extensible
 
     /// <summary>The fitted model; absent where none fits.</summary>
     public FittedModel? Model { get; init; }
+
+    /// <summary>Earlier cards whose cells were scored together with this one's; absent where it was scored alone.</summary>
+    public ValueList<JoinedCard>? Joined { get; init; }
+}
+
+/// <summary>An earlier card that was scored together with the reading's own: same material, thickness, batch, machine and focus.</summary>
+public sealed record JoinedCard : Extensible
+{
+    /// <summary>Its number.</summary>
+    public required int Number { get; init; }
+
+    /// <summary>SHA-256 of its plan's file, lower-case hexadecimal.</summary>
+    public string? PlanSha256 { get; init; }
+
+    /// <summary>Cells of it that were used.</summary>
+    public required int CellsUsed { get; init; }
+
+    /// <summary>When its last photo was taken, by the camera's own clock; absent where no photo says.</summary>
+    public DateTime? Taken { get; init; }
+
+    /// <summary>When it was first read, UTC; absent where it did not come from the archive.</summary>
+    public DateTime? FirstReadUtc { get; init; }
+
+    /// <summary>Energy that it seems to have got, over that of the reading's own card at the same settings; absent where that was not estimated.</summary>
+    public Measured? DoseFactor { get; init; }
+
+    /// <summary>Strength of its marks over that of the reading's own card at the same settings; absent on cut cards, or where it was not estimated.</summary>
+    public Measured? MarkFactor { get; init; }
+
+    /// <summary>"card 17 (36 cells, 2 Nov 2026)": the day is the photo's, else that of its first reading.</summary>
+    public string InWords()
+    {
+        string cells = CellsUsed == 1 ? "1 cell" : $"{CellsUsed} cells";
+        return (Taken ?? FirstReadUtc) is { } day ? string.Create(CultureInfo.InvariantCulture, $"card {Number} ({cells}, {day:d MMM yyyy})") : $"card {Number} ({cells})";
+    }
+
+    /// <summary>"card 17 (36 cells, 2 Nov 2026) and card 19 (25 cells, 9 Nov 2026)".</summary>
+    /// <param name="cards">The cards, one or more.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public static string InWords(ValueList<JoinedCard> cards)
+    {
+        ArgumentNullException.ThrowIfNull(cards);
+        string[] each = [.. cards.Select(card => card.InWords())];
+        return each.Length < 2 ? string.Concat(each) : $"{string.Join(", ", each[..^1])} and {each[^1]}";
+    }
 }
 
 /// <summary>Where the light of a photo came from.</summary>
@@ -404,6 +472,16 @@ public sealed record Recommendation : Extensible
     /// <summary>The burned cell that is the setting or best backs it; null where none does.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.Never)]
     public CellAddress? Cell { get; init; }
+
+    /// <summary>Number of the earlier card that <see cref="Cell"/> stands on (<see cref="Reading.Joined"/>); absent where it is the reading's own.</summary>
+    public int? Card { get; init; }
+
+    /// <summary>What was measured of that cell, its settings with it; absent where it is the reading's own, which has it among its cells.</summary>
+    public CellReading? EarlierCell { get; init; }
+
+    /// <summary>The cell where it is the reading's own; null where there is none, or where it stands on an earlier card.</summary>
+    [JsonIgnore]
+    public CellAddress? OwnCell => Card is null ? Cell : null;
 
     /// <summary>Why, in words a maker reads.</summary>
     public required string Reason { get; init; }

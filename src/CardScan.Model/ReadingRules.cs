@@ -9,6 +9,8 @@ public static class ReadingRules
 {
     private const string ShareRange = "0 to 1";
 
+    private static readonly string NumberRange = $"0 to {Plan.Numbers - 1}";
+
     /// <summary>Larger than any error of a measured value in any of the units; squares of it still are numbers.</summary>
     private const double MostError = 1e6;
 
@@ -28,6 +30,7 @@ public static class ReadingRules
         foreach (string fault in reading.Cells.SelectMany((cell, i) => CellFaults(cell, $"cells[{i}]"))) yield return fault;
         foreach (string fault in ErrorFaults([("kerf.acrossXMm", reading.Kerf?.AcrossXMm), ("kerf.acrossYMm", reading.Kerf?.AcrossYMm)])) yield return fault;
         foreach (string fault in reading.Recommendations.SelectMany((recommendation, i) => RecommendationFaults(recommendation, $"recommendations[{i}]", reading.Plan))) yield return fault;
+        foreach (string fault in (reading.Joined ?? []).SelectMany((card, i) => JoinedFaults(card, $"joined[{i}]"))) yield return fault;
         foreach (string fault in ModelFaults(reading)) yield return fault;
         foreach (string fault in CurveFaults(reading.Tones?.Curve, "tones.curve", reading.Plan)) yield return fault;
     }
@@ -91,9 +94,22 @@ public static class ReadingRules
     {
         if (!IsShare(recommendation.Confidence)) yield return $"{path}.confidence is {recommendation.Confidence}: expected {ShareRange}";
         if (!IsShare(recommendation.Unburned?.Confidence)) yield return $"{path}.unburned.confidence is {recommendation.Unburned?.Confidence}: expected {ShareRange}";
-        if (recommendation.Cell is not { } cell) yield break;
+        if (recommendation.EarlierCell is { } burned)
+            foreach (string fault in CellFaults(burned, $"{path}.earlierCell")) yield return fault;
+        if (recommendation.Card is { } card && !IsNumber(card)) yield return $"{path}.card is {card}: expected {NumberRange}";
+        // The grid of an earlier card may be larger than this one's.
+        if (recommendation.OwnCell is not { } cell) yield break;
         foreach (string fault in AddressFaults(cell.Row, cell.Column, $"{path}.cell", plan)) yield return fault;
     }
+
+    private static IEnumerable<string> JoinedFaults(JoinedCard card, string path)
+    {
+        if (!IsNumber(card.Number)) yield return $"{path}.number is {card.Number}: expected {NumberRange}";
+        if (card.CellsUsed < 0) yield return $"{path}.cellsUsed is {card.CellsUsed}: expected 0 or more";
+        foreach (string fault in ErrorFaults([($"{path}.doseFactor", card.DoseFactor), ($"{path}.markFactor", card.MarkFactor)])) yield return fault;
+    }
+
+    private static bool IsNumber(int number) => number is >= 0 and < Plan.Numbers;
 
     private static IEnumerable<string> ModelFaults(Reading reading)
     {

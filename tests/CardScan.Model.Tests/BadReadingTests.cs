@@ -31,6 +31,13 @@ public class BadReadingTests
         { "recommendations.0.confidence", "95", "$.recommendations[0].confidence is 95: expected 0 to 1" },
         { "recommendations.0.unburned.confidence", "95", "$.recommendations[0].unburned.confidence is 95: expected 0 to 1" },
         { "recommendations.0.cell.row", "1", "$.recommendations[0].cell.row is 1: expected 0 to 0" },
+        { "recommendations.1.card", "250", "$.recommendations[1].card is 250: expected 0 to 249" },
+        { "recommendations.1.earlierCell.settings.speedMmPerMin", "0", "$.recommendations[1].earlierCell.settings.speedMmPerMin is 0: expected more than 0 mm/min" },
+        { "recommendations.1.earlierCell.darkness.standardError", "-1", "$.recommendations[1].earlierCell.darkness.standardError is -1" },
+        { "joined.0.number", "-1", "$.joined[0].number is -1: expected 0 to 249" },
+        { "joined.0.cellsUsed", "-1", "$.joined[0].cellsUsed is -1: expected 0 or more" },
+        { "joined.0.doseFactor.standardError", "-1", "$.joined[0].doseFactor.standardError is -1" },
+        { "joined.0.markFactor.standardError", "-1", "$.joined[0].markFactor.standardError is -1" },
         { "model.parameters.a.standardError", "-1", "$.model.parameters.a.standardError is -1: expected 0 or more" },
         { "model.curve.cells.0.column", "2", "$.model.curve.cells[0].column is 2: expected 0 to 1" },
     };

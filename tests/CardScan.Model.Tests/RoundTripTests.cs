@@ -64,7 +64,7 @@ public class RoundTripTests
         Assert.Equal(["row", "column", "xMm", "yMm", "widthMm", "heightMm"], Names(plan["cells"]![0]!.AsObject()));
 
         JsonObject reading = JsonNode.Parse(CardJson.Write(Samples.Reading))!.AsObject();
-        Assert.Equal(["format", "plan", "planSha256", "photos", "cells", "kerf", "focus", "recommendations", "advice", "boundary", "tones", "model"], Names(reading));
+        Assert.Equal(["format", "plan", "planSha256", "photos", "cells", "kerf", "focus", "recommendations", "advice", "boundary", "tones", "model", "joined"], Names(reading));
         Assert.Equal(
             ["row", "column", "centerPx", "settings", "dose", "darkness", "lightness", "contrast", "deltaE2000", "evenness", "haloMm", "lineWidths", "sides", "through", "flags"],
             Names(reading["cells"]![0]!.AsObject()));
@@ -107,7 +107,7 @@ public class RoundTripTests
         Reading reading = CardJson.ReadReading(Bytes(text.Replace($"\"{field}\":", $"\"other-{field}\":", StringComparison.Ordinal))).Value;
 
         Assert.Equal(field == "photos" ? 0 : 1, reading.Photos.Count);
-        Assert.Equal(field == "recommendations" ? 0 : 1, reading.Recommendations.Count);
+        Assert.Equal(field == "recommendations" ? 0 : 2, reading.Recommendations.Count);
         Assert.Equal(field == "advice" ? 0 : 1, reading.Advice.Count);
         Assert.Equal(field is "photos" or "warnings" ? 0 : 1, reading.Photos.Sum(photo => photo.Warnings.Count));
         Assert.Equal(field == "flags" ? 0 : 1, reading.Cells[0].Flags.Count);

@@ -105,7 +105,11 @@ internal static class Samples
             AcrossX = new() { Cells = 9, BestOffset = new("focusOffsetMm", 0.3, 0.2, 0.4), Beam = new("beamMm", 0.1, 0.09, 0.12), RayleighMm = 1.2, Curves = [new(0.15, [new(-1, 0.3, 0.2, 0.4)])] },
             AcrossY = new() { Cells = 8, BestOffset = new("focusOffsetMm", 0.1, 0.0, 0.2) },
         },
-        Recommendations = [new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9), Unburned = new() { PowerPercent = 38, SpeedMmPerMin = 1100, Confidence = 0.8, Reason = "u" } }],
+        Recommendations =
+        [
+            new() { Goal = Goal.Darkest, PowerPercent = 40, SpeedMmPerMin = 1000, Cell = new(0, 1), Reason = "r", Confidence = 0.9, Interval = new("markStrength", 0.8, 0.7, 0.9), Unburned = new() { PowerPercent = 38, SpeedMmPerMin = 1100, Confidence = 0.8, Reason = "u" } },
+            OnEarlierCard,
+        ],
         Advice = [new("code", "message") { Goal = Goal.FastestFullMark }],
         Boundary = [new(Goal.FastestFullMark, 1000, 33, 30, 36)],
         Tones = new()
@@ -120,6 +124,14 @@ internal static class Samples
             Diagnostics = new([new("rms", 0.01)]),
             Curve = new("dose, J/mm²", [new(0, 0, 1.2)], [new(1, 0.5, 0.4, 0.6)]),
         },
+        Joined = [new() { Number = 16, PlanSha256 = new string('d', 64), CellsUsed = 25, Taken = new(2026, 11, 2, 9, 30, 0), FirstReadUtc = new(2026, 11, 2, 10, 0, 0, DateTimeKind.Utc), DoseFactor = new(1.02, 0.03), MarkFactor = new(0.98, 0.02) }],
+    };
+
+    /// <summary>A setting of a larger, earlier card.</summary>
+    internal static Recommendation OnEarlierCard => new()
+    {
+        Goal = Goal.FastestFullMark, PowerPercent = 55, SpeedMmPerMin = 1500, Cell = new(3, 4), Card = 16, Reason = "e",
+        EarlierCell = new() { Row = 3, Column = 4, Settings = new() { PowerPercent = 55, SpeedMmPerMin = 1500, Passes = 2, LineIntervalMm = 0.1 }, Darkness = new(0.5, 0.01) },
     };
 
     private static SideReading Side(SideState state) => new() { State = state, OpenFraction = 0.5, SeenFraction = 0.9, KerfMm = 0.2, LongestBridgeMm = 1, LongestBridgeAtMm = 4 };
