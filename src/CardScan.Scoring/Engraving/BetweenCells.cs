@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Engraving.Doubt;
 
 namespace CardScan.Scoring.Engraving;
 
@@ -6,7 +7,7 @@ namespace CardScan.Scoring.Engraving;
 /// <remarks>In steps that a maker sets, 1 % of power and 10 mm/min, and never outside the card's range.</remarks>
 internal static class BetweenCells
 {
-    private const double PowerStepPercent = 1, SpeedStepMmPerMin = 10;
+    private const double PowerStepPercent = 1, LargestPowerStep = 8, SpeedStepMmPerMin = 10;
 
     /// <summary>A smaller gain in speed is not worth a second burn.</summary>
     private const double LeastGain = 1.05;
@@ -20,7 +21,7 @@ internal static class BetweenCells
     private const double RiskOfChoice = 4;
 
     /// <summary>The fastest setting that is a full mark with the demanded probability; null where it gains little over the burned one.</summary>
-    public static UnburnedSetting? Faster(LawChoice choice, CellEstimate chosen, ScoringOptions options)
+    public static UnburnedSetting? Faster(LawChoice choice, MarkDraws draws, CellEstimate chosen, ScoringOptions options)
     {
         ValueList<BurnedCell> cells = choice.Card.Burned;
         int index = choice.IndexOf(chosen.Marked);
@@ -33,20 +34,21 @@ internal static class BetweenCells
         // More power carries more speed, so the fastest setting has the most power; then the least power that still does.
         if (Fastest(speed => IsSure(most, speed), slowest, fastest) is not { } speed) return null;
         double power = most;
-        while (power - PowerStepPercent >= least && IsSure(power - PowerStepPercent, speed)) power -= PowerStepPercent;
+        for (double step = LargestPowerStep; step >= PowerStepPercent; step /= 2)
+            while (power - step >= least && IsSure(power - step, speed)) power -= step;
         ShareEstimate estimate = At(power, speed);
         return new()
         {
             PowerPercent = power,
             SpeedMmPerMin = speed,
-            Confidence = EngraveScorer.Rounded(Sureness(estimate)),
-            Interval = EngraveScorer.IntervalOf(estimate.Share, estimate.Low, estimate.High),
+            Confidence = MarkPicks.Rounded(Sureness(estimate)),
+            Interval = MarkPicks.IntervalOf(estimate.Share, estimate.Low, estimate.High),
             Reason = EngraveWords.Unburned(speed / chosen.SpeedMmPerMin - 1, chosen),
         };
 
         bool IsSure(double powerPercent, double speedMmPerMin) => Sureness(At(powerPercent, speedMmPerMin)) >= options.FullMarkConfidence;
 
-        ShareEstimate At(double powerPercent, double speedMmPerMin) => choice.EstimateAt(
+        ShareEstimate At(double powerPercent, double speedMmPerMin) => draws.EstimateAt(
             index, options.FullMarkShare, Math.Log(powerPercent / chosen.PowerPercent), Math.Log(speedMmPerMin / chosen.SpeedMmPerMin));
     }
 

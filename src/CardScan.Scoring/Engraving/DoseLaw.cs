@@ -1,3 +1,4 @@
+using CardScan.Model;
 using CardScan.Scoring.Fitting;
 using MathNet.Numerics.LinearAlgebra;
 
@@ -23,7 +24,6 @@ internal sealed class DoseLaw
     private readonly double[] _lnSpeed;
     private readonly int[] _focus;
     private readonly int[] _mayBeHighest;
-    private readonly (int Parameter, double Usual, double Spread)[] _known;
 
     public DoseLaw(EngravedCard card, IDoseCurve curve)
     {
@@ -34,11 +34,14 @@ internal sealed class DoseLaw
         // Whatever the exponent, of cells with one speed and focus only that of the most energy can be the highest.
         _mayBeHighest = [.. Enumerable.Range(0, _lnDose.Length).GroupBy(i => (_lnSpeed[i], _focus[i])).Select(group => group.MaxBy(i => _lnDose[i]))];
         FocusCount = Math.Max(0, card.FocusOffsetsMm.Count - 1);
-        _known = [.. curve.Shape.Index().Where(shape => shape.Item.IsKnown)
+        Known = [.. curve.Shape.Index().Where(shape => shape.Item.IsKnown)
             .Select(shape => (FirstShape + shape.Index, shape.Item.Usual, shape.Item.Spread))];
     }
 
     public IDoseCurve Curve { get; }
+
+    /// <summary>The parameters of which something is known beforehand.</summary>
+    public ValueList<(int Parameter, double Usual, double Spread)> Known { get; }
 
     /// <summary>Focus offsets after the first, each with an efficiency of its own.</summary>
     public int FocusCount { get; }
@@ -55,6 +58,12 @@ internal sealed class DoseLaw
     /// <summary>ln of the effective dose of one cell.</summary>
     public double LnEffectiveDose(ReadOnlySpan<double> p, int cell) =>
         _lnDose[cell] + (1 - p[SpeedExponent]) * _lnSpeed[cell] + (_focus[cell] == 0 ? 0 : p[FirstFocus + _focus[cell] - 1]);
+
+    /// <summary>ln of what a cell's power, passes and line density make together: its energy at the middle speed.</summary>
+    public double LnRateOf(int cell) => _lnDose[cell] + _lnSpeed[cell];
+
+    /// <summary>ln of its speed over the card's middle speed.</summary>
+    public double LnSpeedOf(int cell) => _lnSpeed[cell];
 
     /// <summary>ln of the highest effective dose on the card.</summary>
     public double LnHighestDose(ReadOnlySpan<double> p)
@@ -88,11 +97,11 @@ internal sealed class DoseLaw
     }
 
     /// <summary>Rows of <see cref="Residuals"/>: the cells, and the parameters of which something is known beforehand.</summary>
-    public int RowsFor(EngravedCard card) => card.Marked.Count + _known.Length;
+    public int RowsFor(EngravedCard card) => card.Marked.Count + Known.Count;
 
     /// <summary>Parameters that the cells determine: one that is known beforehand counts by what the cells add.</summary>
     public double Determined(int estimated, Matrix<double> cofactors) =>
-        estimated - _known.Sum(known => cofactors[known.Parameter, known.Parameter] / (known.Spread * known.Spread));
+        estimated - Known.Sum(known => cofactors[known.Parameter, known.Parameter] / (known.Spread * known.Spread));
 
     /// <summary>
     /// −2 ln of the evidence for the parameters that are known beforehand, by Laplace's approximation: their distance from
@@ -100,7 +109,7 @@ internal sealed class DoseLaw
     /// </summary>
     public double CostOfKnown(ReadOnlySpan<double> p, Matrix<double> cofactors)
     {
-        (int Parameter, double Usual, double Spread)[] free = [.. _known.Where(known => cofactors[known.Parameter, known.Parameter] > 0)];
+        (int Parameter, double Usual, double Spread)[] free = [.. Known.Where(known => cofactors[known.Parameter, known.Parameter] > 0)];
         if (free.Length == 0) return 0;
         double cost = 0;
         foreach ((int parameter, double usual, double spread) in free) cost += Math.Pow((p[parameter] - usual) / spread, 2);
@@ -122,7 +131,7 @@ internal sealed class DoseLaw
             for (int i = 0; i < strengths.Length; i++) residuals[i] = (strengths[i] - residuals[i]) / deviations[i];
             for (int i = strengths.Length; i < residuals.Length; i++)
             {
-                (int parameter, double usual, double spread) = _known[i - strengths.Length];
+                (int parameter, double usual, double spread) = Known[i - strengths.Length];
                 residuals[i] = (usual - p[parameter]) / spread;
             }
         };

@@ -12,6 +12,9 @@ internal static class EngraveGoals
     /// <summary>A faint mark is not "the darkest", however small its halo: it has at least this share of the strongest.</summary>
     public const double LeastDarkest = 0.5;
 
+    /// <summary>A mark under this share of the strongest is chosen for its halo alone, and that is said first.</summary>
+    public const double NearlyDarkest = 0.9;
+
     /// <summary>The fastest full mark; null where none is sure enough.</summary>
     public static CellEstimate? Fastest(IEnumerable<CellEstimate> estimates, ScoringOptions options) =>
         FastestFirst(estimates).FirstOrDefault(cell => cell.FullMarkProbability >= options.FullMarkConfidence);

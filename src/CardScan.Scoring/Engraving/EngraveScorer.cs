@@ -1,8 +1,10 @@
 using CardScan.Model;
+using CardScan.Scoring.Engraving.Doubt;
+using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Engraving;
 
-/// <summary>Scores an engraved card.</summary>
+/// <summary>Scores engraved cards.</summary>
 internal static class EngraveScorer
 {
     /// <summary>Contrast below which a mark is hardly seen; also about the chance of bare wood beside bare wood.</summary>
@@ -10,190 +12,79 @@ internal static class EngraveScorer
 
     private const int FewestCells = 3;
 
-    private const double LackOfFitLevel = 0.001;
-
-    /// <summary>A pattern in the residuals that matters, as a share of the strongest mark.</summary>
-    private const double LargestPattern = 0.04;
-
-    /// <summary>Chance beyond which the law is not believed, as a share of the strongest mark: twice that of coarse wood.</summary>
+    /// <summary>Chance beyond which no law is believed, as a share of the strongest mark: twice that of coarse wood.</summary>
     private const double LargestChance = 0.12;
 
-    public static Verdict Score(Reading reading, ScoringOptions options)
+    public static Verdict Score(Reading reading, ValueList<Reading> earlier, ScoringOptions options)
     {
-        EngravedCard card = EngravedCard.Of(reading);
+        EngravedCard card = EngravedCard.Of([reading, .. earlier]);
         if (card.Marked.Count == 0) return Only(EngraveWords.NothingMeasured(card.Burned.Count));
         if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
         if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card));
 
-        if (DoseOrder.IsReversed(card)) return Only(EngraveWords.WeakensAllOver());
+        DoseTrend trend = DoseOrder.Of(card);
+        if (trend.Contradicts || (trend.Falls && !DoseOrder.RisesFirst(card))) return Only(EngraveWords.WeakensAllOver(card, trend));
         LawChoice? choice = LawFitter.Fit(card);
-        Alikeness? alike = Alikeness.Of(choice?.Card ?? card, options.FullMarkShare);
-        if (alike is { AreAlike: true }) return Saturated(choice?.Card ?? card, choice?.Outliers ?? [], alike, options);
-        if (choice is null) return ByOrderAlone(card, options, wasTried: false);
+        MarkDraws? draws = choice is null ? null : new(choice);
+        CardAgreement[] compared = draws is null ? [] : [.. CardAgreement.Of(draws, choice!.Card)];
+        if (compared.Any(other => !other.Agrees)) return WithoutUnlike(reading, earlier, compared, options);
 
-        LackOfFit lackOfFit = LackOfFit.Of(choice.Best);
-        choice = choice.Allowing(LackOfFit.MisfitOf(choice.Best) / choice.Best.Strongest);
-        CellEstimate[] estimates = LawEstimates.Of(choice, options.FullMarkShare);
-        if (!IsLaw(choice.Best, lackOfFit) || !AreAccidents(estimates)) return ByOrderAlone(card, options, wasTried: true);
-        IReadOnlyList<MarkedCell> covered = FallByPlace.CellsOf(choice, estimates, options.FullMarkShare);
-        return covered.Count == 0 ? ByLaw(choice, estimates, lackOfFit, options) : Only(EngraveWords.NoOrder(covered, card));
+        return Judged(card, choice, draws, options) with { Joined = earlier.Count == 0 ? null : JoinedOf(card, compared) };
     }
 
-    /// <summary>A law that leaves a pattern in the residuals, or so much chance that it says nothing, is no law.</summary>
-    private static bool IsLaw(LawFit fit, LackOfFit lackOfFit)
+    /// <summary>By a law where the cells follow one, else by what else they tell.</summary>
+    private static Verdict Judged(EngravedCard card, LawChoice? choice, MarkDraws? draws, ScoringOptions options)
     {
-        double residual = Math.Sqrt(fit.Residuals().Average(r => r * r));
-        bool hasPattern = lackOfFit.Probability < LackOfFitLevel && lackOfFit.PatternDeviation > LargestPattern * fit.Strongest;
+        Alikeness? alike = Alikeness.Of(choice?.Card ?? card, options.FullMarkShare);
+        if (alike is { AreAlike: true }) return SaturatedScoring.Score(choice?.Card ?? card, choice?.Outliers ?? [], alike, options);
+        if (choice is null || draws is null) return OrderScoring.Score(card, options, wasTried: false);
+
+        CellEstimate[] estimates = EstimatesOf(choice, draws, options.FullMarkShare);
+        if (!IsLaw(choice.Best, draws) || !AreAccidents(estimates)) return OrderScoring.Score(card, options, wasTried: true);
+        IReadOnlyList<MarkedCell> covered = FallByPlace.CellsOf(choice, estimates, options.FullMarkShare);
+        return covered.Count == 0 ? LawScoring.Score(choice, draws, estimates, options) : Only(EngraveWords.NoOrder(covered, card));
+    }
+
+    /// <summary>Cards that differ by more than chance are said, not averaged.</summary>
+    private static Verdict WithoutUnlike(Reading reading, ValueList<Reading> earlier, CardAgreement[] compared, ScoringOptions options)
+    {
+        HashSet<int> unlike = [.. compared.Where(other => !other.Agrees).Select(other => other.Card)];
+        Verdict verdict = Score(reading, earlier.Where((_, i) => !unlike.Contains(i + 1)).ToValueList(), options);
+        Advice[] advice = [.. compared.Where(other => !other.Agrees).Select(other => EngraveWords.CardsDisagree(earlier[other.Card - 1].Plan, other))];
+        return verdict with { Advice = [.. advice, .. verdict.Advice] };
+    }
+
+    private static ValueList<JoinedCard> JoinedOf(EngravedCard card, CardAgreement[] compared) => card.Readings.Skip(1).Select((reading, i) =>
+    {
+        CardAgreement? agreement = compared.FirstOrDefault(other => other.Card == i + 1);
+        return new JoinedCard
+        {
+            Number = reading.Plan.Number,
+            PlanSha256 = reading.PlanSha256,
+            CellsUsed = card.Marked.Count(cell => cell.Cell.Card == i + 1),
+            DoseFactor = agreement?.DoseFactor,
+            MarkFactor = agreement?.MarkFactor,
+        };
+    }).ToValueList();
+
+    /// <summary>One estimate a used cell, in their order.</summary>
+    private static CellEstimate[] EstimatesOf(LawChoice choice, MarkDraws draws, double fullMarkShare) =>
+        [.. choice.Card.Marked.Zip(draws.Estimates(choice.Card.Marked.Count, fullMarkShare), (cell, estimate) =>
+            new CellEstimate(cell, draws.Strongest * estimate.Share, estimate.Share, estimate.Low, Math.Max(estimate.High, OwnLimit(cell, draws)), estimate.FullMarkProbability))];
+
+    /// <summary>A step between two settings is rounded off by what joins them smoothly: an interval reaches up to what the cell's own mark allows.</summary>
+    private static double OwnLimit(MarkedCell cell, MarkDraws draws) =>
+        Math.Clamp(cell.Strength / draws.Strongest + NormalQuantile.TwoSided95 * draws.Chance, 0, 1);
+
+    /// <summary>A law that leaves so much chance that it says nothing, or under which the mark vanishes at once, is no law.</summary>
+    private static bool IsLaw(LawFit fit, MarkDraws draws)
+    {
         bool vanishes = fit.Law.ShareAt(fit.Parameters, 1) < OrderFit.LeastLeft;
-        return !hasPattern && !vanishes && residual <= LargestChance * fit.Strongest;
+        return (!vanishes || GradualFall.IsSeen(fit.Card, fit.Strongest, fit.PeakDose)) && draws.Chance <= LargestChance;
     }
 
     /// <summary>One cell in ten may lie under dirt; more of them speak against the law.</summary>
     private static bool AreAccidents(CellEstimate[] estimates) => estimates.Count(cell => cell.IsContradicted) <= Math.Max(1, estimates.Length / 10);
-
-    private static Verdict ByLaw(LawChoice choice, CellEstimate[] estimates, LackOfFit lackOfFit, ScoringOptions options)
-    {
-        Levelling levelling = Levelling.Of(choice);
-        List<Recommendation> recommendations = [];
-        List<Advice> advice = LeftOut(choice.Outliers, estimates);
-        if (choice.Best.Law.ShareAt(choice.Best.Parameters, 1) < options.FullMarkShare) advice.Add(EngraveWords.Weakens(PeakDose(choice.Best), isLaw: true));
-        if (!levelling.HasLevelledOff)
-        {
-            advice.Add(EngraveWords.NotLevelledOff(levelling, choice.Card));
-        }
-        else
-        {
-            if (levelling.Low < Levelling.LevelledShare) advice.Add(EngraveWords.LevellingUncertain(levelling, options.FullMarkShare, choice.Card));
-            AddFastest(estimates, options, recommendations, advice, choice);
-        }
-
-        AddDarkest(estimates, choice.Card, options, recommendations, advice);
-        return new()
-        {
-            Recommendations = recommendations.ToValueList(),
-            Advice = advice.ToValueList(),
-            Boundary = levelling.HasLevelledOff ? LawBoundary.Of(choice, options.FullMarkShare) : null,
-            Model = WithStability(LawReport.Of(choice, lackOfFit, levelling), choice, estimates, recommendations, options),
-            Outliers = choice.Outliers.Select(cell => cell.Cell.Address).ToValueList(),
-        };
-    }
-
-    private static double PeakDose(LawFit fit) => fit.Peak * Math.Exp(fit.Law.LnHighestDose(fit.Parameters));
-
-    private static FittedModel WithStability(
-        FittedModel model, LawChoice choice, CellEstimate[] estimates, List<Recommendation> recommendations, ScoringOptions options)
-    {
-        if (recommendations.Find(r => r.Goal == Goal.FastestFullMark) is not { } fastest) return model;
-        CellEstimate chosen = estimates.First(estimate => estimate.Marked.Cell.Address == fastest.Cell);
-        double stability = Math.Round(LeaveOneOut.Stability(choice, estimates, chosen, options), 4);
-        return model with { Diagnostics = new([.. model.Diagnostics, new("fastestFullMarkStability", stability)]) };
-    }
-
-    private static Verdict ByOrderAlone(EngravedCard card, ScoringOptions options, bool wasTried)
-    {
-        OrderFit fit = OrderFit.Of(card);
-        if (!fit.HasOrder) return new() { Advice = [EngraveWords.NoOrder(fit.AgainstOrder, card)], Model = fit.Report() };
-
-        CellEstimate[] estimates = fit.Estimates(options.FullMarkShare);
-        List<Recommendation> recommendations = [];
-        List<Advice> advice = [fit.IsPeaked ? EngraveWords.Weakens(fit.PeakDose, isLaw: false) : EngraveWords.NoLaw(wasTried), .. LeftOut([], estimates)];
-        AddFastest(estimates, options, recommendations, advice);
-        AddDarkest(estimates, card, options, recommendations, advice);
-        return new()
-        {
-            Recommendations = recommendations.ToValueList(),
-            Advice = advice.ToValueList(),
-            Model = fit.Report(),
-        };
-    }
-
-    private static Verdict Saturated(EngravedCard card, IReadOnlyList<MarkedCell> outliers, Alikeness alike, ScoringOptions options)
-    {
-        OrderFit order = OrderFit.Rising(card);
-        CellEstimate[] estimates = order.Estimates(options.FullMarkShare);
-        List<Recommendation> recommendations = [];
-        List<Advice> advice = [EngraveWords.Saturated(alike, card), .. LeftOut(outliers, estimates)];
-        if (alike.Probability >= options.FullMarkConfidence && EngraveGoals.FastestOfAll(estimates) is { } chosen)
-        {
-            recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
-            {
-                Confidence = Rounded(alike.Probability),
-                Interval = IntervalOf(alike.WeakestShare, alike.Low, alike.High),
-            });
-        }
-        else
-        {
-            advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
-        }
-
-        AddDarkest(estimates, card, options, recommendations, advice);
-        return new()
-        {
-            Recommendations = recommendations.ToValueList(),
-            Advice = advice.ToValueList(),
-            Model = order.Report(),
-            Outliers = outliers.Select(cell => cell.Cell.Address).ToValueList(),
-        };
-    }
-
-    /// <summary>Names the cells that no goal looks at: outliers of the fit, and cells that contradict it.</summary>
-    private static List<Advice> LeftOut(IReadOnlyList<MarkedCell> outliers, CellEstimate[] estimates)
-    {
-        List<Advice> advice = [];
-        if (outliers.Count > 0) advice.Add(EngraveWords.Outliers(outliers));
-        MarkedCell[] contradicted = [.. estimates.Where(cell => cell.IsContradicted).Select(cell => cell.Marked)];
-        if (contradicted.Length > 0) advice.Add(EngraveWords.PassedOver(contradicted));
-        return advice;
-    }
-
-    private static void AddFastest(
-        CellEstimate[] estimates, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice, LawChoice? choice = null)
-    {
-        if (EngraveGoals.Fastest(estimates, options) is not { } chosen)
-        {
-            advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
-            return;
-        }
-
-        CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
-        CellEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveWords.LeastGamble);
-        string reason = EngraveWords.FastestFullMark(chosen, strongest, gamble, estimates);
-        recommendations.Add(choice is null
-            ? RecommendationOf(Goal.FastestFullMark, chosen, reason)
-            : RecommendationOf(Goal.FastestFullMark, chosen, reason + EngraveWords.Margin(SpeedMargin.Of(choice, chosen, options))) with
-            {
-                Unburned = BetweenCells.Faster(choice, chosen, options),
-            });
-    }
-
-    private static void AddDarkest(
-        CellEstimate[] estimates, EngravedCard card, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
-    {
-        DarkestPick pick = EngraveGoals.Darkest(estimates, options);
-        if (pick.Cell is { } darkest)
-            recommendations.Add(RecommendationOf(Goal.Darkest, darkest, EngraveWords.Darkest(darkest, options.HaloLimitMm, pick.PassedOver, card.IsLighter)));
-        else
-            advice.Add(pick.Strongest is { } strongest ? EngraveWords.HaloLimit(options.HaloLimitMm, strongest) : EngraveWords.NoneBelievable());
-    }
-
-    /// <summary>No fitted model makes anything certain.</summary>
-    public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 3), 0.001, 0.999);
-
-    /// <summary>Interval of the share of the strongest mark, by which the goals are judged.</summary>
-    public static Interval IntervalOf(double share, double low, double high) =>
-        new("shareOfStrongestMark", Math.Round(share, 4), Math.Round(low, 4), Math.Round(high, 4));
-
-    private static Recommendation RecommendationOf(string goal, CellEstimate cell, string reason) => new()
-    {
-        Goal = goal,
-        PowerPercent = cell.PowerPercent,
-        SpeedMmPerMin = cell.SpeedMmPerMin,
-        Cell = cell.Marked.Cell.Address,
-        Reason = reason,
-        // A full mark's probability says nothing of which mark is the strongest.
-        Confidence = goal == Goal.FastestFullMark ? Rounded(cell.FullMarkProbability) : null,
-        Interval = IntervalOf(cell.Share, cell.ShareLow, cell.ShareHigh),
-    };
 
     private static Verdict Only(Advice advice) => new() { Advice = [advice] };
 

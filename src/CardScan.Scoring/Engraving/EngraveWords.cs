@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Engraving.Doubt;
 using static CardScan.Scoring.SettingWords;
 
 namespace CardScan.Scoring.Engraving;
@@ -8,6 +9,9 @@ internal static class EngraveWords
 {
     /// <summary>A faster setting less likely than this to be a full mark is not worth naming.</summary>
     public const double LeastGamble = 0.2;
+
+    /// <summary>How much less dose a card beyond the peak is followed up with: about the reach of a card.</summary>
+    private const double FurtherDose = 2.5;
 
     /// <summary>More cells than these are counted instead of named.</summary>
     private const int MostNamed = 6;
@@ -24,8 +28,9 @@ internal static class EngraveWords
             + $" of the strongest mark on this card ({strongest.Marked.Cell.Name}).{next}";
     }
 
-    public static string Darkest(CellEstimate chosen, double haloLimitMm, int passedOver, bool isLighter)
+    public static string Darkest(CellEstimate chosen, double haloLimitMm, DarkestPick pick, bool isLighter)
     {
+        int passedOver = pick.PassedOver;
         string kind = isLighter ? "lightest" : "darkest";
         string halo = chosen.Marked.HaloMm is { } mm
             ? $"its halo is {mm:0.0#} mm, within the limit of {haloLimitMm:0.0#} mm"
@@ -33,7 +38,10 @@ internal static class EngraveWords
         string others = passedOver == 0 ? ""
             : passedOver == 1 ? " One stronger cell spreads past that limit."
             : $" {passedOver} stronger cells spread past that limit.";
-        return $"Strongest fitted mark ({kind}): {chosen.Marked.Cell.Name}, contrast {chosen.Strength:0.00}; {halo}.{others}";
+        string lead = pick.Strongest is { } strongest && chosen.Strength < EngraveGoals.NearlyDarkest * strongest.Strength
+            ? $"{Percent(chosen.Strength / strongest.Strength)} of the strongest mark: the strongest, {strongest.Marked.Cell.Name}, has a halo of {strongest.Marked.HaloMm:0.0#} mm, past your limit of {haloLimitMm:0.0#} mm. Strongest mark within it"
+            : "Strongest fitted mark";
+        return $"{lead} ({kind}): {chosen.Marked.Cell.Name}, contrast {chosen.Strength:0.00}; {halo}.{others}";
     }
 
     public static Advice NothingMeasured(int burned) => new("nothing-measured",
@@ -44,8 +52,33 @@ internal static class EngraveWords
         $"no cell differs visibly from the bare material: burn the next card with more dose than {HighestDose(card)},"
         + $" slower than {card.Burned.Min(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min or above {card.Burned.Max(cell => cell.Settings.PowerPercent):0.#} %");
 
-    public static Advice WeakensAllOver() => new("weakens-all-over",
-        "the marks get weaker with more dose along the rows or the columns of this card: check that this is the plan of this card and that no axis is reversed");
+    /// <summary>Burned past its best, or read with a wrong plan.</summary>
+    public static Advice WeakensAllOver(EngravedCard card, DoseTrend trend)
+    {
+        CellSettings strongest = card.Marked.MaxBy(cell => cell.Strength)!.Cell.Settings;
+        string faster = $"faster, from {strongest.SpeedMmPerMin:0.#} up to {RoundSpeed(FurtherDose * strongest.SpeedMmPerMin):0.#} mm/min";
+        string weaker = $"weaker, from {strongest.PowerPercent:0.#} down to {Math.Max(1, Math.Round(strongest.PowerPercent / FurtherDose)):0} %";
+        (string seen, string go) = trend switch
+        {
+            { WithTime: < 0, WithPower: < 0 } => ("with more energy", $"{faster}, or {weaker}"),
+            { WithTime: < 0 } => ("the slower the beam goes", faster),
+            _ => ("with more power", weaker),
+        };
+        return new("weakens-all-over",
+            $"the mark gets weaker {seen}, so this card is burned past its best: go {go}. The strongest mark measured is {Setting(strongest)}."
+            + " If that cannot be, check that this is the plan of this card and that no axis is reversed");
+    }
+
+    /// <summary>An earlier card that differs by more than cards burned alike do.</summary>
+    public static Advice CardsDisagree(Plan earlier, CardAgreement agreement)
+    {
+        double dose = agreement.DoseFactor.Value - 1, mark = agreement.MarkFactor.Value - 1;
+        string differs = Math.Abs(dose) / LawPosterior.CardDose > Math.Abs(mark) / LawPosterior.CardMark
+            ? $"as if it had got {(dose < 0 ? "less" : "more")} energy at the same settings"
+            : $"with {(mark < 0 ? "weaker" : "stronger")} marks at the same settings";
+        return new("cards-disagree",
+            $"card {earlier.Number} came out {differs}, more than cards that are burned alike differ, so it is left out here: check focus, lens and batch, and burn one of the two again if it matters");
+    }
 
     public static Advice TooFewCells(EngravedCard card)
     {
@@ -56,13 +89,14 @@ internal static class EngraveWords
             : $"{seen}: burn a card with at least 3 settings, better 5 × 5");
     }
 
-    public static Advice NotLevelledOff(Levelling levelling, EngravedCard card)
+    public static Advice NotLevelledOff(Levelling levelling, EngravedCard card, bool isKnown)
     {
         BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
         double slower = RoundSpeed(strongest.Settings.SpeedMmPerMin / levelling.DoseFactor);
         return new("not-levelled-off",
             $"the mark is not shown to have levelled off at the strongest cell ({strongest.Name}): it reaches {Reached(levelling)} of the mark the curve heads for,"
-            + $" so no setting of this card can be called a full mark; burn the next card with up to {levelling.DoseFactor:0.0} times its dose,"
+            + (isKnown ? " so a full mark here means of the strongest on this card, and more dose would make it stronger;" : " so no setting of this card can be called a full mark;")
+            + $" burn the next card with up to {levelling.DoseFactor:0.0} times its dose,"
             + $" for instance down to {slower:0.#} mm/min at {strongest.Settings.PowerPercent:0.#} %")
         { Goal = Goal.FastestFullMark };
     }
@@ -96,6 +130,10 @@ internal static class EngraveWords
     public static Advice Weakens(double peakDose, bool isLaw) => new("weakens-at-high-dose",
         $"the mark is strongest near {peakDose:0.##} J/mm² and weakens again with more dose, as when a coat burns off or char turns to ash (or a shadow lies on the strongest cells: look at the photo):"
         + $" settings are judged by a curve that rises and then falls{(isLaw ? "" : ", without a law, so intervals are rough")}; more dose than that only costs time");
+
+    /// <summary>One cell may be an accident; it bars the way up all the same.</summary>
+    public static Advice WeakensAtEnd(MarkedCell last, EngravedCard card) => new("weakens-at-high-dose",
+        $"the cell with the most energy, {last.Cell.Name}, came out weaker than {card.Marked.MaxBy(cell => cell.Strength)!.Cell.Name}: the mark may weaken from there on, so burn nothing stronger before you know");
 
     /// <summary>" 10 % slower takes the probability of a full mark to 97 %, 10 % faster to 55 %."</summary>
     public static string Margin(SpeedMargin margin) =>

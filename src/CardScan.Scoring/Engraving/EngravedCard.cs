@@ -4,13 +4,23 @@ using MathNet.Numerics.Statistics;
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>One burned cell as the scoring sees it.</summary>
-/// <param name="Address">Place in the grid.</param>
+/// <param name="Card">Index of its card: 0 the reading's own, then the earlier ones.</param>
+/// <param name="Address">Place in that card's grid.</param>
 /// <param name="Settings">What it was burned with.</param>
 /// <param name="LnDose">ln of the areal energy, J/mm².</param>
 /// <param name="LnSpeed">ln of the speed over the card's middle speed.</param>
 /// <param name="FocusLevel">Index of its focus offset among those of the card, from 0.</param>
 /// <param name="Name">Its settings in words, with all that changes over the card.</param>
-internal sealed record BurnedCell(CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel, string Name);
+internal sealed record BurnedCell(int Card, CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel, string Name)
+{
+    /// <summary>True for cells beside each other, corner to corner included, on one card.</summary>
+    public bool IsBeside(BurnedCell other) =>
+        this != other && Card == other.Card && Math.Abs(Address.Row - other.Address.Row) <= 1 && Math.Abs(Address.Column - other.Address.Column) <= 1;
+
+    /// <summary>True where the other cell has at least as much of all that makes a mark: energy at equal speed, and time.</summary>
+    public bool HasNoMoreThan(BurnedCell other) =>
+        this != other && LnDose + LnSpeed <= other.LnDose + other.LnSpeed + 1e-9 && LnSpeed >= other.LnSpeed - 1e-9;
+}
 
 /// <summary>A burned cell with a usable measurement.</summary>
 /// <param name="Cell">The cell.</param>
@@ -47,6 +57,12 @@ internal sealed record MarkedCell(BurnedCell Cell, double Strength, double Darkn
 internal sealed record EngravedCard(
     ValueList<BurnedCell> Burned, ValueList<MarkedCell> Marked, bool IsLighter, double MiddleSpeedMmPerMin, ValueList<double> FocusOffsetsMm)
 {
+    /// <summary>The reading itself, then those of the earlier cards that are scored with it.</summary>
+    public ValueList<Reading> Readings { get; private init; } = [];
+
+    /// <summary>What was measured of a burned cell.</summary>
+    public CellReading ReadingOf(BurnedCell cell) => Readings[cell.Card].Cells.First(each => each.Row == cell.Address.Row && each.Column == cell.Address.Column);
+
     /// <summary>A darkness beyond this is a measuring fault, not a mark: a millionth or a million times the bare material's light.</summary>
     private const double DarknessLimit = 6;
 
@@ -65,25 +81,38 @@ internal sealed record EngravedCard(
         }
     }
 
-    public static EngravedCard Of(Reading reading)
+    /// <summary>The cells of one card, or of several that are scored together.</summary>
+    /// <param name="readings">The reading itself, then those of earlier cards.</param>
+    public static EngravedCard Of(params ReadOnlySpan<Reading> readings)
     {
-        List<CellReading> burned = [.. reading.Cells.Where(cell => LnDoseOf(cell, reading.Plan) is not null)];
+        List<(CellReading Reading, Plan Plan, int Card)> burned = [];
+        for (int card = 0; card < readings.Length; card++)
+        {
+            Plan plan = readings[card].Plan;
+            foreach (CellReading cell in readings[card].Cells)
+                if (LnDoseOf(cell, plan) is not null) burned.Add((cell, plan, card));
+        }
+
         if (burned.Count == 0) return new([], [], false, 1, []);
 
-        double middle = Math.Exp(burned.Average(cell => Math.Log(cell.Settings.SpeedMmPerMin)));
-        List<double> focus = [.. burned.Select(cell => cell.Settings.FocusOffsetMm).Distinct().Order()];
+        double middle = Math.Exp(burned.Average(cell => Math.Log(cell.Reading.Settings.SpeedMmPerMin)));
+        List<double> focus = [.. burned.Select(cell => cell.Reading.Settings.FocusOffsetMm).Distinct().Order()];
         List<(CellReading Reading, BurnedCell Cell)> all = [.. burned
-            .Select(cell => (cell, new BurnedCell(
-                new(cell.Row, cell.Column), cell.Settings, LnDoseOf(cell, reading.Plan)!.Value,
-                Math.Log(cell.Settings.SpeedMmPerMin / middle), focus.IndexOf(cell.Settings.FocusOffsetMm), SettingWords.Setting(cell.Settings, reading.Plan))))
-            .OrderByDescending(pair => IsUsable(pair.cell))];
+            .Select(cell => (cell.Reading, new BurnedCell(
+                cell.Card, new(cell.Reading.Row, cell.Reading.Column), cell.Reading.Settings, LnDoseOf(cell.Reading, cell.Plan)!.Value,
+                Math.Log(cell.Reading.Settings.SpeedMmPerMin / middle), focus.IndexOf(cell.Reading.Settings.FocusOffsetMm), NameOf(cell.Reading.Settings, cell.Plan, cell.Card))))
+            .OrderByDescending(pair => IsUsable(pair.Reading))];
 
-        List<CellReading> usable = [.. burned.Where(IsUsable)];
+        List<CellReading> usable = [.. burned.Select(cell => cell.Reading).Where(IsUsable)];
         bool isLighter = AreLighter(usable);
         return new(
             all.Select(pair => pair.Cell).ToValueList(),
             all.Where(pair => IsUsable(pair.Reading)).Select(pair => Marked(pair.Cell, pair.Reading, isLighter)).ToValueList(),
-            isLighter, middle, focus.ToValueList());
+            isLighter, middle, focus.ToValueList())
+        { Readings = [.. readings] };
+
+        static string NameOf(CellSettings settings, Plan plan, int card) =>
+            card == 0 ? SettingWords.Setting(settings, plan) : $"{SettingWords.Setting(settings, plan)} on card {plan.Number}";
 
         static MarkedCell Marked(BurnedCell cell, CellReading reading, bool isLighter)
         {
@@ -105,14 +134,15 @@ internal sealed record EngravedCard(
     }
 
     /// <summary>The same card without some of its used cells; their settings stay burned.</summary>
-    public EngravedCard Without(IReadOnlySet<CellAddress> left)
+    public EngravedCard Without(IReadOnlyCollection<MarkedCell> left)
     {
-        List<MarkedCell> kept = [.. Marked.Where(cell => !left.Contains(cell.Cell.Address))];
-        HashSet<CellAddress> keptAddresses = [.. kept.Select(cell => cell.Cell.Address)];
+        HashSet<BurnedCell> leftOut = [.. left.Select(cell => cell.Cell)];
+        List<MarkedCell> kept = [.. Marked.Where(cell => !leftOut.Contains(cell.Cell))];
+        HashSet<BurnedCell> keptCells = [.. kept.Select(cell => cell.Cell)];
         return this with
         {
             Marked = kept.ToValueList(),
-            Burned = [.. kept.Select(cell => cell.Cell), .. Burned.Where(cell => !keptAddresses.Contains(cell.Address))],
+            Burned = [.. kept.Select(cell => cell.Cell), .. Burned.Where(cell => !keptCells.Contains(cell))],
         };
     }
 

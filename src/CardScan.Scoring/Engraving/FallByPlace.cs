@@ -1,5 +1,3 @@
-using CardScan.Model;
-
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>A fall at the highest doses that hangs on the place: a shadow or dirt over a corner of the card.</summary>
@@ -17,15 +15,13 @@ internal static class FallByPlace
         double lnPeak = Math.Log(fit.Peak) + fit.Law.LnHighestDose(fit.Parameters);
         MarkedCell[] fallen = [.. estimates.Where((cell, i) => cell.Share < fullMarkShare && fit.Law.LnEffectiveDose(fit.Parameters, i) > lnPeak).Select(cell => cell.Marked)];
         MarkedCell[] against = [.. choice.Outliers.Where(IsWeak), .. estimates.Where(cell => cell.IsContradicted).Select(cell => cell.Marked)];
-        MarkedCell[] beside = [.. against.Where(cell => fallen.Any(other => other != cell && AreNeighbours(cell.Cell.Address, other.Cell.Address)))];
+        MarkedCell[] beside = [.. against.Where(cell => fallen.Any(other => other.Cell.IsBeside(cell.Cell)))];
         return beside.Length == 0 ? [] : [.. fallen.Union(beside)];
 
         bool IsWeak(MarkedCell cell)
         {
-            int index = choice.Card.Burned.Index().First(pair => pair.Item.Address == cell.Cell.Address).Index;
+            int index = choice.Card.Burned.Index().First(pair => pair.Item == cell.Cell).Index;
             return cell.Strength < fit.StrengthAt(fit.Parameters, index);
         }
     }
-
-    private static bool AreNeighbours(CellAddress one, CellAddress other) => Math.Abs(one.Row - other.Row) <= 1 && Math.Abs(one.Column - other.Column) <= 1;
 }

@@ -57,9 +57,12 @@ internal interface IDoseCurve
 internal static class DoseCurves
 {
     /// <summary>Strength over the curve's amplitude at a part of the highest dose.</summary>
-    public static double Value(this IDoseCurve curve, ReadOnlySpan<double> shape, double part)
+    public static double Value(this IDoseCurve curve, ReadOnlySpan<double> shape, double part) => curve.ValueAtLn(shape, Math.Log(part));
+
+    /// <summary>The same at the ln of a part.</summary>
+    public static double ValueAtLn(this IDoseCurve curve, ReadOnlySpan<double> shape, double lnPart)
     {
-        Span<double> one = [Math.Log(part)];
+        Span<double> one = [lnPart];
         curve.Evaluate(shape, one);
         return one[0];
     }

@@ -11,22 +11,6 @@ namespace CardScan.Scoring.Engraving;
 /// </remarks>
 internal sealed record LackOfFit(double? Probability, double PatternDeviation)
 {
-    /// <summary>One-sided 5 % of a correlation without any, times the root of the cells.</summary>
-    private const double ClearCorrelation = 1.645;
-
-    /// <summary>
-    /// RMS size of what the law misses, in mark strength: the part of the residuals that cells next to each other in dose
-    /// share (steps, a bend of another form), 0 where they share no more than chance would have them.
-    /// </summary>
-    public static double MisfitOf(LawFit fit)
-    {
-        double[] p = fit.Parameters.ToArray(), all = fit.Residuals();
-        double[] residuals = [.. all.Select((r, i) => (r, Dose: fit.Law.LnEffectiveDose(p, i))).OrderBy(pair => pair.Dose).Select(pair => pair.r)];
-        double square = residuals.Sum(r => r * r);
-        double correlation = square > 0 ? residuals.Zip(residuals.Skip(1), (r, next) => r * next).Sum() / square : 0;
-        return correlation * Math.Sqrt(residuals.Length) > ClearCorrelation ? Math.Sqrt(correlation * square / residuals.Length) : 0;
-    }
-
     public static LackOfFit Of(LawFit fit)
     {
         int count = fit.Card.Marked.Count;

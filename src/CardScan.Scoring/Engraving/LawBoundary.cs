@@ -1,20 +1,22 @@
 using CardScan.Model;
+using CardScan.Scoring.Engraving.Doubt;
 
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>The least power that gives a full mark at each speed of the card.</summary>
 internal static class LawBoundary
 {
-    /// <summary>Furthest that a limit is looked for: a fiftieth of the strongest setting's power.</summary>
-    private const double LargestReach = 4;
+    /// <summary>Steps of ln power at which each draw is looked at; between them a limit lies on a straight line.</summary>
+    private const double Step = 0.1;
 
-    private const int BisectionSteps = 14;
+    /// <summary>How far outside the card's powers a limit is looked for, ln.</summary>
+    private const double Reach = 0.4;
 
     /// <summary>
     /// One point a speed, by increasing speed: only where the power lies inside the card's range, since the law is not
     /// trusted outside. Null where no speed has one, or where something besides power and speed varies over the card.
     /// </summary>
-    public static ValueList<BoundaryPoint>? Of(LawChoice choice, double fullMarkShare)
+    public static ValueList<BoundaryPoint>? Of(LawChoice choice, MarkDraws draws, double fullMarkShare)
     {
         List<(BurnedCell Cell, int Index)> cells = [.. choice.Card.Burned.Select((cell, index) => (cell, index))];
         bool isPlain = cells.Select(c => (c.Cell.Settings.Passes, c.Cell.Settings.LineIntervalMm, c.Cell.Settings.FocusOffsetMm)).Distinct().Count() == 1;
@@ -24,35 +26,30 @@ internal static class LawBoundary
 
         ValueList<BoundaryPoint> points = cells.DistinctBy(c => c.Cell.Settings.SpeedMmPerMin)
             .OrderBy(c => c.Cell.Settings.SpeedMmPerMin)
-            .Select(c => PointAt(choice, c.Cell, c.Index, fullMarkShare))
-            .Where(point => point.PowerPercent >= least && point.PowerPercent <= most)
+            .Select(c => PointAt(draws, c.Cell, c.Index, fullMarkShare, least, most))
+            .OfType<BoundaryPoint>()
             .ToValueList();
         return points.Count == 0 ? null : points;
     }
 
-    private static BoundaryPoint PointAt(LawChoice choice, BurnedCell cell, int index, double fullMarkShare)
+    /// <summary>Null where the limit, by best estimate, lies outside the card's powers.</summary>
+    private static BoundaryPoint? PointAt(MarkDraws draws, BurnedCell cell, int index, double fullMarkShare, double least, double most)
     {
-        LawFit best = choice.Best;
-        // The peak is a full mark by definition, so every limit lies below it.
-        double lnPeak = Math.Log(best.Peak / best.Law.PartAt(best.Parameters, index));
-        double value = Crossing(lnPowerChange => choice.ShareAt(index, lnPowerChange), lnPeak - LargestReach, lnPeak);
-        double low = Crossing(lnPowerChange => choice.EstimateAt(index, fullMarkShare, lnPowerChange).High, lnPeak - LargestReach, value);
-        double high = Crossing(lnPowerChange => choice.EstimateAt(index, fullMarkShare, lnPowerChange).Low, value, lnPeak);
-        return new(Goal.FastestFullMark, cell.Settings.SpeedMmPerMin, Power(value), Power(low), Power(high));
+        double lowest = Math.Log(least) - Reach, highest = Math.Log(most) + Reach;
+        double[] powers = [.. Enumerable.Range(0, 1 + (int)Math.Ceiling((highest - lowest) / Step)).Select(k => lowest + k * Step)];
+        double lnPower = Math.Log(cell.Settings.PowerPercent);
+        double[] limits = [.. draws.SharesAlong(index, [.. powers.Select(power => power - lnPower)]).Select(shares => LimitOf(powers, shares, fullMarkShare))];
+        (_, double low, double high) = MarkDraws.Summary(limits);
+        double value = MarkDraws.Median(limits);
+        return value < Math.Log(least) || value > Math.Log(most) ? null : new(Goal.FastestFullMark, cell.Settings.SpeedMmPerMin, Power(value), Power(low), Power(high));
 
-        // Where the share, or a limit of its own interval, crosses the full mark.
-        double Crossing(Func<double, double> limit, double below, double above)
+        static double LimitOf(double[] powers, double[] shares, double fullMarkShare)
         {
-            for (int step = 0; step < BisectionSteps; step++)
-            {
-                double middle = (below + above) / 2;
-                if (limit(middle) < fullMarkShare) below = middle;
-                else above = middle;
-            }
-
-            return (below + above) / 2;
+            int first = Array.FindIndex(shares, share => share >= fullMarkShare);
+            return first < 0 ? powers[^1] : first == 0 ? powers[0]
+                : powers[first] - Step * (shares[first] - fullMarkShare) / (shares[first] - shares[first - 1]);
         }
 
-        double Power(double lnPowerChange) => Math.Round(cell.Settings.PowerPercent * Math.Exp(lnPowerChange), 2);
+        static double Power(double ln) => Math.Round(Math.Exp(ln), 2);
     }
 }

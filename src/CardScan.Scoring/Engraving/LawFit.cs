@@ -23,16 +23,14 @@ internal sealed class LawFit
     private readonly NonlinearFit _fit;
     private readonly double _unitVariance;
 
-    /// <summary>The law to either side of the fit in each estimated parameter: the derivatives of hundreds of settings come from them.</summary>
-    private readonly Lazy<(int Parameter, LawPoint Above, LawPoint Below, double Step)[]> _beside;
-
-
     public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double degreesOfFreedom, double[] deviations, double extraDeviation)
     {
         (Card, Law, Box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
-        Point = new(law, fit.Parameters);
-        _beside = new(Beside);
-        _unitVariance = Math.Max(1, Residuals().Zip(deviations, (r, deviation) => r * r / (deviation * deviation)).Sum() / degreesOfFreedom);
+        Peak = law.Curve.Peak(law.ShapeOf(fit.Parameters));
+        ScaledResiduals = [.. Residuals().Zip(deviations, (r, deviation) => r / deviation)];
+        MiddleDeviation = deviations.Order().ElementAt(deviations.Length / 2);
+        StatedPart = Stated();
+        _unitVariance = Math.Max(1, ScaledResiduals.Sum(r => r * r) / degreesOfFreedom);
         Covariance = fit.Cofactors! * _unitVariance;
         EffectiveDegreesOfFreedom = Effective();
         StudentQuantile = StudentT.InvCDF(0, 1, EffectiveDegreesOfFreedom, 0.975);
@@ -49,6 +47,9 @@ internal sealed class LawFit
 
     /// <summary>Standard deviation of each used cell, stated error and extra variance together.</summary>
     public double[] Deviations { get; }
+
+    /// <summary>The middle one of them.</summary>
+    public double MiddleDeviation { get; }
 
     /// <summary>Chance beyond the stated errors, in units of <see cref="Chance"/>.</summary>
     public double ExtraDeviation { get; }
@@ -93,6 +94,19 @@ internal sealed class LawFit
     /// <summary>True where speed and energy both vary, so that β is estimated.</summary>
     public bool HasFreeSpeedExponent => !Box.IsFixed(DoseLaw.SpeedExponent);
 
+    /// <summary>Residuals of the used cells over their deviations.</summary>
+    public double[] ScaledResiduals { get; }
+
+    /// <summary>Part of a cell's variance that its stated error makes, on average: the chance is not smaller.</summary>
+    public double StatedPart { get; }
+
+    private double Stated()
+    {
+        double[] expected = new double[Card.Marked.Count];
+        Law.Strengths(Parameters, expected);
+        return expected.Select((strength, i) => Math.Min(1, Math.Pow(Card.Marked[i].ErrorAt(strength) / Deviations[i], 2))).Average();
+    }
+
     /// <summary>Residuals in mark strength.</summary>
     public double[] Residuals()
     {
@@ -108,18 +122,18 @@ internal sealed class LawFit
     /// <summary>Strongest mark inside the card.</summary>
     public double Strongest => Law.Strongest(Parameters);
 
-    /// <summary>The law at the fitted parameters.</summary>
-    public LawPoint Point { get; }
-
     /// <summary>Part of the highest dose at which the strongest mark is reached.</summary>
-    public double Peak => Point.Peak;
+    public double Peak { get; }
+
+    /// <summary>Dose of the strongest mark, J/mm² at the middle speed.</summary>
+    public double PeakDose => Peak * Math.Exp(Law.LnHighestDose(Parameters));
 
     /// <summary>True where the mark weakens towards the highest dose.</summary>
     public bool IsPeaked => Peak < 1 - 1e-6;
 
     /// <summary>Natural logarithm of the likelihood, up to a constant that all laws of a card share.</summary>
     public double LogLikelihood =>
-        -Residuals().Zip(Deviations, (r, deviation) => Math.Log(deviation) + r * r / (2 * deviation * deviation)).Sum();
+        -ScaledResiduals.Zip(Deviations, (r, deviation) => Math.Log(deviation) + r * r / 2).Sum();
 
     /// <summary>
     /// Information criterion: what the law does not explain, twice the parameters of which nothing was known beforehand
@@ -127,35 +141,6 @@ internal sealed class LawFit
     /// cells make them.
     /// </summary>
     public double Information => -2 * LogLikelihood + 2 * (Box.FreeCount - Law.Curve.KnownCount() + 1) + Law.CostOfKnown(Parameters, _fit.Cofactors!);
-
-    /// <summary>How far a burned cell's setting, or one next to it, falls short of the strongest mark.</summary>
-    /// <param name="burned">Index of the burned cell.</param>
-    /// <param name="lnPowerChange">ln of its power over the cell's.</param>
-    /// <param name="lnSpeedChange">ln of its speed over the cell's.</param>
-    public Shortfall ShortfallAt(int burned, double lnPowerChange = 0, double lnSpeedChange = 0)
-    {
-        bool isPeaked = IsPeaked;
-        double[] gradient = new double[Parameters.Length];
-        foreach ((int parameter, LawPoint above, LawPoint below, double step) in _beside.Value)
-            gradient[parameter] = (At(above) - At(below)) / (2 * step);
-        return new(At(Point), ErrorOf(gradient), isPeaked);
-
-        double At(LawPoint point) => point.ShortfallAt(burned, isPeaked, lnPowerChange, lnSpeedChange);
-    }
-
-    /// <summary>The same of all used cells, in their order.</summary>
-    public Shortfall[] Shortfalls() => [.. Enumerable.Range(0, Card.Marked.Count).Select(cell => ShortfallAt(cell))];
-
-    /// <summary>The share of the strongest mark at such a setting.</summary>
-    public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange = 0, double lnSpeedChange = 0) =>
-        EstimateOf(ShortfallAt(burned, lnPowerChange, lnSpeedChange), fullMarkShare);
-
-    /// <summary>What a shortfall means for the share of the strongest mark.</summary>
-    public ShareEstimate EstimateOf(Shortfall shortfall, double fullMarkShare)
-    {
-        (double share, double low, double high) = shortfall.Shares(StudentQuantile);
-        return new(share, low, high, shortfall.FullMarkProbability(fullMarkShare, EffectiveDegreesOfFreedom));
-    }
 
     /// <summary>
     /// Probability of a curve this flat or flatter at its strong end, did the card reach some share of its plateau: a
@@ -201,18 +186,6 @@ internal sealed class LawFit
         {
             double error = Math.Sqrt(_fit.Cofactors![j, j]);
             if (error > 0) yield return (j, Math.Min(1e-4 * Math.Max(Math.Abs(Parameters[j]), 0.01), 0.1 * error));
-        }
-    }
-
-    private (int Parameter, LawPoint Above, LawPoint Below, double Step)[] Beside()
-    {
-        return [.. Steps().Select(of => (of.Parameter, Moved(of.Parameter, of.Step), Moved(of.Parameter, -of.Step), of.Step))];
-
-        LawPoint Moved(int parameter, double by)
-        {
-            double[] p = Parameters.ToArray();
-            p[parameter] += by;
-            return new(Law, p);
         }
     }
 

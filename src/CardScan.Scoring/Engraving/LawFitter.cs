@@ -1,4 +1,3 @@
-using CardScan.Model;
 using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Distributions;
 
@@ -52,7 +51,7 @@ internal static class LawFitter
         if (card.Marked.Count >= FewestToJudgeScale) candidates = [.. candidates.Where(candidate => candidate.Scale <= HopelessScale * least)];
 
         // All are judged on the same cells: the one with the smallest residuals points at those that stand out.
-        List<MarkedCell> suspects = candidates.MinBy(candidate => candidate.Scale)!.Suspects;
+        List<MarkedCell> suspects = candidates.MinBy(candidate => candidate.Scale)!.Accidents;
         LawChoice? choice = Choose(card, candidates, suspects);
         if (choice is null || suspects.Count == 0) return choice;
 
@@ -73,24 +72,22 @@ internal static class LawFitter
 
     private static LawChoice? Choose(EngravedCard card, Candidate[] candidates, List<MarkedCell> outliers)
     {
-        EngravedCard kept = card.Without(AddressesOf(outliers));
+        EngravedCard kept = card.Without(outliers);
         return LawChoice.Of([.. candidates.Select(candidate => Exact(Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box))).OfType<LawFit>()], outliers);
     }
 
     /// <summary>A curve that the card has cells enough for, with its robust fit.</summary>
-    private sealed record Candidate(DoseLaw Law, LawBox Box, double[] Start, double Scale, List<MarkedCell> Suspects)
+    private sealed record Candidate(DoseLaw Law, LawBox Box, double[] Start, double Scale, List<MarkedCell> Accidents)
     {
         public static Candidate? Of(EngravedCard card, IDoseCurve curve)
         {
             DoseLaw law = new(card, curve);
             LawBox box = LawBox.For(card, law);
             if (card.Marked.Count < box.FreeCount - curve.KnownCount() + FewestFreedom) return null;
-            (double[] start, double scale, List<MarkedCell> suspects) = RobustLaw.Fit(card, law, box);
-            return new(law, box, start, scale, suspects);
+            (double[] start, double scale, List<MarkedCell> accidents) = RobustLaw.Fit(card, law, box);
+            return new(law, box, start, scale, accidents);
         }
     }
-
-    private static HashSet<CellAddress> AddressesOf(List<MarkedCell> cells) => [.. cells.Select(cell => cell.Cell.Address)];
 
     /// <summary>
     /// Chance counted in shares of the mark, unless contrast makes the card clearly likelier: few cells can tell the two
@@ -176,7 +173,7 @@ internal static class LawFitter
         List<BurnedCell> burned = [.. fit.Card.Burned];
         return [.. suspects.Where(suspect =>
         {
-            int index = burned.FindIndex(cell => cell.Address == suspect.Cell.Address);
+            int index = burned.FindIndex(cell => cell == suspect.Cell);
             double expected = fit.StrengthAt(fit.Parameters, index);
             double fitError = fit.StandardError(p => fit.StrengthAt(p, index));
             double chance = fit.ExtraDeviation * ScaleOf(fit.Chance, suspect, expected, fit.Strongest);

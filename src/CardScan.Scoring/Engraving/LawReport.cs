@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Engraving.Doubt;
 
 namespace CardScan.Scoring.Engraving;
 
@@ -7,12 +8,12 @@ internal static class LawReport
 {
     private const int CurvePoints = 60;
 
-    public static FittedModel Of(LawChoice choice, LackOfFit lackOfFit, Levelling levelling) => new()
+    public static FittedModel Of(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, Levelling levelling) => new()
     {
         Name = choice.Best.Law.Curve.Name,
         Parameters = new(ParametersOf(choice).Where(pair => double.IsFinite(pair.Value.Value) && double.IsFinite(pair.Value.StandardError))),
-        Diagnostics = new(DiagnosticsOf(choice, lackOfFit, levelling)),
-        Curve = CurveOf(choice),
+        Diagnostics = new(DiagnosticsOf(choice, draws, lackOfFit, levelling)),
+        Curve = CurveOf(choice, draws),
     };
 
     /// <summary>What every law has carries the spread between the laws in its error; what belongs to the chosen curve does not.</summary>
@@ -38,7 +39,7 @@ internal static class LawReport
             new(name, new(Rounded(function(fit.Parameters.ToArray())), Rounded(fit.StandardError(function))));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawChoice choice, LackOfFit lackOfFit, Levelling levelling)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, Levelling levelling)
     {
         LawFit fit = choice.Best;
         double[] residuals = fit.Residuals();
@@ -48,6 +49,7 @@ internal static class LawReport
         yield return new("degreesOfFreedom", Rounded(fit.DegreesOfFreedom));
         yield return new("effectiveDegreesOfFreedom", Rounded(fit.EffectiveDegreesOfFreedom));
         yield return new("residualDeviation", Rounded(Math.Sqrt(residuals.Sum(r => r * r) / fit.DegreesOfFreedom)));
+        yield return new("deviationFromLaw", Rounded(draws.Deviation));
         yield return new("extraDeviation", Rounded(fit.ExtraDeviation));
         yield return new("chanceInShareOfMark", fit.Chance == ChanceKind.Mark ? 1 : 0);
         yield return new("plateauShare", Rounded(levelling.PlateauShare));
@@ -59,35 +61,27 @@ internal static class LawReport
         yield return new("middleSpeedMmPerMin", Rounded(fit.Card.MiddleSpeedMmPerMin));
     }
 
-    private static FittedCurve CurveOf(LawChoice choice)
+    private static FittedCurve CurveOf(LawChoice choice, MarkDraws draws)
     {
         LawFit fit = choice.Best;
         double highest = fit.Law.LnHighestDose(fit.Parameters);
         double[] p = fit.Parameters.ToArray();
         ValueList<CurveCell> cells = fit.Card.Marked
-            .Select((cell, i) => new CurveCell(cell.Cell.Address.Row, cell.Cell.Address.Column, Rounded(Math.Exp(fit.Law.LnEffectiveDose(p, i)))))
+            .Select((cell, i) => (cell.Cell, LnDose: fit.Law.LnEffectiveDose(p, i)))
+            .Where(pair => pair.Cell.Card == 0)
+            .Select(pair => new CurveCell(pair.Cell.Address.Row, pair.Cell.Address.Column, Rounded(Math.Exp(pair.LnDose))))
             .ToValueList();
-        ValueList<CurvePoint> points = Enumerable.Range(0, CurvePoints + 1)
-            .Select(k => PointAt(choice, highest, (double)k / CurvePoints))
-            .ToValueList();
+        double[] lnDoses = [.. Enumerable.Range(1, CurvePoints).Select(k => highest + Math.Log((double)k / CurvePoints))];
+        double[][] strengths = draws.StrengthsAlong(lnDoses);
+        ValueList<CurvePoint> points = [new(0, 0, 0, 0), .. lnDoses.Select((lnDose, k) => PointAt(lnDose, MarkDraws.Summary([.. strengths.Select(draw => draw[k])])))];
         string speed = fit.HasFreeSpeedExponent
             ? $"effective dose, J/mm² at {fit.Card.MiddleSpeedMmPerMin:0} mm/min (speed exponent {p[DoseLaw.SpeedExponent]:0.00})"
             : "dose, J/mm²";
         return new(speed, cells, points);
     }
 
-    private static CurvePoint PointAt(LawChoice choice, double lnHighest, double part)
-    {
-        double x = part * Math.Exp(lnHighest);
-        // The band is that of the curve at this dose: the highest dose moves with the speed exponent, the abscissa does not.
-        double strength = Strength(choice.Best)(choice.Best.Parameters.ToArray());
-        double misfit = 2 * choice.Misfit * choice.Best.Strongest;
-        double half = part == 0 ? 0 : Math.Sqrt(Math.Pow(choice.Best.StudentQuantile * choice.StandardError(Strength), 2) + misfit * misfit);
-        return new(Rounded(x), Rounded(strength), Rounded(Math.Max(0, strength - half)), Rounded(strength + half));
-
-        Func<double[], double> Strength(LawFit fit) => p =>
-            p[DoseLaw.Amplitude] * fit.Law.Curve.Value(fit.Law.ShapeOf(p), x / Math.Exp(fit.Law.LnHighestDose(p)));
-    }
+    private static CurvePoint PointAt(double lnDose, (double Mean, double Low, double High) strength) =>
+        new(Rounded(Math.Exp(lnDose)), Rounded(Math.Max(0, strength.Mean)), Rounded(Math.Max(0, strength.Low)), Rounded(Math.Max(0, strength.High)));
 
     /// <summary>Six digits: more say nothing and make files hard to compare.</summary>
     private static double Rounded(double value)

@@ -74,7 +74,7 @@ internal sealed class OrderFit
     {
         get
         {
-            if (IsPeaked && Levels[StrongestDose()] < LeastLeft * Strongest) return false;
+            if (IsPeaked && Levels[StrongestDose()] < LeastLeft * Strongest && !GradualFall.IsSeen(Card, Strongest, PeakDose)) return false;
             if (Deviation > LargestDeviation * Strongest) return false;
             return ChanceBetweenNeighbours() is not { } chance || Deviation <= Math.Max(BlockDeviations * chance, LeastBlock * Strongest);
         }
@@ -115,12 +115,16 @@ internal sealed class OrderFit
             double share = OfStrongest(Levels[i]);
             double[] drawn = draws[i];
             Array.Sort(drawn);
-            double probability = (drawn.Count(value => value >= fullMarkShare) + 0.5) / (Draws + 1);
+            // Half by the pooled level, half by the cell's own mark: which of the two speaks for the setting the order does not tell.
+            double probability = ((drawn.Count(value => value >= fullMarkShare) + 0.5) / (Draws + 1) + OwnProbability(cell.Strength, fullMarkShare)) / 2;
             (double low, double high) = (OfStrongest(cell.Strength - own), OfStrongest(cell.Strength + own));
             return new CellEstimate(cell, Levels[i], share,
                 Math.Min(Math.Min(share, low), drawn[Draws * 25 / 1000]), Math.Max(Math.Max(share, high), drawn[Draws * 975 / 1000]), probability);
         })];
     }
+
+    private double OwnProbability(double strength, double fullMarkShare) =>
+        Normal.CDF(0, Math.Max(Deviation, LeastChance * Strongest), strength - fullMarkShare * Strongest);
 
     private double OfStrongest(double strength) => Strongest > 0 ? Math.Clamp(strength / Strongest, 0, 1) : 0;
 

@@ -29,12 +29,12 @@ internal sealed class RobustLaw
         _residuals = new double[card.Marked.Count];
     }
 
-    /// <summary>The parameters, the scale of the residuals, and the cells that stand out: none where they are too many to be accidents.</summary>
-    public static (double[] Parameters, double Scale, List<MarkedCell> Suspects) Fit(EngravedCard card, DoseLaw law, LawBox box)
+    /// <summary>The parameters, the scale of the residuals, and the cells that stand out and may be accidents: none where they are too many.</summary>
+    public static (double[] Parameters, double Scale, List<MarkedCell> Accidents) Fit(EngravedCard card, DoseLaw law, LawBox box)
     {
         RobustLaw robust = new(card, law, box);
         double[] best = robust.Starts().OrderBy(robust.ScaleAt).Take(card.Marked.Count < ManyCells ? 2 : 1).Select(robust.Reweighted).MinBy(robust.ScaleAt)!;
-        return (best, robust.ScaleAt(best), robust.SuspectsAt(best));
+        return (best, robust.ScaleAt(best), robust.AccidentsAt(best));
     }
 
     /// <summary>Plain least squares: where a fit starts that may not pass over the cells that stand out.</summary>
@@ -102,12 +102,14 @@ internal sealed class RobustLaw
         return [.. _residuals.Select(Math.Abs).Order()];
     }
 
-    private List<MarkedCell> SuspectsAt(double[] p)
+    private List<MarkedCell> AccidentsAt(double[] p)
     {
         double[] sizes = SizesAt(p);
         double scale = Math.Max(NormalMedian * sizes[sizes.Length / 2], LawFitter.SmallestDeviation);
-        List<MarkedCell> suspects = [.. _card.Marked.Where((cell, i) =>
-            Math.Abs(_residuals[i]) > SuspectDeviations * Math.Max(scale, cell.StandardError / cell.ChanceScale))];
-        return suspects.Count <= Math.Max(1, _card.Marked.Count / 10) ? suspects : [];
+        List<Suspect> suspects = [.. _card.Marked.Select((cell, i) => new Suspect(cell, _residuals[i] * _scales[i]))
+            .Where((suspect, i) => Math.Abs(_residuals[i]) > SuspectDeviations * Math.Max(scale, suspect.Cell.StandardError / _scales[i]))];
+        if (suspects.Count == 0 || suspects.Count > Math.Max(1, _card.Marked.Count / 10)) return [];
+        Dictionary<MarkedCell, double> residuals = _card.Marked.Index().ToDictionary(pair => pair.Item, pair => _residuals[pair.Index] * _scales[pair.Index]);
+        return Accidents.Among(suspects, _card, cell => residuals[cell]);
     }
 }

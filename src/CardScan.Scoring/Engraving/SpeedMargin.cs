@@ -1,3 +1,5 @@
+using CardScan.Scoring.Engraving.Doubt;
+
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>What a tenth of speed changes at one setting.</summary>
@@ -6,12 +8,12 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="Faster">The same 10 % faster.</param>
 internal sealed record SpeedMargin(double Chosen, double? Slower, double Faster)
 {
-    public static SpeedMargin Of(LawChoice choice, CellEstimate chosen, ScoringOptions options)
+    public static SpeedMargin Of(LawChoice choice, MarkDraws draws, CellEstimate chosen, ScoringOptions options)
     {
         int index = choice.IndexOf(chosen.Marked);
         bool isSlowest = 0.9 * chosen.SpeedMmPerMin < choice.Card.Burned.Min(cell => cell.Settings.SpeedMmPerMin);
-        return new(EngraveScorer.Rounded(chosen.FullMarkProbability), isSlowest ? null : At(0.9), At(1.1));
+        return new(MarkPicks.Rounded(chosen.FullMarkProbability), isSlowest ? null : At(0.9), At(1.1));
 
-        double At(double factor) => choice.EstimateAt(index, options.FullMarkShare, 0, Math.Log(factor)).FullMarkProbability;
+        double At(double factor) => draws.EstimateAt(index, options.FullMarkShare, 0, Math.Log(factor)).FullMarkProbability;
     }
 }

@@ -6,6 +6,61 @@ internal static class SmallMatrix
     /// <summary>A pivot this small against its diagonal element is rounding: the matrix is singular.</summary>
     private const double LeastPivot = 1e-13;
 
+    /// <summary>Numbers of a lower triangle, row by row: element (i, j) is at i (i + 1) / 2 + j.</summary>
+    public static int PackedLength(int size) => size * (size + 1) / 2;
+
+    /// <summary>Cholesky's root of a matrix given by its lower triangle, row by row.</summary>
+    /// <param name="matrix">The lower triangle.</param>
+    /// <param name="size">Rows.</param>
+    /// <param name="root">Filled with the root's lower triangle; may be the matrix itself.</param>
+    /// <param name="lnDeterminant">ln of the matrix's determinant.</param>
+    /// <returns>False where the matrix is not positive definite.</returns>
+    public static bool TryFactor(ReadOnlySpan<double> matrix, int size, Span<double> root, out double lnDeterminant)
+    {
+        lnDeterminant = 0;
+        for (int i = 0, row = 0; i < size; row += ++i)
+        {
+            for (int j = 0, other = 0; j <= i; other += ++j)
+            {
+                double diagonal = matrix[row + j], sum = diagonal;
+                for (int k = 0; k < j; k++) sum -= root[row + k] * root[other + k];
+                if (j < i) root[row + j] = sum / root[other + j];
+                else if (sum > LeastPivot * diagonal) root[row + j] = Math.Sqrt(sum);
+                else return false;
+            }
+
+            lnDeterminant += 2 * Math.Log(root[row + i]);
+        }
+
+        return true;
+    }
+
+    /// <summary>xᵀ · inverse · x, by the matrix's root.</summary>
+    public static double QuadraticOfInverse(ReadOnlySpan<double> root, ReadOnlySpan<double> x)
+    {
+        Span<double> solved = stackalloc double[x.Length];
+        double sum = 0;
+        for (int i = 0, row = 0; i < x.Length; row += ++i)
+        {
+            double value = x[i];
+            for (int k = 0; k < i; k++) value -= root[row + k] * solved[k];
+            solved[i] = value / root[row + i];
+            sum += solved[i] * solved[i];
+        }
+
+        return sum;
+    }
+
+    /// <summary>Solves rootᵀ · x = y in place: of numbers without scatter and correlation it makes ones that scatter by the inverse.</summary>
+    public static void SolveTransposed(ReadOnlySpan<double> root, Span<double> y)
+    {
+        for (int i = y.Length - 1; i >= 0; i--)
+        {
+            for (int k = i + 1; k < y.Length; k++) y[i] -= root[k * (k + 1) / 2 + i] * y[k];
+            y[i] /= root[i * (i + 1) / 2 + i];
+        }
+    }
+
     /// <summary>Inverse by Cholesky's decomposition.</summary>
     /// <param name="matrix">Symmetric; only its lower triangle is read.</param>
     /// <param name="lnDeterminant">ln of its determinant.</param>
@@ -13,45 +68,27 @@ internal static class SmallMatrix
     public static double[,]? Inverse(double[,] matrix, out double lnDeterminant)
     {
         int size = matrix.GetLength(0);
-        double[,] root = new double[size, size];
-        lnDeterminant = 0;
-        for (int j = 0; j < size; j++)
-        {
-            for (int i = j; i < size; i++)
-            {
-                double sum = matrix[i, j];
-                for (int k = 0; k < j; k++) sum -= root[i, k] * root[j, k];
-                if (i > j) root[i, j] = sum / root[j, j];
-                else if (sum > LeastPivot * matrix[j, j]) root[j, j] = Math.Sqrt(sum);
-                else return null;
-            }
-
-            lnDeterminant += 2 * Math.Log(root[j, j]);
-        }
-
-        return FromRoot(root);
+        double[] root = new double[PackedLength(size)];
+        for (int i = 0, at = 0; i < size; i++)
+            for (int j = 0; j <= i; j++) root[at++] = matrix[i, j];
+        return TryFactor(root, size, root, out lnDeterminant) ? FromRoot(root, size) : null;
     }
 
-    private static double[,] FromRoot(double[,] root)
+    private static double[,] FromRoot(double[] root, int size)
     {
-        int size = root.GetLength(0);
         double[,] inverse = new double[size, size];
         double[] column = new double[size];
         for (int c = 0; c < size; c++)
         {
-            for (int i = 0; i < size; i++)
+            for (int i = 0, row = 0; i < size; row += ++i)
             {
                 double sum = i == c ? 1 : 0;
-                for (int k = 0; k < i; k++) sum -= root[i, k] * column[k];
-                column[i] = sum / root[i, i];
+                for (int k = 0; k < i; k++) sum -= root[row + k] * column[k];
+                column[i] = sum / root[row + i];
             }
 
-            for (int i = size - 1; i >= 0; i--)
-            {
-                double sum = column[i];
-                for (int k = i + 1; k < size; k++) sum -= root[k, i] * inverse[k, c];
-                inverse[i, c] = sum / root[i, i];
-            }
+            SolveTransposed(root, column);
+            for (int i = 0; i < size; i++) inverse[i, c] = column[i];
         }
 
         return inverse;

@@ -227,7 +227,9 @@ public sealed class CardScorerEngraveTests
             Reading scored = CardScorer.Score(wrong, Options);
 
             Assert.Empty(scored.Recommendations);
-            Assert.Equal("weakens-all-over", Assert.Single(scored.Advice).Code);
+            Advice advice = Assert.Single(scored.Advice);
+            Assert.Equal("weakens-all-over", advice.Code);
+            Assert.Contains("no axis is reversed", advice.Message, StringComparison.Ordinal);
             Assert.NotEmpty(CardScorer.Score(right, Options).Recommendations);
         }
 
@@ -417,7 +419,8 @@ public sealed class CardScorerEngraveTests
 
         Assert.NotEmpty(scored.Recommendations);
         Assert.Equal(expected.Recommendations.Select(r => (r.Goal, r.Cell)), scored.Recommendations.Select(r => (r.Goal, r.Cell)));
-        Assert.Equal(expected.Recommendations[0].Confidence!.Value, scored.Recommendations[0].Confidence!.Value, 6);
+        // Rounding alone tells the two apart, which may tip a draw or two of 400.
+        Assert.Equal(expected.Recommendations[0].Confidence!.Value, scored.Recommendations[0].Confidence!.Value, 0.01);
     }
 
     private static string OnlyAdvice(Reading reading)

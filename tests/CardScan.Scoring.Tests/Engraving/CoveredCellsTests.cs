@@ -77,7 +77,7 @@ public sealed class CoveredCellsTests
             if (scored.Recommendations.Any(recommendation => card.Share(recommendation.Cell!) < 0.9)) deceived++;
         }
 
-        Assert.InRange(deceived, 0, 1);   // 16 were, before a fall was asked whether it hangs on the place
+        Assert.InRange(deceived, 0, 2);   // 16 were, before a fall was asked whether it hangs on the place
     }
 
     private static SimulatedCard Card(int columns, int rows) => new()

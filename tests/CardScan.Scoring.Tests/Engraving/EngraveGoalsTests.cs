@@ -58,6 +58,22 @@ public sealed class EngraveGoalsTests
     }
 
     [Fact]
+    public void A_mark_that_is_chosen_for_its_halo_alone_says_so_first()
+    {
+        CellEstimate strong = Cell(1000, 90, 0.8, 0.8, 0.95, haloMm: 1.4);
+        CellEstimate weaker = Cell(2000, 60, 0.5, 0.5, 0, haloMm: 0.3), nearly = Cell(1500, 60, 0.75, 0.75, 0, haloMm: 0.3);
+
+        Assert.StartsWith("63 % of the strongest mark: the strongest, 1000 mm/min at 90 %, has a halo of 1.4 mm, past your limit of 1.0 mm.", Reason([strong, weaker]), StringComparison.Ordinal);
+        Assert.StartsWith("Strongest fitted mark (darkest): 1500 mm/min at 60 %", Reason([strong, nearly, weaker]), StringComparison.Ordinal);
+
+        static string Reason(CellEstimate[] cells)
+        {
+            DarkestPick pick = EngraveGoals.Darkest(cells, Options);
+            return EngraveWords.Darkest(pick.Cell!, Options.HaloLimitMm, pick, isLighter: false);
+        }
+    }
+
+    [Fact]
     public void Where_no_cell_is_believed_the_halo_is_not_blamed() =>
         Assert.Equal(new DarkestPick(null, 0, null), EngraveGoals.Darkest([Cell(1000, 50, 0.8, 0.02, 0.99, haloMm: 3)], Options));
 
@@ -119,7 +135,7 @@ public sealed class EngraveGoalsTests
     private static CellEstimate Cell(double speed, double power, double strength, double measured, double probability, double? haloMm = null)
     {
         CellSettings settings = new() { PowerPercent = power, SpeedMmPerMin = speed, LineIntervalMm = 0.1 };
-        BurnedCell burned = new(new(0, 0), settings, Math.Log(power / speed), 0, 0, SettingWords.Setting(settings));
+        BurnedCell burned = new(0, new(0, 0), settings, Math.Log(power / speed), 0, 0, SettingWords.Setting(settings));
         return new(new(burned, measured, 0.01 / Math.Log(10) / Math.Max(1 - measured, 0.01), false, haloMm), strength, strength / 0.8, strength / 0.8 - 0.02, strength / 0.8 + 0.02, probability);
     }
 }

@@ -1,0 +1,267 @@
+using CardScan.Scoring.Fitting;
+
+namespace CardScan.Scoring.Engraving.Doubt;
+
+/// <summary>A setting in the linear model of a law.</summary>
+/// <param name="Fitted">Its strength by the fit.</param>
+/// <param name="Slopes">What a unit of each number of a draw adds to it: parameters of the law, then deviations.</param>
+internal sealed record SettingRow(double Fitted, double[] Slopes);
+
+/// <summary>What a card's cells leave open of one law, of how the material deviates from it, and of what its place did to a cell.</summary>
+/// <remarks>
+/// Observations = law(θ) + deviations + lines + cards + chance, linear about the fit. Deviations have a spread of τ shares of
+/// the strongest mark (the two at the strong end may have a larger one of their own), lines (rows and columns of cells that came out weaker together: focus, extraction, stripes) one of ρ,
+/// both in some steps of the chance of a cell; the chance itself has Jeffreys' prior, so that each step is one normal
+/// inverse-gamma model with a closed evidence (A. Gelman et al., Bayesian Data Analysis, 3rd ed., 2013, ch. 3; from memory).
+/// </remarks>
+internal sealed class LawPosterior
+{
+    /// <summary>Spreads that are tried, in deviations of a cell; the first stands for none.</summary>
+    private static readonly double[] DeviationSteps = [None, 0.25, 0.5, 1, 2, 4, 8], TopSteps = [None, 5, 20], LineSteps = [None, 0.5, 1.5];
+
+    private const double None = 1e-3;
+
+    /// <summary>Beforehand, deviations of this share of the strongest mark are e times less likely than small ones (chosen on tuning seeds: doubled, own laws are stated less surely than they are; halved, more foreign ones too surely).</summary>
+    private const double UsualDeviation = 0.02;
+
+    /// <summary>Weight beforehand of no deviation at all, against one of each step; likewise of lines and of the top.</summary>
+    private const double NoneWeight = 5;
+
+    /// <summary>Spread of the dose, and of the mark, between cards burned alike (common practice, no source).</summary>
+    public const double CardDose = 0.025, CardMark = 0.01;
+
+    /// <summary>Differences between cards that are thinkable at all, in those spreads: about half the dose.</summary>
+    private const double WidestCard = 20;
+
+    private const double DerivativeStep = 1e-4;
+
+    private readonly int[] _free;
+    private readonly double[] _fitted;
+    private readonly double _lnHighest;
+    private readonly (double[] Above, double LnHighestAbove, double[] Below, double LnHighestBelow, double Step)[] _beside;
+    private readonly int _settings;
+    private readonly int _lines;
+    private readonly int[] _cards;
+    private readonly double[][] _columns;
+    private readonly double[,] _gram;
+    private readonly double[] _gradient;
+    private readonly double[] _precision;
+    private double _square;
+
+    public LawPosterior(LawFit fit)
+    {
+        Fit = fit;
+        _fitted = fit.Parameters.ToArray();
+        _lnHighest = fit.Law.LnHighestDose(_fitted);
+        _free = [.. Enumerable.Range(0, _fitted.Length).Where(j => !fit.Box.IsFixed(j))];
+        _beside = [.. _free.Select(Beside)];
+        Terms = new(fit);
+        _settings = _free.Length + Terms.Count;
+        Burned = [.. Enumerable.Range(0, fit.Card.Burned.Count).Select(i => RowAt(i, 0, 0))];
+        _cards = [.. fit.Card.Marked.Select(cell => cell.Cell.Card).Distinct().Order()];
+        if (_cards.Length < 2) _cards = [];
+        double[][] lines = [.. LineColumns()], cards = [.. CardColumns()];
+        _lines = lines.Length;
+        _columns = [.. Enumerable.Range(0, _settings).Select(SettingColumn), .. lines, .. cards];
+        _precision = new double[_columns.Length];
+        _gram = new double[_columns.Length, _columns.Length];
+        for (int i = 0; i < _columns.Length; i++)
+            for (int j = 0; j <= i; j++) _gram[i, j] = Dot(_columns[i], _columns[j]);
+        _gradient = [.. _columns.Select(column => Dot(column, fit.ScaledResiduals))];
+        _square = Dot(fit.ScaledResiduals, fit.ScaledResiduals);
+        AddKnown();
+        Steps = [.. Tried()];
+    }
+
+    public LawFit Fit { get; }
+
+    /// <summary>How the material may deviate from the law.</summary>
+    public DeviationTerms Terms { get; }
+
+    /// <summary>The burned cells' settings, the used ones first.</summary>
+    public IReadOnlyList<SettingRow> Burned { get; }
+
+    /// <summary>One posterior a pair of spreads that was tried.</summary>
+    public IReadOnlyList<PosteriorStep> Steps { get; }
+
+    /// <summary>A burned cell's setting, or one beside it.</summary>
+    public SettingRow RowAt(int burned, double lnPowerChange, double lnSpeedChange) => RowOf(
+        p => Fit.Law.LnEffectiveDose(p, burned) + lnPowerChange - p[DoseLaw.SpeedExponent] * lnSpeedChange,
+        Terms.RowAt(Terms.Beside(Terms.PointOf(burned), lnPowerChange, lnSpeedChange)));
+
+    /// <summary>An effective dose, ln, whatever the power and speed that make it.</summary>
+    public SettingRow RowAtDose(double lnDose) => RowOf(_ => lnDose, Terms.DoseRowAt(lnDose - _lnHighest));
+
+    /// <summary>Residuals of the used cells over their deviations, at the numbers of a draw.</summary>
+    public double[] ScaledResiduals(ReadOnlySpan<double> numbers)
+    {
+        double[] residuals = [.. Fit.ScaledResiduals];
+        for (int k = 0; k < _columns.Length; k++)
+        {
+            double[] column = _columns[k];
+            for (int i = 0; i < residuals.Length; i++) residuals[i] -= numbers[k] * column[i];
+        }
+
+        return residuals;
+    }
+
+    /// <summary>What adds up in the ln of the dose: the law's parameters, deviations by dose, and the scales of power and speed; over the cells' deviations.</summary>
+    public double[][] AdditiveColumns => _columns[..(_settings - Terms.InteractionCount)];
+
+    /// <summary>What is known of those beforehand, with some spread of the deviations.</summary>
+    public double[] AdditivePrecision(double spread) =>
+        [.. _precision[..(_settings - Terms.InteractionCount)].Select((precision, k) => k < _free.Length ? precision : 1 / (spread * spread))];
+
+    private SettingRow RowOf(Func<double[], double> lnDose, double[] deviations)
+    {
+        double[] slopes = new double[_settings];
+        for (int k = 0; k < _free.Length; k++)
+        {
+            (double[] above, double lnHighestAbove, double[] below, double lnHighestBelow, double step) = _beside[k];
+            slopes[k] = (StrengthAt(above, lnDose(above) - lnHighestAbove) - StrengthAt(below, lnDose(below) - lnHighestBelow)) / step;
+        }
+
+        for (int k = 0; k < deviations.Length; k++) slopes[_free.Length + k] = deviations[k] * Fit.Strongest;
+        return new(StrengthAt(_fitted, lnDose(_fitted) - _lnHighest), slopes);
+    }
+
+    private double StrengthAt(double[] p, double lnPart) => p[DoseLaw.Amplitude] * Fit.Law.Curve.ValueAtLn(Fit.Law.ShapeOf(p), lnPart);
+
+    /// <summary>The law to either side of the fit in one parameter, within its box.</summary>
+    private (double[] Above, double LnHighestAbove, double[] Below, double LnHighestBelow, double Step) Beside(int parameter)
+    {
+        double step = DerivativeStep * Math.Max(Math.Abs(_fitted[parameter]), 0.1);
+        double[] above = [.. _fitted], below = [.. _fitted];
+        above[parameter] = Math.Min(above[parameter] + step, Fit.Box.Upper[parameter]);
+        below[parameter] = Math.Max(below[parameter] - step, Fit.Box.Lower[parameter]);
+        return (above, Fit.Law.LnHighestDose(above), below, Fit.Law.LnHighestDose(below), above[parameter] - below[parameter]);
+    }
+
+    private double[] SettingColumn(int number) => [.. Fit.Deviations.Select((deviation, i) => Burned[i].Slopes[number] / deviation)];
+
+    /// <summary>Rows and columns of three cells or more, each with a share of the mark in common.</summary>
+    private IEnumerable<double[]> LineColumns()
+    {
+        MarkedCell[] cells = [.. Fit.Card.Marked];
+        IEnumerable<IGrouping<(int, int), int>> lines = ((Func<MarkedCell, (int, int)>[])[cell => (cell.Cell.Card, cell.Cell.Address.Row), cell => (cell.Cell.Card, -1 - cell.Cell.Address.Column)])
+            .SelectMany(lineOf => Enumerable.Range(0, cells.Length).GroupBy(i => lineOf(cells[i])));
+        foreach (IGrouping<(int, int), int> line in lines.Where(line => line.Count() >= 3))
+        {
+            double[] column = new double[cells.Length];
+            foreach (int i in line) column[i] = Terms.ScaleAt(Terms.PointOf(i)) * Fit.Strongest / Fit.Deviations[i];
+            yield return column;
+        }
+    }
+
+    /// <summary>Where a card's dose stands among the numbers of a draw, and the strength of its marks behind it, in deviations of cards burned alike; −1 where it has none.</summary>
+    public int NumberOfCard(int card) => Array.IndexOf(_cards, card) is >= 0 and var index ? _settings + _lines + 2 * index : -1;
+
+    /// <summary>Where several cards are joined: each one's dose, and the strength of its marks, against all.</summary>
+    private IEnumerable<double[]> CardColumns()
+    {
+        MarkedCell[] cells = [.. Fit.Card.Marked];
+        foreach (int card in _cards)
+        {
+            yield return OfCard(card, point => CardDose * Terms.SlopeAt(point));
+            yield return OfCard(card, point => CardMark * Terms.ScaleAt(point));
+        }
+
+        double[] OfCard(int card, Func<DoubtPoint, double> effect) =>
+            [.. cells.Select((cell, i) => cell.Cell.Card == card ? effect(Terms.PointOf(i)) * Fit.Strongest / Fit.Deviations[i] : 0)];
+    }
+
+    /// <summary>What is known beforehand: the laws' shapes, their boxes where nothing better is, and that cards are burned alike.</summary>
+    private void AddKnown()
+    {
+        for (int k = 0; k < _free.Length; k++)
+        {
+            double half = _free[k] == DoseLaw.Amplitude ? Fit.Strongest : (Fit.Box.Upper[_free[k]] - Fit.Box.Lower[_free[k]]) / 2;
+            _precision[k] = 1 / (half * half);
+        }
+
+        foreach ((int parameter, double usual, double spread) in Fit.Law.Known)
+        {
+            int at = Array.IndexOf(_free, parameter);
+            if (at < 0) continue;
+            double distance = (usual - _fitted[parameter]) / spread;
+            _precision[at] = 1 / (spread * spread);
+            _gradient[at] += distance / spread;
+            _square += distance * distance;
+        }
+
+        for (int k = _settings + _lines; k < _columns.Length; k++) _precision[k] = 1;
+    }
+
+    private IEnumerable<PosteriorStep> Tried()
+    {
+        double chance = Fit.MiddleDeviation / Fit.Strongest;
+        double none = double.NaN;
+        foreach ((double deviation, double top, double line) in
+            from line in _lines > 0 ? LineSteps : LineSteps[..1] from top in TopSteps from deviation in DeviationSteps select (deviation, top, line))
+        {
+            if (StepOf(deviation * chance, Math.Max(top, deviation) * chance, line * chance) is not { } step) continue;
+            if (double.IsNaN(none)) none = step.LnEvidence;
+            double prior = -(deviation + line) * chance / UsualDeviation + new[] { deviation, top, line }.Count(spread => spread == None) * Math.Log(NoneWeight);
+            yield return step with { LnWeight = step.LnEvidence - none + prior - Fit.Information / 2 };
+        }
+    }
+
+    /// <summary>How far an earlier card's dose (0) or the strength of its marks (1) lies from the reading's own, in the spread of cards burned alike, were nothing known of cards; with its variance.</summary>
+    public (double Distance, double Variance) CardDifference(int card, int which)
+    {
+        PosteriorStep step = Steps.MaxBy(each => each.LnWeight)!;
+        double[] precision = [.. step.Precision];
+        for (int k = _settings + _lines; k < precision.Length; k++) precision[k] = 1 / (WidestCard * WidestCard);
+        if (Cholesky.Of(_gram, precision) is not { } root) return (0, double.PositiveInfinity);
+        double[] contrast = new double[precision.Length];
+        (contrast[NumberOfCard(card) + which], contrast[NumberOfCard(0) + which]) = (1, -1);
+        double[] solved = root.Solve(contrast);
+        double square = Math.Max(_square - Dot(_gradient, root.Solve(_gradient)), 1e-6 * _square);
+        return (Dot(solved, _gradient), Dot(solved, contrast) * square / Fit.DegreesOfFreedom);
+    }
+
+    private PosteriorStep? StepOf(double deviation, double top, double line)
+    {
+        double[] precision = [.. _precision];
+        double lnPrior = 0;
+        for (int k = _free.Length; k < _settings + _lines; k++)
+        {
+            double spread = k >= _settings ? line : k < _free.Length + DeviationTerms.TopCount ? top : deviation;
+            precision[k] = 1 / (spread * spread);
+            lnPrior += Math.Log(precision[k]);
+        }
+
+        if (Cholesky.Of(_gram, precision) is not { } root) return null;
+        double[] mean = root.Solve(_gradient);
+        double square = Math.Max(_square - Dot(_gradient, mean), 1e-6 * _square + 1e-12);
+        double evidence = (lnPrior - root.LnDeterminant - Fit.DegreesOfFreedom * Math.Log(square)) / 2;
+        return new(root, mean, square, Fit.DegreesOfFreedom) { Deviation = deviation, Precision = precision, LnEvidence = evidence };
+    }
+
+    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        double sum = 0;
+        for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
+        return sum;
+    }
+}
+
+/// <summary>The posterior at one pair of spreads: a normal of unknown scale.</summary>
+/// <param name="Root">Root of its precision, for a chance of one.</param>
+/// <param name="Mean">Its mean.</param>
+/// <param name="Square">Sum of squares that is left.</param>
+/// <param name="Freedom">Degrees of freedom of the chance.</param>
+internal sealed record PosteriorStep(Cholesky Root, double[] Mean, double Square, double Freedom)
+{
+    /// <summary>Spread of the deviations, in shares of the strongest mark.</summary>
+    public double Deviation { get; init; }
+
+    /// <summary>What is known beforehand of each number, as precisions.</summary>
+    public double[] Precision { get; init; } = [];
+
+    /// <summary>ln of the evidence, up to a constant of the law.</summary>
+    public double LnEvidence { get; init; }
+
+    /// <summary>ln of its weight among all steps of all laws.</summary>
+    public double LnWeight { get; init; }
+}

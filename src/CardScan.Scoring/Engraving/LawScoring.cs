@@ -1,0 +1,54 @@
+using CardScan.Model;
+using CardScan.Scoring.Engraving.Doubt;
+
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>Scores a card whose marks follow a law, as far as any material does.</summary>
+internal static class LawScoring
+{
+    /// <summary>Sure full marks that make a top of their own on a card that has not levelled off.</summary>
+    private const int FewestAtTop = 4;
+
+    public static Verdict Score(LawChoice choice, MarkDraws draws, CellEstimate[] estimates, ScoringOptions options)
+    {
+        Levelling levelling = Levelling.Of(choice);
+        bool isKnown = levelling.HasLevelledOff || HasBroadTop(estimates, options);
+        PlaceTrend? place = PlaceTrend.On(choice);
+        MarkPicks picks = new(choice.Card, options);
+        picks.NameLeftOut(choice.Outliers, estimates);
+        AddTop(picks.Advice, choice, levelling, isKnown, options);
+        CellEstimate? fastest = isKnown ? picks.AddFastest(estimates) : null;
+        if (fastest is not null) picks.Complete(fastest, choice, draws);
+        if (place is not null) picks.Advice.Add(PlaceWords.Of(place, fastest is null ? null : place.At(choice, draws, fastest, options)));
+        picks.AddDarkest(estimates);
+        return new()
+        {
+            Recommendations = picks.Recommendations.ToValueList(),
+            Advice = picks.Advice.ToValueList(),
+            Boundary = isKnown ? LawBoundary.Of(choice, draws, options.FullMarkShare) : null,
+            Model = ModelOf(choice, draws, levelling, estimates, fastest, options),
+            Outliers = MarkPicks.OwnCells(choice.Outliers),
+        };
+    }
+
+    /// <summary>What the strong end of the card says: whether more energy would give more, or less.</summary>
+    private static void AddTop(List<Advice> advice, LawChoice choice, Levelling levelling, bool isKnown, ScoringOptions options)
+    {
+        if (choice.Best.Law.ShareAt(choice.Best.Parameters, 1) < options.FullMarkShare) advice.Add(EngraveWords.Weakens(choice.Best.PeakDose, isLaw: true));
+        else if (FallAtEnd.On(choice.Card) is { } fallen) advice.Add(EngraveWords.WeakensAtEnd(fallen, choice.Card));
+        else if (!levelling.HasLevelledOff) advice.Add(EngraveWords.NotLevelledOff(levelling, choice.Card, isKnown));
+        else if (levelling.Low < Levelling.LevelledShare) advice.Add(EngraveWords.LevellingUncertain(levelling, options.FullMarkShare, choice.Card));
+    }
+
+    /// <summary>Where so many cells are surely full marks, the card's own strongest mark is known, whether or not more dose gives more.</summary>
+    private static bool HasBroadTop(CellEstimate[] estimates, ScoringOptions options) =>
+        estimates.Count(cell => cell.IsBelievable && cell.FullMarkProbability >= options.FullMarkConfidence) >= FewestAtTop;
+
+    private static FittedModel ModelOf(LawChoice choice, MarkDraws draws, Levelling levelling, CellEstimate[] estimates, CellEstimate? fastest, ScoringOptions options)
+    {
+        FittedModel model = LawReport.Of(choice, draws, LackOfFit.Of(choice.Best), levelling);
+        if (fastest is null) return model;
+        double stability = Math.Round(LeaveOneOut.Stability(draws, estimates, fastest, options), 4);
+        return model with { Diagnostics = new([.. model.Diagnostics, new("fastestFullMarkStability", stability)]) };
+    }
+}

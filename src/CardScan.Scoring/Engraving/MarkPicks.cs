@@ -1,0 +1,92 @@
+using CardScan.Model;
+using CardScan.Scoring.Engraving.Doubt;
+
+namespace CardScan.Scoring.Engraving;
+
+/// <summary>The settings that a card's marks are good for, and the advice that goes with them.</summary>
+internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
+{
+    public List<Recommendation> Recommendations { get; } = [];
+
+    public List<Advice> Advice { get; } = [];
+
+    /// <summary>No fitted model makes anything certain.</summary>
+    public static double Rounded(double probability) => Math.Clamp(Math.Round(probability, 3), 0.001, 0.999);
+
+    /// <summary>Interval of the share of the strongest mark, by which the goals are judged.</summary>
+    public static Interval IntervalOf(double share, double low, double high) =>
+        new("shareOfStrongestMark", Math.Round(share, 4), Math.Round(low, 4), Math.Round(high, 4));
+
+    /// <summary>Places of those of some cells that stand on the reading's own card.</summary>
+    public static ValueList<CellAddress> OwnCells(IEnumerable<MarkedCell> cells) => cells.Where(cell => cell.Cell.Card == 0).Select(cell => cell.Cell.Address).ToValueList();
+
+    /// <summary>Names the cells that no goal looks at: outliers of the fit, and cells that contradict it.</summary>
+    public void NameLeftOut(IReadOnlyList<MarkedCell> outliers, CellEstimate[] estimates)
+    {
+        if (outliers.Count > 0) Advice.Add(EngraveWords.Outliers(outliers));
+        MarkedCell[] contradicted = [.. estimates.Where(cell => cell.IsContradicted).Select(cell => cell.Marked)];
+        if (contradicted.Length > 0) Advice.Add(EngraveWords.PassedOver(contradicted));
+    }
+
+    /// <summary>The fastest full mark, or the advice that there is none.</summary>
+    public CellEstimate? AddFastest(CellEstimate[] estimates)
+    {
+        if (EngraveGoals.Fastest(estimates, options) is not { } chosen)
+        {
+            Advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
+            return null;
+        }
+
+        CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
+        CellEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveWords.LeastGamble);
+        Recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.FastestFullMark(chosen, strongest, gamble, estimates)));
+        return chosen;
+    }
+
+    /// <summary>Adds to the fastest full mark what only a law tells: how it hangs on the speed, and what lies between the burned cells.</summary>
+    public void Complete(CellEstimate chosen, LawChoice choice, MarkDraws draws)
+    {
+        Recommendation fastest = Recommendations[^1];
+        Recommendations[^1] = fastest with
+        {
+            Reason = fastest.Reason + EngraveWords.Margin(SpeedMargin.Of(choice, draws, chosen, options)),
+            Unburned = BetweenCells.Faster(choice, draws, chosen, options),
+        };
+    }
+
+    /// <summary>The fastest cell of a card whose cells are all alike.</summary>
+    public void AddAlike(CellEstimate chosen, Alikeness alike) => Recommendations.Add(
+        RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
+        {
+            Confidence = Rounded(alike.Probability),
+            Interval = IntervalOf(alike.WeakestShare, alike.Low, alike.High),
+        });
+
+    /// <summary>The strongest mark within the halo limit, or the advice that there is none.</summary>
+    public void AddDarkest(CellEstimate[] estimates)
+    {
+        DarkestPick pick = EngraveGoals.Darkest(estimates, options);
+        if (pick.Cell is { } darkest)
+            Recommendations.Add(RecommendationOf(Goal.Darkest, darkest, EngraveWords.Darkest(darkest, options.HaloLimitMm, pick, card.IsLighter)));
+        else
+            Advice.Add(pick.Strongest is { } strongest ? EngraveWords.HaloLimit(options.HaloLimitMm, strongest) : EngraveWords.NoneBelievable());
+    }
+
+    private Recommendation RecommendationOf(string goal, CellEstimate estimate, string reason)
+    {
+        BurnedCell cell = estimate.Marked.Cell;
+        return new()
+        {
+            Goal = goal,
+            PowerPercent = estimate.PowerPercent,
+            SpeedMmPerMin = estimate.SpeedMmPerMin,
+            Cell = cell.Address,
+            Card = cell.Card == 0 ? null : card.Readings[cell.Card].Plan.Number,
+            EarlierCell = cell.Card == 0 ? null : card.ReadingOf(cell),
+            Reason = reason,
+            // A full mark's probability says nothing of which mark is the strongest.
+            Confidence = goal == Goal.FastestFullMark ? Rounded(estimate.FullMarkProbability) : null,
+            Interval = IntervalOf(estimate.Share, estimate.ShareLow, estimate.ShareHigh),
+        };
+    }
+}

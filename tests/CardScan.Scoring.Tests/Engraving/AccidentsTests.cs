@@ -1,0 +1,49 @@
+using CardScan.Model;
+
+namespace CardScan.Scoring.Tests.Engraving;
+
+/// <summary>What may be left out as an accident, and what may not.</summary>
+public sealed class AccidentsTests
+{
+    private static readonly SimulatedCard Card = new() { StrengthChance = 0.01 };
+
+    [Fact]
+    public void A_single_dark_cell_in_the_middle_is_left_out() =>
+        Assert.Equal([new CellAddress(2, 3)], OutliersOf(With(Card.Read(1), 1.25, (2, 3))));
+
+    [Fact]
+    public void A_dark_cell_at_the_top_of_the_dose_is_not_left_out_and_no_plateau_below_it_is_full()
+    {
+        for (int seed = 1; seed <= 10; seed++)
+        {
+            Reading scored = CardScorer.Score(With(Card.Read(seed), 1.15, (0, 5)), ScoringOptions.Default);
+
+            Assert.DoesNotContain(new CellAddress(0, 5), OutliersOf(scored));
+            Assert.DoesNotContain(scored.Recommendations, r => r.Goal == Goal.FastestFullMark && r.Confidence >= 0.9 && r.Cell != new CellAddress(0, 5));
+        }
+    }
+
+    [Fact]
+    public void Dark_cells_side_by_side_are_a_law_and_not_dirt()
+    {
+        for (int seed = 1; seed <= 10; seed++)
+            Assert.Empty(OutliersOf(CardScorer.Score(With(Card.Read(seed), 1.2, (0, 4), (0, 5), (1, 5)), ScoringOptions.Default)));
+    }
+
+    [Fact]
+    public void On_a_small_card_no_dark_cell_is_left_out()
+    {
+        SimulatedCard small = Card with { PowersPercent = [30, 60, 90], SpeedsMmPerMin = [1000, 2200, 4800] };
+        for (int seed = 1; seed <= 10; seed++)
+            Assert.Empty(OutliersOf(CardScorer.Score(With(small.Read(seed), 1.3, (1, 1)), ScoringOptions.Default)));
+    }
+
+    private static IEnumerable<CellAddress> OutliersOf(Reading reading) =>
+        (reading.Model is null ? CardScorer.Score(reading, ScoringOptions.Default) : reading).Cells.Where(cell => cell.Flags.Contains(CellFlag.Outlier)).Select(cell => new CellAddress(cell.Row, cell.Column));
+
+    private static Reading With(Reading reading, double factor, params (int Row, int Column)[] cells) => reading with
+    {
+        Cells = reading.Cells.Select(cell => cells.Contains((cell.Row, cell.Column))
+            ? cell with { Darkness = cell.Darkness! with { Value = -Math.Log10(Math.Max(0.02, 1 - factor * (1 - Math.Pow(10, -cell.Darkness.Value)))) } } : cell).ToValueList(),
+    };
+}
