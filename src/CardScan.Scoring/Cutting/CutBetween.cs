@@ -12,9 +12,11 @@ internal static class CutBetween
     private const double SpeedStepMmPerMin = 10;
 
     /// <summary>The fastest such setting, then that with the least power; null where it would gain little.</summary>
-    public static UnburnedSetting? FasterThan(CutEstimate burned, CutModel model, CutCard card, double confidence)
+    public static UnburnedSetting? FasterThan(CutEstimate burned, CutLaw law, CutCard card, double confidence)
     {
-        if (!model.IsMonotone) return null;
+        CutModel model = law.Fast;
+        // Between two ends, and below a limit that was not seen, only what was burned is sure.
+        if (!model.IsMonotone || law.Slow is not null || !card.IsMixed) return null;
         CellSettings own = burned.Cell.Settings;
         CutCell[] alike = [.. card.Cells.Where(cell => cell.Settings.Passes == own.Passes && cell.Settings.FocusOffsetMm == own.FocusOffsetMm)];
         int mostPower = (int)Math.Floor(alike.Max(cell => cell.Settings.PowerPercent));
@@ -29,7 +31,7 @@ internal static class CutBetween
         if (alike.Any(cell => cell.IsSeenHeld && cell.Settings.PowerPercent >= power && cell.Settings.SpeedMmPerMin <= speed)) return null;
 
         CutPoint point = At(power, fastest);
-        Estimate through = model.Expected(point).And(Bridges.On(card).NoneOnFourSides);
+        Estimate through = model.Expected(point).And(law.OtherwiseAt(burned.Cell));
         return new()
         {
             PowerPercent = power,

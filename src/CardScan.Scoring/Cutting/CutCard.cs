@@ -31,6 +31,15 @@ internal sealed record CutSide(Run Run, bool IsThrough, double OpenFraction, dou
     /// <summary>True where the card's other sides show that its dose was enough; told only where some side is <see cref="IsMostlyOpen"/>.</summary>
     public bool HasDoseEnough { get; init; }
 
+    /// <summary>
+    /// Share of the side that tells of the least dose a cut needs, 0 to 1: less where something else than too little energy
+    /// may have held it, or may have opened it (<see cref="MixedCauses"/>).
+    /// </summary>
+    public double FastVote { get; init; } = 1;
+
+    /// <summary>Share of the side that tells of where a cut closes again, 0 to 1; of use only where the card <see cref="CutCard.ClosesAgain"/>.</summary>
+    public double SlowVote { get; init; } = 1;
+
     /// <summary>True where it is through, and enough of it was judged to rely on that.</summary>
     public bool IsSeenThrough => IsThrough && Weight >= LeastSeenThrough;
 
@@ -48,11 +57,17 @@ internal sealed record CutSide(Run Run, bool IsThrough, double OpenFraction, dou
 /// <param name="HaloMm">Char beside the cut, mm; null where not measured.</param>
 internal sealed record CutCell(CellAddress Address, CellSettings Settings, ValueList<CutSide> Sides, double? HaloMm)
 {
+    /// <summary>Which card it stands on: 0 is the reading's own, others are joined with it.</summary>
+    public int Card { get; init; }
+
     /// <summary>True where all four sides were judged and are through.</summary>
     public bool IsSeenThrough => Sides.Count == 4 && Sides.All(side => side.IsSeenThrough);
 
     /// <summary>True where some judged side is held.</summary>
     public bool IsSeenHeld => Sides.Any(side => !side.IsThrough);
+
+    /// <summary>True where some judged side is held by more than a short bridge.</summary>
+    public bool IsHeldFirmly => Sides.Any(side => !side.IsThrough && !side.IsBridged);
 
     /// <summary>True where other settings give at least as much power, time and passes, at the same focus.</summary>
     public bool HasNoMoreDoseThan(CellSettings other) =>
@@ -60,6 +75,12 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
 
     /// <summary>The sides that tell of the dose: those that are not held by a bridge.</summary>
     public IEnumerable<CutSide> DoseSides => Sides.Where(side => !side.IsBridged);
+
+    /// <summary>Sides of which less than this share tells of either end of the cut fit neither.</summary>
+    private const double LeastVote = 0.1;
+
+    /// <summary>True where none of its sides tells of the energy of a cut: a knot, a line of glue, a crack.</summary>
+    public bool FitsNothing => Sides.All(side => side.IsBridged || (side.FastVote < LeastVote && side.SlowVote < LeastVote)) && Sides.Any(side => !side.IsBridged);
 
     /// <summary>Its setting as the model sees it.</summary>
     public CutPoint Point { get; } = new(Math.Log(Settings.PowerPercent), Math.Log(Settings.SpeedMmPerMin), Math.Log(Settings.Passes), Settings.FocusOffsetMm);
@@ -74,19 +95,25 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
 /// <summary>The judged cells of a cut card.</summary>
 internal sealed record CutCard(ValueList<CutCell> Cells)
 {
+    /// <summary>True where cells with the most energy, or the slowest ones, are held again: the window of settings has two ends.</summary>
+    public bool ClosesAgain { get; init; }
+
+    /// <summary>True where chance may have held just these cells: then they count as held anyway as well, to be careful on both sides.</summary>
+    public bool IsEndDoubtful { get; init; }
+
     /// <summary>True where some sides are through and some are held: else the card shows no limit.</summary>
     public bool IsMixed => Cells.Any(cell => cell.IsSeenHeld) && Cells.Any(cell => cell.Sides.Any(side => side.IsThrough));
 
     /// <summary>A side of which less was judged says nothing.</summary>
     private const double LeastSeen = 0.05;
 
-    public static CutCard Of(Reading reading) => Bridges.MarkedOn(new(
+    public static CutCard Of(Reading reading) => MixedCauses.ToldApartOn(Bridges.MarkedOn(new(
         reading.Cells
             .Where(cell => cell.Sides is not null && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 }
                 && !cell.Flags.Contains(CellFlag.OutOfFrame) && !cell.Flags.Contains(CellFlag.Outlier))
             .Select(cell => new CutCell(new(cell.Row, cell.Column), cell.Settings, SidesOf(cell.Sides!), cell.HaloMm?.Value))
             .Where(cell => cell.Sides.Count > 0)
-            .ToValueList()));
+            .ToValueList())));
 
     /// <summary>True where a cell with the most energy of all that were burned is among the judged.</summary>
     public bool HasStrongestOf(Reading reading)
@@ -97,11 +124,13 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
     }
 
     /// <summary>The same card, had some cells not been judged.</summary>
-    public CutCard Without(IReadOnlyCollection<CutCell> cells) => new(Cells.Where(cell => !cells.Contains(cell)).ToValueList());
+    public CutCard Without(IReadOnlyCollection<CutCell> cells) => this with { Cells = Cells.Where(cell => !cells.Contains(cell)).ToValueList() };
 
     /// <summary>The same card with other sides; cells without any are gone.</summary>
-    public CutCard WithSides(Func<CutCell, IEnumerable<CutSide>, IEnumerable<CutSide>> change) => new(
-        Cells.Select(cell => cell with { Sides = change(cell, cell.Sides).ToValueList() }).Where(cell => cell.Sides.Count > 0).ToValueList());
+    public CutCard WithSides(Func<CutCell, IEnumerable<CutSide>, IEnumerable<CutSide>> change) => this with
+    {
+        Cells = Cells.Select(cell => cell with { Sides = change(cell, cell.Sides).ToValueList() }).Where(cell => cell.Sides.Count > 0).ToValueList(),
+    };
 
     private static ValueList<CutSide> SidesOf(Sides sides) =>
         ((CutSide?[])[Judged(sides.Left, Run.AlongY), Judged(sides.Right, Run.AlongY), Judged(sides.Top, Run.AlongX), Judged(sides.Bottom, Run.AlongX)])

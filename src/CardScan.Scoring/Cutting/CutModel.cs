@@ -1,3 +1,4 @@
+using CardScan.Model;
 using CardScan.Scoring.Fitting;
 using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
@@ -17,16 +18,21 @@ internal sealed class CutModel
     /// <summary>Cells whose sides weigh less than this, and are as the model has them, change nothing when they are left out.</summary>
     private const double NegligibleWeight = 5e-3;
 
+    private const int SpreadRounds = 3;
+
     private readonly LogisticFit _fit;
     private readonly LogisticFit _predicting;
     private readonly CutTerms _terms;
     private readonly CutObservations _observed;
     private readonly Lazy<bool> _isSeparated;
+    private readonly double _steepness;
+    private readonly double _spread;
 
-    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance)
+    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance, double spread)
     {
-        (_fit, _terms, _observed, Chance) = (fit, terms, observed, chance);
-        _predicting = Predicting(observed, terms, chance);
+        (_fit, _terms, _observed, Chance, _spread) = (fit, terms, observed, chance, spread);
+        _steepness = SteepnessOf(Predicting(observed, terms, chance, CardPriors(terms, spread * UsualStep.Exponent)), terms);
+        _predicting = Predicting(observed, terms, chance, Priors);
         _isSeparated = new(() => fit.WithPenalty(0) is null);
     }
 
@@ -91,21 +97,87 @@ internal sealed class CutModel
         CutTerms terms = CutTerms.Of(card);
         if (!terms.HasSettings) return null;
         CutObservations observed = CutObservations.Of(card, terms);
-        LogisticFit plain = LogisticFit.Fit(observed.Data(1));
+        LogisticFit plain = LogisticFit.Fit(NormalPrior.AddTo(observed.Data(1), CardPriors(terms, PieceSpread.Usual * UsualStep.Exponent)));
         if (!plain.HasConverged || plain.Covariance is null) return null;
 
         CellChance chance = CellChance.Of(observed, plain.Coefficients);
         // Sides that fail together are fewer trials than sides: so many that the errors are as large as they must be.
-        LogisticFit fit = chance.Inflation > 1 ? LogisticFit.Fit(observed.Data(chance.Inflation)) : plain;
-        return fit.HasConverged ? new(fit, terms, observed, chance) : null;
+        if (terms.Cards.Count == 0)
+        {
+            LogisticFit fit = chance.Inflation > 1 ? LogisticFit.Fit(observed.Data(chance.Inflation)) : plain;
+            return fit.HasConverged ? new(fit, terms, observed, chance, PieceSpread.Usual) : null;
+        }
+
+        // How far cards differ and how steep the step is hang together a little: a few rounds settle them.
+        double spread = PieceSpread.Usual;
+        for (int round = 0; round < SpreadRounds; round++)
+        {
+            double steepness = SteepnessOf(plain, terms);
+            plain = LogisticFit.Fit(NormalPrior.AddTo(observed.Data(chance.Inflation), CardPriors(terms, spread * steepness)));
+            if (!plain.HasConverged || plain.Covariance is not { } covariance) return null;
+            spread = PieceSpread.Of([.. terms.Cards.Select(card => plain.Coefficients[card] / steepness)], [.. terms.Cards.Select(card => covariance[card, card] / (steepness * steepness))]);
+        }
+
+        return new(plain, terms, observed, chance, spread);
     }
 
-    /// <summary>The fit behind probabilities: Firth's penalty would draw them towards ½. It helps only where sides of one way run away from those of the other.</summary>
-    private static LogisticFit Predicting(CutObservations observed, CutTerms terms, CellChance chance)
+    /// <summary>Twice the ln likelihood that cards gain by a limit of each one's own, over limits that differ as pieces usually do.</summary>
+    public static double GainOfOwnLimits(CutCard cards)
     {
-        LogisticData data = UsualStep.AddTo(observed.Data(chance.Inflation), terms);
+        CutTerms terms = CutTerms.Of(cards);
+        if (!terms.HasSettings) return 0;
+        CutObservations observed = CutObservations.Of(cards, terms);
+        LogisticFit start = Predicting(observed, terms, new(0, 1), CardPriors(terms, PieceSpread.Usual * UsualStep.Exponent));
+        CellChance chance = CellChance.Of(observed, start.Coefficients);
+        LogisticFit own = Predicting(observed, terms, chance, CardPriors(terms, PieceSpread.Any * UsualStep.Exponent));
+        double steepness = SteepnessOf(own, terms);
+        LogisticFit alike = Predicting(observed, terms, chance, CardPriors(terms, PieceSpread.Usual * steepness));
+        return own.HasConverged && alike.HasConverged ? 2 * (own.LogLikelihood - alike.LogLikelihood) : 0;
+    }
+
+    /// <summary>Energy that an earlier card seems to have got, over that of the newest; null where they are not told apart.</summary>
+    public Measured? DoseFactorOf(int card)
+    {
+        if (card >= _terms.Cards.Count || _fit.Covariance is not { } v) return null;
+        (int own, int other) = (_terms.Cards[0], _terms.Cards[card]);
+        double factor = Math.Exp((_fit.Coefficients[other] - _fit.Coefficients[own]) / _steepness);
+        return Measured.Of(factor, factor * Math.Sqrt(Math.Max(0, v[own, own] + v[other, other] - 2 * v[own, other])) / _steepness);
+    }
+
+    /// <summary>What is known of each card's own chance, and of a new piece's (the last coefficient, which no observation touches).</summary>
+    private (int Column, double Deviation)[] Priors =>
+        [.. CardPriors(_terms, _spread * _steepness), (_terms.Count, (_terms.Cards.Count == 0 ? PieceSpread.FromOnePieceToAnother : _spread) * _steepness)];
+
+    private static (int Column, double Deviation)[] CardPriors(CutTerms terms, double deviation) => [.. terms.Cards.Select(card => (card, deviation))];
+
+    /// <summary>
+    /// The fit behind probabilities: Firth's penalty would draw them towards ½. It helps only where sides of one way run away
+    /// from those of the other. Its last coefficient is what a new piece needs less, which nothing but <see cref="PieceSpread"/> tells.
+    /// </summary>
+    private static LogisticFit Predicting(CutObservations observed, CutTerms terms, CellChance chance, (int Column, double Deviation)[] priors)
+    {
+        LogisticData data = PredictingData(observed, terms, chance, priors);
         LogisticFit plain = LogisticFit.Fit(data, isPenalised: false);
         return plain.HasConverged ? plain : LogisticFit.Fit(data);
+    }
+
+    private static LogisticData PredictingData(CutObservations observed, CutTerms terms, CellChance chance, (int Column, double Deviation)[] priors)
+    {
+        LogisticData known = UsualStep.AddTo(observed.Data(chance.Inflation), terms);
+        if (priors.Any(prior => prior.Column == terms.Count)) known = known with { Design = [.. known.Design.Select(row => (double[])[.. row, 0])] };
+        return NormalPrior.AddTo(known, priors);
+    }
+
+    /// <summary>Logits that a unit of ln dose brings: of power, or of what varies.</summary>
+    private static double SteepnessOf(LogisticFit fit, CutTerms terms)
+    {
+        double steepest = 1;
+        foreach (int term in (ReadOnlySpan<int>)[terms.Power, terms.Speed, terms.Passes])
+        {
+            if (term >= 0) steepest = Math.Max(steepest, fit.Coefficients[term]);
+        }
+
+        return steepest;
     }
 
     /// <summary>Logit of a side being through, by best estimate.</summary>
@@ -114,8 +186,8 @@ internal sealed class CutModel
     /// <summary>Probability that a side is through, by best estimate.</summary>
     public double SideProbability(CutPoint point, Run run) => SpecialFunctions.Logistic(SidePredictor(point, run));
 
-    /// <summary>Probability that all four sides are through, by best estimate.</summary>
-    public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_predicting.Coefficients, stackalloc double[_terms.Count]));
+    /// <summary>Probability that all four sides get energy enough, by best estimate.</summary>
+    public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_predicting.Coefficients, stackalloc double[_terms.Count + 1]));
 
     /// <summary>The same averaged over what is not known of it, with its 95 % interval.</summary>
     public Estimate Expected(CutPoint point) => Estimate.OfProbability(Through(point), ThroughLimit(point, isUpper: false), ThroughLimit(point, isUpper: true));
@@ -131,8 +203,8 @@ internal sealed class CutModel
     {
         ReadOnlySpan<double> rest = _observed.WeightOf(cell, _predicting) < NegligibleWeight
             ? _predicting.Coefficients
-            : _predicting.CoefficientsFor(UsualStep.AddTo(_observed.Without(cell).Data(Chance.Inflation), _terms));
-        return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count]));
+            : _predicting.CoefficientsFor(PredictingData(_observed.Without(cell), _terms, Chance, Priors));
+        return Math.Exp(LnThrough(point)(rest, stackalloc double[_terms.Count + 1]));
     }
 
     /// <summary>Focus at which sides open with the least dose, mm; null where the card's focus offsets do not hold one inside.</summary>
@@ -155,7 +227,7 @@ internal sealed class CutModel
 
     private CoefficientFunction LnThrough(CutPoint point)
     {
-        double[] alongX = _terms.RowAt(point, Run.AlongX), alongY = _terms.RowAt(point, Run.AlongY);
+        double[] alongX = [.. _terms.RowAt(point, Run.AlongX), 1], alongY = [.. _terms.RowAt(point, Run.AlongY), 1];
         return (coefficients, gradient) =>
         {
             double x = Predictor(coefficients, alongX), y = Predictor(coefficients, alongY);

@@ -10,11 +10,11 @@ internal static class CutReport
 
     private const double NormalQuantile = 1.96;   // two-sided 95 %
 
-    public static FittedModel Of(CutModel model, CutCard card, int outliers, CutStability? stability) => new()
+    public static FittedModel Of(CutLaw law, CutCard card, int outliers, CutStability? stability) => new()
     {
         Name = "penalised-logistic",
-        Parameters = new(ParametersOf(model)),
-        Diagnostics = new(DiagnosticsOf(model, card, outliers, stability)),
+        Parameters = new([.. ParametersOf(law.Fast), .. law.Slow?.Parameters ?? []]),
+        Diagnostics = new(DiagnosticsOf(law, card, outliers, stability)),
     };
 
     /// <summary>The power at which the harder way a side runs is open with probability ½, one point a speed; null where the card carries none.</summary>
@@ -49,12 +49,21 @@ internal static class CutReport
     private static double ErrorOf(Estimate exponent) =>
         Math.Max(exponent.Value - exponent.Low, Math.Min(exponent.High, Steepest) - exponent.Value) / NormalQuantile;
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutModel model, CutCard card, int outliers, CutStability? stability)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutLaw law, CutCard card, int outliers, CutStability? stability)
     {
+        CutModel model = law.Fast;
         yield return new("cellsUsed", card.Cells.Count);
         yield return new("outliers", outliers);
         yield return new("sidesUsed", card.Cells.Sum(cell => cell.DoseSides.Count()));
-        if (Bridges.On(card) is { Count: > 0 } bridges)
+        if (law.Slow?.LnEnergies(card) is { } closes)
+        {
+            yield return new("closesAgainLnEnergyLow", Math.Round(closes.Least, 4));
+            yield return new("closesAgainLnEnergyHigh", Math.Round(closes.Most, 4));
+        }
+
+        yield return new("cellsWithEnergyEnough", law.Anyway.Enough.Count);
+        yield return new("cellsHeldAnyway", law.Anyway.Held.Count);
+        if (law.Bridges is { Count: > 0 } bridges)
         {
             yield return new("sidesBridged", bridges.Count);
             yield return new("sidesWithDoseEnough", bridges.Sides);

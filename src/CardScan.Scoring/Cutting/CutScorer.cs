@@ -8,78 +8,97 @@ internal static class CutScorer
     /// <summary>Name of the figure by which cuts are judged.</summary>
     public const string ProbabilityThrough = "probabilityThrough";
 
-    public static Verdict Score(Reading reading, ScoringOptions options)
+    /// <summary>A less probable middle of a window is no setting to give.</summary>
+    private const double LeastWorthNaming = 0.8;
+
+    /// <summary>Settings with energy enough that are asked for one which is sure in all: each costs a search.</summary>
+    private const int MostTried = 12;
+
+    public static Verdict Score(Reading reading, ValueList<Reading> earlier, ScoringOptions options)
     {
-        CutCard card = CutCard.Of(reading);
+        JoinedCuts joined = JoinedCuts.Of(reading, earlier);
+        CutCard card = joined.Card;
         if (card.Cells.Count == 0) return new() { Advice = [CutWords.NoSides(reading)] };
 
         List<Advice> advice = [];
-        int unseen = reading.Cells.Count - card.Cells.Count;
+        if (joined.Disagreeing.Count > 0) advice.Add(CutWords.CardsDisagree(joined.Disagreeing));
+        int unseen = reading.Cells.Count - card.Cells.Count(cell => cell.Card == 0);
         if (unseen > 0) advice.Add(CutWords.UnseenCells(unseen));
-        if (card.Cells.All(cell => !cell.IsSeenHeld)) return NoneHeld(card, reading, advice);
-        if (!card.IsMixed) return new() { Advice = card.HasStrongestOf(reading) ? [.. advice, CutWords.NoneThrough(card)] : [CutWords.StrongestUnseen(unseen)] };
-        ValueList<CutCell> spoiled = SpoiledCells.Of(card);
-        if (spoiled.Count > 0)
-        {
-            card = card.Without(spoiled);
-            advice.Add(CutWords.Spoiled(spoiled, reading.Plan));
-        }
+        bool isOpen = card.Cells.All(cell => !cell.IsSeenHeld);
+        if (isOpen && CutWords.SidesMissing(card, reading) is { } missing) return new() { Advice = [.. advice, missing] };
+        if (!isOpen && !card.IsMixed) return new() { Advice = card.HasStrongestOf(reading) ? [.. advice, CutWords.NoneThrough(card)] : [CutWords.StrongestUnseen(unseen)] };
+        if (isOpen) advice.Add(CutWords.AllThrough(card));
+        if (CutLaw.Of(isOpen ? UnseenLimit.AddedTo(card) : card) is not { } law) return new() { Advice = [.. advice, CutWords.NoModel()] };
+        if (law.Fast.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };
 
-        Bridges bridges = Bridges.On(card);
-        if (bridges.Count > 0) advice.Add(CutWords.Bridged(bridges, card));
-        if (CutModel.Fit(card) is not { } model) return new() { Advice = [.. advice, CutWords.NoModel()] };
-        if (model.IsReversed) return new() { Advice = [.. advice, CutWords.Reversed()] };
-
+        ValueList<CutCell> spoiled = card.Cells.Where(cell => cell.FitsNothing).ToValueList();
+        advice.AddRange(CutWords.Causes(law, card, spoiled, reading.Plan));
         List<Recommendation> recommendations = [];
-        CutStability? stability = Recommend(model, card, bridges, options, recommendations, advice);
+        CutStability? stability = Recommend(law, joined, options, recommendations, advice);
         return new()
         {
             Recommendations = recommendations.ToValueList(),
+            Joined = joined.Told(law.Fast),
             Advice = advice.ToValueList(),
-            Outliers = spoiled.Select(cell => cell.Address).ToValueList(),
-            Boundary = CutReport.Boundary(model, card),
-            Model = CutReport.Of(model, card, spoiled.Count, stability),
+            Outliers = spoiled.Where(cell => cell.Card == 0).Select(cell => cell.Address).ToValueList(),
+            Boundary = isOpen ? null : CutReport.Boundary(law.Fast, card),
+            Model = isOpen ? null : CutReport.Of(law, card, spoiled.Count, stability),
         };
     }
 
     /// <summary>Adds the recommendations, or the advice why there are none.</summary>
     /// <returns>How far the sure cut hangs on single cells; null where there is none.</returns>
-    private static CutStability? Recommend(CutModel model, CutCard card, Bridges bridges, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
+    private static CutStability? Recommend(CutLaw law, JoinedCuts joined, ScoringOptions options, List<Recommendation> recommendations, List<Advice> advice)
     {
+        CutCard card = joined.Card;
         double confidence = options.CutConfidence;
-        CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(model, cell))];
+        CutEstimate[] estimates = [.. card.Cells.Select(cell => new CutEstimate(law, cell))];
         // An interval costs a search, so cells are asked in the order in which they are wanted.
         CutEstimate[] bySpeed = [.. estimates.OrderBy(estimate => estimate.Cell.SecondsPerMetre).ThenBy(estimate => estimate.PowerPercent)];
-        if (bySpeed.FirstOrDefault(estimate => IsSure(estimate, confidence)) is not { } fastest)
+        IEnumerable<CutEstimate> through = bySpeed.Where(estimate => estimate.Cell.IsSeenThrough), enough = through.Where(estimate => HasEnergyEnough(estimate, confidence));
+        if (!enough.Any()) enough = through.Where(estimate => IsEnoughOnAverage(estimate, confidence));
+        if (law.Slow is not null && !enough.Any()) enough = MiddleOfWindow(through);
+        // Where some cells were held anyway, more energy may help: the fastest that is sure with all of it, or else by energy alone.
+        if ((enough.Take(MostTried).FirstOrDefault(estimate => estimate.Through.Value >= confidence) ?? enough.FirstOrDefault()) is not { } fastest)
         {
-            if (bySpeed.FirstOrDefault(estimate => !estimate.Cell.IsSeenHeld && HasDoseEnough(estimate, confidence)) is { } unjudged)
-            {
-                advice.Add(CutWords.SureButUnjudged(unjudged));
-                return null;
-            }
-
-            CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
-            advice.Add(CutWords.NoSureCut(best, SpeedReaching(model, best.Cell, confidence), confidence));
+            advice.Add(WithoutSureCut(law, estimates, bySpeed, confidence));
             return null;
         }
 
         CutEstimate? faster = bySpeed.FirstOrDefault(estimate => estimate.Cell.IsSeenThrough && estimate.Cell.SecondsPerMetre < fastest.Cell.SecondsPerMetre);
-        CutStability stability = CutStability.Of(model, card, fastest, confidence);
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, bridges, CutWords.SureCut(fastest, faster, model, stability, bridges, confidence)) with
+        CutStability stability = CutStability.Of(law.Fast, card, fastest, confidence);
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, joined, CutWords.SureCut(fastest, faster, law, stability, confidence)) with
         {
-            Unburned = CutBetween.FasterThan(fastest, model, card, confidence),
+            Unburned = CutBetween.FasterThan(fastest, law, card, confidence),
         });
         CutEstimate cleanest = estimates.Where(estimate => estimate.Cell.HaloMm is not null).OrderBy(estimate => estimate.Cell.HaloMm)
             .Concat(estimates.OrderBy(estimate => estimate.Cell.LnEnergy))
-            .First(estimate => IsSure(estimate, confidence));
-        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, bridges, CutWords.CleanCut(cleanest, bridges)));
+            .First(estimate => estimate == fastest || (estimate.Cell.IsSeenThrough && IsEnough(estimate)));
+        bool IsEnough(CutEstimate estimate) => fastest.Low >= confidence ? HasEnergyEnough(estimate, confidence) : fastest.Energy.Value >= confidence && IsEnoughOnAverage(estimate, confidence);
+
+        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, joined, CutWords.CleanCut(cleanest, law)));
         return stability;
     }
 
-    /// <summary>Seen through on all four sides, and through with the demanded probability at the lower end of its interval.</summary>
-    private static bool IsSure(CutEstimate estimate, double confidence) => estimate.Cell.IsSeenThrough && HasDoseEnough(estimate, confidence);
+    /// <summary>Between two ends that leave no cell sure, the likeliest: slower and faster are both worse.</summary>
+    private static CutEstimate[] MiddleOfWindow(IEnumerable<CutEstimate> through)
+    {
+        CutEstimate? likeliest = through.Where(estimate => estimate.Probability >= LeastWorthNaming).MaxBy(estimate => estimate.Energy.Value);
+        return likeliest is not null && likeliest.Through.Value >= LeastWorthNaming ? [likeliest] : [];
+    }
 
-    private static bool HasDoseEnough(CutEstimate estimate, double confidence) => estimate.Probability >= confidence && estimate.Low >= confidence;
+    private static Advice WithoutSureCut(CutLaw law, CutEstimate[] estimates, CutEstimate[] bySpeed, double confidence)
+    {
+        if (bySpeed.FirstOrDefault(estimate => !estimate.Cell.IsSeenHeld && HasEnergyEnough(estimate, confidence)) is { } unjudged) return CutWords.SureButUnjudged(unjudged);
+        CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
+        return CutWords.NoSureCut(best, law.Slow is null ? SpeedReaching(law.Fast, best.Cell, confidence) : null, confidence);
+    }
+
+    /// <summary>By energy through with the demanded probability at the lower end of its interval.</summary>
+    private static bool HasEnergyEnough(CutEstimate estimate, double confidence) => estimate.Probability >= confidence && estimate.Low >= confidence;
+
+    /// <summary>The same averaged over what is not known: where no cell is sure at the lower end.</summary>
+    private static bool IsEnoughOnAverage(CutEstimate estimate, double confidence) => estimate.Probability >= confidence && estimate.Energy.Value >= confidence;
 
     /// <summary>The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.</summary>
     public static double? SpeedReaching(CutModel model, CutCell cell, double probability)
@@ -99,46 +118,21 @@ internal static class CutScorer
         double At(double lnSpeed) => model.Through(cell.Point with { LnSpeed = lnSpeed });
     }
 
-    /// <summary>No side was seen held: the fastest cell will do where every cell, or one with no more dose, was seen through; else what is unseen may be held.</summary>
-    private static Verdict NoneHeld(CutCard card, Reading reading, List<Advice> advice)
-    {
-        CutCell[] through = [.. card.Cells.Where(cell => cell.IsSeenThrough)];
-        CellReading[] doubtful = [.. reading.Cells.Where(cell => !through.Any(seen => seen.HasNoMoreDoseThan(cell.Settings)))];
-        if (doubtful.Length > 0) return new() { Advice = [.. advice, CutWords.SidesMissing(doubtful.Length, through, reading.Plan)] };
-
-        card = new(through.ToValueList());
-        CutCell fastest = card.Cells.OrderBy(cell => cell.SecondsPerMetre).ThenBy(cell => cell.Settings.PowerPercent).First();
-        return new()
-        {
-            Recommendations =
-            [
-                new Recommendation
-                {
-                    Goal = Goal.SureCut,
-                    PowerPercent = fastest.Settings.PowerPercent,
-                    SpeedMmPerMin = fastest.Settings.SpeedMmPerMin,
-                    Cell = fastest.Address,
-                    Reason = CutWords.AllThroughReason(fastest),
-                },
-            ],
-            Advice = [.. advice, CutWords.AllThrough(card)],
-        };
-    }
-
     /// <summary>A probability in the files.</summary>
     public static Interval IntervalOf(Estimate through) =>
         new(ProbabilityThrough, CutWords.Rounded(through.Value), CutWords.Rounded(through.Low), CutWords.Rounded(through.High));
 
-    /// <summary>The setting is chosen by its dose; what is stated of it counts the bridges as well.</summary>
-    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, Bridges bridges, string reason)
+    /// <summary>The setting is chosen by its energy; what is stated of it counts whatever else may hold it.</summary>
+    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, JoinedCuts joined, string reason)
     {
-        Interval through = IntervalOf(estimate.Through.And(bridges.NoneOnFourSides));
+        Interval through = IntervalOf(estimate.Through);
         return new()
         {
             Goal = goal,
             PowerPercent = estimate.PowerPercent,
             SpeedMmPerMin = estimate.SpeedMmPerMin,
             Cell = estimate.Cell.Address,
+            Card = estimate.Cell.Card == 0 ? null : joined.Earlier[estimate.Cell.Card - 1].Plan.Number,
             Reason = reason,
             Confidence = through.Value,
             Interval = through,

@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Scoring.Cutting;
 
 /// <summary>A setting as the cut model sees it.</summary>
@@ -34,6 +36,8 @@ internal sealed class CutTerms
         FocusSquare = focusOffsets > 2 ? Count++ : -1;
         HasSettings = Count > 1;
         Run = card.Cells.SelectMany(cell => cell.DoseSides).Select(side => side.Run).Distinct().Count() > 1 ? Count++ : -1;
+        int cards = card.Cells.Max(cell => cell.Card) + 1;
+        Cards = cards > 1 ? [.. Enumerable.Range(0, cards).Select(_ => Count++)] : [];
 
         bool Varies(Func<CutPoint, double> of) => points.Max(of) - points.Min(of) > 1e-6;
     }
@@ -58,13 +62,19 @@ internal sealed class CutTerms
     /// <summary>Index of the mark of sides along y.</summary>
     public int Run { get; }
 
+    /// <summary>Indexes of what each card needs less of, in logits, than cards of this material on average; none where all cells stand on one.</summary>
+    public ValueList<int> Cards { get; }
+
     /// <summary>True where some setting varies.</summary>
     public bool HasSettings { get; }
 
     public static CutTerms Of(CutCard card) => new(card);
 
     /// <summary>The row of the design of a side.</summary>
-    public double[] RowAt(CutPoint point, Run run)
+    /// <param name="point">Its setting.</param>
+    /// <param name="run">Which way it runs.</param>
+    /// <param name="card">The card that it stands on; null for cards of this material on average.</param>
+    public double[] RowAt(CutPoint point, Run run, int? card = null)
     {
         double[] row = new double[Count];
         row[Intercept] = 1;
@@ -75,6 +85,7 @@ internal sealed class CutTerms
         if (Focus > 0) row[Focus] = focus;
         if (FocusSquare > 0) row[FocusSquare] = focus * focus;
         if (Run > 0) row[Run] = run == Cutting.Run.AlongY ? 1 : 0;
+        if (card is { } index && index < Cards.Count) row[Cards[index]] = 1;
         return row;
     }
 

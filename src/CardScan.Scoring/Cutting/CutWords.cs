@@ -12,35 +12,73 @@ internal static class CutWords
     /// <summary>Part of the speed that the margin in words gives up.</summary>
     private const double MarginShare = 0.1;
 
+    /// <summary>Cells that a sentence names at most.</summary>
+    private const int MostNamed = 5;
+
     /// <summary>How much further a card goes that found no limit: about the step of a first card's rows.</summary>
     private const double FurtherSpeed = 1.6;
 
     /// <summary>Why the sure cut is one, what margin costs, and why a faster setting that fell free is not recommended.</summary>
-    public static string SureCut(CutEstimate chosen, CutEstimate? faster, CutModel model, CutStability stability, Bridges bridges, double confidence)
+    public static string SureCut(CutEstimate chosen, CutEstimate? faster, CutLaw law, CutStability stability, double confidence)
     {
         string carried = stability.Lowest >= confidence ? ""
             : $" Much of this hangs on one cell: without that of {Setting(stability.Weightiest.Settings)} it would be {Percent(stability.Lowest)}.";
         string other = faster is null ? ""
             : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Through)}:"
                 + $" a risk of {Risk(faster.Through.Value)} that a side is held the next time.";
-        string rule = $"at least {Percent(confidence)} at the lower end of the 95 % interval";
-        string chosenFor = bridges.Count == 0
-            ? $"Fastest burned setting whose four sides are through with {rule}: {Setting(chosen.Cell.Settings)}, probability {Interval(chosen.Through)}."
-            : $"Dose enough, by dose alone: {Interval(chosen.Through)}.{WithBridges(chosen, bridges)} {Setting(chosen.Cell.Settings)} is the fastest burned setting with dose enough ({rule}).";
-        return $"{chosenFor}{Margin(chosen, model)}{other}{carried}";
+        if (chosen.Energy.Value < confidence)
+            return $"Between two ends this card leaves no cell sure; the likeliest is {Setting(chosen.Cell.Settings)}, by energy alone {Interval(chosen.Energy)}.{Otherwise(chosen, law)} A finer card between the ends would tell.";
+        string rule = chosen.Low >= confidence ? $"at least {Percent(confidence)} at the lower end of the 95 % interval"
+            : $"at least {Percent(confidence)} averaged over what is not known; at the lower end of its 95 % interval it is {Percent(Rounded(chosen.Energy.Low))}";
+        return $"Fastest burned setting with energy enough: {Setting(chosen.Cell.Settings)}, by energy alone {Interval(chosen.Energy)} ({rule})."
+            + $"{Otherwise(chosen, law)}{Margin(chosen, law)}{other}{carried}";
     }
 
-    public static string CleanCut(CutEstimate chosen, Bridges bridges)
+    public static string CleanCut(CutEstimate chosen, CutLaw law) =>
+        (chosen.Cell.HaloMm is { } mm
+            ? $"The setting with energy enough that chars least: {Setting(chosen.Cell.Settings)}, {mm:0.0#} mm beside the cut."
+            : $"Char was not measured, so the setting with the least energy that is enough stands in: {Setting(chosen.Cell.Settings)}. A photo lit from the front would show the char.")
+        + Otherwise(chosen, law);
+
+    /// <summary>What leaves less than energy alone would.</summary>
+    private static string Otherwise(CutEstimate chosen, CutLaw law)
     {
-        string among = bridges.Count == 0 ? "sure cut" : "setting with dose enough";
-        return (chosen.Cell.HaloMm is { } mm
-            ? $"The {among} with the least char: {Setting(chosen.Cell.Settings)}, {mm:0.0#} mm beside the cut."
-            : $"Char was not measured, so the {among} with the least energy stands in: {Setting(chosen.Cell.Settings)}. A photo lit from the front would show the char.")
-            + WithBridges(chosen, bridges);
+        string bridges = law.Bridges.Count == 0 ? "" : $"a short bridge held {law.Bridges.Count} of the {law.Bridges.Sides} sides with energy enough";
+        string anyway = law.Anyway.Held.Count == 0 ? "" : $"{HeldOf(law.Anyway)} held all the same";
+        return (bridges, anyway) is ("", "")
+            ? $" On this card none of the {law.Anyway.Enough.Count} cells with energy enough was held by anything else; with what that leaves open, all four sides come free with a probability of {Interval(chosen.Through)}."
+            : $" But on this card {string.Join(", and ", ((string[])[bridges, anyway]).Where(part => part.Length > 0))}, which more energy is unlikely to fix, so all four sides come free with a probability of {Interval(chosen.Through)}.";
     }
 
-    public static string AllThroughReason(CutCell chosen) =>
-        $"No side of this card was seen held, so the fastest burned setting with the least power serves, which came through on all four sides: {Setting(chosen.Settings)}. Where it would fail this card does not show.";
+    private static string HeldOf(HeldAnyway anyway) => $"{anyway.Held.Count} of the {anyway.Enough.Count} cells with energy enough {(anyway.Held.Count == 1 ? "was" : "were")}";
+
+    /// <summary>What besides too little energy shaped this card.</summary>
+    public static IEnumerable<Advice> Causes(CutLaw law, CutCard card, IReadOnlyList<CutCell> spoiled, Plan plan)
+    {
+        CutCell[] unexplained = [.. spoiled.Where(cell => !law.Anyway.Held.Contains(cell))];
+        if (unexplained.Length > 0) yield return Spoiled(unexplained, plan);
+        if (law.Anyway.Held.Count > 0) yield return HeldAnyway(law.Anyway, plan);
+        if (law.Bridges.Count > 0) yield return Bridged(law.Bridges, card);
+        if (law.Slow is not null) yield return ClosesAgain(card);
+    }
+
+    private static Advice HeldAnyway(HeldAnyway anyway, Plan plan) => new("held-anyway",
+        $"{HeldOf(anyway)} held all the same ({string.Join(", ", anyway.Held.Take(MostNamed).Select(cell => Setting(cell.Settings, plan)))}{(anyway.Held.Count > MostNamed ? ", …" : "")}),"
+        + $" so a setting with energy enough comes free with a probability of {Interval(anyway.None)}:"
+        + " more energy is unlikely to fix it; look for knots, glue or a warped place, lay the sheet flat on few supports away from the cuts, and mind the air");
+
+    private static Advice ClosesAgain(CutCard card)
+    {
+        CutCell[] through = [.. card.Cells.Where(cell => cell.IsSeenThrough)];
+        CutCell[] closed = [.. card.Cells.Where(cell => cell.Sides.Any(side => !side.IsThrough && side.SlowVote > 0.5))];
+        string seen = closed.Length == 0 ? "" : $" ({closed.Length} {(closed.Length == 1 ? "cell" : "cells")}, from {Setting(closed.MinBy(cell => cell.LnEnergy)!.Settings)} on)";
+        string window = through.Length == 0 ? "" : $": it came through between {Setting(through.MinBy(cell => cell.LnEnergy)!.Settings)} and {Setting(through.MaxBy(cell => cell.LnEnergy)!.Settings)}";
+        return new("closes-again", $"with the most energy this material is held again{seen}, by melt that runs together or char that fills the cut{window}; stay away from both ends, and do not cure a held cut by going slower");
+    }
+
+    public static Advice CardsDisagree(IReadOnlyCollection<Reading> others) => new("cards-disagree",
+        $"{(others.Count == 1 ? "card" : "cards")} {string.Join(", ", others.Select(other => other.Plan.Number))} {(others.Count == 1 ? "needs" : "need")} clearly more or less energy than this one, more than pieces of one material usually differ:"
+        + " this card was scored alone; check batch, focus and lens, and which photo belongs to which card");
 
     public static Advice NoSides(Reading reading) => new("no-sides-judged", reading.Photos.Any(photo => photo.Light == Light.Back)
         ? "no side of any cell could be judged: take sharp photos of this card from straight above, before you burn another"
@@ -73,17 +111,22 @@ internal static class CutWords
     { Goal = Goal.SureCut };
 
     public static Advice SureButUnjudged(CutEstimate unjudged) => new("no-sure-cut",
-        $"{Setting(unjudged.Cell.Settings)} has dose enough by the model, probability {Interval(unjudged.Through)}, but not all of its four sides could be judged, and no cell of which all were is surely enough through:"
+        $"{Setting(unjudged.Cell.Settings)} has energy enough by the model, probability {Interval(unjudged.Through)}, but not all of its four sides could be judged, and no cell of which all were is surely enough through:"
         + " take another photo from straight above it")
     { Goal = Goal.SureCut };
 
-    /// <summary>Unseen sides may be held ones; without a thickness no dark side is ever called closed.</summary>
-    public static Advice SidesMissing(int doubtful, IReadOnlyList<CutCell> through, Plan plan) => new("sides-missing",
-        $"no side was seen held, but {doubtful} {(doubtful == 1 ? "cell has" : "cells have")} sides that could not be judged and may be held, so no cut is called sure"
-        + (through.Count == 0 ? "" : $" (through on all four sides with the least energy: {Setting(through.MinBy(cell => cell.LnEnergy)!.Settings)})")
-        + (plan.Material.ThicknessMm is null ? ": give the thickness (material.thicknessMm) in the plan, without which no dark side can be called held, and read the photos again"
-            : ": take more photos, each from straight above such cells"))
-    { Goal = Goal.SureCut };
+    /// <summary>Null where every cell, or one with no more energy, was seen through. Unseen sides may be held ones; without a thickness no dark side is ever called closed.</summary>
+    public static Advice? SidesMissing(CutCard card, Reading reading)
+    {
+        CutCell[] through = [.. card.Cells.Where(cell => cell.IsSeenThrough)];
+        int doubtful = reading.Cells.Count(cell => !through.Any(seen => seen.HasNoMoreDoseThan(cell.Settings)));
+        return doubtful == 0 ? null : new("sides-missing",
+            $"no side was seen held, but {doubtful} {(doubtful == 1 ? "cell has" : "cells have")} sides that could not be judged and may be held, so no cut is called sure"
+            + (through.Length == 0 ? "" : $" (through on all four sides with the least energy: {Setting(through.MinBy(cell => cell.LnEnergy)!.Settings)})")
+            + (reading.Plan.Material.ThicknessMm is null ? ": give the thickness (material.thicknessMm) in the plan, without which no dark side can be called held, and read the photos again"
+                : ": take more photos, each from straight above such cells"))
+        { Goal = Goal.SureCut };
+    }
 
     public static Advice Reversed() => new("cut-order-reversed",
         "sides open with less power or more speed along the rows or columns of this card: check that this is the plan of this card and that no axis is reversed");
@@ -98,27 +141,26 @@ internal static class CutWords
     public static Advice StrongestUnseen(int cells) => new("unseen-cells",
         $"{cells} {(cells == 1 ? "cell has" : "cells have")} no side that could be judged, the ones with the most energy among them: take better photos of this card, from straight above them, before you burn another");
 
-    public static Advice Spoiled(IReadOnlyList<CutCell> cells, Plan plan) => new("outlier-cells",
-        $"{string.Join(", ", cells.Select(cell => Setting(cell.Settings, plan)))} {(cells.Count == 1 ? "does" : "do")} not fit the other cells and {(cells.Count == 1 ? "was" : "were")} left out:"
+    private static Advice Spoiled(CutCell[] cells, Plan plan) => new("outlier-cells",
+        $"{string.Join(", ", cells.Select(cell => Setting(cell.Settings, plan)))} {(cells.Length == 1 ? "does" : "do")} not fit the other cells and {(cells.Length == 1 ? "was" : "were")} left out:"
         + " look there for a knot, a line of glue or a warped place");
 
-    public static Advice Bridged(Bridges bridges, CutCard card)
+    private static Advice Bridged(Bridges bridges, CutCard card)
     {
         CutCell[] cells = [.. card.Cells.Where(cell => cell.Sides.Any(side => side.IsBridged))];
         string longest = cells.SelectMany(cell => cell.Sides).Where(side => side.IsBridged).Max(side => side.LongestBridgeMm) is >= 0.05 and { } mm ? $" (up to {mm:0.0} mm)" : "";
         return new("bridged-sides",
-            $"{bridges.Count} of the {bridges.Sides} sides that had dose enough, in {cells.Length} {(cells.Length == 1 ? "cell" : "cells")}, {(bridges.Count == 1 ? "is" : "are")} held by a short bridge{longest},"
-            + $" the strongest of them at {Setting(cells.MaxBy(cell => cell.LnEnergy)!.Settings)}: more dose hardly cures that; look at corners, supports and knots, and expect to need a knife");
+            $"{bridges.Count} of the {bridges.Sides} sides that got enough energy, in {cells.Length} {(cells.Length == 1 ? "cell" : "cells")}, {(bridges.Count == 1 ? "is" : "are")} held by a short bridge{longest},"
+            + $" the strongest of them at {Setting(cells.MaxBy(cell => cell.LnEnergy)!.Settings)}: more energy is unlikely to fix it; look at corners, supports and knots, and expect to need a knife");
     }
 
-    /// <summary>What bridges leave of a probability; empty where there are none.</summary>
-    private static string WithBridges(CutEstimate chosen, Bridges bridges) => bridges.Count == 0 ? ""
-        : $" But on this card a short bridge held {bridges.Count} of the {bridges.Sides} sides with dose enough, which more dose hardly cures, so all four sides come free with a probability of {Interval(chosen.Through.And(bridges.NoneOnFourSides))}.";
-
     /// <summary>What going slower costs and saves.</summary>
-    private static string Margin(CutEstimate chosen, CutModel model)
+    private static string Margin(CutEstimate chosen, CutLaw law)
     {
-        double stated = chosen.Through.Value;
+        // Where a slow end was seen, slower is no margin.
+        if (law.Slow is not null) return "";
+        CutModel model = law.Fast;
+        double stated = chosen.Energy.Value;
         if (stated > 1 - NegligibleRisk) return "";
         double slower = model.Expected(chosen.Cell.Point with { LnSpeed = chosen.Cell.Point.LnSpeed + Math.Log(1 - MarginShare) }).Value;
         double seconds = chosen.Cell.SecondsPerMetre * (1 / (1 - MarginShare) - 1);

@@ -11,7 +11,10 @@ namespace CardScan.Scoring.Cutting;
 /// </remarks>
 internal static class UsualStep
 {
-    private const double Sides = 4, MoreLnDose = 0.2, Exponent = 12;
+    /// <summary>The likeliest exponent, before a card tells.</summary>
+    public const double Exponent = 12;
+
+    private const double Sides = 4, MoreLnDose = 0.2;
 
     private static readonly double Through = Sides / (1 + Math.Exp(-Exponent * MoreLnDose));
 

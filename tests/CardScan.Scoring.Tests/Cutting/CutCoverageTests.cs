@@ -37,7 +37,8 @@ public sealed class CutCoverageTests
         // Figures of one card hang together: 150 cards leave two standard errors of about 3 %.
         Assert.InRange(exponents / (2.0 * Cards), 0.91, 0.99);
         Assert.InRange(boundary / (double)drawn, 0.91, 0.99);
-        Assert.InRange(probability / (double)(Cards * points.Length), 0.91, 0.99);
+        // The interval of a probability is for the next piece, which differs from this one; these are read on one and the same.
+        Assert.InRange(probability / (double)(Cards * points.Length), 0.95, 1);
         Assert.True(drawn > 4.5 * Cards);
     }
 
