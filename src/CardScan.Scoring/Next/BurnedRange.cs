@@ -13,9 +13,9 @@ internal sealed record BurnedRange(
     double LeastPower, double MostPower, double Slowest, double Fastest, CellReading Weakest, CellReading Strongest)
 {
     /// <summary>Null where no cell has a power and a speed.</summary>
-    public static BurnedRange? Of(Reading reading)
+    public static BurnedRange? Of(IEnumerable<CellReading> all)
     {
-        CellReading[] cells = [.. reading.Cells.Where(cell => cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 })];
+        CellReading[] cells = [.. all.Where(cell => cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 })];
         return cells.Length == 0 ? null : new(
             cells.Min(cell => cell.Settings.PowerPercent), cells.Max(cell => cell.Settings.PowerPercent),
             cells.Min(cell => cell.Settings.SpeedMmPerMin), cells.Max(cell => cell.Settings.SpeedMmPerMin),

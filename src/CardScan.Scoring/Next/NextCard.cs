@@ -13,18 +13,27 @@ public static class NextCard
     /// <returns>The ranges and what they are for; or why this card gives no basis for another.</returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
-    public static Outcome<NextRanges> Plan(Reading reading, NextCardOptions options)
+    public static Outcome<NextRanges> Plan(Reading reading, NextCardOptions options) => Plan(reading, [], options);
+
+    /// <summary>The settings to try next, by all that several cards of one material, thickness, batch, machine and focus tell.</summary>
+    /// <param name="reading">The newest reading.</param>
+    /// <param name="earlier">Readings of the earlier cards, which may be joined with it (<see cref="CardJoin.Obstacle"/>).</param>
+    /// <param name="options">Goal, size, steps and the machine's limits.</param>
+    /// <returns>As <see cref="Plan(Reading, NextCardOptions)"/>.</returns>
+    /// <exception cref="ArgumentNullException">An argument is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
+    public static Outcome<NextRanges> Plan(Reading reading, ValueList<Reading> earlier, NextCardOptions options)
     {
         ArgumentNullException.ThrowIfNull(reading);
+        ArgumentNullException.ThrowIfNull(earlier);
         ArgumentNullException.ThrowIfNull(options);
         options.Check();
 
         if (reading.Plan.Kind == CardKind.FocusLadder) return NextWords.NoBasis("a focus ladder tells where the focus is, and not which power and speed");
-        Reading scored = CardScorer.Score(reading, options.Scoring);
-        if (BurnedRange.Of(scored) is not { } burned) return NextWords.NoBasis("no cell has a power and a speed");
-        if (ShiftedCard.DirectionOf(scored, burned, options.Scoring.FullMarkShare) is { } direction) return ShiftedCard.Plan(scored, burned, direction, options);
-        if (Question.Of(scored, options) is not { } question)
-            return NextWords.NoBasis(scored.Advice.Count > 0 ? scored.Advice[0].Message : "no setting could be recommended");
-        return CentredCard.Plan(scored, burned, question, options);
+        if (BurnedCards.Of(reading, earlier, options.Scoring) is not { } cards) return NextWords.NoBasis("no cell has a power and a speed");
+        if (ShiftedCard.DirectionOf(cards, options) is { } direction) return ShiftedCard.Plan(cards, direction, options);
+        if (Question.Of(cards.Newest, options) is not { } question)
+            return NextWords.NoBasis(cards.Newest.Advice.Count > 0 ? cards.Newest.Advice[0].Message : "no setting could be recommended");
+        return CentredCard.Plan(cards, question, options);
     }
 }

@@ -30,5 +30,6 @@ public sealed record NextRanges
 /// <param name="PowerPercent">The power, percent of full, by best estimate.</param>
 /// <param name="NowPercent">Half width now.</param>
 /// <param name="AlonePercent">Half width by the next card alone.</param>
-/// <param name="TogetherPercent">Half width by both cards.</param>
-public sealed record ExpectedLearning(double SpeedMmPerMin, double PowerPercent, double NowPercent, double AlonePercent, double TogetherPercent);
+/// <param name="TogetherPercent">Half width by all cards with the next one.</param>
+/// <param name="AgainPercent">Half width were the newest card burned again instead.</param>
+public sealed record ExpectedLearning(double SpeedMmPerMin, double PowerPercent, double NowPercent, double AlonePercent, double TogetherPercent, double AgainPercent);

@@ -13,8 +13,9 @@ internal static class NextWords
     public static Refusal NoBasis(string seen) => Refusal.OfInput("next-no-basis",
         $"this card gives no basis for the next one ({seen})", "put that right and read the card again, or plan a card with cardscan plan");
 
-    public static Advice Centred(Question question, int open, int cells) => new("next-centred",
-        $"the next card lies about {question.What}, {Setting(question.About)}: the outcome is open in {open} of its {cells} cells, by best estimate");
+    public static Advice Centred(Question question, int open, int cells, Process process) => new("next-centred",
+        $"the next card is about {question.What}, {Setting(question.About)}: {open} of its {cells} cells may or may not {(process == Process.Cut ? "come through" : "give a full mark")};"
+        + $" the others show {(process == Process.Cut ? "how steep the step is" : "the strongest mark and how it is reached")}");
 
     /// <summary>Why a card is not about cells that came through faster.</summary>
     public static Advice PassedOver(PassedOver likeliest, int cells) => new("next-passed-over",
@@ -26,23 +27,19 @@ internal static class NextWords
 
     public static Advice Learns(ExpectedLearning learning, Process process)
     {
-        double share = learning.TogetherPercent / learning.NowPercent;
-        string gain = double.IsInfinity(learning.NowPercent) ? "this card hardly knows that limit"
-            : share > 1 - LittleGain ? "that is little gained: a further card is hardly worth its material"
-            : share is > 0.4 and < 0.6 ? "both together halve the interval"
-            : $"both together make the interval {1 / share:0.0} times as narrow";
+        string doubt = learning.TogetherPercent > (1 - LittleGain) * learning.NowPercent ? ": that is little gained, and hardly worth its material" : "";
         return new("next-learns",
-            $"{Limit(learning, process)} is known to ±{Width(learning.NowPercent)} of itself; the next card alone is expected to know it to ±{Width(learning.AlonePercent)},"
-            + $" both cards together to ±{Width(learning.TogetherPercent)}: {gain}");
+            $"{Limit(learning, process)} is known to ±{Width(learning.NowPercent)} now; with this card to ±{Width(learning.TogetherPercent)}"
+            + $" (burning the same card again: ±{Width(learning.AgainPercent)}; by this card alone: ±{Width(learning.AlonePercent)}){doubt}");
     }
 
     public static Advice LearnsLittle(ExpectedLearning learning, Process process, double stepPercent) => new("next-learns-little",
-        $"{Limit(learning, process)} is known to ±{Width(learning.NowPercent)} of itself already, closer than steps of {stepPercent:0.#} % can use it:"
-        + $" a further card would learn little (±{Width(learning.TogetherPercent)} by both); burn it to check the setting, or leave it");
+        $"{Limit(learning, process)} is known to ±{Width(learning.NowPercent)} already, closer than steps of {stepPercent:0.#} % can use it:"
+        + $" a further card would learn little (±{Width(learning.TogetherPercent)} with it); burn it to check the setting, or leave it");
 
-    public static Advice Less(BurnedRange burned, double fastest, double leastPower) => new("next-less-dose",
-        $"this card gives the same everywhere, down to {Setting(burned.Weakest.Settings)}, so the next one goes on from there: up to {fastest:0.#} mm/min"
-        + $" and down to {leastPower:0} %; it is expected to show where it stops, or how much faster still goes");
+    public static Advice Less(BurnedRange burned, double fastest, double leastPower, bool isBeyondPeak) => new("next-less-dose",
+        $"{(isBeyondPeak ? "the mark is weaker with more energy all over this card, from" : "this card gives the same everywhere, down to")} {Setting(burned.Weakest.Settings)}{(isBeyondPeak ? " on" : "")}, so the next one goes on from there: up to {fastest:0.#} mm/min"
+        + $" and down to {leastPower:0} %; it is expected to show {(isBeyondPeak ? "where the mark is strongest" : "where it stops, or how much faster still goes")}");
 
     public static Advice More(double gain, double slowest, double mostPower) => new("next-more-dose",
         $"this card does not reach far enough, so the next one goes up to {gain:0.0} times its highest dose: up to {mostPower:0} %, down to {slowest:0.#} mm/min;"

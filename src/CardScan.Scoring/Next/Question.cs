@@ -17,8 +17,8 @@ internal sealed record Question(string Goal, CellSettings About, string What)
     {
         string goal = options.Goal ?? (scored.Plan.Process == Process.Cut ? Model.Goal.SureCut : Model.Goal.FastestFullMark);
         Recommendation? found = scored.Recommendations.FirstOrDefault(r => r.Goal == goal) ?? (options.Goal is null ? scored.Recommendations.Take(1).SingleOrDefault() : null);
-        if (found is not { Cell: { } at }) return scored.Plan.Process == Process.Cut && found is null ? Nearest(scored, goal) : null;
-        CellSettings burned = scored.Cells.First(cell => cell.Row == at.Row && cell.Column == at.Column).Settings;
+        if (found is not { Cell: not null }) return scored.Plan.Process == Process.Cut && found is null ? Nearest(scored, goal) : null;
+        if (scored.CellOf(found) is not { Settings: var burned }) return null;
         return found.Unburned is { } unburned
             ? new(found.Goal, burned with { PowerPercent = unburned.PowerPercent, SpeedMmPerMin = unburned.SpeedMmPerMin }, "the setting between its cells that was not burned yet")
             : new(found.Goal, burned, "the setting it recommends");

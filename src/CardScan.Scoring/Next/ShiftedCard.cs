@@ -1,4 +1,6 @@
 using CardScan.Model;
+using CardScan.Scoring.Next.Design;
+using CardScan.Scoring.Next.Knowledge;
 
 namespace CardScan.Scoring.Next;
 
@@ -27,41 +29,53 @@ internal static class ShiftedCard
     /// <summary>More dose that is worth a card of its own; where power and speed give less, a pass is added.</summary>
     private const double LeastGain = 1.2;
 
-    private static readonly HashSet<string> TooStrong = ["all-through", "saturated"];
+    /// <summary>How far past the full mark by best estimate a card reaches, in standard errors of it, so that the answer lies inside with good probability.</summary>
+    private const double Certainty = 1.3;
+
+    /// <summary>Times the highest dose that the next card reaches: less is no new card, and of more nothing is known.</summary>
+    private const double LeastFactor = 1.5, MostFactor = 4;
+
+    /// <summary>Code of the advice that the marks weaken with more dose all over the card.</summary>
+    public const string BeyondPeak = "weakens-all-over";
+
+    private static readonly HashSet<string> TooStrong = ["all-through", "saturated", BeyondPeak];
     private static readonly HashSet<string> TooWeak = ["none-through", "no-mark", "not-levelled-off"];
 
     /// <summary>Null where the answer lies inside the card, or nothing is known of where it lies.</summary>
-    public static Direction? DirectionOf(Reading scored, BurnedRange burned, double fullMarkShare) =>
-        scored.Advice.Any(advice => TooStrong.Contains(advice.Code)) ? Direction.LessDose
-        : scored.Advice.Any(advice => TooWeak.Contains(advice.Code)) || GrowsOn(scored, burned, fullMarkShare) ? Direction.MoreDose
+    public static Direction? DirectionOf(BurnedCards cards, NextCardOptions options) =>
+        cards.Newest.Advice.Any(advice => TooStrong.Contains(advice.Code)) ? Direction.LessDose
+        // Past a known end there is nothing to look for.
+        : !cards.End.IsKnown && (cards.Newest.Advice.Any(advice => TooWeak.Contains(advice.Code)) || GrowsOn(cards, options)) ? Direction.MoreDose
         : null;
 
     /// <summary>True where the full mark lies further out than a card about the strongest cell would reach: by chance such a card can look levelled off.</summary>
-    private static bool GrowsOn(Reading scored, BurnedRange burned, double fullMarkShare) =>
-        scored.Plan.Process == Process.Engrave && FactorToFullMark(scored, burned.Strongest, fullMarkShare) > CentredCard.DoseReserve;
+    private static bool GrowsOn(BurnedCards cards, NextCardOptions options) =>
+        cards.Newest.Plan.Process == Process.Engrave && FactorToFullMark(cards, options, certainty: 0) > DoseLimits.Reserve;
 
-    public static NextRanges Plan(Reading scored, BurnedRange burned, Direction direction, NextCardOptions options)
+    public static NextRanges Plan(BurnedCards cards, Direction direction, NextCardOptions options)
     {
-        SettableSteps steps = new(options.PowerStepPercent, options.SlowestMmPerMin, options.FastestMmPerMin);
-        return direction == Direction.LessDose ? Less(burned, steps, options) : More(scored, burned, steps, options);
+        SettableSteps steps = SettableSteps.Of(options);
+        return direction == Direction.LessDose ? Less(cards, steps, options) : More(cards, steps, options);
     }
 
     /// <summary>Speed counts first, so it takes the larger part; what the machine's fastest speed leaves undone, less power does.</summary>
-    private static NextRanges Less(BurnedRange burned, SettableSteps steps, NextCardOptions options)
+    private static NextRanges Less(BurnedCards cards, SettableSteps steps, NextCardOptions options)
     {
+        BurnedRange burned = cards.Burned;
         // At the highest power of a card the limit lies further out than at its lowest.
         double wantedSpeed = burned.Fastest * LessFactor * Math.Sqrt(burned.MostPower / burned.LeastPower);
         double fastest = Math.Max(Math.Min(wantedSpeed, options.FastestMmPerMin), options.SlowestMmPerMin);
         double slowest = Math.Min(burned.Fastest, fastest / Overlap);
         double power = burned.LeastPower / Math.Sqrt(LessFactor) * Math.Max(fastest, burned.Fastest) / wantedSpeed * Math.Sqrt(burned.MostPower / burned.LeastPower);
         double leastPower = Math.Clamp(power, options.PowerStepPercent, burned.LeastPower);
-        return Ranges(burned.Weakest.Settings, steps, options, (leastPower, burned.MostPower), (slowest, fastest), (power, speed) => NextWords.Less(burned, speed[^1], power[0]));
+        return Ranges(burned.Weakest.Settings, steps, options, (leastPower, burned.MostPower), (slowest, fastest), (power, speed) => NextWords.Less(burned, speed[^1], power[0], cards.Newest.Advice.Any(advice => advice.Code == BeyondPeak)));
     }
 
     /// <summary>Power first, since it costs no time; from 100 % on the card slows down, and at the slowest speed a pass is added.</summary>
-    private static NextRanges More(Reading scored, BurnedRange burned, SettableSteps steps, NextCardOptions options)
+    private static NextRanges More(BurnedCards cards, SettableSteps steps, NextCardOptions options)
     {
-        double factor = FactorFor(scored, burned.Strongest, options.Scoring.FullMarkShare);
+        BurnedRange burned = cards.Burned;
+        double factor = FactorFor(cards, options);
         double mostPower = Math.Min(SettableSteps.MostPowerPercent, burned.MostPower * factor);
         double slower = Math.Max(1, factor * burned.MostPower / mostPower);
         double slowest = Math.Max(burned.Slowest / slower, options.SlowestMmPerMin);
@@ -79,23 +93,28 @@ internal static class ShiftedCard
     }
 
     /// <summary>Times the dose of the strongest cell that the next card should reach.</summary>
-    private static double FactorFor(Reading scored, CellReading strongest, double fullMarkShare)
+    private static double FactorFor(BurnedCards cards, NextCardOptions options)
     {
-        if (scored.Plan.Process == Process.Engrave)
+        if (cards.Newest.Plan.Process == Process.Engrave)
         {
-            if (scored.Advice.Any(advice => advice.Code == "no-mark")) return 4;
-            return Math.Clamp(1.2 * (FactorToFullMark(scored, strongest, fullMarkShare) ?? 2), 1.5, 4);
+            if (cards.Newest.Advice.Any(advice => advice.Code == "no-mark")) return MostFactor;
+            return Math.Clamp(FactorToFullMark(cards, options, Certainty) ?? 2, LeastFactor, MostFactor);
         }
 
-        double open = strongest.Sides is { } sides
+        double open = cards.Burned.Strongest.Sides is { } sides
             ? new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Average(side => side.OpenFraction ?? (side.State == SideState.Open ? 1 : 0))
             : 0;
         return open > 0.3 ? 1.6 : open > 0 ? 2 : 3;
     }
 
-    /// <summary>Times the dose of a cell at which the full mark lies by best estimate; null where the marks follow no rising curve.</summary>
-    private static double? FactorToFullMark(Reading scored, CellReading cell, double fullMarkShare) =>
-        MarkKnowledge.Of(scored, cell.Settings, fullMarkShare)?.DoseFactorToFullMark(cell.Settings);
+    /// <summary>Times the dose of the strongest cell at which the full mark lies, so many standard errors beyond the best estimate; null where the marks follow no rising curve.</summary>
+    private static double? FactorToFullMark(BurnedCards cards, NextCardOptions options, double certainty)
+    {
+        CellSettings strongest = cards.Burned.Strongest.Settings;
+        double lnSpeed = Math.Log(strongest.SpeedMmPerMin);
+        return cards.KnowledgeAbout(strongest, options) is { } known
+            ? Math.Exp(known.Best.LnLimit(lnSpeed) + certainty * Math.Sqrt(Information.LimitVariance(known.Best, known.Now, lnSpeed)) - Math.Log(strongest.PowerPercent)) : null;
+    }
 
     private static NextRanges Ranges(
         CellSettings about, SettableSteps steps, NextCardOptions options, (double Low, double High) powers, (double Low, double High) speeds,
