@@ -24,22 +24,36 @@ public static class CardScorer
     /// </returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
-    public static Reading Score(Reading reading, ScoringOptions options)
+    public static Reading Score(Reading reading, ScoringOptions options) => Score(reading, [], options);
+
+    /// <summary>Scores a reading together with earlier cards of the same material, thickness, batch, machine and focus.</summary>
+    /// <param name="reading">The newest reading: the result is this one, scored.</param>
+    /// <param name="earlier">Readings of the earlier cards, which may be joined with it (<see cref="CardJoin.Obstacle"/>); each card has a chance of its own. None scores the reading alone.</param>
+    /// <param name="options">Goals, limits and probabilities.</param>
+    /// <returns>As <see cref="Score(Reading, ScoringOptions)"/>; a recommended setting may stand on an earlier card (<see cref="Recommendation.Card"/>).</returns>
+    /// <exception cref="ArgumentNullException">An argument is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
+    public static Reading Score(Reading reading, ValueList<Reading> earlier, ScoringOptions options)
     {
         ArgumentNullException.ThrowIfNull(reading);
+        ArgumentNullException.ThrowIfNull(earlier);
         ArgumentNullException.ThrowIfNull(options);
         options.Check();
 
-        Reading clean = reading with { Tones = null, Cells = reading.Cells.Select(cell => Prepared(cell, reading.Plan)).ToValueList() };
+        Reading clean = Prepared(reading);
+        ValueList<Reading> others = earlier.Select(Prepared).ToValueList();
         Verdict verdict = reading.Plan switch
         {
             { Kind: CardKind.FocusLadder } => FocusScorer.Score(clean),
-            { Process: Process.Cut } => CutScorer.Score(clean, options),
-            _ => EngraveScorer.Score(clean, options),
+            { Process: Process.Cut } => CutScorer.Score(clean, others, options),
+            _ => EngraveScorer.Score(clean, others, options),
         };
-        Reading scored = verdict.ApplyTo(clean);
+        Reading scored = EarlierCells.AddTo(verdict.ApplyTo(clean), others);
         return options.Tones is { } tones ? ToneScorer.AddTo(scored, tones) : scored;
     }
+
+    private static Reading Prepared(Reading reading) =>
+        reading with { Tones = null, Joined = null, Cells = reading.Cells.Select(cell => Prepared(cell, reading.Plan)).ToValueList() };
 
     private static CellReading Prepared(CellReading cell, Plan plan) => cell with
     {

@@ -15,7 +15,10 @@ internal sealed record Verdict
 
     public FocusResult? Focus { get; init; }
 
-    /// <summary>Cells that do not fit the others.</summary>
+    /// <summary>The earlier cards that were scored with it; null where there were none.</summary>
+    public ValueList<JoinedCard>? Joined { get; init; }
+
+    /// <summary>Cells of the reading's own card that do not fit the others.</summary>
     public ValueList<CellAddress> Outliers { get; init; } = [];
 
     public Reading ApplyTo(Reading reading) => reading with
@@ -25,6 +28,7 @@ internal sealed record Verdict
         Boundary = Boundary,
         Model = Model,
         Focus = Focus,
+        Joined = Joined,
         Cells = reading.Cells.Select(Flagged).ToValueList(),
     };
 

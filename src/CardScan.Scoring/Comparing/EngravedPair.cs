@@ -95,8 +95,10 @@ internal static class EngravedPair
     /// <summary>Deviations hold the chance already; where they are found too small the fit says so, never the other way.</summary>
     private static double UnitVariance(JointFit separate) => Math.Max(1, separate.SumOfSquares / separate.DegreesOfFreedom);
 
-    private static EngravedCard CardOf(Reading reading) => EngravedCard.Of(reading).Without(
-        reading.Cells.Where(cell => cell.Flags.Contains(CellFlag.Outlier)).Select(cell => new CellAddress(cell.Row, cell.Column)).ToHashSet());
+    private static EngravedCard CardOf(Reading reading) => EngravedCard.Of(reading with
+    {
+        Cells = reading.Cells.Where(cell => !cell.Flags.Contains(CellFlag.Outlier)).ToValueList(),
+    });
 
     private static Advice? FirstObstacle(Reading first, Reading later, EngravedCard a, EngravedCard b)
     {

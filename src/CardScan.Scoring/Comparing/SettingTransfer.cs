@@ -37,7 +37,7 @@ internal static class SettingTransfer
     /// <summary>The passes of the recommended cell (the plan's where it names none), and whether the cards have others too.</summary>
     public static CardPasses PassesOf(Recommendation setting, Reading first, Reading later)
     {
-        int passes = first.Cells.FirstOrDefault(cell => setting.Cell is { } at && at.Row == cell.Row && at.Column == cell.Column)?.Settings.Passes ?? first.Plan.Fixed.Passes ?? 1;
+        int passes = first.CellOf(setting)?.Settings.Passes ?? first.Plan.Fixed.Passes ?? 1;
         return new(passes, first.Cells.Concat(later.Cells).Any(cell => cell.Settings.Passes != passes));
     }
 
