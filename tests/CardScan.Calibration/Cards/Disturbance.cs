@@ -14,6 +14,9 @@ internal sealed record Disturbance(string Name)
     /// <summary>True measuring error over the stated one.</summary>
     public double ErrorOverStated { get; init; } = 1;
 
+    /// <summary>Degrees of freedom of Student's t that a cell's chance follows, its quartiles kept; null: normal.</summary>
+    public int? TailFreedom { get; init; }
+
     /// <summary>A side that is held shows openings where it lacks less than this much ln dose; 0: it is closed.</summary>
     public double PartialWidth { get; init; }
 }

@@ -3,6 +3,9 @@ namespace CardScan.Calibration;
 /// <summary>A true law of mark strength against effective dose, J/mm².</summary>
 internal abstract record MarkLaw
 {
+    /// <summary>No mark is stronger: char still gives back a little light.</summary>
+    protected const double Darkest = 0.97;
+
     /// <summary>Mark strength, 0 to below 1.</summary>
     public abstract double Strength(double dose);
 

@@ -31,12 +31,9 @@ internal static class Study
         CardResult[] results = new CardResult[cards];
         Parallel.For(0, cards, i =>
         {
-            Chance chance = new(StableHash($"{seed}/{study.Name}/{i}"));
+            Chance chance = Chance.Of($"{seed}/{study.Name}/{i}");
             results[i] = Judge.Of(study.Draw(chance), chance);
         });
         return results;
     }
-
-    /// <summary>FNV-1a: the platform's own hash of text differs from run to run.</summary>
-    private static int StableHash(string text) => unchecked((int)text.Aggregate(2166136261, (hash, letter) => (hash ^ letter) * 16777619));
 }
