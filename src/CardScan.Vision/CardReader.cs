@@ -232,6 +232,9 @@ public static class CardReader
         ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, markers.Value);
         Outcome<SolvedPose> solved = PoseSolver.Solve(photo.Picture, refined, plan, photo.Shot.FocalLength35Mm);
         if (solved.IsRefused) return solved.Refusal!;
+        if (DrawnPicture.Check(new(photo.Picture, solved.Value.Pose), plan) is { } drawn) return drawn;
+        // A drawing's own edges run along its rows too.
+        if (photo.IsStepped) return PhotoDecoder.Damaged;
         if (PhotoCheck.Check(photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
         SolvedPose pose = BowFinder.Correct(photo.Picture, refined, solved.Value, plan);

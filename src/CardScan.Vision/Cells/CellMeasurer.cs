@@ -10,6 +10,9 @@ internal sealed record MeasuredCell(CellReading Reading, Ground? Ground)
 
     /// <summary>What a veil may take of its mark; null where it has no tone.</summary>
     public VeiledMark? Veiled { get; init; }
+
+    /// <summary>Soot that lies beside the card's cells; null where there is none.</summary>
+    public Soot? Soot { get; init; }
 }
 
 /// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
@@ -68,7 +71,8 @@ internal static class CellMeasurer
         (double, double)[] marks = [.. sightings.Zip(veiled, (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.Ground!.Rgb.Luminance))];
         ToneDoubt[] tones = surface.IsToneKnown ? new ToneDoubt[sightings.Length] : ToneBend.DoubtsOf(marks);
         bool isGlared = sightings.Any(sighting => sighting.Ground is { } ground && IsGlared(ground, light));
-        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i], isGlared), veiled[i]))];
+        Soot? soot = Soot.Of([.. sightings.Select(sighting => sighting.Halo).OfType<HaloProfile>()]);
+        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i], isGlared, soot), veiled[i]) with { Soot = soot })];
     }
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
@@ -101,13 +105,14 @@ internal static class CellMeasurer
         Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
 
         // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
-        Measured? halo = HaloProfile.Measure(surface, light, far.LogExcess, cell, gapMm);
-        return new(named, blocks, halo is not null && halo.Value - halo.StandardError > fromMm ? far : near, halo);
+        HaloProfile? halo = HaloProfile.Of(surface, light, far.LogExcess, cell, gapMm);
+        return new(named, blocks, halo?.Reach() is { } reach && reach.Value - reach.StandardError > fromMm ? far : near, halo);
     }
 
     private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, Shared shared, VeiledMark? veiled)
     {
-        (CellReading named, Patch[,] blocks, Ground? ground, Measured? halo) = sighting;
+        (CellReading named, Patch[,] blocks, Ground? ground, HaloProfile? profile) = sighting;
+        Measured? halo = shared.Soot is null ? profile?.Reach() : profile?.ReachWithoutSoot();
         if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
         if (sighting.Lines is { } lines) return new(named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, ground, light), .. lines.Flags] }, ground) { Lines = lines };
         if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
@@ -221,10 +226,11 @@ internal static class CellMeasurer
     /// <param name="VeilStretch">Share by which veils stretch all darkness alike.</param>
     /// <param name="Tone">What an unknown tone curve may do to the cell's mark.</param>
     /// <param name="IsGlared">True where a reflection lies over some cell of the card.</param>
-    private sealed record Shared(double Grain, double VeilStretch, ToneDoubt Tone, bool IsGlared);
+    /// <param name="Soot">Soot that lies to one side of the cells; null where there is none.</param>
+    private sealed record Shared(double Grain, double VeilStretch, ToneDoubt Tone, bool IsGlared, Soot? Soot);
 
     /// <summary>A cell before it is described; without a ground it is not wholly in the photo.</summary>
-    private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, Measured? Halo)
+    private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, HaloProfile? Halo)
     {
         /// <summary>Its lines, where it is a rung of a focus ladder.</summary>
         public MeasuredLines? Lines { get; init; }

@@ -142,6 +142,8 @@ internal static class PhotoCheck
             yield return new("local-tone", tone.Value > 0
                 ? $"Bare material is brighter beside dark cells than elsewhere ({tone.Value:P0} of their darkness): the phone tones places of the picture apart, and darkness is too small. Switch off HDR, night mode and filters."
                 : $"Bare material is darker beside dark cells than elsewhere ({-tone.Value:P0} of their darkness): soot lies around them, or the phone tones places of the picture apart. Wipe the card, and switch off HDR and filters.");
+        if (measured.Select(cell => cell.Soot).FirstOrDefault(soot => soot is not null) is { } soot)
+            yield return new("soot", $"Bare material is darker to the {soot.Side} of the cells than on their other sides, by {soot.Loss:P0} on average, all over the card: that is soot, which wipes off, and no scorch. Halos were measured on the cleaner sides. Wipe the card before it is photographed; masking tape, or extraction from the other side, keeps soot away.");
         double veil = measured.Max(cell => cell.Veiled?.Veil) ?? 0;
         if (veil > MostVeil)
             yield return new("veil", $"A wide reflection may lie over the card, with up to {veil:P0} of bare material's light: dark marks under it are told too light, and their errors are larger for it. Turn the card or the lamp until no lamp or window is mirrored in it, and take the photo again.");

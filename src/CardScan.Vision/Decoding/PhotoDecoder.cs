@@ -10,6 +10,9 @@ namespace CardScan.Vision;
 /// <param name="Warnings">What is doubtful.</param>
 internal sealed record DecodedPhoto(Picture Picture, ShotData Shot, ValueList<Warning> Warnings) : IDisposable
 {
+    /// <summary>True where a changed bit in the file lightened or darkened everything behind it.</summary>
+    public bool IsStepped { get; init; }
+
     public void Dispose() => Picture.Dispose();
 }
 
@@ -34,12 +37,21 @@ internal static class PhotoDecoder
         if (header.IsRefused) return header.Refusal!;
         if (Check(header.Value) is { } refusal) return refusal;
 
+        // Decoding takes longer and leaves processors free.
+        Task<JpegVerdict>? judging = format.Value == PhotoFormat.Jpeg ? Task.Run(() => JpegData.Judge(bytes.Span)) : null;
         ShotData shot = header.Value.Shot;
-        Mat? bgr = format.Value == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out shot) : Decode(bytes.Span, header.Value.Orientation);
-        if (bgr is null) return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
+        Mat? bgr = format.Value == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out shot) : Decode(bytes.Span);
+        JpegVerdict? verdict = judging?.GetAwaiter().GetResult();
+        if (bgr is null || verdict is { IsSound: false })
+        {
+            bgr?.Dispose();
+            return Damaged;
+        }
 
+        bool isStepped = verdict?.Frame is { } frame && BrightnessStep.RunsThrough(bgr, frame);
+        if (format.Value != PhotoFormat.Heif) bgr = Uprighter.Turn(bgr, header.Value.Orientation);
         bool isSrgb = IsSrgbAfterConversion(bgr, header.Value);
-        return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]);
+        return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]) { IsStepped = isStepped };
     }
 
     /// <summary>Decodes a JPEG photo much faster in grey at a quarter of its size, as it lies in the file; null for every other file and every doubt.</summary>
@@ -85,8 +97,11 @@ internal static class PhotoDecoder
             : null;
     }
 
-    /// <summary>Decodes and turns upright; null where the data end early.</summary>
-    private static Mat? Decode(ReadOnlySpan<byte> bytes, int orientation)
+    /// <summary>The refusal of a file whose picture's data are not those that were written.</summary>
+    public static Refusal Damaged { get; } = Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
+
+    /// <summary>Decodes the picture as it lies in the file; null where the data end early.</summary>
+    private static Mat? Decode(ReadOnlySpan<byte> bytes)
     {
         // OpenCV answers data that end early with an empty picture, which Skia's decoders do not do for every kind of
         // file. It turns some kinds of files by itself and others not, so it is told not to.
@@ -97,7 +112,7 @@ internal static class PhotoDecoder
             return null;
         }
 
-        return Uprighter.Turn(bgr, orientation);
+        return bgr;
     }
 
     private static bool IsSrgbAfterConversion(Mat bgr, PhotoHeader header)

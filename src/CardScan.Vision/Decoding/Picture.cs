@@ -75,6 +75,13 @@ internal sealed unsafe class Picture : IDisposable
         return rgb;
     }
 
+    /// <summary>The sRGB codes of the pixel nearest to a point inside the picture.</summary>
+    public (byte R, byte G, byte B) CodesAt(double x, double y)
+    {
+        byte* pixel = PixelAt((int)(x + 0.5), (int)(y + 0.5));
+        return (pixel[2], pixel[1], pixel[0]);
+    }
+
     /// <summary>Linear luminance between pixels (bilinear), 0 to 1; beyond the edge the edge's own.</summary>
     public double LuminanceAt(double x, double y)
     {

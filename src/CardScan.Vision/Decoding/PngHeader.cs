@@ -25,6 +25,7 @@ internal static class PngHeader
             ReadOnlySpan<byte> chunk = file.Part(at + 4, 4), body = file.Part(at + 8, file.U32(at));
             if (at + 12L + file.U32(at) > file.Length) return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
             if (chunk.SequenceEqual("IEND"u8)) break;
+            if (OwnPicture.IsMaker(chunk, body)) return DrawnPicture.ByItsTexts;
             if (chunk.SequenceEqual("iCCP"u8)) header = header with { Profile = Inflate(body) };
             if (chunk.SequenceEqual("sRGB"u8)) isSrgb = true;
             if (chunk.SequenceEqual("gAMA"u8)) gamma = body.U32(0);

@@ -73,6 +73,16 @@ internal sealed class CardSurface(Picture picture, CardPose pose)
         return (double)count / (points * points);
     }
 
+    /// <summary>The photo's pixel of a point of the card.</summary>
+    public PlanePoint ToPhoto(PlanePoint cardMm) => pose.ToPhoto(cardMm);
+
+    /// <summary>sRGB codes of the pixel nearest to a point; null outside the photo.</summary>
+    public (byte R, byte G, byte B)? CodesAt(PlanePoint cardMm)
+    {
+        PlanePoint at = pose.ToPhoto(cardMm);
+        return picture.Contains(at.X, at.Y) ? picture.CodesAt(at.X, at.Y) : null;
+    }
+
     /// <summary>Linear luminance at a point; null outside the photo.</summary>
     public double? LuminanceAt(PlanePoint cardMm)
     {

@@ -105,6 +105,7 @@ public sealed class LineWidthTests
         LineWidthMm = TrueWidth,
         BlurPx = blurPx,
         Noise = noise,
+        Light = (x, y) => 1 + 0.0002 * (x - y),
     };
 
     /// <summary>From 0.12 to 0.55 mm over the card; lines along y are a quarter wider.</summary>
