@@ -119,6 +119,19 @@ public sealed partial class CardArchive : IDisposable
     /// <summary>The readings of a card, newest first, those that were superseded included.</summary>
     public Outcome<ValueList<ReadingEntry>> ReadingsOf(long cardId) => Guard<ValueList<ReadingEntry>>(() => ReadingFinder.OfCard(cardId));
 
+    /// <summary>
+    /// Cards of a plan's process, material, thickness, batch and machine that were read, newest reading first: those that may
+    /// be scored together with its card. Cards of the plan's own number are not among them: one card counts once.
+    /// </summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="beforeReading">Only cards that were read before the reading of this id; null for all.</param>
+    /// <param name="most">How many are given at most.</param>
+    public Outcome<ValueList<LikeCard>> CardsLike(Plan plan, long? beforeReading, int most)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return Guard<ValueList<LikeCard>>(() => new LikeCardFinder(_database.Connection).Find(plan, beforeReading ?? long.MaxValue, most));
+    }
+
     /// <summary>A reading's entry.</summary>
     public Outcome<ReadingEntry> ReadingEntry(long id) => Guard<ReadingEntry>(() => ReadingFinder.Entry(id));
 

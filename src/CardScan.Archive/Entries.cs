@@ -109,6 +109,17 @@ public sealed record ReadingEntry
     internal static string NameOf(long id) => $"r{id}";
 }
 
+/// <summary>A card that may be scored together with another: its newest current reading.</summary>
+/// <param name="CardId">The card.</param>
+/// <param name="Number">The number in its markers.</param>
+/// <param name="ReadingId">The reading.</param>
+/// <param name="FirstReadUtc">When the card was first read, UTC: that stays, however often it is read again.</param>
+public sealed record LikeCard(long CardId, int Number, long ReadingId, DateTimeOffset FirstReadUtc)
+{
+    /// <summary>The reading's name in commands: <c>r12</c>.</summary>
+    public string ReadingName => ReadingEntry.NameOf(ReadingId);
+}
+
 /// <summary>A photo of a reading.</summary>
 /// <param name="FileName">Its name when it was read.</param>
 /// <param name="Sha256">Fingerprint of its bytes.</param>
@@ -128,6 +139,9 @@ public sealed record RecommendationEntry
 
     /// <summary>Speed, mm/min.</summary>
     public required double SpeedMmPerMin { get; init; }
+
+    /// <summary>Number of the earlier card that the burned cell stands on; null where it is the reading's own.</summary>
+    public int? Card { get; init; }
 
     /// <summary>Passes of the burned cell that backs it; null where none does.</summary>
     public int? Passes { get; init; }

@@ -12,6 +12,8 @@ internal static class GoalWords
     {
         Goal.SureCut when reading.IsHeldByBridges(recommendation) => "Dose enough for a cut, bridges aside",
         Goal.CleanCut when reading.IsHeldByBridges(recommendation) => IsCharKnown(recommendation, reading) ? "Cleanest with dose enough, bridges aside" : "Least energy with dose enough, bridges aside",
+        Goal.SureCut when Reading.IsUnsureCut(recommendation) => "Likely cut, not sure",
+        Goal.CleanCut when Reading.IsUnsureCut(recommendation) => IsCharKnown(recommendation, reading) ? "Cleanest likely cut, not sure" : "Least energy that is likely to cut, not sure",
         Goal.FastestFullMark => "Fastest full mark",
         Goal.Darkest => "Strongest mark",
         Goal.SureCut => "Sure cut",
@@ -20,6 +22,5 @@ internal static class GoalWords
         _ => "Setting",
     };
 
-    private static bool IsCharKnown(Recommendation recommendation, Reading reading) =>
-        recommendation.Cell is { } at && reading.Cells.Any(cell => cell.HaloMm is not null && cell.Row == at.Row && cell.Column == at.Column);
+    private static bool IsCharKnown(Recommendation recommendation, Reading reading) => reading.CellOf(recommendation)?.HaloMm is not null;
 }

@@ -11,7 +11,7 @@ internal static class NextCommand
 {
     public static Command Create(Terminal terminal, Surroundings surroundings)
     {
-        Argument<string> reading = new("reading") { Description = "A reading.json, whoever wrote it, the folder of a report, or a name in the archive (r12, c5, a card's number)" };
+        CompanyInput company = new();
         Option<string> output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
         Option<double?> number = NumberOption.OfCard("The new card's number, 0 to 249 (default: the archive's next free one; without an archive the one after the old card's)");
         Option<string> goal = new("--goal") { Description = "Goal whose setting the card is planned about (default sure-cut or fastest-full-mark)", HelpName = "goal" };
@@ -29,12 +29,18 @@ internal static class NextCommand
             and sizes stay. The plan is kept in the archive.
             Says what the new card is for and what it is expected to tell.
 
-            Example:
+            The card follows the first reading. Earlier cards of the same material, thickness, batch, machine and focus add
+            what they tell: those named after it, or, where one reading of the archive is named, the cards of that kind that
+            were read before it, the newest eight at most; --alone leaves them out.
+
+            Examples:
               cardscan next card-17/reading.json --number 19
+              cardscan next 17
             """)
         {
-            reading, output, number, goal, cells, step, slowest, fastest,
+            output, number, goal, cells, step, slowest, fastest,
         };
+        company.AddTo(command);
         scoring.AddTo(command);
         archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(parsed =>
@@ -52,7 +58,8 @@ internal static class NextCommand
             };
             Outcome<NextCardMade> made = PlanNext.Run(new()
             {
-                Reading = parsed.GetValue(reading)!,
+                Readings = company.Readings(parsed),
+                IsAlone = company.IsAlone(parsed),
                 Options = options,
                 Number = (int?)parsed.GetValue(number),
                 OutputFolder = parsed.GetValue(output),
@@ -67,6 +74,8 @@ internal static class NextCommand
     private static int Print(Terminal terminal, NextCardMade made)
     {
         terminal.Show($"[bold]{Figures.List(made.Ranges.SpeedsMmPerMin)} mm/min[/] by [bold]{Figures.List(made.Ranges.PowersPercent)} %[/]");
+        if (made.Joined.Count > 0) terminal.Show(Markup.Escape($"Planned by card {made.After} together with {JoinedCard.InWords(made.Joined)}"));
+        foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
         foreach (Advice note in made.Ranges.Notes) terminal.Show($"  {Markup.Escape(note.Message)}");
         return PlanCommand.Print(terminal, made.Card);
     }

@@ -15,6 +15,7 @@ internal static class ReadCommand
         Option<bool> json = new("--json") { Description = "Print reading.json alone, of several cards a list of them; write files only if --out is given" };
         Option<string> light = new("--light") { Description = "Where the light came from; without it each photo tells by itself", HelpName = "front|back" };
         light.AcceptOnlyFromAmong("front", "back");
+        Option<bool> alone = CompanyInput.Alone();
         ScoringInput scoring = new();
         ArchiveInput archive = new(surroundings);
 
@@ -25,7 +26,9 @@ internal static class ReadCommand
             Cut cards: photos with a lamp or light pad behind the card and some light in front, from several places;
             an ordinary photo beside them adds the char.
 
-            What was read is kept in the archive, the photos with it; reading the same photos again is fine.
+            What was read is kept in the archive, the photos with it; reading the same photos again is fine. A card is scored
+            together with the archive's other cards of the same material, thickness, batch, machine and focus, the newest
+            eight at most; --alone leaves them out.
 
             Examples:
               cardscan read photo.jpg
@@ -37,26 +40,29 @@ internal static class ReadCommand
             Where only some photos or cards are refused, the others are read all the same.
             """)
         {
-            photos, plan, output, json, light,
+            photos, plan, output, json, light, alone,
         };
         scoring.AddTo(command);
         archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(parsed =>
         {
             bool isJson = parsed.GetValue(json);
-            Outcome<ValueList<string>> paths = PhotoPaths.Of(parsed.GetValue(photos)!);
-            if (paths.IsRefused) return terminal.Refuse(paths.Refusal!);
+            Outcome<NamedPhotos> named = PhotoPaths.Of(parsed.GetValue(photos)!);
+            if (named.IsRefused) return terminal.Refuse(named.Refusal!);
+            ValueList<string> paths = named.Value.Paths;
+            if (named.Value.PassedOver is { Count: > 0 } own) terminal.Note($"passed over what CardScan drew itself: {string.Join(", ", own.Select(path => Path.GetFileName(path)))}");
             string[] plans = parsed.GetValue(plan) ?? [];
             ReadRequest request = new()
             {
-                Photos = paths.Value,
+                Photos = paths,
                 Plan = plans is [string only] ? only : null,
                 Archive = archive.From(parsed),
+                IsAlone = parsed.GetValue(alone),
                 OutputFolder = parsed.GetValue(output) ?? (isJson ? null : ReadRequest.FolderOfCard),
                 Light = parsed.GetValue(light) switch { "front" => Light.Front, "back" => Light.Back, _ => null },
                 Scoring = scoring.From(parsed),
             };
-            if (plans.Length > 1 || (plans.Length == 0 && paths.Value.Count > 1))
+            if (plans.Length > 1 || (plans.Length == 0 && paths.Count > 1))
             {
                 Outcome<ReadCardsResult> cards = terminal.Counting(progress => ReadCards.Run(request, plans.ToValueList(), progress));
                 return cards.IsRefused ? terminal.Refuse(cards.Refusal!) : CardsSummary.Print(terminal, cards.Value, isJson);

@@ -44,6 +44,7 @@ internal static class ReadingSummary
     public static void PrintSettings(Terminal terminal, Reading reading)
     {
         foreach (FrameReading frame in reading.Photos.Select(photo => photo.Frame).OfType<FrameReading>()) terminal.Show($"Frame sheet: {Markup.Escape(frame.InWords())}");
+        if (reading.Joined is { Count: > 0 } joined) terminal.Show(Markup.Escape($"Scored together with {JoinedCard.InWords(joined)}"));
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
         if (reading.Focus is { } focus)
             foreach (string line in FocusLines(focus)) terminal.Show(line);
@@ -108,7 +109,7 @@ internal static class ReadingSummary
     private static Table Grid(Reading reading)
     {
         Plan plan = reading.Plan;
-        HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.Cell).OfType<CellAddress>()];
+        HashSet<CellAddress> recommended = [.. reading.Recommendations.Select(recommendation => recommendation.OwnCell).OfType<CellAddress>()];
         Table table = new() { Border = TableBorder.Simple, Title = new($"{Caption(reading)}; ► recommended") };
         table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
         foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Figures.Plain(value)).RightAligned());

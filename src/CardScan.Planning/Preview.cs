@@ -29,7 +29,7 @@ internal static class Preview
         (double least, double most) = Doses(job);
         foreach (Piece piece in job.Pieces) Paint(canvas, piece, plan, Shade(piece, least, most));
         using SKData png = bitmap.Encode(SKEncodedImageFormat.Png, 100);
-        return png.ToArray();
+        return PngText.Add(png.AsSpan(), [("Description", "What the beam will do: a drawing of the plan, and no photo of the card."), OwnPicture.Maker, OwnPicture.Card(plan)]);
     }
 
     private static (double Least, double Most) Doses(BurnJob job)

@@ -7,8 +7,11 @@ namespace CardScan.Workflow;
 /// <summary>A card that is to follow another.</summary>
 public sealed record NextRequest
 {
-    /// <summary>Path of the burned card's reading or of its report's folder, or its name in the archive.</summary>
-    public required string Reading { get; init; }
+    /// <summary>Path of the burned card's reading or of its report's folder, or its name in the archive; then those of earlier cards that add to what it tells.</summary>
+    public required ValueList<string> Readings { get; init; }
+
+    /// <summary>True to leave the archive's other cards out.</summary>
+    public bool IsAlone { get; init; }
 
     /// <summary>Goal, size, steps and the machine's limits.</summary>
     public NextCardOptions Options { get; init; } = new();
@@ -29,7 +32,17 @@ public sealed record NextRequest
 /// <summary>What planning the next card left.</summary>
 /// <param name="Card">The plan and its files.</param>
 /// <param name="Ranges">Its settings, what they are for, and what to expect.</param>
-public sealed record NextCardMade(MadeCard Card, NextRanges Ranges);
+public sealed record NextCardMade(MadeCard Card, NextRanges Ranges)
+{
+    /// <summary>The number of the card that it follows.</summary>
+    public required int After { get; init; }
+
+    /// <summary>Earlier cards that it was planned by too, with the cells that were measured on them.</summary>
+    public ValueList<JoinedCard> Joined { get; init; } = [];
+
+    /// <summary>What kept other cards away, where a person should know.</summary>
+    public ValueList<Warning> Doubts { get; init; } = [];
+}
 
 /// <summary>A saved reading to the plan of the card that follows.</summary>
 public static class PlanNext
@@ -42,21 +55,22 @@ public static class PlanNext
         ArgumentNullException.ThrowIfNull(request);
         if (request.Options.FastestMmPerMin < 2 * request.Options.SlowestMmPerMin)
             return Refusal.OfInput("next-speeds", "--fastest is below twice --slowest", "give speeds that leave room for a card");
-        Outcome<Reading> saved = ReadingSource.One(request.Reading, request.Archive);
-        if (saved.IsRefused) return saved.Refusal!;
+        Outcome<ReadingInCompany> chosen = CompanyChoice.Of(request.Readings, request.Archive, request.IsAlone);
+        if (chosen.IsRefused) return chosen.Refusal!;
 
-        Outcome<NextRanges> ranges = NextCard.Plan(saved.Value, request.Options);
+        (Reading burned, Company company) = chosen.Value;
+        Outcome<NextRanges> ranges = NextCard.Plan(burned, company.Readings, request.Options);
         if (ranges.IsRefused) return ranges.Refusal!;
 
         Outcome<MadeCard> made = MakeCard.Run(new()
         {
-            Plan = RequestOf(saved.Value.Plan, ranges.Value, request.Number),
+            Plan = RequestOf(burned.Plan, ranges.Value, request.Number),
             TakesFreeNumber = request.Number is null,
             OutputFolder = request.OutputFolder,
             Archive = request.Archive,
             BeforeWriting = request.BeforeWriting,
         });
-        return made.IsRefused ? made.Refusal! : new NextCardMade(made.Value, ranges.Value);
+        return made.IsRefused ? made.Refusal! : new NextCardMade(made.Value, ranges.Value) { After = burned.Plan.Number, Joined = company.Listed, Doubts = company.Doubts };
     }
 
     /// <summary>Material, machine, fixed settings and sizes stay; a size that no card of ours may have becomes the nearest that one may.</summary>

@@ -23,6 +23,9 @@ public sealed record ReadRequest
     /// <summary>The archive that finds the plan and keeps the reading; null uses none.</summary>
     public ArchivePlace? Archive { get; init; }
 
+    /// <summary>True to score the card alone, whatever cards of its material the archive has.</summary>
+    public bool IsAlone { get; init; }
+
     /// <summary>Where the light came from; null lets each photo tell.</summary>
     public Light? Light { get; init; }
 
@@ -41,7 +44,7 @@ public sealed record ReadRequest
 /// <param name="Files">Paths of the files written, the page first.</param>
 public sealed record ReadResult(Reading Reading, ValueList<string> Files)
 {
-    /// <summary>What is doubtful about which plan was used.</summary>
+    /// <summary>What is doubtful about which plan was used, and which other cards.</summary>
     public ValueList<Warning> Doubts { get; init; } = [];
 
     /// <summary>The photos that the reading had to do without; a person must be told.</summary>
@@ -89,7 +92,8 @@ public static class ReadCard
     /// <param name="photo">Told the name of each photo before it is read; by several threads.</param>
     /// <param name="progress">Told what is done then.</param>
     /// <param name="sights">The photos, where they were looked at already.</param>
-    internal static Outcome<RenderedCard> Render(ReadRequest request, ValueList<int>? numbers, IProgress<string>? photo, IProgress<string>? progress, ValueList<PhotoSight>? sights = null)
+    /// <param name="run">Told what was measured, and asked for the cards that were read before it in the same run; null where it is the only one.</param>
+    internal static Outcome<RenderedCard> Render(ReadRequest request, ValueList<int>? numbers, IProgress<string>? photo, IProgress<string>? progress, ValueList<PhotoSight>? sights = null, Func<Reading, IReadOnlyList<Reading>>? run = null)
     {
         ArgumentNullException.ThrowIfNull(request);
         Outcome<ChosenPlan>? chosen = request.Plan is { } name ? Usable(PlanChoice.Named(name, request.Archive), request) : null;
@@ -103,7 +107,8 @@ public static class ReadCard
             : Read([.. Photos(request.Photos, bytes, unread)]);
         if (seen.IsRefused) return seen.Refusal!;
         progress?.Report("scoring");
-        ReadResult result = new(ScoreReading.Score(seen.Value.Reading, request.Scoring), []) { Doubts = chosen!.Value.Doubts, Refused = [.. unread, .. seen.Value.Refused] };
+        Company company = request is { IsAlone: false, Archive: { } place } ? CompanyFinder.Of(seen.Value.Reading, place, justRead: run?.Invoke(seen.Value.Reading)) : Company.None;
+        ReadResult result = new(ScoreReading.Score(seen.Value.Reading, company, request.Scoring), []) { Doubts = [.. chosen!.Value.Doubts, .. company.Doubts], Refused = [.. unread, .. seen.Value.Refused] };
         if (request.HasReport) progress?.Report("writing the report");
         return new RenderedCard(result, request.HasReport ? ReportFiles.Render(result.Reading, seen.Value.Pictures) : null, bytes, chosen.Value);
 

@@ -43,7 +43,8 @@ public static class ReadCards
 
         List<ReadResult> results = [];
         List<RefusedPhoto> refused = [.. sorted.Where(photo => photo.Refusal is not null).Select(photo => new RefusedPhoto(Path.GetFileName(photo.Path), photo.Refusal!))];
-        foreach ((SortedCard card, Outcome<RenderedCard> rendered) in InOrder(cards, card => ReadCard.Render(card.Request, card.Numbers, count.Photos("reading"), count, card.Sights)))
+        CardsOfRun run = new(cards.Length);
+        foreach (((int _, SortedCard card), Outcome<RenderedCard> rendered) in InOrder([.. cards.Index()], card => Render(card.Index, card.Item, count, run)))
         {
             Outcome<ReadResult> result = rendered.IsRefused ? rendered.Refusal! : ReadCard.Write(card.Request, rendered.Value);
             if (result.IsRefused) refused.Add(new(string.Join(", ", card.Request.Photos.Select(path => Path.GetFileName(path))), result.Refusal!));
@@ -51,6 +52,18 @@ public static class ReadCards
         }
 
         return new ReadCardsResult(results.ToValueList(), refused.ToValueList());
+    }
+
+    private static Outcome<RenderedCard> Render(int place, SortedCard card, Count count, CardsOfRun run)
+    {
+        try
+        {
+            return ReadCard.Render(card.Request, card.Numbers, count.Photos("reading"), count, card.Sights, reading => run.Before(place, reading));
+        }
+        finally
+        {
+            run.Leave(place);
+        }
     }
 
     private static Outcome<Dictionary<int, NamedPlan>> ByNumber(ValueList<string> plans, ArchivePlace? archive)

@@ -10,13 +10,21 @@ public static class ReadingSource
 {
     private const string ReadingName = "reading.json", PictureName = "annotated.png";
 
-    /// <summary>Loads one reading.</summary>
-    /// <param name="name">A file, a folder, or a name of the archive: <c>r12</c>, or a card (<c>c5</c>, its number) for its newest reading.</param>
+    /// <summary>Loads readings that are to be scored together.</summary>
+    /// <param name="names">Files, folders, or names of the archive: <c>r12</c>, or a card (<c>c5</c>, its number) or batch for its newest reading.</param>
     /// <param name="archive">Where a name that is no file is looked for; null looks nowhere.</param>
-    internal static Outcome<Reading> One(string name, ArchivePlace? archive)
+    internal static Outcome<ValueList<GivenReading>> Given(ValueList<string> names, ArchivePlace? archive)
     {
-        Outcome<Source> source = SourceOf(name, archive);
-        return source.IsRefused ? source.Refusal! : source.Value.Reading;
+        List<Source> sources = [];
+        foreach (string name in names)
+        {
+            Outcome<Source> source = SourceOf(name, archive, sources.FirstOrDefault()?.Reading.Plan.Process);
+            if (source.IsRefused) return source.Refusal!;
+            sources.Add(source.Value);
+        }
+
+        if (Twice(sources) is { } refusal) return refusal;
+        return sources.Select(source => new GivenReading(source.Given, source.Reading, source.KeptId, source.FirstReadUtc)).ToValueList();
     }
 
     /// <summary>Loads readings, each under a label of its own.</summary>
@@ -56,11 +64,14 @@ public static class ReadingSource
 
     private static Outcome<ValueList<LoadedReading>> Loaded(List<Source> sources)
     {
-        if (sources.GroupBy(source => source.Place).FirstOrDefault(same => same.Count() > 1) is { } twice)
-            return Refusal.OfInput("reading-twice", $"{twice.First().Given} is given twice", "give each reading once");
+        if (Twice(sources) is { } refusal) return refusal;
         string[] labels = Labels(sources);
         return sources.Select((source, i) => new LoadedReading(new(labels[i], source.Reading), PictureAt(source.Picture))).ToValueList();
     }
+
+    private static Refusal? Twice(List<Source> sources) => sources.GroupBy(source => source.Place).FirstOrDefault(same => same.Count() > 1) is { } twice
+        ? Refusal.OfInput("reading-twice", $"{twice.First().Given} is given twice", "give each reading once")
+        : null;
 
     /// <summary>The newest reading of a name; of a batch that has engraved and cut cards, the newest of the process that is compared.</summary>
     private static Outcome<Source> SourceOf(string name, ArchivePlace? archive, Process? process = null)
@@ -116,7 +127,9 @@ public static class ReadingSource
         {
             Outcome<Reading> reading = archive.Reading(entry.Id);
             if (reading.IsRefused) return reading.Refusal!;
-            sources.Add(new(name, entry.Name, name, entry.Name, reading.Value, entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null));
+            Outcome<ValueList<ReadingEntry>> ofCard = archive.ReadingsOf(entry.CardId);
+            if (ofCard.IsRefused) return ofCard.Refusal!;
+            sources.Add(new(name, entry.Name, name, entry.Name, reading.Value, entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null) { KeptId = entry.Id, FirstReadUtc = ofCard.Value[^1].ReadUtc });
         }
 
         return sources.ToValueList();
@@ -149,8 +162,22 @@ public static class ReadingSource
     /// <param name="File">Name of its file, or the reading's name in the archive.</param>
     /// <param name="Reading">The reading.</param>
     /// <param name="Picture">Where its annotated picture would be.</param>
-    private sealed record Source(string Given, string Place, string Name, string File, Reading Reading, string? Picture);
+    private sealed record Source(string Given, string Place, string Name, string File, Reading Reading, string? Picture)
+    {
+        /// <summary>Its id in the archive; null where it came from a file.</summary>
+        public long? KeptId { get; init; }
+
+        /// <summary>When the archive had the card's first reading, UTC.</summary>
+        public DateTimeOffset? FirstReadUtc { get; init; }
+    }
 }
+
+/// <summary>A reading under the name that a person gave.</summary>
+/// <param name="Name">The name.</param>
+/// <param name="Reading">The reading.</param>
+/// <param name="KeptId">Its id in the archive; null where it came from a file.</param>
+/// <param name="FirstReadUtc">When the archive had the card's first reading, UTC; null likewise.</param>
+internal sealed record GivenReading(string Name, Reading Reading, long? KeptId, DateTimeOffset? FirstReadUtc);
 
 /// <summary>A reading with the annotated picture beside it.</summary>
 /// <param name="Labelled">The reading under its label.</param>

@@ -72,7 +72,7 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
         && old.Value.Cells.Select(cell => cell.Flags).SequenceEqual(reading.Cells.Select(cell => cell.Flags));
 
     private static (string, CellAddress?, double, double) Marked(Recommendation recommendation) =>
-        (recommendation.Goal, recommendation.Cell, recommendation.SpeedMmPerMin, recommendation.PowerPercent);
+        (recommendation.Goal, recommendation.OwnCell, recommendation.SpeedMmPerMin, recommendation.PowerPercent);
 
     private static string PictureName(int index) => index == 0 ? PictureStart : $"annotated-{index + 1}.png";
 

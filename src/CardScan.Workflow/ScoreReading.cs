@@ -3,29 +3,46 @@ using CardScan.Scoring;
 
 namespace CardScan.Workflow;
 
-/// <summary>A saved reading scored again: another goal, margin or limit.</summary>
+/// <summary>What is to be scored again and how.</summary>
+public sealed record ScoreRequest
+{
+    /// <summary>Path of the reading or of its report's folder, or its name in the archive; then those of earlier cards that it is scored with.</summary>
+    public required ValueList<string> Readings { get; init; }
+
+    /// <summary>Where names that are no files are looked for; null looks nowhere. Nothing is kept there.</summary>
+    public ArchivePlace? Archive { get; init; }
+
+    /// <summary>True to leave the archive's other cards out.</summary>
+    public bool IsAlone { get; init; }
+
+    /// <summary>Goals, limits and probabilities.</summary>
+    public ScoringOptions Scoring { get; init; } = new();
+
+    /// <summary>Folder for the results; null writes none. The page has no photo, since none is at hand.</summary>
+    public string? OutputFolder { get; init; }
+}
+
+/// <summary>A saved reading scored again: with other cards, another goal, margin or limit.</summary>
 public static class ScoreReading
 {
     /// <summary>Scores a reading from its measured values alone; no photo is needed.</summary>
-    /// <param name="name">Path of the reading or of its report's folder, or its name in the archive.</param>
-    /// <param name="archive">Where a name that is no file is looked for; null looks nowhere. Nothing is kept there.</param>
-    /// <param name="options">Goals, limits and probabilities.</param>
-    /// <param name="outputFolder">Folder for the results; null writes none. The page has no photo, since none is at hand.</param>
-    public static Outcome<ReadResult> Run(string name, ArchivePlace? archive, ScoringOptions options, string? outputFolder)
+    /// <param name="request">What to score.</param>
+    public static Outcome<ReadResult> Run(ScoreRequest request)
     {
-        Outcome<Reading> saved = ReadingSource.One(name, archive);
-        if (saved.IsRefused) return saved.Refusal!;
+        ArgumentNullException.ThrowIfNull(request);
+        Outcome<ReadingInCompany> chosen = CompanyChoice.Of(request.Readings, request.Archive, request.IsAlone);
+        if (chosen.IsRefused) return chosen.Refusal!;
 
-        Reading scored = Score(saved.Value, options);
-        if (outputFolder is null) return new ReadResult(scored, []);
-        Outcome<ValueList<string>> files = ReportFiles.Render(scored, []).Write(outputFolder);
-        return files.IsRefused ? files.Refusal! : new ReadResult(scored, files.Value);
+        ReadResult result = new(Score(chosen.Value.Reading, chosen.Value.Company, request.Scoring), []) { Doubts = chosen.Value.Company.Doubts };
+        if (request.OutputFolder is not { } folder) return result;
+        Outcome<ValueList<string>> files = ReportFiles.Render(result.Reading, []).Write(folder);
+        return files.IsRefused ? files.Refusal! : result with { Files = files.Value };
     }
 
-    /// <summary>A reading scored, with the hints that its plan calls for among the advice.</summary>
-    internal static Reading Score(Reading reading, ScoringOptions options)
+    /// <summary>A reading scored in its company, with the hints that its plan calls for among the advice.</summary>
+    internal static Reading Score(Reading reading, Company company, ScoringOptions options)
     {
-        Reading scored = CardScorer.Score(reading, options);
+        Reading scored = company.Dated(CardScorer.Score(reading, company.Readings, options));
         return scored with { Advice = [.. scored.Advice, .. PlanHints.Of(scored.Plan)] };
     }
 }

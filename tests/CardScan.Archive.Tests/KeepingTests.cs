@@ -38,11 +38,9 @@ public sealed class KeepingTests : IDisposable
         Assert.Equal(what.Report.ToArray(), File.ReadAllBytes(entry.ReportPath!));
         Assert.EndsWith(".jpg", entry.Photos[0].Path, StringComparison.Ordinal);
         Assert.EndsWith(".png", entry.Photos[0].AnnotatedPath, StringComparison.Ordinal);
-        Recommendation recommended = what.Reading.Recommendations[0];
-        RecommendationEntry found = Assert.Single(entry.Recommendations);
         Assert.Equal(
-            (recommended.Goal, recommended.PowerPercent, recommended.SpeedMmPerMin, recommended.Reason, recommended.Confidence, recommended.Interval),
-            (found.Goal, found.PowerPercent, found.SpeedMmPerMin, found.Reason, found.Confidence, found.Interval));
+            what.Reading.Recommendations.Select(each => (each.Goal, each.PowerPercent, each.SpeedMmPerMin, each.Card, each.Reason, each.Confidence, each.Interval)),
+            entry.Recommendations.Select(each => (each.Goal, each.PowerPercent, each.SpeedMmPerMin, each.Card, each.Reason, each.Confidence, each.Interval)));
         Assert.Equal(what.PlanJson.ToArray(), again.PlanJson(kept.CardId).Value);
         Assert.Equal(_scratch.Clock.Now, entry.ReadUtc);
     }

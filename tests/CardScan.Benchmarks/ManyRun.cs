@@ -15,7 +15,7 @@ internal static class ManyRun
     /// <param name="rounds">Rounds whose median counts.</param>
     public static string Run(string folder, int rounds)
     {
-        ValueList<string> photos = PhotoPaths.Of([folder]).Value;
+        ValueList<string> photos = PhotoPaths.Of([folder]).Value.Paths;
         ValueList<string> plans = Directory.GetFiles(folder, "*plan*.json").Order(StringComparer.Ordinal).ToValueList();
         byte[][] bytes = [.. photos.Select(File.ReadAllBytes)];
         List<Spent> decoding = [], reading = [];

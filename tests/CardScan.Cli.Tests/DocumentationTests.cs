@@ -58,6 +58,7 @@ public partial class DocumentationTests
             string[] words = Words(example);
             if (words[0] is not ("plan" or "profile")) BurnCards(scratch);
             if (words[0] is "score" or "next" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+            if (words is ["score", "card-21", ..]) ReadAlike(scratch);
             if (words[0] == "compare") ReadBatches(scratch);
             if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
             if (words is ["archive", "import", ..]) Assert.Equal(0, RunIn(scratch["."], ["archive", "export", words[2]]).Code);
@@ -73,6 +74,16 @@ public partial class DocumentationTests
         {
             if (!File.Exists(Path.Combine(scratch[folder], "reading.json"))) Assert.Equal(0, RunIn(scratch["."], ["read", photo, "--plan", plan, "--out", folder]).Code);
         }
+    }
+
+    /// <summary>The examples' card 21 is card 17 burned once more.</summary>
+    private static void ReadAlike(Scratch scratch)
+    {
+        Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+        Reading reading = CardJson.ReadReading(File.ReadAllBytes(scratch["card-17/reading.json"])).Value;
+        Fiducials fiducials = reading.Plan.Fiducials with { Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 16 }).ToValueList() };
+        Directory.CreateDirectory(scratch["card-21"]);
+        scratch.Write("card-21/reading.json", CardJson.Write(reading with { Plan = reading.Plan with { Number = 21, Fiducials = fiducials }, PlanSha256 = null }));
     }
 
     /// <summary>The examples' cards 17 and 18 are those that were photographed: their plans take the place of what the examples planned.</summary>

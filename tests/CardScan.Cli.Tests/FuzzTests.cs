@@ -21,4 +21,12 @@ public class FuzzTests
 
         Assert.True(findings == 0, output.ToString());
     }
+
+    [Fact]
+    public void Damaged_copies_of_the_photos_that_ship_lead_to_no_wrong_setting()
+    {
+        DamageStudy study = DamageStudy.Run(copies: 60, seed: 3);
+
+        Assert.True(study.Wrong == 0, study.ToString());
+    }
 }

@@ -44,6 +44,26 @@ public partial class ReadingSummaryTests
         Assert.Contains($"  {line}, confidence 90 %\n", Printed(reading), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(1, -0.5, 0.1, "900 mm/min at 60 %, focus offset -0.5 mm, on card 4")]
+    [InlineData(2, 0, 0.08, "900 mm/min at 60 %, 2 passes, line interval 0.08 mm, on card 4")]
+    [InlineData(1, 0, 0.1, "900 mm/min at 60 %, on card 4")]
+    public void A_setting_of_an_earlier_card_names_that_card_and_what_differs_there(int passes, double focusOffsetMm, double lineIntervalMm, string line)
+    {
+        Reading reading = OnEarlierCard(passes, focusOffsetMm, lineIntervalMm);
+        string printed = Printed(reading);
+        Assert.Contains($"  {line}, confidence 90 %\n", printed, StringComparison.Ordinal);
+        Assert.Contains("\nScored together with card 4 (25 cells, 2 Nov 2026)\n", printed, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_setting_of_an_earlier_card_is_marked_in_no_grid_of_this_one()
+    {
+        Reading joined = OnEarlierCard(1, 0, 0.1);
+        Assert.Contains("►0.40", Told(OneCell(Setting.SpeedMmPerMin, 1000, 0.4), isTerminal: true, isJson: false).Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("►0.40", Told(joined, isTerminal: true, isJson: false).Output, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_setting_between_burned_cells_is_said_not_to_be_burned_yet()
     {
@@ -125,6 +145,18 @@ public partial class ReadingSummaryTests
         return (Plain(output), Plain(errors));
 
         static string Plain(StringWriter text) => Colour().Replace(text.ToString().ReplaceLineEndings("\n"), "");
+    }
+
+    /// <summary>A card of one cell whose setting stands on an earlier card, at the same place.</summary>
+    private static Reading OnEarlierCard(int passes, double focusOffsetMm, double lineIntervalMm)
+    {
+        Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4);
+        CellSettings burned = new() { PowerPercent = 60, SpeedMmPerMin = 900, Passes = passes, FocusOffsetMm = focusOffsetMm, LineIntervalMm = lineIntervalMm };
+        return reading with
+        {
+            Recommendations = [reading.Recommendations[0] with { PowerPercent = 60, SpeedMmPerMin = 900, Card = 4, EarlierCell = reading.Cells[0] with { Settings = burned } }],
+            Joined = [new() { Number = 4, CellsUsed = 25, Taken = new(2026, 11, 2, 10, 0, 0) }],
+        };
     }
 
     /// <summary>A card of one cell, power against another setting.</summary>

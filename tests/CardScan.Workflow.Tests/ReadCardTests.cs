@@ -51,7 +51,7 @@ public sealed class ReadCardTests : IDisposable
     public void A_saved_reading_scored_again_is_the_same_reading()
     {
         ReadResult result = ReadCard.Run(Request()).Value;
-        Assert.Equal(result.Reading, ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), null, new(), null).Value.Reading);
+        Assert.Equal(result.Reading, ScoreReading.Run(Again()).Value.Reading);
     }
 
     [Fact]
@@ -59,7 +59,7 @@ public sealed class ReadCardTests : IDisposable
     {
         Assert.False(ReadCard.Run(Request()).IsRefused);
         byte[] picture = File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png"));
-        Assert.False(ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), null, new(), Path.Combine(_scratch, "out")).IsRefused);
+        Assert.False(ScoreReading.Run(Again() with { OutputFolder = Path.Combine(_scratch, "out") }).IsRefused);
         Assert.Equal(picture, File.ReadAllBytes(Path.Combine(_scratch, "out", "annotated.png")));
     }
 
@@ -67,7 +67,7 @@ public sealed class ReadCardTests : IDisposable
     public void A_picture_that_marks_other_settings_than_the_reading_beside_it_goes()
     {
         Assert.False(ReadCard.Run(Request()).IsRefused);
-        Assert.False(ScoreReading.Run(Path.Combine(_scratch, "out", "reading.json"), null, new() { FullMarkShare = 0.8 }, Path.Combine(_scratch, "out")).IsRefused);
+        Assert.False(ScoreReading.Run(Again() with { Scoring = new() { FullMarkShare = 0.8 }, OutputFolder = Path.Combine(_scratch, "out") }).IsRefused);
         Assert.False(File.Exists(Path.Combine(_scratch, "out", "annotated.png")));
     }
 
@@ -112,7 +112,7 @@ public sealed class ReadCardTests : IDisposable
     public void A_folder_of_reports_names_those_in_it()
     {
         Assert.False(ReadCard.Run(Request()).IsRefused);
-        Refusal refusal = ScoreReading.Run(_scratch, null, new(), null).Refusal!;
+        Refusal refusal = ScoreReading.Run(new() { Readings = [_scratch] }).Refusal!;
         Assert.Equal("file-missing", refusal.Code);
         Assert.Contains(Path.Combine(_scratch, "out"), refusal.Remedy, StringComparison.Ordinal);
     }
@@ -146,6 +146,8 @@ public sealed class ReadCardTests : IDisposable
         Fiducials fiducials = reading.Plan.Fiducials with { Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 4 }).ToValueList() };
         return reading with { Plan = reading.Plan with { Number = 18, Fiducials = fiducials } };
     }
+
+    private ScoreRequest Again() => new() { Readings = [Path.Combine(_scratch, "out", "reading.json")] };
 
     private ReadRequest Request()
     {

@@ -90,4 +90,18 @@ internal static class RenderedCard
         detector.DetectMarkers(picture, out Point2f[][] corners, out int[] ids, out _);
         return ids.Zip(corners).ToDictionary(marker => marker.First, marker => marker.Second);
     }
+
+    /// <summary>The same picture, held as a hand would hold a phone: what lies square in the picture is no photo. The caller disposes.</summary>
+    /// <param name="picture">The picture.</param>
+    /// <param name="moved">Where a place of it lies now.</param>
+    internal static Mat Turned(Mat picture, out Func<Point2d, Point2d> moved)
+    {
+        const double degrees = 2;
+        using Mat turn = Cv2.GetRotationMatrix2D(new(picture.Width / 2f, picture.Height / 2f), degrees, 1);
+        double[,] m = { { turn.At<double>(0, 0), turn.At<double>(0, 1), turn.At<double>(0, 2) }, { turn.At<double>(1, 0), turn.At<double>(1, 1), turn.At<double>(1, 2) } };
+        moved = place => new(m[0, 0] * place.X + m[0, 1] * place.Y + m[0, 2], m[1, 0] * place.X + m[1, 1] * place.Y + m[1, 2]);
+        Mat turned = new();
+        Cv2.WarpAffine(picture, turned, turn, picture.Size(), InterpolationFlags.Cubic, BorderTypes.Replicate);
+        return turned;
+    }
 }

@@ -17,7 +17,7 @@ internal sealed class BestFinder(SqliteConnection connection)
         IEnumerable<Row> rows = connection.Query<Row>(
             $"""
             SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent, recommendation.speed_mm_per_min AS SpeedMmPerMin,
-                cell.passes AS Passes, cell.line_interval_mm AS LineIntervalMm, reading.id AS ReadingId, reading.read_utc AS Read, card.id AS CardId,
+                ifnull(earlier_passes, cell.passes) AS Passes, ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS LineIntervalMm, reading.id AS ReadingId, reading.read_utc AS Read, card.id AS CardId,
                 card.material_id AS MaterialId, card.machine_id AS MachineId, card.thickness_mm AS ThicknessMm, card.process AS Process
             {RecommendationRow.Tables} JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
             WHERE reading.is_current = 1 AND card.id IN (SELECT card.id FROM card{asked}) ORDER BY reading.read_utc DESC, reading.id DESC

@@ -8,7 +8,8 @@ namespace CardScan.Archive;
 /// <summary>Cards that answer a query, newest first.</summary>
 internal sealed class CardFinder(SqliteConnection connection)
 {
-    private const double ThicknessToleranceMm = 0.005;
+    /// <summary>Thicknesses that differ by less are the same sheet's, mm.</summary>
+    internal const double ThicknessToleranceMm = 0.005;
 
     private const string Cards = """
         SELECT card.id AS Id, card.number AS Number, card.title AS Title, card.process AS Process, material.name AS Material, card.thickness_mm AS ThicknessMm,

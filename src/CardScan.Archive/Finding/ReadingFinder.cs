@@ -88,15 +88,16 @@ internal sealed record RecommendationRow
     /// <summary>The columns, named as the properties are.</summary>
     public const string Columns = """
         SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent, recommendation.speed_mm_per_min AS SpeedMmPerMin,
-            cell.passes AS Passes, cell.focus_offset_mm AS FocusOffsetMm, cell.line_interval_mm AS LineIntervalMm,
-            recommendation.reason AS Reason, recommendation.confidence AS Confidence,
+            recommendation.earlier_card AS Card, ifnull(earlier_passes, cell.passes) AS Passes, ifnull(earlier_focus_offset_mm, cell.focus_offset_mm) AS FocusOffsetMm,
+            ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS LineIntervalMm, recommendation.reason AS Reason, recommendation.confidence AS Confidence,
             recommendation.interval_quantity AS Quantity, recommendation.interval_value AS IntervalValue, recommendation.interval_low AS Low, recommendation.interval_high AS High
         """;
 
-    /// <summary>Recommendations with the cells that back them.</summary>
+    /// <summary>Recommendations with the cells that back them, where those are the reading's own.</summary>
     public const string Tables = """
         FROM recommendation
         LEFT JOIN cell ON cell.reading_id = recommendation.reading_id AND cell.row = recommendation.cell_row AND cell."column" = recommendation.cell_column
+            AND recommendation.earlier_card IS NULL
         """;
 
     public string Goal { get; init; } = "";
@@ -104,6 +105,8 @@ internal sealed record RecommendationRow
     public double PowerPercent { get; init; }
 
     public double SpeedMmPerMin { get; init; }
+
+    public int? Card { get; init; }
 
     public int? Passes { get; init; }
 
@@ -128,6 +131,7 @@ internal sealed record RecommendationRow
         Goal = Goal,
         PowerPercent = PowerPercent,
         SpeedMmPerMin = SpeedMmPerMin,
+        Card = Card,
         Passes = Passes,
         FocusOffsetMm = FocusOffsetMm,
         LineIntervalMm = LineIntervalMm,

@@ -26,13 +26,15 @@ internal static class ReadingRows
 
         using RowWriter recommendations = new(connection, "recommendation",
             "reading_id", "position", "goal", "power_percent", "speed_mm_per_min", "cell_row", "cell_column", "reason", "confidence",
-            "interval_quantity", "interval_value", "interval_low", "interval_high");
+            "interval_quantity", "interval_value", "interval_low", "interval_high",
+            "earlier_card", "earlier_passes", "earlier_focus_offset_mm", "earlier_line_interval_mm");
         foreach ((int i, Recommendation recommendation) in reading.Recommendations.Index())
         {
-            (CellAddress? cell, Interval? interval) = (recommendation.Cell, recommendation.Interval);
+            (CellAddress? cell, Interval? interval, CellSettings? earlier) = (recommendation.Cell, recommendation.Interval, recommendation.Card is null ? null : recommendation.EarlierCell?.Settings);
             recommendations.Put(
                 id, i, recommendation.Goal, recommendation.PowerPercent, recommendation.SpeedMmPerMin, cell?.Row, cell?.Column, recommendation.Reason, recommendation.Confidence,
-                interval?.Quantity, interval?.Value, interval?.Low, interval?.High);
+                interval?.Quantity, interval?.Value, interval?.Low, interval?.High,
+                recommendation.Card, earlier?.Passes, earlier?.FocusOffsetMm, earlier is null ? null : LineIntervalMm(reading, earlier));
         }
     }
 

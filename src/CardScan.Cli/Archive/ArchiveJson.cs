@@ -59,6 +59,7 @@ internal static class ArchiveJson
         ["goal"] = recommendation.Goal,
         ["powerPercent"] = recommendation.PowerPercent,
         ["speedMmPerMin"] = recommendation.SpeedMmPerMin,
+        ["card"] = recommendation.Card,
         ["passes"] = recommendation.Passes,
         ["focusOffsetMm"] = recommendation.FocusOffsetMm,
         ["lineIntervalMm"] = recommendation.LineIntervalMm,

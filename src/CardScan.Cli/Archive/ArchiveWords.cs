@@ -9,14 +9,14 @@ internal static class ArchiveWords
     /// <summary>"birch plywood 3 mm".</summary>
     public static string Material(CardEntry card) => card.ThicknessMm is { } mm ? $"{card.Material} {Figures.Plain(mm)} mm" : card.Material;
 
-    /// <summary>Everything that must be entered to repeat it: "1500 mm/min at 80 %, 2 passes, line interval 0.1 mm".</summary>
+    /// <summary>Everything that must be entered to repeat it: "1500 mm/min at 80 %, 2 passes, line interval 0.1 mm"; and the earlier card that it stands on.</summary>
     public static string Setting(RecommendationEntry recommendation)
     {
         string line = $"{Figures.Plain(recommendation.SpeedMmPerMin)} mm/min at {Figures.Plain(recommendation.PowerPercent)} %";
         if (recommendation.Passes is { } passes) line += passes == 1 ? ", 1 pass" : $", {passes} passes";
         if (recommendation.LineIntervalMm is { } interval) line += $", line interval {Figures.Plain(interval)} mm";
         if (recommendation.FocusOffsetMm is { } focus && focus != 0) line += $", focus offset {Figures.Plain(focus)} mm";
-        return line;
+        return recommendation.Card is { } card ? $"{line}, on card {card}" : line;
     }
 
     /// <summary>What the goal is judged by, from the lower to the upper limit: "89 % to 92 % of the strongest mark".</summary>

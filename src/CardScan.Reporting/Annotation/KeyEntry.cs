@@ -47,7 +47,7 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
             string sure = recommendation.Confidence is double p ? $", {GoalWords.Confidence(p)} ({Numbers.Percent(p)})" : "";
             string setting = $"{SettingWords.WithUnit(Setting.PowerPercent, recommendation.PowerPercent)} at {SettingWords.WithUnit(Setting.SpeedMmPerMin, recommendation.SpeedMmPerMin)}";
             string number = numbered.Number.ToString(System.Globalization.CultureInfo.InvariantCulture);
-            yield return new([new BadgeMark(number, new(1, 0.5), 0.42)], $"{numbered.Name(reading)}: {setting}{sure}");
+            yield return new([new BadgeMark(number, new(1, 0.5), 0.42)], $"{numbered.Name(reading)}: {setting}{sure}{(recommendation.Card is { } card ? $"; on card {card}, so marked nowhere here" : "")}");
         }
     }
 

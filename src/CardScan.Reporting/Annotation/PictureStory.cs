@@ -12,9 +12,9 @@ internal static class PictureStory
     {
         Plan plan = reading.Plan;
         yield return ("Title", PlanWords.Title(plan));
-        yield return ("Description", string.Join('\n', [PlanWords.Subtitle(plan), Judgement.Of(reading).Words, .. reading.Recommendations.Select(recommendation => Line(recommendation, reading))]));
-        yield return ("Software", "CardScan");
-        yield return ("CardScan card", $"{plan.Number}");
+        yield return ("Description", string.Join('\n', [PlanWords.Subtitle(plan), Judgement.Of(reading).Words, .. PlanWords.ScoredTogether(reading) is { } together ? new[] { together } : [], .. reading.Recommendations.Select(recommendation => Line(recommendation, reading))]));
+        yield return OwnPicture.Maker;
+        yield return OwnPicture.Card(plan);
         if (reading.PlanSha256 is { } sha256) yield return ("CardScan plan SHA-256", sha256);
         yield return ("CardScan settings", string.Join('\n', AxisLine("columns", plan.Columns), AxisLine("rows", plan.Rows)));
         if (photoIndex >= reading.Photos.Count) yield break;
@@ -23,7 +23,7 @@ internal static class PictureStory
     }
 
     private static string Line(Recommendation recommendation, Reading reading) =>
-        $"{GoalWords.Name(recommendation, reading)}: {SettingWords.WithUnit(Setting.SpeedMmPerMin, recommendation.SpeedMmPerMin)} at {SettingWords.WithUnit(Setting.PowerPercent, recommendation.PowerPercent)}. {recommendation.Reason}";
+        $"{GoalWords.Name(recommendation, reading)}: {SettingWords.WithUnit(Setting.SpeedMmPerMin, recommendation.SpeedMmPerMin)} at {SettingWords.WithUnit(Setting.PowerPercent, recommendation.PowerPercent)}{(recommendation.Card is { } card ? $", on card {card}" : "")}. {recommendation.Reason}";
 
     private static string AxisLine(string name, Axis axis) => $"{name}: {SettingWords.Heading(axis.Setting)}: {string.Join(", ", axis.Values.Select(Numbers.Chosen))}";
 }

@@ -83,6 +83,7 @@ internal static class CellsCsv
         new("center x (px)", cell => cell.CenterPx?.X),
         new("center y (px)", cell => cell.CenterPx?.Y),
         new("flags", cell => string.Join(' ', cell.Flags)),
+        .. isOfMany || reading.Joined is not null ? [new Column("scored with cards", _ => string.Join(' ', (reading.Joined ?? []).Select(card => card.Number)))] : Array.Empty<Column>(),
     ];
 
     /// <summary>The units that occur: one, unless another program mixed them.</summary>

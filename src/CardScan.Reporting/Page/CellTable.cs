@@ -47,7 +47,7 @@ internal static class CellTable
 
     private static XElement Row(Reading reading, CellReading cell, List<Column> columns)
     {
-        bool isRecommended = reading.Recommendations.Any(recommendation => recommendation.Cell is { } at && at.Row == cell.Row && at.Column == cell.Column);
+        bool isRecommended = reading.Recommendations.Any(recommendation => recommendation.OwnCell is { } at && at.Row == cell.Row && at.Column == cell.Column);
         return new(
             "tr",
             isRecommended ? Html.Class("recommended-row") : null,

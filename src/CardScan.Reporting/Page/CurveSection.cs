@@ -22,7 +22,7 @@ internal static class CurveSection
         string bars = reading.Plan.Process == Process.Cut ? "" : " Bars: ± 1 standard error.";
         string weak = reading.Cells.Any(cell => CellWords.IsLeftOut(cell) || cell.Flags.Contains(CellFlag.Outlier))
             ? " Hollow: left out, or given little weight." : "";
-        string numbers = reading.Recommendations.Any(recommendation => recommendation.Cell is not null) ? " Numbered discs: recommended cells." : "";
+        string numbers = reading.Recommendations.Any(recommendation => recommendation.OwnCell is not null) ? " Numbered discs: recommended cells." : "";
         return $"Dots: the cells.{bars}{numbers}{weak} Line: the fitted curve; shaded: its 95 % band.";
     }
 }

@@ -38,7 +38,7 @@ internal static class GridSection
         ];
         if (reading.Cells.Any(cell => cell.Sides is { } sides && CellWords.Each(sides).Any(side => side.Side.State == SideState.Unseen)))
             sentences.Add("“of 3” under a number: the fourth side is unseen and not counted.");
-        if (reading.Recommendations.Any(recommendation => recommendation.Cell is not null)) sentences.Add("Frame and number in a disc: recommended.");
+        if (reading.Recommendations.Any(recommendation => recommendation.OwnCell is not null)) sentences.Add("Frame and number in a disc: recommended.");
         if (reading.Cells.Any(CellWords.IsLeftOut)) sentences.Add("Cross in the corner: left out of the scoring.");
         if (HeatMapHasGaps(reading, showsSides)) sentences.Add($"Dashed box, or a dash for its number: {Numbers.NotMeasured}.");
         if (BoundaryLine.CanDraw(reading, new(reading.Plan, showsSides)))

@@ -31,11 +31,12 @@ internal static class KerfSection
     private static IEnumerable<XElement> Recommended(GridCells grid)
     {
         // Two settings may be backed by one cell; its kerf is told once.
-        foreach (var group in grid.Settings.Where(setting => setting.First.Cell is not null).GroupBy(setting => setting.First.Cell!))
+        foreach (var group in grid.Settings.Where(setting => setting.First.Cell is not null).GroupBy(setting => (setting.First.Card, setting.First.Cell!)))
         {
-            if (grid.At(group.Key.Row, group.Key.Column) is not { } cell) continue;
+            Recommendation first = group.First().First;
+            if (grid.Reading.CellOf(first) is not { } cell) continue;
             string numbers = string.Join(" and ", group.Select(setting => setting.Number));
-            foreach (XElement row in Rows($"Recommendation {numbers}, {GridCells.Place(cell.Row, cell.Column)}", [cell])) yield return row;
+            foreach (XElement row in Rows($"Recommendation {numbers}, {GridCells.Place(first)}", [cell])) yield return row;
         }
     }
 

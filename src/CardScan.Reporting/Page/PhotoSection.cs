@@ -46,9 +46,9 @@ internal static class PhotoSection
 
     private static string Alternative(Reading reading) => reading.Recommendations.Count == 0
         ? "No cell is marked as recommended."
-        : "Marked as recommended: " + Sentence.List([.. NumberedSetting.Of(reading).Select(setting => setting.First.Cell is { } cell
+        : "Marked as recommended: " + Sentence.List([.. NumberedSetting.Of(reading).Select(setting => setting.First.OwnCell is { } cell
             ? $"{setting.Number}, {GridCells.Place(cell.Row, cell.Column)}"
-            : $"{setting.Number}, no cell")]) + ".";
+            : $"{setting.Number}, no cell{(setting.First.Card is { } card ? $" of this card (on card {card})" : "")}")]) + ".";
 
     private static XElement Key(Reading reading, CardMarks marks) => new(
         "ul", Html.Class("key"), KeyEntry.Of(reading, marks.Labels).Select(KeyItem.Write));

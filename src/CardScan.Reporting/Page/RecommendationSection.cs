@@ -53,9 +53,9 @@ internal static class RecommendationSection
 
     private static string Others(Reading reading, Recommendation recommendation)
     {
-        CellSettings? settings = CellOf(reading, recommendation)?.Settings
+        CellSettings? settings = reading.CellOf(recommendation)?.Settings
             ?? (reading.Plan.Cells.Count > 0 ? reading.Plan.SettingsOf(reading.Plan.Cells[0]) : null);
-        return settings is null ? "" : $"With {SettingWords.Others(reading.Plan, settings)}.";
+        return settings is null ? "" : $"With {SettingWords.Others(reading.Plan, settings)}{(recommendation.Card is { } card ? $", as burned on card {card}" : "")}.";
     }
 
     /// <summary>The facts of all its goals: once where they agree, under the goal's name where they do not.</summary>
@@ -80,16 +80,13 @@ internal static class RecommendationSection
 
     private static string Burned(Reading reading, Recommendation recommendation)
     {
-        if (recommendation.Cell is not { } at) return "Not on this card: no cell was burned at or near this setting";
-        string place = GridCells.Place(at.Row, at.Column);
-        if (CellOf(reading, recommendation) is not { } cell) return $"Backed by the cell in {place}";
+        if (recommendation.Cell is null) return "Not on this card: no cell was burned at or near this setting";
+        string place = GridCells.Place(recommendation);
+        if (reading.CellOf(recommendation) is not { } cell) return $"Backed by the cell in {place}";
         bool isTheSetting = cell.Settings.PowerPercent == recommendation.PowerPercent && cell.Settings.SpeedMmPerMin == recommendation.SpeedMmPerMin;
         string settings = $"{SettingWords.WithUnit(Setting.PowerPercent, cell.Settings.PowerPercent)}, {SettingWords.WithUnit(Setting.SpeedMmPerMin, cell.Settings.SpeedMmPerMin)}";
         return isTheSetting
-            ? $"Yes: the cell in {place}"
+            ? recommendation.Card is { } card ? $"Yes, on card {card}: the cell in {GridCells.Place(cell.Row, cell.Column)} there" : $"Yes: the cell in {place}"
             : $"Not yet: it lies between burned cells; the cell in {place} ({settings}) backs it best";
     }
-
-    private static CellReading? CellOf(Reading reading, Recommendation recommendation) =>
-        recommendation.Cell is { } at ? reading.Cells.FirstOrDefault(cell => cell.Row == at.Row && cell.Column == at.Column) : null;
 }

@@ -14,7 +14,8 @@ internal static class TitleSection
             Html.Paragraph(Html.Class("eyebrow"), $"Card {plan.Number} · {PlanWords.Process(plan.Process)}"),
             new XElement("h1", plan.Title.Length > 0 ? plan.Title : $"Card {plan.Number}"),
             Html.Facts(Facts(plan)),
-            Judged(Judgement.Of(reading)));
+            Judged(Judgement.Of(reading)),
+            PlanWords.ScoredTogether(reading) is { } together ? Html.Paragraph(Html.Class("together"), together) : null);
     }
 
     /// <summary>The judgement tells itself by its words; its colour only repeats them.</summary>

@@ -19,8 +19,10 @@ internal static class GoalWords
     public static string Name(Recommendation recommendation, Reading reading) => (StandsInForClean(recommendation, reading), reading.IsHeldByBridges(recommendation)) switch
     {
         (true, true) => "Least energy with dose enough, bridges aside",
-        (true, false) => "Least energy that cuts surely",
         (false, true) => recommendation.Goal == Goal.SureCut ? "Dose enough for a cut, bridges aside" : "Cleanest with dose enough, bridges aside",
+        (true, false) when Reading.IsUnsureCut(recommendation) => "Least energy that is likely to cut, not sure",
+        _ when Reading.IsUnsureCut(recommendation) => recommendation.Goal == Goal.SureCut ? "Likely cut, not sure" : "Cleanest likely cut, not sure",
+        (true, false) => "Least energy that cuts surely",
         _ => Name(recommendation.Goal),
     };
 
@@ -34,8 +36,7 @@ internal static class GoalWords
     };
 
     private static bool StandsInForClean(Recommendation recommendation, Reading reading) =>
-        recommendation.Goal == Goal.CleanCut
-        && !reading.Cells.Any(cell => cell.HaloMm is not null && recommendation.Cell is { } at && at.Row == cell.Row && at.Column == cell.Column);
+        recommendation.Goal == Goal.CleanCut && reading.CellOf(recommendation)?.HaloMm is null;
 
     /// <summary>What the goal means; empty for a goal this version does not know.</summary>
     public static string Meaning(string goal) => goal switch

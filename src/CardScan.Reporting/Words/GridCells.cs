@@ -15,7 +15,7 @@ internal sealed class GridCells
         Settings = NumberedSetting.Of(reading);
         foreach (NumberedSetting setting in Settings)
         {
-            if (setting.First.Cell is not { } cell) continue;
+            if (setting.First.OwnCell is not { } cell) continue;
             if (!_recommended.TryGetValue((cell.Row, cell.Column), out List<int>? numbers)) _recommended[(cell.Row, cell.Column)] = numbers = [];
             numbers.Add(setting.Number);
         }
@@ -38,4 +38,8 @@ internal sealed class GridCells
 
     /// <summary>A cell by its place, counted from 1: "row 2, column 5".</summary>
     public static string Place(int row, int column) => $"row {row + 1}, column {column + 1}";
+
+    /// <summary>The cell that a recommendation names, on an earlier card with its number: "row 2, column 5 of card 17"; empty where it names none.</summary>
+    public static string Place(Recommendation recommendation) =>
+        recommendation.Cell is { } at ? $"{Place(at.Row, at.Column)}{(recommendation.Card is { } card ? $" of card {card}" : "")}" : "";
 }

@@ -12,7 +12,7 @@ internal sealed record NumberedSetting(int Number, ValueList<Recommendation> Goa
 
     /// <summary>The settings a reading recommends, each once.</summary>
     public static ValueList<NumberedSetting> Of(Reading reading) => reading.Recommendations
-        .GroupBy(each => (each.Cell?.Row, each.Cell?.Column, each.PowerPercent, each.SpeedMmPerMin))
+        .GroupBy(each => (each.Card, each.Cell?.Row, each.Cell?.Column, each.PowerPercent, each.SpeedMmPerMin))
         .Select((group, index) => new NumberedSetting(index + 1, group.ToValueList()))
         .ToValueList();
 

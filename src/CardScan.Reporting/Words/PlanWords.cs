@@ -14,6 +14,9 @@ internal static partial class PlanWords
     public static string Subtitle(Plan plan) =>
         string.Join(" · ", new[] { Material(plan.Material), plan.Material.Batch is { Length: > 0 } batch ? $"batch {batch}" : "", Machine(plan.Machine), Process(plan.Process) }.Where(part => part.Length > 0));
 
+    /// <summary>"Scored together with card 17 (36 cells, 2 Nov 2026)."; null where the card was scored alone.</summary>
+    public static string? ScoredTogether(Reading reading) => reading.Joined is { Count: > 0 } joined ? $"Scored together with {JoinedCard.InWords(joined)}." : null;
+
     /// <summary>"birch plywood, 3 mm".</summary>
     public static string Material(Material material) =>
         material.ThicknessMm is double mm ? $"{material.Name}, {Numbers.Chosen(mm)}\u00a0mm" : material.Name;
