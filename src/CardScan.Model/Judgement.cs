@@ -47,6 +47,9 @@ public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning?
     /// <summary>Advice that another photo of the card may make superfluous.</summary>
     private static readonly string[] OfPhotos = ["nothing-measured", "too-few-cells", "no-order", "no-sides-judged", "unseen-cells", "sides-missing", "lines-unresolved"];
 
+    /// <summary>Advice that the limit lies outside the card: what was burned may be far more than is needed.</summary>
+    private static readonly string[] OfUnseenLimits = ["all-through", "saturated"];
+
     /// <summary>With fewer usable cells than this, little is left; docs/robustness.md counts so too.</summary>
     private const double LeastUsableCells = 0.6;
 
@@ -72,7 +75,7 @@ public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning?
         if (doubts.Any(doubt => IsGrave(doubt.Warning, reading))) return Because(Worth.WithCare, care, reading, doubts.First(doubt => IsGrave(doubt.Warning, reading)));
         Advice? why = reading.Recommendations.Any(Reading.IsUnsureCut)
             ? Reading.WhyUnsure.Select(code => reading.Advice.FirstOrDefault(advice => advice.Code == code)).FirstOrDefault(advice => advice is not null)
-            : null;
+            : reading.Advice.FirstOrDefault(advice => OfUnseenLimits.Contains(advice.Code));
         if (why is null && reading.Recommendations.Min(recommendation => recommendation.Confidence) is not < VeryLikely) return new(Worth.AsItIs, "This reading can be used as it is.", "");
         if (doubts.Length > 0) return Because(Worth.WithCare, care, reading, doubts[0]);
         return new(Worth.WithCare, care, Sentence(why?.Message ?? "The setting is likely, not sure: try it on a scrap, or burn a finer card (cardscan next)")) { Advice = why };

@@ -19,6 +19,17 @@ public sealed class JudgementTests
         Assert.Equal(Worth.AsItIs, Judgement.Of(Reading([new("noisy", "Noise."), new("cells-glare", "One cell.")], Sure)).Worth);
     }
 
+    [Theory]
+    [InlineData("all-through")]
+    [InlineData("saturated")]
+    public void A_sure_setting_of_a_card_that_holds_no_limit_is_used_with_care(string code)
+    {
+        Judgement judgement = Judgement.Of(Reading([], Sure) with { Advice = [new(code, "the limit lies outside this card")] });
+
+        Assert.Equal("This reading can be used with care. The limit lies outside this card.", judgement.Words);
+        Assert.Equal(code, judgement.Advice!.Code);
+    }
+
     [Fact]
     public void The_gravest_warning_is_the_reason_for_care_wherever_it_stands()
     {

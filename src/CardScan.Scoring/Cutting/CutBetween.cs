@@ -36,7 +36,7 @@ internal static class CutBetween
         {
             PowerPercent = power,
             SpeedMmPerMin = speed,
-            Confidence = CutWords.Rounded(through.Value),
+            Confidence = CutScorer.StatedOf(through, confidence),
             Reason = $"Between burned cells and not burned yet: the model gives it {CutWords.Interval(through)}, and it cuts a metre in {burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed:0.#} s where {Setting(own)} takes {burned.Cell.SecondsPerMetre:0.#} s. Burn it before relying on it",
             Interval = CutScorer.IntervalOf(through),
         };

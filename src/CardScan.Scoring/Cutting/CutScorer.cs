@@ -8,8 +8,11 @@ internal static class CutScorer
     /// <summary>Name of the figure by which cuts are judged.</summary>
     public const string ProbabilityThrough = "probabilityThrough";
 
-    /// <summary>A less probable middle of a window is no setting to give.</summary>
-    private const double LeastWorthNaming = 0.8;
+    /// <summary>A setting that has energy enough, and not too much, less often than this, or at the lower end of its interval less than every other time, is none to give. Chosen here.</summary>
+    private const double LeastWorthNaming = 0.8, LeastToCountOn = 0.5;
+
+    /// <summary>Chosen here: half of it calls no clean card of fewer than about 60 cells sure, twice of it lets cards with a held cell in twenty through.</summary>
+    private const double MostRiskOverDemanded = 2;
 
     /// <summary>Settings with energy enough that are asked for one which is sure in all: each costs a search.</summary>
     private const int MostTried = 12;
@@ -57,9 +60,10 @@ internal static class CutScorer
         CutEstimate[] bySpeed = [.. estimates.OrderBy(estimate => estimate.Cell.SecondsPerMetre).ThenBy(estimate => estimate.PowerPercent)];
         IEnumerable<CutEstimate> through = bySpeed.Where(estimate => estimate.Cell.IsSeenThrough), enough = through.Where(estimate => HasEnergyEnough(estimate, confidence));
         if (!enough.Any()) enough = through.Where(estimate => IsEnoughOnAverage(estimate, confidence));
-        if (law.Slow is not null && !enough.Any()) enough = MiddleOfWindow(through);
+        if (law.Slow is not null && !enough.Any()) enough = Likeliest(through);
+        enough = enough.Where(IsWorthNaming);
         // Where some cells were held anyway, more energy may help: the fastest that is sure with all of it, or else by energy alone.
-        if ((enough.Take(MostTried).FirstOrDefault(estimate => estimate.Through.Value >= confidence) ?? enough.FirstOrDefault()) is not { } fastest)
+        if ((enough.Take(MostTried).FirstOrDefault(estimate => IsSure(estimate.Through, confidence)) ?? enough.FirstOrDefault()) is not { } fastest)
         {
             advice.Add(WithoutSureCut(law, estimates, bySpeed, confidence));
             return null;
@@ -67,7 +71,7 @@ internal static class CutScorer
 
         CutEstimate? faster = bySpeed.FirstOrDefault(estimate => estimate.Cell.IsSeenThrough && estimate.Cell.SecondsPerMetre < fastest.Cell.SecondsPerMetre);
         CutStability stability = CutStability.Of(law.Fast, card, fastest, confidence);
-        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, joined, CutWords.SureCut(fastest, faster, law, stability, confidence)) with
+        recommendations.Add(RecommendationOf(Goal.SureCut, fastest, joined, confidence, CutWords.SureCut(fastest, faster, law, stability, confidence)) with
         {
             Unburned = CutBetween.FasterThan(fastest, law, card, confidence),
         });
@@ -76,22 +80,21 @@ internal static class CutScorer
             .First(estimate => estimate == fastest || (estimate.Cell.IsSeenThrough && IsEnough(estimate)));
         bool IsEnough(CutEstimate estimate) => fastest.Low >= confidence ? HasEnergyEnough(estimate, confidence) : fastest.Energy.Value >= confidence && IsEnoughOnAverage(estimate, confidence);
 
-        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, joined, CutWords.CleanCut(cleanest, law)));
+        recommendations.Add(RecommendationOf(Goal.CleanCut, cleanest, joined, confidence, CutWords.CleanCut(cleanest, law, confidence)));
         return stability;
     }
 
     /// <summary>Between two ends that leave no cell sure, the likeliest: slower and faster are both worse.</summary>
-    private static CutEstimate[] MiddleOfWindow(IEnumerable<CutEstimate> through)
-    {
-        CutEstimate? likeliest = through.Where(estimate => estimate.Probability >= LeastWorthNaming).MaxBy(estimate => estimate.Energy.Value);
-        return likeliest is not null && likeliest.Through.Value >= LeastWorthNaming ? [likeliest] : [];
-    }
+    private static IEnumerable<CutEstimate> Likeliest(IEnumerable<CutEstimate> through) =>
+        through.Where(estimate => estimate.Probability >= LeastWorthNaming).OrderByDescending(estimate => estimate.Energy.Value).Take(1);
+
+    private static bool IsWorthNaming(CutEstimate estimate) => estimate.Energy is { Value: >= LeastWorthNaming, Low: >= LeastToCountOn };
 
     private static Advice WithoutSureCut(CutLaw law, CutEstimate[] estimates, CutEstimate[] bySpeed, double confidence)
     {
         if (bySpeed.FirstOrDefault(estimate => !estimate.Cell.IsSeenHeld && HasEnergyEnough(estimate, confidence)) is { } unjudged) return CutWords.SureButUnjudged(unjudged);
         CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
-        return CutWords.NoSureCut(best, law.Slow is null ? SpeedReaching(law.Fast, best.Cell, confidence) : null, confidence);
+        return law.Slow is null ? CutWords.NoSureCut(best, SpeedReaching(law.Fast, best.Cell, confidence), confidence) : CutWords.NoCutBetweenEnds(best);
     }
 
     /// <summary>By energy through with the demanded probability at the lower end of its interval.</summary>
@@ -99,6 +102,12 @@ internal static class CutScorer
 
     /// <summary>The same averaged over what is not known: where no cell is sure at the lower end.</summary>
     private static bool IsEnoughOnAverage(CutEstimate estimate, double confidence) => estimate.Probability >= confidence && estimate.Energy.Value >= confidence;
+
+    /// <summary>True where a cut comes free as often as is demanded, and, at the lower end of its interval, fails at most twice as often.</summary>
+    public static bool IsSure(Estimate through, double confidence) => through.Value >= confidence && through.Low >= 1 - MostRiskOverDemanded * (1 - confidence);
+
+    /// <summary>What is stated of a cut: how often it comes free where that is sure; else only what can be counted on, the lower end of its interval.</summary>
+    public static double StatedOf(Estimate through, double confidence) => CutWords.Rounded(IsSure(through, confidence) ? through.Value : through.Low);
 
     /// <summary>The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.</summary>
     public static double? SpeedReaching(CutModel model, CutCell cell, double probability)
@@ -123,9 +132,8 @@ internal static class CutScorer
         new(ProbabilityThrough, CutWords.Rounded(through.Value), CutWords.Rounded(through.Low), CutWords.Rounded(through.High));
 
     /// <summary>The setting is chosen by its energy; what is stated of it counts whatever else may hold it.</summary>
-    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, JoinedCuts joined, string reason)
+    private static Recommendation RecommendationOf(string goal, CutEstimate estimate, JoinedCuts joined, double confidence, string reason)
     {
-        Interval through = IntervalOf(estimate.Through);
         return new()
         {
             Goal = goal,
@@ -134,8 +142,8 @@ internal static class CutScorer
             Cell = estimate.Cell.Address,
             Card = estimate.Cell.Card == 0 ? null : joined.Earlier[estimate.Cell.Card - 1].Plan.Number,
             Reason = reason,
-            Confidence = through.Value,
-            Interval = through,
+            Confidence = StatedOf(estimate.Through, confidence),
+            Interval = IntervalOf(estimate.Through),
         };
     }
 }

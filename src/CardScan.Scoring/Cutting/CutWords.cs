@@ -26,31 +26,45 @@ internal static class CutWords
         string other = faster is null ? ""
             : $" {Setting(faster.Cell.Settings)} is faster and came through on this card, but its probability is {Interval(faster.Through)}:"
                 + $" a risk of {Risk(faster.Through.Value)} that a side is held the next time.";
-        if (chosen.Energy.Value < confidence)
-            return $"Between two ends this card leaves no cell sure; the likeliest is {Setting(chosen.Cell.Settings)}, by energy alone {Interval(chosen.Energy)}.{Otherwise(chosen, law)} A finer card between the ends would tell.";
-        string rule = chosen.Low >= confidence ? $"at least {Percent(confidence)} at the lower end of the 95 % interval"
-            : $"at least {Percent(confidence)} averaged over what is not known; at the lower end of its 95 % interval it is {Percent(Rounded(chosen.Energy.Low))}";
-        return $"Fastest burned setting with energy enough: {Setting(chosen.Cell.Settings)}, by energy alone {Interval(chosen.Energy)} ({rule})."
-            + $"{Otherwise(chosen, law)}{Margin(chosen, law)}{other}{carried}";
+        string lead = chosen.Energy.Value < confidence ? "Between two ends this card leaves no cell sure; the likeliest is"
+            : CutScorer.IsSure(chosen.Through, confidence) ? "Fastest tested setting that cuts surely:"
+            : "Fastest tested setting with energy enough:";
+        return $"{lead} {Setting(chosen.Cell.Settings)}.{Free(chosen, law, confidence)}{Margin(chosen, law)}{other}{carried}";
     }
 
-    public static string CleanCut(CutEstimate chosen, CutLaw law) =>
+    public static string CleanCut(CutEstimate chosen, CutLaw law, double confidence) =>
         (chosen.Cell.HaloMm is { } mm
             ? $"The setting with energy enough that chars least: {Setting(chosen.Cell.Settings)}, {mm:0.0#} mm beside the cut."
             : $"Char was not measured, so the setting with the least energy that is enough stands in: {Setting(chosen.Cell.Settings)}. A photo lit from the front would show the char.")
-        + Otherwise(chosen, law);
+        + Free(chosen, law, confidence);
 
-    /// <summary>What leaves less than energy alone would.</summary>
-    private static string Otherwise(CutEstimate chosen, CutLaw law)
+    /// <summary>How often the next cut comes free, or how often at least, and why no more is said.</summary>
+    private static string Free(CutEstimate chosen, CutLaw law, double confidence)
     {
-        string bridges = law.Bridges.Count == 0 ? "" : $"a short bridge held {law.Bridges.Count} of the {law.Bridges.Sides} sides with energy enough";
-        string anyway = law.Anyway.Held.Count == 0 ? "" : $"{HeldOf(law.Anyway)} held all the same";
-        return (bridges, anyway) is ("", "")
-            ? $" On this card none of the {law.Anyway.Enough.Count} cells with energy enough was held by anything else; with what that leaves open, all four sides come free with a probability of {Interval(chosen.Through)}."
-            : $" But on this card {string.Join(", and ", ((string[])[bridges, anyway]).Where(part => part.Length > 0))}, which more energy is unlikely to fix, so all four sides come free with a probability of {Interval(chosen.Through)}.";
+        bool isSure = CutScorer.IsSure(chosen.Through, confidence), isHeld = law.Bridges.Count > 0 || law.Anyway.Held.Count > 0;
+        string energy = isHeld || chosen.Energy.Low < confidence ? $" By energy alone it cuts through with a probability of {Interval(chosen.Energy)}." : "";
+        if (isSure) return $"{energy} {Seen(law)}. The next cut comes free on all four sides with a probability of {Interval(chosen.Through)}.";
+        string why = isHeld ? ", which more energy is unlikely to fix"
+            : chosen.Energy.Low < confidence && chosen.Energy.Low <= law.OtherwiseAt(chosen.Cell).Low ? ", but how much energy it takes is not known closely enough"
+            : ", but so few prove little";
+        return $"{energy} {Seen(law)}{why}. Count on {Percent(Rounded(chosen.Through.Low))}; the best estimate is {Interval(chosen.Through)}.{(isHeld ? "" : " Burn a card around it to be surer.")}";
     }
 
-    private static string HeldOf(HeldAnyway anyway) => $"{anyway.Held.Count} of the {anyway.Enough.Count} cells with energy enough {(anyway.Held.Count == 1 ? "was" : "were")}";
+    /// <summary>What became of the cells and sides with energy enough.</summary>
+    private static string Seen(CutLaw law)
+    {
+        string bridges = law.Bridges.Count == 0 ? "" : $"a short bridge held {law.Bridges.Count} of the {law.Bridges.Sides} sides with energy enough";
+        string anyway = law.Anyway.Held.Count == 0 ? "" : HeldOf(law.Anyway);
+        if ((bridges, anyway) is ("", "")) return law.Anyway.Enough.Count switch
+        {
+            1 => "The one cell with energy enough came free",
+            2 => "Both cells with energy enough came free",
+            int cells => $"All {cells} cells with energy enough came free",
+        };
+        return $"But {string.Join(", and ", ((string[])[bridges, anyway]).Where(part => part.Length > 0))}";
+    }
+
+    private static string HeldOf(HeldAnyway anyway) => $"{anyway.Held.Count} of the {anyway.Enough.Count} cells with energy enough {(anyway.Held.Count == 1 ? "was" : "were")} held all the same";
 
     /// <summary>What besides too little energy shaped this card.</summary>
     public static IEnumerable<Advice> Causes(CutLaw law, CutCard card, IReadOnlyList<CutCell> spoiled, Plan plan)
@@ -63,7 +77,7 @@ internal static class CutWords
     }
 
     private static Advice HeldAnyway(HeldAnyway anyway, Plan plan) => new("held-anyway",
-        $"{HeldOf(anyway)} held all the same ({string.Join(", ", anyway.Held.Take(MostNamed).Select(cell => Setting(cell.Settings, plan)))}{(anyway.Held.Count > MostNamed ? ", …" : "")}),"
+        $"{HeldOf(anyway)} ({string.Join(", ", anyway.Held.Take(MostNamed).Select(cell => Setting(cell.Settings, plan)))}{(anyway.Held.Count > MostNamed ? ", …" : "")}),"
         + $" so a setting with energy enough comes free with a probability of {Interval(anyway.None)}:"
         + " more energy is unlikely to fix it; look for knots, glue or a warped place, lay the sheet flat on few supports away from the cuts, and mind the air");
 
@@ -73,6 +87,8 @@ internal static class CutWords
         CutCell[] closed = [.. card.Cells.Where(cell => cell.Sides.Any(side => !side.IsThrough && side.SlowVote > 0.5))];
         string seen = closed.Length == 0 ? "" : $" ({closed.Length} {(closed.Length == 1 ? "cell" : "cells")}, from {Setting(closed.MinBy(cell => cell.LnEnergy)!.Settings)} on)";
         string window = through.Length == 0 ? "" : $": it came through between {Setting(through.MinBy(cell => cell.LnEnergy)!.Settings)} and {Setting(through.MaxBy(cell => cell.LnEnergy)!.Settings)}";
+        if (card.IsEndDoubtful && closed.Length > 0)
+            return new("closes-again", $"{Setting(closed.MaxBy(cell => cell.LnEnergy)!.Settings)}, the most energy on this card, was held: by chance, or because this material closes again with too much; do not cure a held cut by going slower");
         return new("closes-again", $"with the most energy this material is held again{seen}, by melt that runs together or char that fills the cut{window}; stay away from both ends, and do not cure a held cut by going slower");
     }
 
@@ -108,6 +124,11 @@ internal static class CutWords
         $"no burned cell is surely enough through on all sides; the nearest is {Setting(best.Cell.Settings)},"
         + $" probability {Interval(best.Through)}, and {Percent(confidence)} is demanded of the lower end of that 95 % interval: burn a card around it, slower or with more power"
         + (speedReaching is { } speed && RoundSpeed(speed) < best.SpeedMmPerMin ? $"; by best estimate {RoundSpeed(speed):0.#} mm/min at {best.PowerPercent:0.#} % would do" : ""))
+    { Goal = Goal.SureCut };
+
+    public static Advice NoCutBetweenEnds(CutEstimate best) => new("no-sure-cut",
+        $"no burned cell is surely enough through on all sides, and both faster and slower ones were held; the nearest is {Setting(best.Cell.Settings)},"
+        + $" probability {Interval(best.Through)}: burn a card with finer steps around it")
     { Goal = Goal.SureCut };
 
     public static Advice SureButUnjudged(CutEstimate unjudged) => new("no-sure-cut",

@@ -37,8 +37,15 @@ internal sealed record Estimate(double Value, double Low, double High)
         return new(sum / weights, low, high);
     }
 
-    /// <summary>The probability of both of two independent things; the product of the limits is on the careful side.</summary>
-    public Estimate And(Estimate other) => new(Value * other.Value, Low * other.Low, High * other.High);
+    /// <summary>
+    /// The probability of both of two independent things. What each lacks at its lower limit counts by its square, as errors do;
+    /// the upper limits lie so near to certainty that their product stands.
+    /// </summary>
+    public Estimate And(Estimate other)
+    {
+        double both = Value * other.Value, lacking = (Value - Low) * other.Value, othersLacking = (other.Value - other.Low) * Value;
+        return new(both, Math.Max(0, both - Math.Sqrt(lacking * lacking + othersLacking * othersLacking)), High * other.High);
+    }
 
     private static double LogOdds(double probability) => Math.Clamp(Math.Log(probability / (1 - probability)), -Certain, Certain);
 }

@@ -5,12 +5,12 @@ namespace CardScan.Scoring.Cutting;
 
 /// <summary>A rate of failures of which few were seen: beforehand either tiny or anything up to a few in ten.</summary>
 /// <remarks>
-/// A mixture of two beta distributions. Most material fails now and then (half a percent of its cells); one in ten has
+/// A mixture of two beta distributions. Most material fails now and then (half a percent of its cells); one in five has
 /// something to it. Failures that are neighbours have one cause and count as one: then so many fewer cells tell of the rate.
 /// </remarks>
 internal static class FailureRate
 {
-    private const double SeldomShare = 0.9;
+    private const double SeldomShare = 0.8;
 
     /// <summary>Beta distributions of the rate: a mean of 0.5 %, weighing 60 cells, and one of 1 in 9, weighing 9.</summary>
     private static readonly (double A, double B) Seldom = (0.3, 59.7), Often = (1, 8);

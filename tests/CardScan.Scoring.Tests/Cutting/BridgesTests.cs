@@ -66,10 +66,10 @@ public sealed class BridgesTests
         Assert.Contains("(up to 0.6 mm)", advice.Message, StringComparison.Ordinal);
         Recommendation sure = scored.Recommendations.Single(one => one.Goal == Goal.SureCut);
         Assert.Contains($"a short bridge held {bridged} of the {sides} sides", sure.Reason, StringComparison.Ordinal);
-        Assert.StartsWith("Fastest burned setting with energy enough: ", sure.Reason, StringComparison.Ordinal);
+        Assert.StartsWith("Fastest tested setting with energy enough: ", sure.Reason, StringComparison.Ordinal);
         Assert.True(scored.IsHeldByBridges(sure));
         Assert.False(scored.IsHeldByBridges(sure with { Confidence = 0.96 }));
-        Assert.InRange(sure.Confidence!.Value, 0.9 * Math.Pow(1 - bridged / sides, 4), Math.Pow(1 - bridged / sides, 4));
+        Assert.InRange(sure.Interval!.Value, 0.9 * Math.Pow(1 - bridged / sides, 4), Math.Pow(1 - bridged / sides, 4));
     }
 
     [Fact]
