@@ -140,8 +140,8 @@ internal sealed class MixedCauses
         double logLikelihood = 0, bad = 0, strayHeld = 0, enough = 0, strayOpen = 0, lacking = 0;
         foreach ((int c, CutCell cell) in _card.Cells.Index())
         {
-            double x = SpecialFunctions.Logistic(Dot(_rows[c].X, _fast!)), y = SpecialFunctions.Logistic(Dot(_rows[c].Y, _fast!));
-            double kept = _slowTerms is null ? 1 : SpecialFunctions.Logistic(Dot(_slowRows[c], _slow));
+            double x = SpecialFunctions.Logistic(Vectors.Dot(_rows[c].X, _fast!)), y = SpecialFunctions.Logistic(Vectors.Dot(_rows[c].Y, _fast!));
+            double kept = _slowTerms is null ? 1 : SpecialFunctions.Logistic(Vectors.Dot(_slowRows[c], _slow));
             double good = 1, chance = 1;
             foreach (CutSide side in cell.Sides)
             {
@@ -184,12 +184,5 @@ internal sealed class MixedCauses
     {
         double open = _strayOpen + (1 - _strayHeld - _strayOpen) * through;
         return side.IsThrough ? open : 1 - open;
-    }
-
-    private static double Dot(double[] row, double[] coefficients)
-    {
-        double sum = 0;
-        for (int j = 0; j < row.Length; j++) sum += row[j] * coefficients[j];
-        return sum;
     }
 }

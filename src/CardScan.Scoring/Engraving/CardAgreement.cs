@@ -1,5 +1,6 @@
 using CardScan.Model;
 using CardScan.Scoring.Engraving.Doubt;
+using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Statistics;
 
 namespace CardScan.Scoring.Engraving;
@@ -22,7 +23,7 @@ internal sealed record CardAgreement(int Card, Measured DoseFactor, Measured Mar
         {
             (double[] dose, double[] mark) = draws.CardDifferences(index);
             double distance = Math.Max(draws.CardDistance(index, 0), draws.CardDistance(index, 1));
-            return new CardAgreement(index, FactorOf(dose, LawPosterior.CardDose), FactorOf(mark, LawPosterior.CardMark), distance);
+            return new CardAgreement(index, FactorOf(dose, CardSpread.OfDose), FactorOf(mark, CardSpread.OfMark), distance);
         });
 
     private static Measured FactorOf(double[] numbers, double spread)

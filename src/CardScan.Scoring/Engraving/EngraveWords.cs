@@ -1,5 +1,5 @@
 using CardScan.Model;
-using CardScan.Scoring.Engraving.Doubt;
+using CardScan.Scoring.Fitting;
 using static CardScan.Scoring.SettingWords;
 
 namespace CardScan.Scoring.Engraving;
@@ -73,7 +73,7 @@ internal static class EngraveWords
     public static Advice CardsDisagree(Plan earlier, CardAgreement agreement)
     {
         double dose = agreement.DoseFactor.Value - 1, mark = agreement.MarkFactor.Value - 1;
-        string differs = Math.Abs(dose) / LawPosterior.CardDose > Math.Abs(mark) / LawPosterior.CardMark
+        string differs = Math.Abs(dose) / CardSpread.OfDose > Math.Abs(mark) / CardSpread.OfMark
             ? $"as if it had got {(dose < 0 ? "less" : "more")} energy at the same settings"
             : $"with {(mark < 0 ? "weaker" : "stronger")} marks at the same settings";
         return new("cards-disagree",

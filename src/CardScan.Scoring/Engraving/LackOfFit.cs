@@ -1,3 +1,4 @@
+using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Engraving;
@@ -29,7 +30,7 @@ internal sealed record LackOfFit(double? Probability, double PatternDeviation)
             double after = Norm(term);
             if (after < 1e-3 * before || basis.Count >= count - 2) continue;
             for (int i = 0; i < count; i++) term[i] /= after;
-            double along = Dot(term, residuals);
+            double along = Vectors.Dot(term, residuals);
             for (int i = 0; i < count; i++) pattern[i] += along * term[i] * fit.Deviations[i];
             gain += along * along;
             terms++;
@@ -37,8 +38,8 @@ internal sealed record LackOfFit(double? Probability, double PatternDeviation)
         }
 
         double left = fit.DegreesOfFreedom - terms;
-        double rest = Dot(residuals, residuals) - gain;
-        double size = Math.Sqrt(Dot(pattern, pattern) / count);
+        double rest = Vectors.Dot(residuals, residuals) - gain;
+        double size = Math.Sqrt(Vectors.Dot(pattern, pattern) / count);
         if (terms == 0 || left < 3 || !(rest > 0)) return new(null, size);
         double f = gain / terms / (rest / left);
         return new(1 - FisherSnedecor.CDF(terms, left, f), size);
@@ -85,13 +86,11 @@ internal sealed record LackOfFit(double? Probability, double PatternDeviation)
         {
             foreach (double[] other in orthonormal)
             {
-                double along = Dot(column, other);
+                double along = Vectors.Dot(column, other);
                 for (int i = 0; i < column.Length; i++) column[i] -= along * other[i];
             }
         }
     }
 
-    private static double Dot(double[] a, double[] b) => a.Zip(b, (x, y) => x * y).Sum();
-
-    private static double Norm(double[] a) => Math.Sqrt(Dot(a, a));
+    private static double Norm(double[] a) => Math.Sqrt(Vectors.Dot(a, a));
 }

@@ -13,7 +13,7 @@ internal static class LawScoring
     {
         Levelling levelling = Levelling.Of(choice);
         bool isKnown = levelling.HasLevelledOff || HasBroadTop(estimates, options);
-        PlaceTrend? place = PlaceTrend.On(choice);
+        PlaceTrend? place = PlaceTrend.On(draws.Best);
         MarkPicks picks = new(choice.Card, options);
         picks.NameLeftOut(choice.Outliers, estimates);
         AddTop(picks.Advice, choice, levelling, isKnown, options);

@@ -32,22 +32,21 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
         [("top left", false, false), ("top right", true, false), ("bottom left", false, true), ("bottom right", true, true)];
 
     /// <summary>The weaker corner of the reading's own card; null where none is told.</summary>
-    public static PlaceTrend? On(LawChoice choice)
+    public static PlaceTrend? On(LawPosterior posterior)
     {
-        LawFit fit = choice.Best;
+        LawFit fit = posterior.Fit;
         if (fit.Card.Marked.Count(cell => cell.Cell.Card == 0) < FewestCells) return null;
-        LawPosterior posterior = new(fit);
         Cholesky? root = RootOf(posterior, out double[][] columns);
         if (root is null) return null;
-        double[] gradient = [.. columns.Select(column => Dot(column, fit.ScaledResiduals))];
+        double[] gradient = [.. columns.Select(column => Vectors.Dot(column, fit.ScaledResiduals))];
         double[] solved = root.Solve(gradient);
-        double square = Dot(fit.ScaledResiduals, fit.ScaledResiduals) - Dot(gradient, solved);
+        double square = Vectors.Dot(fit.ScaledResiduals, fit.ScaledResiduals) - Vectors.Dot(gradient, solved);
         PlaceTrend? worst = null;
         foreach ((string name, bool isRight, bool isBottom) in Corners)
         {
             double[] field = FieldOf(posterior, isRight, isBottom);
-            double[] shared = [.. columns.Select(column => Dot(column, field))];
-            double own = Dot(field, field) - Dot(shared, root.Solve(shared)), along = Dot(field, fit.ScaledResiduals) - Dot(shared, solved);
+            double[] shared = [.. columns.Select(column => Vectors.Dot(column, field))];
+            double own = Vectors.Dot(field, field) - Vectors.Dot(shared, root.Solve(shared)), along = Vectors.Dot(field, fit.ScaledResiduals) - Vectors.Dot(shared, solved);
             if (!(own > 1e-9)) continue;
             double lnDose = along / own, left = Math.Max(square - along * along / own, 0);
             PlaceTrend trend = new(name, lnDose, Math.Sqrt(left / Math.Max(1, fit.DegreesOfFreedom - 1) / own));
@@ -75,7 +74,7 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
         columns = posterior.AdditiveColumns;
         double[,] gram = new double[columns.Length, columns.Length];
         for (int i = 0; i < columns.Length; i++)
-            for (int j = 0; j <= i; j++) gram[i, j] = Dot(columns[i], columns[j]);
+            for (int j = 0; j <= i; j++) gram[i, j] = Vectors.Dot(columns[i], columns[j]);
         return Cholesky.Of(gram, posterior.AdditivePrecision(DeviationSpread));
     }
 
@@ -94,12 +93,5 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
         return Along(own.XMm, cells.Min(each => each.XMm), cells.Max(each => each.XMm), isRight) * Along(own.YMm, cells.Min(each => each.YMm), cells.Max(each => each.YMm), isBottom);
 
         static double Along(double at, double first, double last, bool isLast) => last <= first ? 1 : isLast ? (at - first) / (last - first) : (last - at) / (last - first);
-    }
-
-    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
-    {
-        double sum = 0;
-        for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
-        return sum;
     }
 }

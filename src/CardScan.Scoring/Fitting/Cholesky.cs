@@ -3,9 +3,9 @@ namespace CardScan.Scoring.Fitting;
 /// <summary>Root of a symmetric positive definite matrix, for small ones that are solved by the hundred.</summary>
 internal sealed class Cholesky
 {
-    private readonly double[][] _root;
+    private readonly double[] _root;
 
-    private Cholesky(double[][] root) => _root = root;
+    private Cholesky(double[] root) => _root = root;
 
     /// <summary>ln of the determinant.</summary>
     public double LnDeterminant { get; private init; }
@@ -15,54 +15,25 @@ internal sealed class Cholesky
     /// <param name="diagonal">Added to its diagonal.</param>
     public static Cholesky? Of(double[,] matrix, ReadOnlySpan<double> diagonal)
     {
-        int size = diagonal.Length;
-        double[][] root = [.. Enumerable.Range(0, size).Select(i => new double[i + 1])];
-        double lnDeterminant = 0;
-        for (int i = 0; i < size; i++)
+        double[] root = new double[SmallMatrix.PackedLength(diagonal.Length)];
+        for (int i = 0, at = 0; i < diagonal.Length; i++)
         {
-            for (int j = 0; j <= i; j++)
-            {
-                double sum = matrix[i, j] - Dot(root[i], root[j], j);
-                if (j < i)
-                {
-                    root[i][j] = sum / root[j][j];
-                    continue;
-                }
-
-                sum += diagonal[i];
-                if (!(sum > 0)) return null;
-                root[i][i] = Math.Sqrt(sum);
-                lnDeterminant += Math.Log(sum);
-            }
+            for (int j = 0; j <= i; j++) root[at++] = matrix[i, j];
+            root[at - 1] += diagonal[i];
         }
 
-        return new(root) { LnDeterminant = lnDeterminant };
+        return SmallMatrix.TryFactor(root, diagonal.Length, root, out double lnDeterminant) ? new(root) { LnDeterminant = lnDeterminant } : null;
     }
 
     /// <summary>The matrix's inverse times a vector.</summary>
     public double[] Solve(ReadOnlySpan<double> vector)
     {
         double[] x = vector.ToArray();
-        for (int i = 0; i < x.Length; i++) x[i] = (x[i] - Dot(_root[i], x, i)) / _root[i][i];
-        BackSubstitute(x);
+        SmallMatrix.Solve(_root, x);
+        SmallMatrix.SolveTransposed(_root, x);
         return x;
     }
 
     /// <summary>The transposed root's inverse times a vector: of standard normal numbers it makes ones whose covariance is the matrix's inverse.</summary>
-    public void BackSubstitute(Span<double> vector)
-    {
-        for (int i = vector.Length - 1; i >= 0; i--)
-        {
-            double x = vector[i] / _root[i][i];
-            vector[i] = x;
-            for (int j = 0; j < i; j++) vector[j] -= _root[i][j] * x;
-        }
-    }
-
-    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b, int count)
-    {
-        double sum = 0;
-        for (int k = 0; k < count; k++) sum += a[k] * b[k];
-        return sum;
-    }
+    public void BackSubstitute(Span<double> vector) => SmallMatrix.SolveTransposed(_root, vector);
 }

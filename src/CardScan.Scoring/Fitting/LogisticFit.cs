@@ -127,11 +127,11 @@ internal sealed class LogisticFit
             double value = figure(at.Coefficients, gradient);
             if (at.Inverse is null || !double.IsFinite(value)) return null;
             double[] upwards = at.Times(at.Score), along = at.Times(gradient);
-            double slope = Dot(gradient, along);
-            double room = at.LogLikelihood + Dot(at.Score, upwards) / 2 - floor;
+            double slope = Vectors.Dot(gradient, along);
+            double room = at.LogLikelihood + Vectors.Dot(at.Score, upwards) / 2 - floor;
             double push = (isUpper ? 1 : -1) * Math.Sqrt(2 * Math.Max(0, room) / slope);
             double[] move = [.. upwards.Select((up, j) => up + push * along[j])];
-            if (Math.Abs(at.LogLikelihood - floor) < LikelihoodTolerance && Math.Abs(Dot(gradient, move)) < LimitTolerance * Math.Sqrt(slope)) return value;
+            if (Math.Abs(at.LogLikelihood - floor) < LikelihoodTolerance && Math.Abs(Vectors.Dot(gradient, move)) < LimitTolerance * Math.Sqrt(slope)) return value;
 
             LogisticPoint next = at.Moved(move, 1);
             for (double factor = 0.5; !(next.LogLikelihood > Math.Min(floor, at.LogLikelihood) - DeepestFall) && factor > 1e-3; factor /= 2) next = at.Moved(move, factor);
@@ -173,12 +173,5 @@ internal sealed class LogisticFit
         double share = move[held] / inverse[held, held];
         for (int j = 0; j < move.Length; j++) move[j] -= share * inverse[j, held];
         move[held] = 0;
-    }
-
-    private static double Dot(double[] a, double[] b)
-    {
-        double sum = 0;
-        for (int j = 0; j < a.Length; j++) sum += a[j] * b[j];
-        return sum;
     }
 }

@@ -272,17 +272,10 @@ internal sealed class NonlinearFit
 
             for (int j = 0; j < _size; j++)
             {
-                _gradient[j] = Dot(_jacobian[j], _residuals);
-                for (int k = 0; k <= j; k++) _normal[j, k] = _normal[k, j] = Dot(_jacobian[j], _jacobian[k]);
+                _gradient[j] = Vectors.Dot(_jacobian[j], _residuals);
+                for (int k = 0; k <= j; k++) _normal[j, k] = _normal[k, j] = Vectors.Dot(_jacobian[j], _jacobian[k]);
                 _scale[j] = Math.Max(_scale[j], _normal[j, j] > 0 ? _normal[j, j] : 1e-30);
             }
-        }
-
-        private static double Dot(double[] a, double[] b)
-        {
-            double sum = 0;
-            for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
-            return sum;
         }
 
         private bool IsFree(int j) =>

@@ -22,8 +22,7 @@ internal static class SmallMatrix
         {
             for (int j = 0, other = 0; j <= i; other += ++j)
             {
-                double diagonal = matrix[row + j], sum = diagonal;
-                for (int k = 0; k < j; k++) sum -= root[row + k] * root[other + k];
+                double diagonal = matrix[row + j], sum = diagonal - Vectors.Dot(root.Slice(row, j), root[other..]);
                 if (j < i) root[row + j] = sum / root[other + j];
                 else if (sum > LeastPivot * diagonal) root[row + j] = Math.Sqrt(sum);
                 else return false;
@@ -39,16 +38,15 @@ internal static class SmallMatrix
     public static double QuadraticOfInverse(ReadOnlySpan<double> root, ReadOnlySpan<double> x)
     {
         Span<double> solved = stackalloc double[x.Length];
-        double sum = 0;
-        for (int i = 0, row = 0; i < x.Length; row += ++i)
-        {
-            double value = x[i];
-            for (int k = 0; k < i; k++) value -= root[row + k] * solved[k];
-            solved[i] = value / root[row + i];
-            sum += solved[i] * solved[i];
-        }
+        x.CopyTo(solved);
+        Solve(root, solved);
+        return Vectors.Dot(solved, solved);
+    }
 
-        return sum;
+    /// <summary>Solves root · x = y in place.</summary>
+    public static void Solve(ReadOnlySpan<double> root, Span<double> y)
+    {
+        for (int i = 0, row = 0; i < y.Length; row += ++i) y[i] = (y[i] - Vectors.Dot(root.Slice(row, i), y)) / root[row + i];
     }
 
     /// <summary>Solves rootᵀ · x = y in place: of numbers without scatter and correlation it makes ones that scatter by the inverse.</summary>
@@ -56,8 +54,10 @@ internal static class SmallMatrix
     {
         for (int i = y.Length - 1; i >= 0; i--)
         {
-            for (int k = i + 1; k < y.Length; k++) y[i] -= root[k * (k + 1) / 2 + i] * y[k];
-            y[i] /= root[i * (i + 1) / 2 + i];
+            ReadOnlySpan<double> row = root.Slice(i * (i + 1) / 2, i + 1);
+            double x = y[i] / row[i];
+            y[i] = x;
+            for (int k = 0; k < i; k++) y[k] -= row[k] * x;
         }
     }
 
@@ -80,13 +80,9 @@ internal static class SmallMatrix
         double[] column = new double[size];
         for (int c = 0; c < size; c++)
         {
-            for (int i = 0, row = 0; i < size; row += ++i)
-            {
-                double sum = i == c ? 1 : 0;
-                for (int k = 0; k < i; k++) sum -= root[row + k] * column[k];
-                column[i] = sum / root[row + i];
-            }
-
+            Array.Clear(column);
+            column[c] = 1;
+            Solve(root, column);
             SolveTransposed(root, column);
             for (int i = 0; i < size; i++) inverse[i, c] = column[i];
         }

@@ -1,3 +1,4 @@
+using CardScan.Scoring.Cutting;
 using CardScan.Scoring.Fitting;
 using CardScan.Scoring.Next.Knowledge;
 
@@ -72,7 +73,7 @@ public sealed class PlausibleLawTests
 
         double[] left = Information.WithOwnChance(card, law);
 
-        Assert.Equal(0.2 * 0.2 / 400 + CardSpread.OfDose * CardSpread.OfDose, 1 / left[0], 12);
+        Assert.Equal(0.2 * 0.2 / 400 + PieceSpread.Usual * PieceSpread.Usual, 1 / left[0], 12);
     }
 
     [Fact]

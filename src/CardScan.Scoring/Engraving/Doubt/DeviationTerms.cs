@@ -1,3 +1,5 @@
+using CardScan.Scoring.Fitting;
+
 namespace CardScan.Scoring.Engraving.Doubt;
 
 /// <summary>A setting as the deviations from a law see it.</summary>
@@ -30,6 +32,7 @@ internal sealed class DeviationTerms
 
     private readonly DoseLaw _law;
     private readonly double[] _parameters;
+    private readonly double _lnHighest;
     private readonly int _knots;
     private readonly (double Middle, double Half) _rate;
     private readonly (double Middle, double Half) _speed;
@@ -38,6 +41,7 @@ internal sealed class DeviationTerms
     public DeviationTerms(LawFit fit)
     {
         (_law, _parameters) = (fit.Law, fit.Parameters.ToArray());
+        _lnHighest = _law.LnHighestDose(_parameters);
         _strongest = fit.Law.Curve.Value(fit.Law.ShapeOf(_parameters), fit.Peak);
         DoubtPoint[] points = [.. Enumerable.Range(0, fit.Card.Burned.Count).Select(PointOf)];
         double lowest = points.Min(point => point.LnDose);
@@ -61,7 +65,7 @@ internal sealed class DeviationTerms
 
     /// <summary>A burned cell's setting, or one beside it.</summary>
     public DoubtPoint PointOf(int burned) => new(
-        _law.LnEffectiveDose(_parameters, burned) - _law.LnHighestDose(_parameters), _law.LnRateOf(burned), _law.LnSpeedOf(burned));
+        _law.LnEffectiveDose(_parameters, burned) - _lnHighest, _law.LnRateOf(burned), _law.LnSpeedOf(burned));
 
     /// <summary>A setting beside another one.</summary>
     public DoubtPoint Beside(DoubtPoint point, double lnPowerChange, double lnSpeedChange) => new(
@@ -71,7 +75,7 @@ internal sealed class DeviationTerms
     public void Fill(DoubtPoint at, Span<double> row)
     {
         double scale = ScaleAt(at);
-        AddHats(at.LnDose, scale, row[.._knots]);
+        Hats.Fill(Knots, at.LnDose, scale, row[.._knots]);
         int next = _knots;
         double q = Unit(at.LnRate, _rate), s = Unit(at.LnSpeed, _speed), slope = DoseScale * SlopeAt(at);
         if (HasRate)
@@ -104,7 +108,7 @@ internal sealed class DeviationTerms
     public double[] DoseRowAt(double lnDose)
     {
         double[] row = new double[Count];
-        AddHats(lnDose, ScaleAt(new(lnDose, 0, 0)), row.AsSpan(.._knots));
+        Hats.Fill(Knots, lnDose, ScaleAt(new(lnDose, 0, 0)), row.AsSpan(.._knots));
         return row;
     }
 
@@ -115,23 +119,6 @@ internal sealed class DeviationTerms
     public double SlopeAt(DoubtPoint at) => (ShareAt(at.LnDose + SlopeStep / 2) - ShareAt(at.LnDose - SlopeStep / 2)) / SlopeStep;
 
     private double ShareAt(double lnDose) => _law.Curve.Value(_law.ShapeOf(_parameters), Math.Exp(lnDose)) / _strongest;
-
-    /// <summary>Linear between knots, level beyond the last ones.</summary>
-    private void AddHats(double lnDose, double scale, Span<double> hats)
-    {
-        hats.Clear();
-        int below = 0;
-        while (below < _knots - 1 && lnDose < Knots[below]) below++;
-        if (below == 0 || lnDose <= Knots[below])
-        {
-            hats[below] = scale;
-            return;
-        }
-
-        double part = (lnDose - Knots[below]) / (Knots[below - 1] - Knots[below]);
-        hats[below - 1] = scale * part;
-        hats[below] = scale * (1 - part);
-    }
 
     private static (double Middle, double Half) RangeOf(IEnumerable<double> values)
     {

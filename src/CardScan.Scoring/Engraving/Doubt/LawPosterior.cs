@@ -27,9 +27,6 @@ internal sealed class LawPosterior
     /// <summary>Weight beforehand of no deviation at all, against one of each step; likewise of lines and of the top.</summary>
     private const double NoneWeight = 5;
 
-    /// <summary>Spread of the dose, and of the mark, between cards burned alike (common practice, no source).</summary>
-    public const double CardDose = 0.025, CardMark = 0.01;
-
     /// <summary>Differences between cards that are thinkable at all, in those spreads: about half the dose.</summary>
     private const double WidestCard = 20;
 
@@ -66,9 +63,9 @@ internal sealed class LawPosterior
         _precision = new double[_columns.Length];
         _gram = new double[_columns.Length, _columns.Length];
         for (int i = 0; i < _columns.Length; i++)
-            for (int j = 0; j <= i; j++) _gram[i, j] = Dot(_columns[i], _columns[j]);
-        _gradient = [.. _columns.Select(column => Dot(column, fit.ScaledResiduals))];
-        _square = Dot(fit.ScaledResiduals, fit.ScaledResiduals);
+            for (int j = 0; j <= i; j++) _gram[i, j] = Vectors.Dot(_columns[i], _columns[j]);
+        _gradient = [.. _columns.Select(column => Vectors.Dot(column, fit.ScaledResiduals))];
+        _square = Vectors.Dot(fit.ScaledResiduals, fit.ScaledResiduals);
         AddKnown();
         Steps = [.. Tried()];
     }
@@ -162,8 +159,8 @@ internal sealed class LawPosterior
         MarkedCell[] cells = [.. Fit.Card.Marked];
         foreach (int card in _cards)
         {
-            yield return OfCard(card, point => CardDose * Terms.SlopeAt(point));
-            yield return OfCard(card, point => CardMark * Terms.ScaleAt(point));
+            yield return OfCard(card, point => CardSpread.OfDose * Terms.SlopeAt(point));
+            yield return OfCard(card, point => CardSpread.OfMark * Terms.ScaleAt(point));
         }
 
         double[] OfCard(int card, Func<DoubtPoint, double> effect) =>
@@ -216,8 +213,8 @@ internal sealed class LawPosterior
         double[] contrast = new double[precision.Length];
         (contrast[NumberOfCard(card) + which], contrast[NumberOfCard(0) + which]) = (1, -1);
         double[] solved = root.Solve(contrast);
-        double square = Math.Max(_square - Dot(_gradient, root.Solve(_gradient)), 1e-6 * _square);
-        return (Dot(solved, _gradient), Dot(solved, contrast) * square / Fit.DegreesOfFreedom);
+        double square = Math.Max(_square - Vectors.Dot(_gradient, root.Solve(_gradient)), 1e-6 * _square);
+        return (Vectors.Dot(solved, _gradient), Vectors.Dot(solved, contrast) * square / Fit.DegreesOfFreedom);
     }
 
     private PosteriorStep? StepOf(double deviation, double top, double line)
@@ -233,16 +230,9 @@ internal sealed class LawPosterior
 
         if (Cholesky.Of(_gram, precision) is not { } root) return null;
         double[] mean = root.Solve(_gradient);
-        double square = Math.Max(_square - Dot(_gradient, mean), 1e-6 * _square + 1e-12);
+        double square = Math.Max(_square - Vectors.Dot(_gradient, mean), 1e-6 * _square + 1e-12);
         double evidence = (lnPrior - root.LnDeterminant - Fit.DegreesOfFreedom * Math.Log(square)) / 2;
         return new(root, mean, square, Fit.DegreesOfFreedom) { Deviation = deviation, Precision = precision, LnEvidence = evidence };
-    }
-
-    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
-    {
-        double sum = 0;
-        for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
-        return sum;
     }
 }
 

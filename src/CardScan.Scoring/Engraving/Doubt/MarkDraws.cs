@@ -43,6 +43,9 @@ internal sealed class MarkDraws
         _best = Enumerable.Range(0, _draws[0].Strengths.Length).MaxBy(cell => Mean(draw => draw.Strengths[cell]));
     }
 
+    /// <summary>What the cells leave open of the likeliest law.</summary>
+    public LawPosterior Best => _laws[0];
+
     /// <summary>Strongest mark at a burned setting, by best estimate.</summary>
     public double Strongest { get; }
 

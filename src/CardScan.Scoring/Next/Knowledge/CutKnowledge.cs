@@ -19,7 +19,7 @@ internal static class CutKnowledge
     private const double WaysApart = 0.15;
 
     /// <summary>Two cards differ by the chance of both.</summary>
-    private static readonly double BetweenCards = Math.Sqrt(2) * CardSpread.OfDose;
+    private static readonly double BetweenCards = PieceSpread.FromOnePieceToAnother;
 
     /// <summary>ln dose beyond the cells in which the limit is looked for.</summary>
     private const double Outside = 1;

@@ -1,3 +1,5 @@
+using CardScan.Scoring.Fitting;
+
 namespace CardScan.Scoring.Next.Knowledge;
 
 /// <summary>A mark that rises with dose and levels off, in a form that holds the saturating and the logistic curve, and may deviate from it.</summary>
@@ -68,7 +70,7 @@ internal sealed class PlausibleMark : PlausibleLaw
         row[LnShape] = slope * z;
         row[SpeedExponent] = -slope * _shape * speed;
         row[Bend] = _p[Strongest] * left * (u / (1 + bend * u) - passed) / bend;
-        AddHats((z - _limitZ) / _shape, _p[Strongest] * Math.Max(share, LeastScale), row[CurveParameters..]);
+        Hats.Fill(Knots, (z - _limitZ) / _shape, _p[Strongest] * Math.Max(share, LeastScale), row[CurveParameters..]);
         AddOuter(information, row, 1 / _chance.VarianceAt(_p[Strongest] * share));
     }
 
@@ -105,21 +107,4 @@ internal sealed class PlausibleMark : PlausibleLaw
 
     /// <summary>−ln of what is left to the plateau.</summary>
     private static double Passed(double u, double bend) => Math.Log(1 + bend * u) / bend;
-
-    /// <summary>Linear between knots, level beyond the last ones.</summary>
-    private static void AddHats(double lnDose, double scale, Span<double> hats)
-    {
-        hats.Clear();
-        int below = 0;
-        while (below < hats.Length - 1 && lnDose < Knots[below]) below++;
-        if (below == 0 || lnDose <= Knots[below])
-        {
-            hats[below] = scale;
-            return;
-        }
-
-        double part = (lnDose - Knots[below]) / (Knots[below - 1] - Knots[below]);
-        hats[below - 1] = scale * part;
-        hats[below] = scale * (1 - part);
-    }
 }

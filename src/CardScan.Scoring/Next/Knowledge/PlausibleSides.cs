@@ -1,3 +1,5 @@
+using CardScan.Scoring.Cutting;
+
 namespace CardScan.Scoring.Next.Knowledge;
 
 /// <summary>A cut: each side is through with a probability that rises with ln dose.</summary>
@@ -31,7 +33,7 @@ internal sealed class PlausibleSides : PlausibleLaw
 
     public override int Size => Parameters;
 
-    public override IReadOnlyList<(int Parameter, double Deviation)> OwnOfACard { get; } = [(Middle, CardSpread.OfDose)];
+    public override IReadOnlyList<(int Parameter, double Deviation)> OwnOfACard { get; } = [(Middle, PieceSpread.Usual)];
 
     /// <summary>Probability that a side is through.</summary>
     public static double ProbabilityAt(ReadOnlySpan<double> p, double lnPower, double speed, bool isAlongY) =>
