@@ -7,7 +7,7 @@ namespace CardScan.Scoring.Engraving;
 internal static class LawScoring
 {
     /// <summary>Sure full marks that make a top of their own on a card that has not levelled off.</summary>
-    private const int FewestAtTop = 4;
+    private const int FewestAtTop = 2;
 
     public static Verdict Score(LawChoice choice, MarkDraws draws, CellEstimate[] estimates, ScoringOptions options)
     {
