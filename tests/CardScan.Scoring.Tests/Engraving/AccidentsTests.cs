@@ -31,6 +31,13 @@ public sealed class AccidentsTests
     }
 
     [Fact]
+    public void A_dark_cell_whose_neighbour_is_too_dark_as_well_does_not_stand_alone()
+    {
+        for (int seed = 1; seed <= 10; seed++)
+            Assert.Empty(OutliersOf(CardScorer.Score(With(With(Card.Read(seed), 1.25, (2, 3)), 1.16, (2, 4)), ScoringOptions.Default)));
+    }
+
+    [Fact]
     public void On_a_small_card_no_dark_cell_is_left_out()
     {
         SimulatedCard small = Card with { PowersPercent = [30, 60, 90], SpeedsMmPerMin = [1000, 2200, 4800] };
