@@ -91,7 +91,8 @@ public sealed partial class CardArchive : IDisposable
     /// once; another reading of the same photos is added, and is the current one from then on.
     /// </summary>
     /// <param name="what">The reading and its files.</param>
-    /// <exception cref="ArgumentException">The plan or a photo is not the one that the reading names.</exception>
+    /// <returns>What was kept; or why nothing was, also where a photo is not the one that was read any more.</returns>
+    /// <exception cref="ArgumentException">The plan is not the one that the reading names, or there are more files than photos.</exception>
     public Outcome<KeptReading> KeepReading(ReadingToKeep what)
     {
         ArgumentNullException.ThrowIfNull(what);
@@ -103,6 +104,7 @@ public sealed partial class CardArchive : IDisposable
             byte[] json = Encoding.UTF8.GetBytes(CardJson.Write(what.Reading));
             using Staging staging = new(_files);
             StagedReading staged = Stage(staging, what);
+            if (Changed(staged, what.Reading) is { } changed) return changed;
             return _database.Write<KeptReading>(() => Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged));
         });
     }
@@ -176,11 +178,12 @@ public sealed partial class CardArchive : IDisposable
     {
         if (!Same(CardJson.Sha256(what.PlanJson.Span), what.Reading.PlanSha256)) throw new ArgumentException("The plan is not the reading's.", nameof(what));
         if (what.Photos.Count > what.Reading.Photos.Count || what.AnnotatedPictures.Count > what.Reading.Photos.Count) throw new ArgumentException("There are more files than photos.", nameof(what));
-        foreach ((ReadOnlyMemory<byte> photo, PhotoRecord record) in what.Photos.Zip(what.Reading.Photos))
-        {
-            if (!Same(CardJson.Sha256(photo.Span), record.Sha256)) throw new ArgumentException($"The bytes of {record.File} are not those that were read.", nameof(what));
-        }
-
-        static bool Same(string given, string? named) => string.Equals(given, named, StringComparison.OrdinalIgnoreCase);
     }
+
+    /// <summary>A photo whose file changed after it was measured.</summary>
+    private static Refusal? Changed(StagedReading staged, Reading reading) => staged.Photos.Zip(reading.Photos).FirstOrDefault(pair => !Same(pair.First!.Sha256, pair.Second.Sha256)) is { Second: { } photo }
+        ? Refusal.OfPlace("photo-changed", $"{photo.File} changed while it was read", "wait until it is copied whole, then read the photos again")
+        : null;
+
+    private static bool Same(string given, string? named) => string.Equals(given, named, StringComparison.OrdinalIgnoreCase);
 }

@@ -1,6 +1,5 @@
 using System.Globalization;
 using CardScan.Model;
-using CardScan.Vision;
 using CardScan.Workflow;
 using Spectre.Console;
 
@@ -15,10 +14,11 @@ internal static class CardsSummary
         List<int> codes = [ExitCode.Done];
         if (result.Cards is [ReadResult only]) codes.Add(ReadingSummary.Print(terminal, only, isJson));
         else codes.AddRange(result.Cards.Select(card => PrintOneOfMany(terminal, card, isJson)));
-        if (isJson && result.Cards.Count != 1) terminal.ShowRaw($"[\n{string.Join(",\n", result.Cards.Select(card => CardJson.Write(card.Reading).TrimEnd()))}\n]\n");
+        bool isMany = result.Cards.Count + result.Refused.Count > 1;
+        if (isJson && isMany && result.Cards.Count != 1) terminal.ShowRaw($"[\n{string.Join(",\n", result.Cards.Select(card => CardJson.Write(card.Reading).TrimEnd()))}\n]\n");
 
         foreach (RefusedPhoto refused in result.Refused) codes.Add(terminal.Refuse(refused.Refusal));
-        if (!isJson && result.Cards.Count + result.Refused.Count > 1) terminal.ShowLine(Total(result));
+        if (!isJson && isMany) terminal.ShowLine(Total(result));
         return codes.Max();
     }
 

@@ -24,7 +24,7 @@ internal static class DemoCommand
         command.SetAction(parsed =>
         {
             string folder = parsed.GetValue(output)!;
-            Outcome<DemoResult> results = terminal.Working("reading", progress => Demo.Run(AppContext.BaseDirectory, folder, surroundings.Clock, progress));
+            Outcome<DemoResult> results = terminal.Counting(progress => Demo.Run(AppContext.BaseDirectory, folder, surroundings.Clock, progress));
             if (results.IsRefused) return terminal.Refuse(results.Refusal!);
             foreach (ReadResult result in results.Value.Cards)
             {

@@ -51,25 +51,18 @@ internal static class ReadCommand
             if (named.IsRefused) return terminal.Refuse(named.Refusal!);
             ValueList<string> paths = named.Value.Paths;
             if (named.Value.PassedOver is { Count: > 0 } own) terminal.Note($"passed over what CardScan drew itself: {string.Join(", ", own.Select(path => Path.GetFileName(path)))}");
-            string[] plans = parsed.GetValue(plan) ?? [];
             ReadRequest request = new()
             {
                 Photos = paths,
-                Plan = plans is [string only] ? only : null,
+                Plans = (parsed.GetValue(plan) ?? []).ToValueList(),
                 Archive = archive.From(parsed),
                 IsAlone = parsed.GetValue(alone),
                 OutputFolder = parsed.GetValue(output) ?? (isJson ? null : ReadRequest.FolderOfCard),
                 Light = parsed.GetValue(light) switch { "front" => Light.Front, "back" => Light.Back, _ => null },
                 Scoring = scoring.From(parsed),
             };
-            if (plans.Length > 1 || (plans.Length == 0 && paths.Count > 1))
-            {
-                Outcome<ReadCardsResult> cards = terminal.Counting(progress => ReadCards.Run(request, plans.ToValueList(), progress));
-                return cards.IsRefused ? terminal.Refuse(cards.Refusal!) : CardsSummary.Print(terminal, cards.Value, isJson);
-            }
-
-            Outcome<ReadResult> result = terminal.Working("reading", progress => ReadCard.Run(request, progress));
-            return result.IsRefused ? terminal.Refuse(result.Refusal!) : ReadingSummary.Print(terminal, result.Value, isJson);
+            Outcome<ReadCardsResult> cards = terminal.Counting(progress => ReadCards.Run(request, progress));
+            return cards.IsRefused ? terminal.Refuse(cards.Refusal!) : CardsSummary.Print(terminal, cards.Value, isJson);
         });
         return command;
     }

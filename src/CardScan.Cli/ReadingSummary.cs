@@ -1,5 +1,4 @@
 using CardScan.Model;
-using CardScan.Vision;
 using CardScan.Workflow;
 using Spectre.Console;
 

@@ -99,7 +99,7 @@ internal sealed partial class Terminal
     {
         if (!_isErrorTerminal) return work(new Quiet());
         return _notes.Progress().AutoClear(true).Columns(new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn(), new TaskDescriptionColumn())
-            .Start(bar => work(new OnBar(bar.AddTask("sorting"))));
+            .Start(bar => work(new OnBar(bar.AddTask("reading"))));
     }
 
     private static IAnsiConsole ConsoleOn(TextWriter writer, bool isTerminal)
@@ -152,9 +152,16 @@ internal sealed partial class Terminal
         {
             task.MaxValue = value.Total;
             task.Value = value.Done;
-            task.Description = Markup.Escape(value.Now);
+            task.Description = Markup.Escape(Words(value));
         }
     }
+
+    private static string Words(ReadProgress progress) => progress.Step switch
+    {
+        ReadStep.Measuring => $"reading {progress.Name}",
+        ReadStep.Scoring => "scoring",
+        _ => "writing the report",
+    };
 
     private sealed class OnStatus(StatusContext status) : IProgress<string>
     {

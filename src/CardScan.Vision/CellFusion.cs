@@ -9,14 +9,14 @@ internal static class CellFusion
     private const double MostSpread = 0.02;
 
     /// <summary>Combines the photos' cells, which stand in the plan's order in each.</summary>
-    public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<SeenPhoto> photos)
+    public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<CardView> photos)
     {
         BackLitView[] backLit = [.. photos.Select(photo => photo.BackLit).OfType<BackLitView>()];
         return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, plan.Cells[i], i)).ToValueList();
     }
 
     /// <summary>A warning where front-lit photos of the card disagree on its darkness; null where they agree or there is one.</summary>
-    public static Warning? Disagreement(IReadOnlyList<SeenPhoto> photos)
+    public static Warning? Disagreement(IReadOnlyList<CardView> photos)
     {
         double[] spreads = [.. photos[0].Cells.Select((_, i) => Spread([.. photos.Select(photo => photo.Cells[i]).Where(IsUsable).Select(cell => cell.Darkness).OfType<Measured>()])).OfType<double>()];
         if (spreads.Length == 0) return null;

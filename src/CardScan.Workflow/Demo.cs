@@ -23,7 +23,7 @@ public static class Demo
     /// <param name="outputFolder">Folder for the results; each card gets one of its own in it, the comparison lies in it.</param>
     /// <param name="clock">Tells when something is kept.</param>
     /// <param name="progress">Told what is being done.</param>
-    public static Outcome<DemoResult> Run(string fixtures, string outputFolder, TimeProvider clock, IProgress<string>? progress = null)
+    public static Outcome<DemoResult> Run(string fixtures, string outputFolder, TimeProvider clock, IProgress<ReadProgress>? progress = null)
     {
         // Joined with a card's name an empty one would be the folder one happens to stand in.
         if (OutputFolder.NameFault(outputFolder) is { } fault) return fault;
@@ -32,17 +32,17 @@ public static class Demo
         {
             ReadRequest request = new()
             {
-                Plan = Path.Combine(card, "plan.json"),
+                Plans = [Path.Combine(card, "plan.json")],
                 Photos = Directory.GetFiles(card, "*.jpg").Order(StringComparer.Ordinal).ToValueList(),
                 OutputFolder = Path.Combine(outputFolder, Path.GetFileName(card)),
                 Archive = ArchiveIn(outputFolder, clock),
             };
-            Outcome<ReadResult> result = ReadCard.Run(request, progress);
-            if (result.IsRefused) return result.Refusal!;
-            results.Add(result.Value);
+            Outcome<ReadCardsResult> read = ReadCards.Run(request, progress);
+            if (read.IsRefused) return read.Refusal!;
+            if (read.Value is not { Cards: [var result], Refused: [] }) return read.Value.Refused[0].Refusal;
+            results.Add(result);
         }
 
-        progress?.Report("comparing the two batches");
         Outcome<CompareResult> comparison = Compare(outputFolder);
         return comparison.IsRefused ? comparison.Refusal! : new DemoResult(results.ToValueList(), comparison.Value);
     }

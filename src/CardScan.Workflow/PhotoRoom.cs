@@ -9,6 +9,17 @@ internal static class PhotoRoom
     /// <summary>The most, one or more.</summary>
     public static int Most { get; } = (int)Math.Clamp(GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / BytesPerPhoto, 1, Environment.ProcessorCount);
 
-    /// <summary>Entered for each photo.</summary>
-    public static SemaphoreSlim Places { get; } = new(Most);
+    private static readonly SemaphoreSlim Places = new(Most);
+
+    /// <summary>Waits for a place for one photo; disposing of it leaves it.</summary>
+    public static IDisposable Enter()
+    {
+        Places.Wait();
+        return new Place();
+    }
+
+    private sealed class Place : IDisposable
+    {
+        public void Dispose() => Places.Release();
+    }
 }

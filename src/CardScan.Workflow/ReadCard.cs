@@ -1,209 +1,100 @@
 using CardScan.Archive;
 using CardScan.Model;
-using CardScan.Scoring;
 using CardScan.Vision;
 
 namespace CardScan.Workflow;
 
-/// <summary>What is to be read and how.</summary>
-public sealed record ReadRequest
+/// <summary>A card that is put together from its photos, scored, and whose report is rendered; nothing of it is written yet.</summary>
+internal sealed class ReadCard
 {
-    /// <summary>Stands for a folder named after the card's number.</summary>
-    public const string FolderOfCard = "card-*";
+    private readonly ReadResult _result;
+    private readonly ReportFiles? _report;
+    private readonly ChosenPlan _plan;
+    private readonly IReadOnlyList<MeasuredPhoto> _photos;
 
-    /// <summary>Paths of photos of one card, one or more.</summary>
-    public required ValueList<string> Photos { get; init; }
+    private ReadCard(ReadResult result, ReportFiles? report, ChosenPlan plan, IReadOnlyList<MeasuredPhoto> photos) => (_result, _report, _plan, _photos) = (result, report, plan, photos);
 
-    /// <summary>Path of the plan that the card was burned from, or the card's name in the archive; null takes the archive's newest open card with the number in the photo.</summary>
-    public string? Plan { get; init; }
-
-    /// <summary>Folder for the results; <see cref="FolderOfCard"/> at its end stands for a name after the card, null writes none.</summary>
-    public string? OutputFolder { get; init; }
-
-    /// <summary>The archive that finds the plan and keeps the reading; null uses none.</summary>
-    public ArchivePlace? Archive { get; init; }
-
-    /// <summary>True to score the card alone, whatever cards of its material the archive has.</summary>
-    public bool IsAlone { get; init; }
-
-    /// <summary>Where the light came from; null lets each photo tell.</summary>
-    public Light? Light { get; init; }
-
-    /// <summary>Goals, limits and probabilities.</summary>
-    public ScoringOptions Scoring { get; init; } = new();
-
-    /// <summary>True where a report is to be rendered, with pictures.</summary>
-    internal bool HasReport => OutputFolder is not null || Archive is not null;
-
-    /// <summary>How the photos are to be looked at.</summary>
-    internal VisionOptions Vision => new() { WithPictures = HasReport, Light = Light, Room = PhotoRoom.Places };
-}
-
-/// <summary>What came of it.</summary>
-/// <param name="Reading">Measured and scored.</param>
-/// <param name="Files">Paths of the files written, the page first.</param>
-public sealed record ReadResult(Reading Reading, ValueList<string> Files)
-{
-    /// <summary>What is doubtful about which plan was used, and which other cards.</summary>
-    public ValueList<Warning> Doubts { get; init; } = [];
-
-    /// <summary>The photos that the reading had to do without; a person must be told.</summary>
-    public ValueList<RefusedPhoto> Refused { get; init; } = [];
-
-    /// <summary>What the archive made of it; null where none is used.</summary>
-    public Outcome<KeptReading>? Kept { get; init; }
-}
-
-/// <summary>A card that is read and whose report is rendered; nothing of it is written yet.</summary>
-/// <param name="Result">The reading.</param>
-/// <param name="Report">Its report; null where none is wanted.</param>
-/// <param name="Photos">The photos' bytes by their fingerprints.</param>
-/// <param name="Plan">The plan that it was read with.</param>
-internal sealed record RenderedCard(ReadResult Result, ReportFiles? Report, IReadOnlyDictionary<string, ReadOnlyMemory<byte>> Photos, ChosenPlan Plan);
-
-/// <summary>Photos to reading to recommendations to report, kept in the archive.</summary>
-public static class ReadCard
-{
-    /// <summary>Reads a card. Nothing is written unless all of it succeeded.</summary>
-    /// <param name="request">What to read.</param>
-    /// <param name="progress">Told what is being done.</param>
-    /// <returns>
-    /// The reading and its files, or why there are none. An archive that cannot keep it spoils neither: that is told in
-    /// <see cref="ReadResult.Kept"/>.
-    /// </returns>
-    public static Outcome<ReadResult> Run(ReadRequest request, IProgress<string>? progress = null)
+    /// <summary>Puts a card together.</summary>
+    /// <param name="photos">Its photos, one or more, in their order.</param>
+    /// <param name="request">How it is read.</param>
+    /// <param name="shelf">Has the rectified pictures.</param>
+    /// <param name="begins">Told what is begun.</param>
+    /// <param name="run">Told what was measured, and asked for the cards that were read before it in the same run.</param>
+    public static Outcome<ReadCard> Of(IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, PictureShelf shelf, Action<ReadStep> begins, Func<Reading, IReadOnlyList<Reading>> run)
     {
-        Task preparing = CardReader.Prepare();
-        try
-        {
-            Outcome<RenderedCard> card = Render(request, null, new PhotoProgress(progress), progress);
-            return card.IsRefused ? card.Refusal! : Write(request, card.Value);
-        }
-        finally
-        {
-            // A process must not end in the middle of native code.
-            Task.WaitAny(preparing);
-        }
-    }
+        List<RefusedPhoto> refused = [];
+        MeasuredPhoto[] measured = [.. Once(photos, refused)];
+        if (measured.Length == 0) return NoneMeasured(photos, refused);
+        ChosenPlan plan = measured[0].Plan!.Value;
+        if (PlanBook.ObstacleTo(plan.File, request) is { } obstacle) return obstacle;
 
-    /// <summary>Everything that takes time: reads, scores, renders.</summary>
-    /// <param name="request">What to read.</param>
-    /// <param name="numbers">The card's number, and others that its first photo shows, where they are known already.</param>
-    /// <param name="photo">Told the name of each photo before it is read; by several threads.</param>
-    /// <param name="progress">Told what is done then.</param>
-    /// <param name="sights">The photos, where they were looked at already.</param>
-    /// <param name="run">Told what was measured, and asked for the cards that were read before it in the same run; null where it is the only one.</param>
-    internal static Outcome<RenderedCard> Render(ReadRequest request, ValueList<int>? numbers, IProgress<string>? photo, IProgress<string>? progress, ValueList<PhotoSight>? sights = null, Func<Reading, IReadOnlyList<Reading>>? run = null)
-    {
-        ArgumentNullException.ThrowIfNull(request);
-        Outcome<ChosenPlan>? chosen = request.Plan is { } name ? Usable(PlanChoice.Named(name, request.Archive), request) : null;
-        if (chosen is { IsRefused: true }) return chosen.Refusal!;
-        if (chosen is null && numbers is not null && ByNumber(numbers).Refusal is { } unknown) return unknown.In(Path.GetFileName(request.Photos[0]));
-
-        List<RefusedPhoto> unread = [];
-        Dictionary<string, ReadOnlyMemory<byte>> bytes = [];
-        Outcome<SeenCard> seen = sights is not null && chosen is not null
-            ? CardReader.Combine([.. Once(sights, request.Photos, unread)], chosen.Value.File, request.Vision)
-            : Read([.. Photos(request.Photos, bytes, unread)]);
+        Outcome<Reading> seen = CardReader.Combine([.. measured.Select(photo => photo.View.Value)], plan.File, request.Vision);
         if (seen.IsRefused) return seen.Refusal!;
-        progress?.Report("scoring");
-        Company company = request is { IsAlone: false, Archive: { } place } ? CompanyFinder.Of(seen.Value.Reading, place, justRead: run?.Invoke(seen.Value.Reading)) : Company.None;
-        ReadResult result = new(ScoreReading.Score(seen.Value.Reading, company, request.Scoring), []) { Doubts = [.. chosen!.Value.Doubts, .. company.Doubts], Refused = [.. unread, .. seen.Value.Refused] };
-        if (request.HasReport) progress?.Report("writing the report");
-        return new RenderedCard(result, request.HasReport ? ReportFiles.Render(result.Reading, seen.Value.Pictures) : null, bytes, chosen.Value);
-
-        Outcome<SeenCard> Read(PhotoFile[] photos)
-        {
-            if (photos.Length == 0) return unread[0].Refusal;
-            return chosen is not null
-                ? CardReader.Read(photos, chosen.Value.File, request.Vision, photo)
-                : CardReader.Read(photos, ByNumber, request.Vision, photo);
-        }
-
-        Outcome<PlanFile> ByNumber(ValueList<int> seenNumbers)
-        {
-            chosen = Usable(PlanChoice.ByNumber(seenNumbers, request.Archive), request);
-            return chosen.IsRefused ? chosen.Refusal! : chosen.Value.File;
-        }
+        begins(ReadStep.Scoring);
+        IReadOnlyList<Reading> justRead = run(seen.Value);
+        Company company = request is { IsAlone: false, Archive: { } place } ? CompanyFinder.Of(seen.Value, place, justRead: justRead) : Company.None;
+        Reading reading = ScoreReading.Score(seen.Value, company, request.Scoring);
+        ReadResult result = new(reading, []) { Doubts = [.. plan.Doubts, .. company.Doubts], Refused = [.. refused] };
+        if (!request.HasReport) return new ReadCard(result, null, plan, measured);
+        begins(ReadStep.Reporting);
+        return new ReadCard(result, ReportFiles.Render(reading, [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>().Select(shelf.Take)]), plan, measured);
     }
 
     /// <summary>Writes the files and keeps the reading.</summary>
-    internal static Outcome<ReadResult> Write(ReadRequest request, RenderedCard card)
+    public Outcome<ReadResult> Write(ReadRequest request)
     {
-        ReadResult result = card.Result;
-        if (card.Report is not { } report) return result;
-        if (FolderOf(request, result.Reading.Plan) is { } folder)
+        if (_report is null) return _result;
+        ReadResult result = _result;
+        if (request.FolderOf(result.Reading.Plan) is { } folder)
         {
-            Outcome<ValueList<string>> files = report.Write(folder);
+            Outcome<ValueList<string>> files = _report.Write(folder);
             if (files.IsRefused) return files.Refusal!;
             result = result with { Files = files.Value };
         }
 
-        if (request.Archive is not { } place) return result;
+        return request.Archive is { } place ? result with { Kept = Keep(place) } : result;
+    }
+
+    /// <summary>The photos' bytes are read again: those of many would fill the memory.</summary>
+    private Outcome<KeptReading> Keep(ArchivePlace place)
+    {
+        List<ReadOnlyMemory<byte>> photos = [];
+        foreach (MeasuredPhoto photo in _photos)
+        {
+            Outcome<byte[]> bytes = InputFile.ReadPhoto(photo.Path);
+            if (bytes.IsRefused) return bytes.Refusal!;
+            photos.Add(bytes.Value);
+        }
+
         ReadingToKeep kept = new()
         {
-            PlanJson = card.Plan.Json,
-            Reading = result.Reading,
-            Photos = result.Reading.Photos.Select(photo => card.Photos[photo.Sha256]).ToValueList(),
-            AnnotatedPictures = report.Pictures.Select(picture => (ReadOnlyMemory<byte>)picture).ToValueList(),
-            Report = report.Page,
+            PlanJson = _plan.Json,
+            Reading = _result.Reading,
+            Photos = photos.ToValueList(),
+            AnnotatedPictures = _report!.Pictures.Select(picture => (ReadOnlyMemory<byte>)picture).ToValueList(),
+            Report = _report.Page,
         };
-        return result with { Kept = place.Use(archive => archive.KeepReading(kept), mayMake: true) };
+        return place.Use(archive => archive.KeepReading(kept), mayMake: true);
     }
 
-    /// <summary>The plan, unless its card's folder cannot take the results: asked before the work, so that it is not done in vain.</summary>
-    private static Outcome<ChosenPlan> Usable(Outcome<ChosenPlan> plan, ReadRequest request)
+    /// <summary>The measured photos, each picture once: twice it would count as two measurements that agree perfectly.</summary>
+    private static IEnumerable<MeasuredPhoto> Once(IReadOnlyList<MeasuredPhoto> photos, List<RefusedPhoto> refused)
     {
-        if (plan.IsRefused) return plan;
-        PlanFile file = plan.Value.File;
-        return FolderOf(request, file.Plan) is { } folder && ReportFiles.FirstObstacle(folder, file.Plan, file.Sha256) is { } obstacle ? obstacle : plan;
-    }
-
-    private static string? FolderOf(ReadRequest request, Plan plan) => request.OutputFolder?.Replace(ReadRequest.FolderOfCard, OutputFolder.OfCard(plan.Number), StringComparison.Ordinal);
-
-    /// <summary>The photos that are there, each picture once.</summary>
-    private static IEnumerable<PhotoFile> Photos(ValueList<string> paths, Dictionary<string, ReadOnlyMemory<byte>> bytes, List<RefusedPhoto> unread)
-    {
-        Twins twins = new(unread);
-        foreach (string path in paths)
+        Dictionary<string, string> seen = [];
+        foreach (MeasuredPhoto photo in photos)
         {
-            string name = Path.GetFileName(path);
-            Outcome<byte[]> read = InputFile.ReadPhoto(path);
-            if (read.IsRefused)
-            {
-                unread.Add(new(name, read.Refusal!));
-                continue;
-            }
-
-            string sha256 = CardJson.Sha256(read.Value);
-            if (!twins.IsNew(path, sha256)) continue;
-            bytes[sha256] = read.Value;
-            yield return new PhotoFile(name, read.Value);
+            if (photo.Sha256 is { } sha256 && !seen.TryAdd(sha256, photo.Path))
+                refused.Add(new(photo.Name, Refusal.OfInput("photo-twice", $"{photo.Path} is the same picture as {seen[sha256]}", "give each photo once")));
+            else if (photo.View.IsRefused) refused.Add(new(photo.Name, photo.View.Refusal!));
+            else yield return photo;
         }
     }
 
-    /// <summary>What was seen in the photos, each picture once.</summary>
-    private static IEnumerable<PhotoSight> Once(ValueList<PhotoSight> sights, ValueList<string> paths, List<RefusedPhoto> unread)
+    private static Refusal NoneMeasured(IReadOnlyList<MeasuredPhoto> photos, List<RefusedPhoto> refused)
     {
-        Twins twins = new(unread);
-        return sights.Zip(paths).Where(pair => twins.IsNew(pair.Second, pair.First.Sha256)).Select(pair => pair.First);
-    }
-
-    /// <summary>Finds pictures that are given twice: they would count as two measurements that agree perfectly.</summary>
-    private sealed class Twins(List<RefusedPhoto> unread)
-    {
-        private readonly Dictionary<string, string> _seen = [];
-
-        public bool IsNew(string path, string sha256)
-        {
-            if (_seen.TryAdd(sha256, path)) return true;
-            unread.Add(new(Path.GetFileName(path), Refusal.OfInput("photo-twice", $"{path} is the same picture as {_seen[sha256]}", "give each photo once")));
-            return false;
-        }
-    }
-
-    private sealed class PhotoProgress(IProgress<string>? progress) : IProgress<string>
-    {
-        public void Report(string value) => progress?.Report($"reading {value}");
+        Refusal first = refused[0].Refusal.In(refused[0].Name);
+        // Without a plan nothing can be read, whatever the other photos are like.
+        return photos[0].Plan is { IsRefused: true } || refused.Count == 1 ? first
+            : first with { Seen = $"{first.Seen} (nor can the others be read: {string.Join(", ", refused.Skip(1).Select(photo => $"{photo.Name}, {photo.Refusal.Code}"))})" };
     }
 }

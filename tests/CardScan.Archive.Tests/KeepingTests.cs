@@ -134,7 +134,7 @@ public sealed class KeepingTests : IDisposable
     {
         using CardArchive archive = _scratch.Open();
         ReadingToKeep what = Kept.Reading(Kept.Plan());
-        Assert.Throws<ArgumentException>(() => archive.KeepReading(what with { Photos = [new byte[] { 1 }] }));
+        Assert.Equal("photo-changed", archive.KeepReading(what with { Photos = [new byte[] { 1 }] }).Refusal!.Code);
         Assert.Throws<ArgumentException>(() => archive.KeepReading(what with { PlanJson = Kept.Json(Kept.Plan(number: 3)) }));
         Assert.Empty(archive.Find(new()).Value);
     }

@@ -23,7 +23,7 @@ internal static class ManyRun
         for (int i = -WarmUps; i < rounds; i++)
         {
             Spent decode = Time(() => Parallel.ForEach(bytes, new() { MaxDegreeOfParallelism = Environment.ProcessorCount }, photo => Cv2.ImDecode(photo, ImreadModes.Color).Dispose()));
-            Spent read = Time(() => result = ReadCards.Run(new() { Photos = photos }, plans).Value);
+            Spent read = Time(() => result = ReadCards.Run(new() { Photos = photos, Plans = plans }).Value);
             if (i < 0) continue;
             decoding.Add(decode);
             reading.Add(read);

@@ -37,7 +37,7 @@ internal static class PhotoGrowth
             TimeSpan start = Environment.CpuUsage.TotalTime;
             Cv2.ImDecode(given.Bytes, ImreadModes.Color).Dispose();
             TimeSpan decoded = Environment.CpuUsage.TotalTime;
-            Outcome<SeenCard> seen = CardReader.Read([new PhotoFile(given.Name, given.Bytes)], given.Plan, new VisionOptions());
+            Outcome<SeenCard> seen = OneCard.Read([new PhotoFile(given.Name, given.Bytes)], given.Plan, new VisionOptions());
             if (seen.IsRefused) throw new InvalidOperationException(seen.Refusal!.ToString());
             if (i < 0) continue;
             decode.Add((decoded - start).TotalMilliseconds);
@@ -54,7 +54,7 @@ internal static class PhotoGrowth
         Console.WriteLine($"{photo.Name}, {reads} reads in one process; resident memory after a collection");
         for (int i = 1; i <= reads; i++)
         {
-            if (CardReader.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).IsRefused) throw new InvalidOperationException("The photo is refused.");
+            if (OneCard.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).IsRefused) throw new InvalidOperationException("The photo is refused.");
             if (i is 10 or 50 || i % 100 == 0) Console.WriteLine($"{i,6} reads {ResidentMegabytes(),8:F1} MB");
         }
     }

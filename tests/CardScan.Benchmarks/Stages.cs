@@ -39,7 +39,7 @@ internal sealed class Stages(BenchmarkPhoto photo)
     public static CardSurface Surface(DecodedPhoto decoded, SolvedPose solved) => new(decoded.Picture, solved.Pose);
 
     /// <summary>All of Vision, through its one public entry.</summary>
-    public Reading Read() => CardReader.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).Value.Reading;
+    public Reading Read() => OneCard.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).Value.Reading;
 
     public static Reading Score(Reading reading) => CardScorer.Score(reading, ScoringOptions.Default);
 }

@@ -11,7 +11,7 @@ public sealed class OwnPicturesTests : IDisposable
 {
     private static readonly Lazy<(Reading Reading, CardPicture Picture)> Birch = new(() =>
     {
-        SeenCard seen = CardReader.Read([new PhotoFile("photo.jpg", File.ReadAllBytes(Cli.Photo))], CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value, new() { WithPictures = true }).Value;
+        SeenCard seen = OneCard.Read([new PhotoFile("photo.jpg", File.ReadAllBytes(Cli.Photo))], CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value, new() { WithPictures = true }).Value;
         return (CardScorer.Score(seen.Reading, ScoringOptions.Default), seen.Pictures[0]);
     });
 

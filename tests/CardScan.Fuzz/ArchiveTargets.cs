@@ -15,7 +15,7 @@ internal sealed class SeedArchive : IDisposable
     public SeedArchive()
     {
         byte[] planJson = Targets.Seed("birch-engrave.plan.json"), photo = "not a photo, but kept like one"u8.ToArray();
-        Reading read = CardReader.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading;
+        Reading read = OneCard.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading;
         Reading reading = CardScorer.Score(read with { Photos = [read.Photos[0] with { Sha256 = CardJson.Sha256(photo) }] }, ScoringOptions.Default);
         using (CardArchive archive = CardArchive.Open(this["seed"], TimeProvider.System).Value)
         {

@@ -62,7 +62,7 @@ internal sealed class DamageStudy
 
         public Reading? Read(byte[] photo)
         {
-            Outcome<SeenCard> seen = CardReader.Read([new PhotoFile("photo", photo)], Plan, new VisionOptions());
+            Outcome<SeenCard> seen = OneCard.Read([new PhotoFile("photo", photo)], Plan, new VisionOptions());
             return seen.IsRefused ? null : CardScorer.Score(seen.Value.Reading, ScoringOptions.Default);
         }
 

@@ -65,7 +65,7 @@ internal sealed class PhotoTarget : ITarget
 
     public string? Judge(byte[] input)
     {
-        Outcome<SeenCard> outcome = CardReader.Read([new PhotoFile("photo", input)], _plan, new VisionOptions());
+        Outcome<SeenCard> outcome = OneCard.Read([new PhotoFile("photo", input)], _plan, new VisionOptions());
         return outcome.IsRefused ? Targets.Judge(outcome.Refusal!) : outcome.Value.Reading.Cells.Count == _plan.Plan.Cells.Count ? null : "cells are missing";
     }
 }
@@ -111,7 +111,7 @@ internal sealed class PlanTarget : ITarget
 internal sealed class ReadingTarget : ITarget
 {
     private readonly string _seed = CardJson.Write(CardScorer.Score(
-        CardReader.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading, ScoringOptions.Default));
+        OneCard.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading, ScoringOptions.Default));
 
     public byte[] Make(Random random) => Mutations.OfJson(_seed, random);
 

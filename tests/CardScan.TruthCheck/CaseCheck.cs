@@ -46,7 +46,7 @@ internal static class CaseCheck
 
         PhotoFile[] photos = [.. group.Cases.Select(one => new PhotoFile(one.Photo, File.ReadAllBytes(Path.Combine(group.Folder, one.Photo))))];
         long start = Stopwatch.GetTimestamp();
-        Outcome<SeenCard> outcome = CardReader.Read(photos, plan.Value, new VisionOptions());
+        Outcome<SeenCard> outcome = OneCard.Read(photos, plan.Value, new VisionOptions());
         double milliseconds = Stopwatch.GetElapsedTime(start).TotalMilliseconds / photos.Length;
 
         if (outcome.IsRefused) return Refused(group, outcome.Refusal!) with { Milliseconds = milliseconds };

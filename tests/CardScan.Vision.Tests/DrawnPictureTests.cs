@@ -33,7 +33,7 @@ public sealed class DrawnPictureTests
     public void A_page_around_a_rectified_photo_gives_it_away()
     {
         Scene square = new() { Light = (x, y) => 0.8 + 0.001 * x + 0.0005 * y, Noise = 0.004, Grain = 0.02 };
-        CardPicture rectified = CardReader.Read([new PhotoFile("photo", JpegOf(square))], square.Plan, new() { WithPictures = true }).Value.Pictures[0];
+        CardPicture rectified = OneCard.Read([new PhotoFile("photo", JpegOf(square))], square.Plan, new() { WithPictures = true }).Value.Pictures[0];
         using Mat rgba = Mat.FromPixelData(rectified.HeightPx, rectified.WidthPx, MatType.CV_8UC4, rectified.Rgba.ToArray()), bgr = new(), page = new();
         Cv2.CvtColor(rgba, bgr, ColorConversionCodes.RGBA2BGR);
         Cv2.CopyMakeBorder(bgr, page, 100, 100, 100, 100, BorderTypes.Constant, new Scalar(0xF2, 0xF6, 0xF7));

@@ -149,7 +149,7 @@ public sealed class FoundByTheGeneratorTests
         if (isMirrored) scene = scene with { Room = scene.Room with { Glare = new(52, 32, SpreadMm: 6, Strength: 0.1) } };
         PlanFile other = scene.Room.Plan with { Plan = scene.Room.Plan.Plan with { Cells = [.. scene.Room.Plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] } };
 
-        Outcome<SeenCard> outcome = CardReader.Read([new PhotoFile("cut.jpg", BackLitPhotos.Jpeg(scene))], other, new VisionOptions());
+        Outcome<SeenCard> outcome = OneCard.Read([new PhotoFile("cut.jpg", BackLitPhotos.Jpeg(scene))], other, new VisionOptions());
 
         Assert.Equal("cells-misplaced", outcome.Refusal?.Code);
     }

@@ -2,42 +2,33 @@ using CardScan.Model;
 
 namespace CardScan.Vision.Tests;
 
-/// <summary>A photo read without its plan: the number in the markers asks for it.</summary>
+/// <summary>An open photo tells the numbers of the cards that it shows before any plan is at hand.</summary>
 public sealed class PlanByNumberTests
 {
     [Theory]
     [InlineData("birch-engrave")]
     [InlineData("coated-metal-engrave")] // markers lighter than the material
-    public void The_number_in_the_photo_asks_for_the_plan_and_the_reading_is_the_same_as_with_it(string name)
+    public void The_number_in_the_photo_asks_for_the_plan(string name)
     {
-        PhotoFile[] photo = [new PhotoFile("photo", File.ReadAllBytes(PhotoFiles.Fixture($"{name}.jpg")))];
         PlanFile plan = CardJson.ReadPlan(File.ReadAllBytes(PhotoFiles.Fixture($"{name}.plan.json"))).Value;
-        ValueList<int> asked = [];
 
-        Reading reading = CardReader.Read(photo, numbers =>
-        {
-            asked = numbers;
-            return plan;
-        }, new VisionOptions()).Value.Reading;
+        byte[] bytes = File.ReadAllBytes(PhotoFiles.Fixture($"{name}.jpg"));
+        using OpenPhoto photo = CardReader.Open(new("photo", bytes)).Value;
 
-        Assert.Equal([plan.Plan.Number], asked);
-        Assert.Equal(CardReader.Read(photo, plan, new VisionOptions()).Value.Reading, reading);
+        Assert.Equal([plan.Plan.Number], photo.CardNumbers);
+        Assert.Equal(CardJson.Sha256(bytes), photo.Sha256);
     }
 
     [Fact]
-    public void A_plan_that_is_refused_refuses_the_photo_in_its_own_words()
-    {
-        PhotoFile[] photo = [new PhotoFile("photo", File.ReadAllBytes(PhotoFiles.Fixture("birch-engrave.jpg")))];
-        Refusal refusal = Refusal.OfInput("none", "seen", "remedy");
-        Assert.Equal(refusal.In("photo"), CardReader.Read(photo, _ => refusal, new VisionOptions()).Refusal);
-    }
+    public void A_picture_without_markers_is_not_opened() =>
+        Assert.Equal("no-markers", CardReader.Open(new("photo", PhotoFiles.Squares([[new(200, 200, 200), new(190, 190, 190)]]))).Refusal!.Code);
 
     [Fact]
-    public void A_picture_without_markers_asks_for_no_plan()
+    public void Measuring_twice_gives_the_same()
     {
-        PhotoFile[] photo = [new PhotoFile("photo", PhotoFiles.Squares([[new(200, 200, 200), new(190, 190, 190)]]))];
-        Refusal refusal = CardReader.Read(photo, _ => throw new InvalidOperationException(), new VisionOptions()).Refusal!;
-        Assert.Equal("no-markers", refusal.Code);
-        Assert.StartsWith("photo: ", refusal.Seen, StringComparison.Ordinal);
+        Plan plan = CardJson.ReadPlan(File.ReadAllBytes(PhotoFiles.Fixture("birch-engrave.plan.json"))).Value.Plan;
+        using OpenPhoto photo = CardReader.Open(new("photo", File.ReadAllBytes(PhotoFiles.Fixture("birch-engrave.jpg")))).Value;
+
+        Assert.Equal(photo.Measure(plan, new()).Value.Record, photo.Measure(plan, new()).Value.Record);
     }
 }

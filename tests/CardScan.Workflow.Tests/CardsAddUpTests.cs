@@ -35,7 +35,7 @@ public sealed class CardsAddUpTests : IDisposable
         foreach (int number in (int[])[17, 18]) _cards.Draw(number);
         ReadRequest request = new() { Photos = [_cards["17.png"], _cards["18.png"]], Archive = _cards.Archive, OutputFolder = _cards["out"] };
 
-        ValueList<ReadResult> cards = ReadCards.Run(request, []).Value.Cards;
+        ValueList<ReadResult> cards = ReadCards.Run(request).Value.Cards;
 
         Assert.Equal([17, 18], cards.Select(card => card.Reading.Plan.Number));
         Assert.Empty(cards.SelectMany(card => card.Doubts));
@@ -43,6 +43,6 @@ public sealed class CardsAddUpTests : IDisposable
         JoinedCard joined = Assert.Single(cards[1].Reading.Joined!);
         // The archive would know the day: it came from the run itself, whether that was kept by then or not.
         Assert.Equal((17, null), (joined.Number, joined.FirstReadUtc));
-        Assert.All(ReadCards.Run(request with { IsAlone = true }, []).Value.Cards, card => Assert.Null(card.Reading.Joined));
+        Assert.All(ReadCards.Run(request with { IsAlone = true }).Value.Cards, card => Assert.Null(card.Reading.Joined));
     }
 }

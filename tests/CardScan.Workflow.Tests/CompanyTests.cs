@@ -165,10 +165,10 @@ public sealed class CompanyTests : IDisposable
         Plan other = CardJson.ReadPlan(File.ReadAllBytes(plan)).Value.Plan;
         other = other with { Number = 18, Fiducials = other.Fiducials with { Markers = other.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 4 }).ToValueList() } };
         Damage(_cards.Keep(BurnedCards.Reading(other)));
-        ReadRequest request = new() { Photos = [photo], Plan = plan, Archive = _cards.Archive };
+        ReadRequest request = new() { Photos = [photo], Plans = [plan], Archive = _cards.Archive };
 
-        ReadResult alone = ReadCard.Run(request with { IsAlone = true }).Value;
-        ReadResult inCompany = ReadCard.Run(request).Value;
+        ReadResult alone = ReadOne.Run(request with { IsAlone = true }).Value;
+        ReadResult inCompany = ReadOne.Run(request).Value;
 
         Assert.Empty(alone.Doubts);
         Assert.Equal("earlier-unread", Assert.Single(inCompany.Doubts).Code);

@@ -41,7 +41,7 @@ public class RenderedCardTests
         Plan plan = CardPlanner.MakePlan(Usual with { Number = number, MarkerSideMm = markerSideMm }).Value;
         using Mat drawn = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm, burned, bare), picture = RenderedCard.Turned(drawn, out Func<Point2d, Point2d> moved);
 
-        Reading reading = CardReader.Read([new PhotoFile("drawn.png", picture.ToBytes())], new PlanFile(plan, ""), new()).Value.Reading;
+        Reading reading = OneCard.Read([new PhotoFile("drawn.png", picture.ToBytes())], new PlanFile(plan, ""), new()).Value.Reading;
 
         foreach ((Cell cell, CellReading read) in plan.Cells.Zip(reading.Cells))
         {

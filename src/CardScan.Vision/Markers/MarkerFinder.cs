@@ -62,24 +62,6 @@ internal static class MarkerFinder
         return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(picture, plan, found, isInverted);
     }
 
-    /// <summary>The cards that the cheap searches see in a photo reduced to a quarter; empty where that does not suffice.</summary>
-    /// <param name="quarter">The reduced photo, grey, upright or not; it is left as its negative where that was searched.</param>
-    public static ValueList<int> CardsAtAGlance(Mat quarter)
-    {
-        using Mat eighth = new();
-        Cv2.Resize(quarter, eighth, new Size(Math.Max(1, quarter.Width / 2), Math.Max(1, quarter.Height / 2)), 0, 0, InterpolationFlags.Area);
-        foreach ((int reduction, bool isNegative, MarkerSearch search) in Searches.Take(4))
-        {
-            Mat grey = reduction == 8 ? eighth : quarter;
-            if (isNegative) Cv2.BitwiseNot(grey, grey);
-            Finds finds = new();
-            finds.Add(MarkerDetector.Detect(grey, search), reduction);
-            if (finds.HasGroup) return finds.Cards.ToValueList();
-        }
-
-        return [];
-    }
-
     /// <summary>The numbers of the cards whose markers are seen, the one with most markers first: for a card whose plan is not known yet.</summary>
     public static Outcome<ValueList<int>> CardNumbers(Picture picture)
     {

@@ -12,7 +12,7 @@ internal static class PhotoJudge
 
     public static Verdict Judge(Recipe recipe, byte[] photo)
     {
-        Outcome<SeenCard> seen = CardReader.Read([new PhotoFile("photo.jpg", photo)], recipe.Truth.Plan, new VisionOptions());
+        Outcome<SeenCard> seen = OneCard.Read([new PhotoFile("photo.jpg", photo)], recipe.Truth.Plan, new VisionOptions());
         if (seen.IsRefused)
             return new() { Recipe = recipe, Outcome = Outcome.Refused, Code = seen.Refusal!.Code, Message = seen.Refusal.ToString() };
 

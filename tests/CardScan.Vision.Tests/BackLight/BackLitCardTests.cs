@@ -202,7 +202,7 @@ public sealed class BackLitCardTests
         // A little askew: in a coarse JPEG the even light of these scenes has one colour, and seen squarely they would pass for drawings.
         TestCamera askew = BackLitScene.StraightOn with { RollDeg = 0.5 };
         BackLitScene scene = Thin with { Room = Thin.Room with { Camera = askew }, BlurPx = blurPx, Noise = noise, Cut = cell => CutCell.Of(cell.Row < 3 ? CutSide.Open : CutSide.Closed) };
-        Outcome<SeenCard> outcome = CardReader.Read([new("photo.jpg", BackLitPhotos.Jpeg(scene, quality: quality))], scene.Room.Plan, new());
+        Outcome<SeenCard> outcome = OneCard.Read([new("photo.jpg", BackLitPhotos.Jpeg(scene, quality: quality))], scene.Room.Plan, new());
 
         BackLitPhotos photos = new(scene, outcome.Value.Reading);
         Assert.All(photos.Sides, side => Assert.Equal(side.Cell.Row < 3 ? SideState.Open : SideState.Closed, side.Reading.State));

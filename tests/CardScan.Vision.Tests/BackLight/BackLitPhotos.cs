@@ -29,7 +29,7 @@ internal sealed record BackLitPhotos(BackLitScene Scene, Reading Reading)
     }
 
     public static Outcome<SeenCard> Read(IReadOnlyList<BackLitScene> scenes, VisionOptions options, bool withFocalLength = true) =>
-        CardReader.Read([.. scenes.Select((scene, i) => new PhotoFile($"photo{i}.jpg", Jpeg(scene, withFocalLength)))], scenes[0].Room.Plan, options);
+        OneCard.Read([.. scenes.Select((scene, i) => new PhotoFile($"photo{i}.jpg", Jpeg(scene, withFocalLength)))], scenes[0].Room.Plan, options);
 
     /// <summary>The photo's file, with the focal length that phones write (EXIF 2.3, tag A405).</summary>
     public static byte[] Jpeg(BackLitScene scene, bool withFocalLength = true, int quality = 90)

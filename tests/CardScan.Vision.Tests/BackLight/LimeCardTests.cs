@@ -35,7 +35,7 @@ public sealed class LimeCardTests
     private static byte[] Bytes(string name) => File.ReadAllBytes(Path.Combine(LimeCard.Folder, name));
 
     private static Reading Read(params string[] photos) =>
-        CardReader.Read([.. photos.Select(name => new PhotoFile(name, Bytes(name)))], Plan, new VisionOptions()).Value.Reading;
+        OneCard.Read([.. photos.Select(name => new PhotoFile(name, Bytes(name)))], Plan, new VisionOptions()).Value.Reading;
 
     private static int Unseen(Reading reading) =>
         reading.Cells.Sum(cell => new[] { cell.Sides!.Left, cell.Sides.Right, cell.Sides.Top, cell.Sides.Bottom }.Count(side => side.State == SideState.Unseen));

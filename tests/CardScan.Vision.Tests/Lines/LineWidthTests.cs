@@ -90,7 +90,7 @@ public sealed class LineWidthTests
     public void Two_photos_of_a_ladder_agree_and_are_one()
     {
         Scene scene = Scene(0.7, 0, 0, 0.004), other = Scene(1.0, 10, 5, 0.004);
-        Outcome<SeenCard> seen = CardReader.Read(
+        Outcome<SeenCard> seen = OneCard.Read(
             [new("a", SceneRenderer.Render(scene).ToJpeg(92)), new("b", SceneRenderer.Render(other).ToJpeg(92))], scene.Plan, new VisionOptions());
 
         Assert.Empty(seen.Value.Reading.Photos.SelectMany(photo => photo.Warnings));

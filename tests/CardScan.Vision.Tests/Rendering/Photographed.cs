@@ -28,7 +28,7 @@ internal sealed record Photographed(Scene Scene, Reading Reading)
         return outcome.Refusal!;
     }
 
-    public static Outcome<SeenCard> Read(byte[] photo, PlanFile plan) => CardReader.Read([new PhotoFile("photo", photo)], plan, new VisionOptions());
+    public static Outcome<SeenCard> Read(byte[] photo, PlanFile plan) => OneCard.Read([new PhotoFile("photo", photo)], plan, new VisionOptions());
 
     /// <summary>Cells that the scoring would use.</summary>
     public IEnumerable<CellReading> Usable => Reading.Cells.Where(cell => cell.Darkness is not null && !cell.Flags.Any(CellFlag.IsDisqualifying));

@@ -1,0 +1,102 @@
+using CardScan.Model;
+
+namespace CardScan.Vision;
+
+/// <summary>A photo that is decoded, and whose cards are known by their markers; it holds the picture until it is disposed of.</summary>
+/// <remarks>Made by <see cref="CardReader.Open"/>. Each card that it shows is measured with the plan that the caller has for its number.</remarks>
+public sealed class OpenPhoto : IDisposable
+{
+    private readonly DecodedPhoto _photo;
+
+    internal OpenPhoto(PhotoFile file, DecodedPhoto photo, ValueList<int> cardNumbers) =>
+        (_photo, Name, Sha256, CardNumbers) = (photo, file.Name, CardJson.Sha256(file.Bytes.Span), cardNumbers);
+
+    /// <summary>Its file's name.</summary>
+    public string Name { get; }
+
+    /// <summary>Fingerprint of its bytes.</summary>
+    public string Sha256 { get; }
+
+    /// <summary>The numbers of the cards whose markers it shows, the one with most markers first; one or more.</summary>
+    public ValueList<int> CardNumbers { get; }
+
+    /// <summary>Measures the card of a plan in the _photo.</summary>
+    /// <param name="plan">The plan that the card was burned from.</param>
+    /// <param name="options">How to measure.</param>
+    /// <returns>What the photo tells of the card; or why it cannot be measured, and what to do.</returns>
+    /// <exception cref="ArgumentNullException">An argument is null.</exception>
+    public Outcome<CardView> Measure(Plan plan, VisionOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(options);
+        if (plan.Process == Process.Engrave && options.Light == Light.Back)
+            return Refusal.OfInput("engraved-back-lit", "the plan is of an engraved card, whose marks are read in front light", "leave the light option out, and photograph the card without a lamp behind it");
+        // A second card beside this one is refused here.
+        Outcome<MarkerSet> markers = MarkerFinder.Find(_photo.Picture, plan);
+        if (markers.IsRefused) return markers.Refusal!;
+
+        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(_photo.Picture, markers.Value);
+        Outcome<SolvedPose> solved = PoseSolver.Solve(_photo.Picture, refined, plan, _photo.Shot.FocalLength35Mm);
+        if (solved.IsRefused) return solved.Refusal!;
+        if (DrawnPicture.Check(new(_photo.Picture, solved.Value.Pose), plan) is { } drawn) return drawn;
+        // A drawing's own edges run along its rows too.
+        if (_photo.IsStepped) return PhotoDecoder.Damaged;
+        if (PhotoCheck.Check(_photo.Picture, solved.Value, plan) is { } refusal) return refusal;
+
+        SolvedPose pose = BowFinder.Correct(_photo.Picture, refined, solved.Value, plan);
+        PhotoQuality quality = QualityMeter.Of(_photo.Picture, refined, pose.PxPerMm);
+        Outcome<Target> target = FramedGrid.Find(_photo.Picture, pose.Pose, plan, markers.Value.IsInverted);
+        if (target.IsRefused) return target.Refusal!;
+        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality, refined.Select(marker => marker.Place));
+        if (measured.IsRefused) return measured.Refusal!;
+        PhotoRecord record = new()
+        {
+            File = Name,
+            Sha256 = Sha256,
+            Taken = _photo.Shot.Taken,
+            Light = measured.Value.BackLit is null ? Light.Front : Light.Back,
+            WidthPx = _photo.Picture.Width,
+            HeightPx = _photo.Picture.Height,
+            PxPerMm = Math.Round(pose.PxPerMm, 2),
+            TiltDeg = Math.Round(pose.Camera.TiltDeg, 1),
+            ReprojectionRmsPx = Math.Round(pose.ReprojectionRmsPx, 3),
+            Bow = pose.Bow,
+            Quality = measured.Value.Quality,
+            Frame = target.Value.Frame,
+            Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.ViewDoubts(plan, pose, quality), .. target.Value.Warnings, .. measured.Value.Warnings],
+        };
+        CardPicture? picture = options.WithPictures ? Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card) : null;
+        return new CardView(record, measured.Value.Cells, measured.Value.BackLit, picture);
+    }
+
+    /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
+    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, Light? light, PhotoQuality quality, IEnumerable<int> seenMarkers)
+    {
+        (Picture picture, Plan plan) = (target.Picture, target.Plan);
+        CardSurface surface = new(picture, solved.Pose);
+        if (plan.Process == Process.Cut && light != Light.Front)
+        {
+            BackLitView view = SideMeasurer.Measure(surface, solved, plan, quality);
+            if (view.IsBackLit && EdgeCheck.CheckBackLit(surface, plan, view) is { } misplaced) return misplaced;
+            if (view.IsBackLit)
+                return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, quality, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());
+            if (light == Light.Back)
+                return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
+        }
+
+        if (LightField.Fit(surface, plan, target.IsLighter, seenMarkers) is not { } field)
+            return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
+        LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, target.IsLighter) : null;
+        MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose, lines);
+        ValueList<CellReading> cells = measured.Select(cell => cell.Reading).ToValueList();
+        if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere) return elsewhere;
+        if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
+        quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
+        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(plan, field, measured, quality).ToValueList());
+    }
+
+    /// <summary>Lets the picture go.</summary>
+    public void Dispose() => _photo.Dispose();
+
+    private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, PhotoQuality Quality, ValueList<Warning> Warnings);
+}
