@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Engraving;
 
 namespace CardScan.Scoring.Tests.Engraving;
 
@@ -35,6 +36,32 @@ public sealed class AccidentsTests
     {
         for (int seed = 1; seed <= 10; seed++)
             Assert.Empty(OutliersOf(CardScorer.Score(With(With(Card.Read(seed), 1.25, (2, 3)), 1.16, (2, 4)), ScoringOptions.Default)));
+    }
+
+    [Fact]
+    public void A_cluster_goes_or_stays_as_one()
+    {
+        // The cell with the most energy has to stay, so the one beside it across the corner stays too.
+        EngravedCard card = EngravedCard.Of([Card.Read(1)]);
+        Suspect top = new(At(0, 5), -0.3), beside = new(At(1, 4), -0.3);
+
+        Assert.Empty(Accidents.Among([top, beside], card, _ => 0));
+        Assert.Equal([beside.Cell], Accidents.Among([beside], card, _ => 0));
+
+        MarkedCell At(int row, int column) => card.Marked.Single(cell => cell.Cell.Address == new CellAddress(row, column));
+    }
+
+    /// <summary>Marks on their way down past the peak are over-burning; a cover hides them at once.</summary>
+    [Theory]
+    [InlineData(0.6, true)]
+    [InlineData(0.02, false)]
+    public void A_mark_that_goes_by_degrees_is_told_from_a_cover(double left, bool isGradual)
+    {
+        (int, int)[] strongest = [(0, 5), (0, 4), (1, 5), (0, 3)];
+        EngravedCard card = EngravedCard.Of([With(Card.Read(1), left, strongest)]);
+        double peakDose = Math.Exp(card.Marked.Where(cell => !strongest.Contains((cell.Cell.Address.Row, cell.Cell.Address.Column))).Max(cell => cell.Cell.LnDose) - 1e-9);
+
+        Assert.Equal(isGradual, GradualFall.IsSeen(card, card.Marked.Max(cell => cell.Strength), peakDose));
     }
 
     [Fact]
