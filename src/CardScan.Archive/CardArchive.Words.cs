@@ -72,5 +72,5 @@ public sealed partial class CardArchive
         return CardFinder.Card(cardId);
     }));
 
-    private MakersWords Makers => new(_database.Connection);
+    private NotesAndTags Makers => new(_database.Connection);
 }

@@ -23,7 +23,7 @@ internal static class ExitCode
 internal static class Application
 {
     /// <summary>Parses, runs, and turns whatever happens into one line and an exit code.</summary>
-    public static int Run(string[] args, Terminal terminal, Surroundings surroundings)
+    public static int Run(string[] args, Terminal terminal, HostEnvironment surroundings)
     {
         ParseResult parsed = Root(terminal, surroundings).Parse(args);
         string[] faults = CommandLineFaults.Of(parsed);
@@ -66,7 +66,7 @@ internal static class Application
         _ => e.InnerException is { } inner && IsMissingLibrary(inner),
     };
 
-    private static RootCommand Root(Terminal terminal, Surroundings surroundings)
+    private static RootCommand Root(Terminal terminal, HostEnvironment surroundings)
     {
         RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
         {

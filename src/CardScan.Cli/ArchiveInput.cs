@@ -4,11 +4,11 @@ using CardScan.Workflow;
 namespace CardScan.Cli;
 
 /// <summary>The options that say which archive is used.</summary>
-internal sealed class ArchiveInput(Surroundings surroundings)
+internal sealed class ArchiveInput(HostEnvironment surroundings)
 {
     private readonly Option<string> _folder = new("--archive")
     {
-        Description = $"Folder of the archive (here {surroundings.ArchiveFolder ?? "none"}; the variable {Surroundings.ArchiveVariable} names another)", HelpName = "folder",
+        Description = $"Folder of the archive (here {surroundings.ArchiveFolder ?? "none"}; the variable {HostEnvironment.ArchiveVariable} names another)", HelpName = "folder",
     };
 
     private readonly Option<bool> _none = new("--no-archive") { Description = "Use no archive: nothing is kept or looked up there" };

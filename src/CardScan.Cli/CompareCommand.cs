@@ -9,7 +9,7 @@ internal static class CompareCommand
 {
     private const string DefaultFolder = "comparison";
 
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string[]> readings = new("reading") { Description = "Readings (reading.json), folders of reports, or names in the archive (r12, c5, a card's number, a batch); the first is the reference", Arity = ArgumentArity.OneOrMore };
         Option<string[]> repeats = new("--repeats", "-r") { Description = "Readings of one and the same engraved card from photos of their own, or that card's name in the archive: how well the measuring repeats itself, the floor of every interval", HelpName = "reading", AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore };

@@ -8,7 +8,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan demo</c>: the shipped cards, read as any other, and two of them compared.</summary>
 internal static class DemoCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
         ExplainedCommand command = new("demo", "Read the cards that ship with CardScan, and compare two batches", """

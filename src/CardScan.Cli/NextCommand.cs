@@ -9,7 +9,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan next</c>: the card that follows a burned one.</summary>
 internal static class NextCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         CompanyInput company = new();
         Option<string> output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };

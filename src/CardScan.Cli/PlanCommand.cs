@@ -39,7 +39,7 @@ internal sealed class PlanCommand
     private readonly ArchiveInput _archive;
     private readonly Option<string?> _output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
 
-    private PlanCommand(Terminal terminal, Surroundings surroundings)
+    private PlanCommand(Terminal terminal, HostEnvironment surroundings)
     {
         (_terminal, _profiles, _archive) = (terminal, new(surroundings), new(surroundings));
         _process.AcceptOnlyFromAmong("engrave", "cut");
@@ -47,7 +47,7 @@ internal sealed class PlanCommand
         _frame.AcceptOnlyFromAmong("a4", "letter");
     }
 
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         PlanCommand plan = new(terminal, surroundings);
         ExplainedCommand command = new("plan", "Make a test card to burn", """

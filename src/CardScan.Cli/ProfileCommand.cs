@@ -8,7 +8,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan profile</c>: machines and materials kept under their names.</summary>
 internal static class ProfileCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings) => new ExplainedCommand("profile", "Keep your machines and materials, to plan with them by name", """
+    public static Command Create(Terminal terminal, HostEnvironment surroundings) => new ExplainedCommand("profile", "Keep your machines and materials, to plan with them by name", """
         Examples:
           cardscan profile machine "bench diode" --watts 10 --wavelength 455 --area 400x400 --fastest-feed 6000 --full-power-s 1000
           cardscan profile material "birch plywood" --thickness 3 --batch B-0412

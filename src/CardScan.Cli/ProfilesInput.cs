@@ -4,12 +4,12 @@ using CardScan.Workflow;
 namespace CardScan.Cli;
 
 /// <summary>The option that says where the profiles are.</summary>
-internal sealed class ProfilesInput(Surroundings surroundings)
+internal sealed class ProfilesInput(HostEnvironment surroundings)
 {
     /// <summary>The option.</summary>
     public Option<string> Option { get; } = new("--profiles")
     {
-        Description = $"Folder of machine and material profiles (default ${Surroundings.ProfilesVariable}, else cardscan in your configuration folder)", HelpName = "folder",
+        Description = $"Folder of machine and material profiles (default ${HostEnvironment.ProfilesVariable}, else cardscan in your configuration folder)", HelpName = "folder",
     };
 
     /// <summary>The profiles that are asked for.</summary>

@@ -1,3 +1,3 @@
 using CardScan.Cli;
 
-return Application.Run(args, Terminal.OfProcess(), Surroundings.OfProcess());
+return Application.Run(args, Terminal.OfProcess(), HostEnvironment.OfProcess());

@@ -7,7 +7,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan read</c>: photos of a card to measurements and settings.</summary>
 internal static class ReadCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string[]> photos = new("photo") { Description = "Photos, or folders of them; each card that they show is read by itself", Arity = ArgumentArity.OneOrMore };
         Option<string[]> plan = new("--plan", "-p") { Description = "The plan that the card was burned from, or its card in the archive (c5); once for each card. Without it the card's number in the photo finds its plan in the archive", HelpName = "file", Arity = ArgumentArity.ZeroOrMore };

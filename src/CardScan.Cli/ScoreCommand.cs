@@ -7,7 +7,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan score</c>: a saved reading scored again.</summary>
 internal static class ScoreCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         CompanyInput company = new();
         Option<string> output = new("--out", "-o") { Description = "Folder for the page, the reading and the table; without it nothing is written", HelpName = "folder" };

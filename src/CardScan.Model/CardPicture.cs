@@ -4,7 +4,7 @@ namespace CardScan.Model;
 /// <param name="WidthPx">Width, px.</param>
 /// <param name="HeightPx">Height, px.</param>
 /// <param name="PxPerMm">Scale; the centre of the top left pixel lies at ((0.5 / scale) − margin) mm in the card frame.</param>
-/// <param name="MarginMm">Surroundings shown on every side of the card, mm.</param>
+/// <param name="MarginMm">HostEnvironment shown on every side of the card, mm.</param>
 /// <param name="Rgba">Row-major sRGB, 4 bytes a pixel (red, green, blue, alpha 255), top row first.</param>
 public sealed record CardPicture(int WidthPx, int HeightPx, double PxPerMm, double MarginMm, ReadOnlyMemory<byte> Rgba)
 {

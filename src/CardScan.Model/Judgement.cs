@@ -1,7 +1,7 @@
 namespace CardScan.Model;
 
 /// <summary>What a scored reading is good for.</summary>
-public enum Worth
+public enum Usability
 {
     /// <summary>Its settings are as good as they say they are.</summary>
     AsItIs,
@@ -18,11 +18,11 @@ public enum Worth
 /// It says nothing that the reading does not hold: it follows from the gravity of the warnings, the confidence of the
 /// recommendations, the share of the cells that could be used, and the advice. Which warnings are grave: docs/messages.md.
 /// </remarks>
-/// <param name="Worth">What the reading is good for.</param>
+/// <param name="Usability">What the reading is good for.</param>
 /// <param name="Lead">The same in a sentence.</param>
 /// <param name="Detail">The reason and what to do; empty where there is none.</param>
 /// <param name="Reason">The warning that the detail tells; null where it tells none.</param>
-public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning? Reason = null)
+public sealed record Judgement(Usability Usability, string Lead, string Detail, Warning? Reason = null)
 {
     /// <summary>The advice that the detail tells; null where it tells none.</summary>
     public Advice? Advice { get; private init; }
@@ -72,13 +72,13 @@ public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning?
         if (reading.Recommendations.Count == 0 && reading.Focus?.OffsetMm is null) return WithoutSetting(reading, doubts);
 
         const string care = "This reading can be used with care.";
-        if (doubts.Any(doubt => IsGrave(doubt.Warning, reading))) return Because(Worth.WithCare, care, reading, doubts.First(doubt => IsGrave(doubt.Warning, reading)));
+        if (doubts.Any(doubt => IsGrave(doubt.Warning, reading))) return Because(Usability.WithCare, care, reading, doubts.First(doubt => IsGrave(doubt.Warning, reading)));
         Advice? why = reading.Recommendations.Any(Reading.IsUnsureCut)
             ? Reading.WhyUnsure.Select(code => reading.Advice.FirstOrDefault(advice => advice.Code == code)).FirstOrDefault(advice => advice is not null)
             : reading.Advice.FirstOrDefault(advice => OfUnseenLimits.Contains(advice.Code));
-        if (why is null && reading.Recommendations.Min(recommendation => recommendation.Confidence) is not < VeryLikely) return new(Worth.AsItIs, "This reading can be used as it is.", "");
-        if (doubts.Length > 0) return Because(Worth.WithCare, care, reading, doubts[0]);
-        return new(Worth.WithCare, care, Sentence(why?.Message ?? "The setting is likely, not sure: try it on a scrap, or burn a finer card (cardscan next)")) { Advice = why };
+        if (why is null && reading.Recommendations.Min(recommendation => recommendation.Confidence) is not < VeryLikely) return new(Usability.AsItIs, "This reading can be used as it is.", "");
+        if (doubts.Length > 0) return Because(Usability.WithCare, care, reading, doubts[0]);
+        return new(Usability.WithCare, care, Sentence(why?.Message ?? "The setting is likely, not sure: try it on a scrap, or burn a finer card (cardscan next)")) { Advice = why };
     }
 
     /// <summary>Warnings, the gravest first; those that this version does not know come last, and equals stay in their order.</summary>
@@ -88,13 +88,13 @@ public sealed record Judgement(Worth Worth, string Lead, string Detail, Warning?
     private static Judgement WithoutSetting(Reading reading, (PhotoRecord Photo, Warning Warning)[] doubts)
     {
         const string none = "No setting from this reading.";
-        if (doubts.Length > 0 && (reading.Advice.Count == 0 || reading.Advice.Any(advice => OfPhotos.Contains(advice.Code)))) return Because(Worth.NoSetting, none, reading, doubts[0]);
+        if (doubts.Length > 0 && (reading.Advice.Count == 0 || reading.Advice.Any(advice => OfPhotos.Contains(advice.Code)))) return Because(Usability.NoSetting, none, reading, doubts[0]);
         Advice? advice = reading.Advice.FirstOrDefault(each => each.Goal is not null) ?? (reading.Advice.Count > 0 ? reading.Advice[0] : null);
-        return new(Worth.NoSetting, none, advice is null ? "" : Sentence(advice.Message)) { Advice = advice };
+        return new(Usability.NoSetting, none, advice is null ? "" : Sentence(advice.Message)) { Advice = advice };
     }
 
-    private static Judgement Because(Worth worth, string lead, Reading reading, (PhotoRecord Photo, Warning Warning) doubt) =>
-        new(worth, lead, (reading.Photos.Count > 1 ? $"{doubt.Photo.File}: " : "") + Sentence(doubt.Warning.Message), doubt.Warning);
+    private static Judgement Because(Usability usability, string lead, Reading reading, (PhotoRecord Photo, Warning Warning) doubt) =>
+        new(usability, lead, (reading.Photos.Count > 1 ? $"{doubt.Photo.File}: " : "") + Sentence(doubt.Warning.Message), doubt.Warning);
 
     private static bool IsGrave(Warning warning, Reading reading) => Grave.Contains(warning.Code) || (Lost.Contains(warning.Code) && IsLittleLeft(reading));
 

@@ -49,7 +49,7 @@ public static class CardReport
         ArgumentNullException.ThrowIfNull(picture);
         CheckSize(picture, nameof(picture));
         ArgumentOutOfRangeException.ThrowIfNegative(photoIndex);
-        return PngText.Add(AnnotatedSheet.Png(reading, picture), PictureStory.Of(reading, photoIndex));
+        return PngText.Add(AnnotatedSheet.Png(reading, picture), PngMetadata.Of(reading, photoIndex));
     }
 
     /// <summary>The cells as comma-separated values (RFC 4180): units in the header, all digits, empty where not measured.</summary>

@@ -43,7 +43,7 @@ public sealed class OpenPhoto : IDisposable
         if (_photo.IsStepped) return PhotoDecoder.Damaged;
         if (PhotoCheck.Check(_photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
-        SolvedPose pose = BowFinder.Correct(_photo.Picture, refined, solved.Value, plan);
+        SolvedPose pose = CardBendEstimator.Correct(_photo.Picture, refined, solved.Value, plan);
         PhotoQuality quality = QualityMeter.Of(_photo.Picture, refined, pose.PxPerMm);
         Outcome<Target> target = FramedGrid.Find(_photo.Picture, pose.Pose, plan, markers.Value.IsInverted);
         if (target.IsRefused) return target.Refusal!;

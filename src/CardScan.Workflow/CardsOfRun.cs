@@ -8,7 +8,7 @@ namespace CardScan.Workflow;
 internal sealed class CardsOfRun(int count)
 {
     /// <summary>Readings that are held: more than are worked on and wait to be kept at once.</summary>
-    private static readonly int MostHeld = Math.Max(4 * Company.MostCards, 4 * PhotoRoom.Most);
+    private static readonly int MostHeld = Math.Max(4 * Company.MostCards, 4 * DecodeSlots.Most);
 
     private readonly List<(int Place, Reading Reading)> _measured = [];
     private readonly TaskCompletionSource[] _done = [.. Enumerable.Range(0, count).Select(_ => new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously))];

@@ -42,9 +42,9 @@ public static class ReadCards
     /// <summary>Opens and measures the photos side by side, in their order.</summary>
     private static MeasuredPhoto[] Measure(ReadRequest request, PlanBook plans, PictureShelf shelf, Count count) =>
     [
-        .. request.Photos.AsParallel().AsOrdered().WithDegreeOfParallelism(PhotoRoom.Most).Select(path =>
+        .. request.Photos.AsParallel().AsOrdered().WithDegreeOfParallelism(DecodeSlots.Most).Select(path =>
         {
-            using IDisposable place = PhotoRoom.Enter();
+            using IDisposable place = DecodeSlots.Enter();
             count.Begins(path);
             return MeasuredPhoto.Of(path, request, plans, shelf);
         }),
@@ -84,7 +84,7 @@ public static class ReadCards
     private static IEnumerable<(TItem Item, TResult Result)> InOrder<TItem, TResult>(IReadOnlyList<TItem> items, Func<TItem, TResult> work)
     {
         TransformBlock<TItem, (TItem, TResult)> block = new(
-            item => (item, work(item)), new() { MaxDegreeOfParallelism = PhotoRoom.Most, BoundedCapacity = 2 * PhotoRoom.Most, EnsureOrdered = true });
+            item => (item, work(item)), new() { MaxDegreeOfParallelism = DecodeSlots.Most, BoundedCapacity = 2 * DecodeSlots.Most, EnsureOrdered = true });
         Task feeding = Feed();
         while (block.OutputAvailableAsync().GetAwaiter().GetResult()) yield return block.Receive();
         feeding.GetAwaiter().GetResult();

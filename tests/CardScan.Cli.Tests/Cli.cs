@@ -42,7 +42,7 @@ internal static class Cli
     internal static CliRun RunWith(string? archiveFolder, params string[] args)
     {
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new Surroundings(archiveFolder, NoProfiles, TimeProvider.System));
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new HostEnvironment(archiveFolder, NoProfiles, TimeProvider.System));
         return new(code, output.ToString(), errors.ToString());
     }
 }

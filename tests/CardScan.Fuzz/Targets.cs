@@ -175,7 +175,7 @@ internal sealed class CommandLineTarget : ITarget
     {
         string[] args = input.Length == 0 ? [] : Encoding.UTF8.GetString(input).Split('\n');
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new Surroundings(null, Path.Combine(_folder, "profiles"), TimeProvider.System));
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new HostEnvironment(null, Path.Combine(_folder, "profiles"), TimeProvider.System));
         if (code is 0 or 2 or 3) return code != 0 && errors.ToString().Length == 0 ? $"exit code {code} without a word" : null;
         return code == 1 && errors.ToString().Split('\n').Length == 2 && !errors.ToString().Contains("Exception", StringComparison.Ordinal) ? null : $"exit code {code}: {string.Join(' ', args)}: {errors}";
     }

@@ -10,13 +10,13 @@ public sealed class JudgementTests
     {
         Judgement judgement = Judgement.Of(Reading([], Sure));
 
-        Assert.Equal((Worth.AsItIs, "This reading can be used as it is."), (judgement.Worth, judgement.Words));
+        Assert.Equal((Usability.AsItIs, "This reading can be used as it is."), (judgement.Usability, judgement.Words));
     }
 
     [Fact]
     public void What_the_errors_hold_already_does_not_spoil_a_sure_setting()
     {
-        Assert.Equal(Worth.AsItIs, Judgement.Of(Reading([new("noisy", "Noise."), new("cells-glare", "One cell.")], Sure)).Worth);
+        Assert.Equal(Usability.AsItIs, Judgement.Of(Reading([new("noisy", "Noise."), new("cells-glare", "One cell.")], Sure)).Usability);
     }
 
     [Theory]
@@ -37,7 +37,7 @@ public sealed class JudgementTests
 
         Judgement judgement = Judgement.Of(Reading([new("noisy", "Noise."), new("tilted", "Aslant."), blur], Sure));
 
-        Assert.Equal(Worth.WithCare, judgement.Worth);
+        Assert.Equal(Usability.WithCare, judgement.Usability);
         Assert.Same(blur, judgement.Reason);
         Assert.Equal("This reading can be used with care. The phone moved. Rest it on something.", judgement.Words);
     }
@@ -64,15 +64,15 @@ public sealed class JudgementTests
     }
 
     [Theory]
-    [InlineData(4, Worth.AsItIs)] // docs/robustness.md: of little use with fewer than 60 % of the cells
-    [InlineData(5, Worth.WithCare)]
-    public void Lost_cells_are_grave_where_few_are_left(int lost, Worth worth)
+    [InlineData(4, Usability.AsItIs)] // docs/robustness.md: of little use with fewer than 60 % of the cells
+    [InlineData(5, Usability.WithCare)]
+    public void Lost_cells_are_grave_where_few_are_left(int lost, Usability usability)
     {
         Reading reading = Reading([new("cells-glare", "Some cells are lost.")], Sure);
         CellReading cell = reading.Cells[0];
         reading = reading with { Cells = [.. Enumerable.Range(0, 10).Select(column => cell with { Column = column, Flags = column < lost ? [CellFlag.Glare] : [] })] };
 
-        Assert.Equal(worth, Judgement.Of(reading).Worth);
+        Assert.Equal(usability, Judgement.Of(reading).Usability);
     }
 
     [Fact]
@@ -91,7 +91,7 @@ public sealed class JudgementTests
     {
         Judgement judgement = Judgement.Of(Reading([new("sides-unseen", "40 of 80 sides."), new("soft", "The photo is soft.")]) with { Advice = [new("unseen-cells", "4 cells")] });
 
-        Assert.Equal((Worth.NoSetting, "soft"), (judgement.Worth, judgement.Reason?.Code));
+        Assert.Equal((Usability.NoSetting, "soft"), (judgement.Usability, judgement.Reason?.Code));
     }
 
     [Fact]

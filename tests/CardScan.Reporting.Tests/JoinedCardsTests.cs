@@ -28,7 +28,7 @@ public sealed class JoinedCardsTests
     {
         Assert.Equal(Together, Parsed(Joined, withPicture: true).Descendants("header").Single().Elements("p").Single(element => Has(element, "together")).Value);
         Assert.DoesNotContain("Scored together", Page(Own, withPicture: true), StringComparison.Ordinal);
-        Assert.Contains(Together, PictureStory.Of(Joined, 0).Single(text => text.Keyword == "Description").Text, StringComparison.Ordinal);
+        Assert.Contains(Together, PngMetadata.Of(Joined, 0).Single(text => text.Keyword == "Description").Text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -57,7 +57,7 @@ internal sealed class BundleImport(
     /// <summary>Keeps what the archive has not; inside a transaction of its caller.</summary>
     public BundlePart Keep(SqliteConnection connection, FileStore files, TimeProvider clock)
     {
-        MakersWords makers = new(connection);
+        NotesAndTags makers = new(connection);
         CardKeeper cards = new(connection, clock);
         ReadingKeeper readingKeeper = new(connection, files, clock);
         int newCards = 0, newReadings = 0;
@@ -91,7 +91,7 @@ internal sealed class BundleImport(
         StagedFile? Staged(string? name) => name is null ? null : staged[name];
     }
 
-    private static void Write(MakersWords makers, ArchiveSubject on, MakersPart part)
+    private static void Write(NotesAndTags makers, ArchiveSubject on, MakersPart part)
     {
         foreach (BundleNote note in part.Notes) makers.AddNote(on, note.Text, note.WrittenUtc);
         if (part.Tags.Count > 0) makers.Tag(on, part.Tags, isOff: false);

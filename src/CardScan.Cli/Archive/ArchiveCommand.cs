@@ -5,7 +5,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan archive</c>: what was planned and read before.</summary>
 internal static class ArchiveCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings) =>
+    public static Command Create(Terminal terminal, HostEnvironment surroundings) =>
         new ExplainedCommand("archive", "Look at what was planned and read before", """
             Names: r12 is a reading, c5 a card, 17 the newest card with that number in its markers, B-0412 a batch.
 

@@ -10,7 +10,7 @@ internal static class BestCommand
 {
     private static readonly string[] Headings = ["material", "machine", "process", "goal", "setting", "confidence", "95 % interval", "batch", "read", "reading", "others"];
 
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         QueryInput query = new(hasText: true);
@@ -32,7 +32,7 @@ internal static class BestCommand
             Outcome<ValueList<BestSetting>> best = archive.Place(parsed).Use(opened => opened.Best(query.From(parsed)));
             if (best.IsRefused) return terminal.Refuse(best.Refusal!);
             if (parsed.GetValue(json)) terminal.ShowRaw(ArchiveJson.Text(best.Value.Select(Json)));
-            else if (best.Value.Count > 0) Sheet.Print(terminal, Headings, [.. best.Value.Select(Row)]);
+            else if (best.Value.Count > 0) TablePrinter.Print(terminal, Headings, [.. best.Value.Select(Row)]);
             if (best.Value.Count == 0) terminal.Note("no reading recommends a setting for that");
             else terminal.Warn("a setting is where to begin on that machine and that delivery; stay beside the machine, and follow its manual and local rules");
             return ExitCode.Done;

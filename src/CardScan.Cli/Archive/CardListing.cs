@@ -34,7 +34,7 @@ internal sealed class CardListing
         });
         if (found.IsRefused) return terminal.Refuse(found.Refusal!);
         if (parsed.GetValue(_json)) terminal.ShowRaw(ArchiveJson.Text(found.Value.Cards.Select(ArchiveJson.Of)));
-        else if (found.Value.Cards.Count > 0) Sheet.Print(terminal, Headings, [.. found.Value.Cards.Select(Row)]);
+        else if (found.Value.Cards.Count > 0) TablePrinter.Print(terminal, Headings, [.. found.Value.Cards.Select(Row)]);
         if (found.Value.Cards.Count == 0) terminal.Note("no card answers that");
         else if (found.Value.Count > most) terminal.Note($"{found.Value.Count - most} more; --most {found.Value.Count} shows all");
         return ExitCode.Done;

@@ -5,7 +5,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan archive find</c>: the cards that answer a question.</summary>
 internal static class FindCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         QueryInput query = new(hasText: true);

@@ -6,7 +6,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan archive list</c>: the cards, newest first.</summary>
 internal static class ListCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         CardListing listing = new();

@@ -10,7 +10,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan archive show</c>: everything about a card, a reading or a batch.</summary>
 internal static class ShowCommand
 {
-    public static Command Create(Terminal terminal, Surroundings surroundings)
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = new("name") { Description = "A reading (r12), a card (c5 or its number), or a batch" };
         Option<bool> json = new("--json") { Description = "Print JSON; of a reading its reading.json" };

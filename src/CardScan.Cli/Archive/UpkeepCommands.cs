@@ -8,7 +8,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan archive export</c>, <c>import</c>, <c>verify</c>, <c>repair</c>, <c>prune</c>.</summary>
 internal static class UpkeepCommands
 {
-    public static Command Export(Terminal terminal, Surroundings surroundings)
+    public static Command Export(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         QueryInput query = new(hasText: false);
@@ -32,7 +32,7 @@ internal static class UpkeepCommands
         return command;
     }
 
-    public static Command Import(Terminal terminal, Surroundings surroundings)
+    public static Command Import(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         Argument<string> file = new("file") { Description = "A bundle" };
@@ -52,7 +52,7 @@ internal static class UpkeepCommands
         return command;
     }
 
-    public static Command Verify(Terminal terminal, Surroundings surroundings)
+    public static Command Verify(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         ExplainedCommand command = new("verify", "Check every file and every row", """
@@ -76,7 +76,7 @@ internal static class UpkeepCommands
         return command;
     }
 
-    public static Command Repair(Terminal terminal, Surroundings surroundings)
+    public static Command Repair(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         ExplainedCommand command = new("repair", "Mend what can be", """
@@ -91,7 +91,7 @@ internal static class UpkeepCommands
         return command;
     }
 
-    public static Command Prune(Terminal terminal, Surroundings surroundings)
+    public static Command Prune(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         Argument<string[]> names = new("name") { Description = "Readings (r12) and cards (c5) to remove; a card goes with its readings", Arity = ArgumentArity.ZeroOrMore };

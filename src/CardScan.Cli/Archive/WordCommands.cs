@@ -7,7 +7,7 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan archive note</c>, <c>tag</c>, <c>close</c>: what makers say of cards, readings and batches.</summary>
 internal static class WordCommands
 {
-    public static Command Note(Terminal terminal, Surroundings surroundings)
+    public static Command Note(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
         Argument<string[]> text = new("text") { Description = "The note", Arity = ArgumentArity.OneOrMore };
@@ -21,7 +21,7 @@ internal static class WordCommands
         });
     }
 
-    public static Command Tag(Terminal terminal, Surroundings surroundings)
+    public static Command Tag(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
         Argument<string[]> words = new("tag") { Description = "Tags, one word each", Arity = ArgumentArity.OneOrMore };
@@ -36,7 +36,7 @@ internal static class WordCommands
         });
     }
 
-    public static Command Close(Terminal terminal, Surroundings surroundings)
+    public static Command Close(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
         Option<bool> again = new("--again") { Description = "Open it again" };
@@ -56,7 +56,7 @@ internal static class WordCommands
     private static Argument<string> Name() => new("name") { Description = "A reading (r12), a card (c5 or its number), or a batch" };
 
     private static ExplainedCommand Create(
-        Terminal terminal, Surroundings surroundings, ExplainedCommand command, Argument<string> name, Func<CardArchive, ArchiveSubject, ParseResult, Outcome<string>> work)
+        Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, Argument<string> name, Func<CardArchive, ArchiveSubject, ParseResult, Outcome<string>> work)
     {
         ArchiveInput input = new(surroundings);
         input.AddTo(command);

@@ -20,7 +20,7 @@ internal static class TitleSection
 
     /// <summary>The judgement tells itself by its words; its colour only repeats them.</summary>
     private static XElement Judged(Judgement judgement) => Html.Paragraph(
-        Html.Class(judgement.Worth == Worth.AsItIs ? "judgement" : "judgement doubtful"),
+        Html.Class(judgement.Usability == Usability.AsItIs ? "judgement" : "judgement doubtful"),
         new XElement("strong", judgement.Lead),
         judgement.Detail.Length == 0 ? null : $" {judgement.Detail}");
 

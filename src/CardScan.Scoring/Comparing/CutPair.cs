@@ -11,7 +11,7 @@ internal static class CutPair
 
     private const double Level = EngravedPair.ShapeLevel;
 
-    private sealed record Observation(bool IsOther, CutCell Cell, Run Run, double Open, double Weight);
+    private sealed record Observation(bool IsOther, CutCell Cell, CutDirection Direction, double Open, double Weight);
 
     public static PairEstimate Estimate(Reading first, Reading later, double lnMargin)
     {
@@ -33,7 +33,7 @@ internal static class CutPair
     }
 
     private static IEnumerable<Observation> Sides(CutCard card, bool isOther) => card.Cells.SelectMany(cell => cell.DoseSides
-        .GroupBy(side => side.Run)
+        .GroupBy(side => side.Direction)
         .Select(group => new Observation(isOther, cell, group.Key, group.Where(side => side.IsThrough).Sum(side => side.Weight), group.Sum(side => side.Weight))));
 
     /// <summary>Passes count as power.</summary>
@@ -46,7 +46,7 @@ internal static class CutPair
         List<int> shape = [];
         double middlePower = sides.Average(side => LnPower(side.Cell)), middleSpeed = sides.Average(side => side.Cell.Point.LnSpeed);
         int power = Add(side => LnPower(side.Cell) - middlePower), speed = Add(side => middleSpeed - side.Cell.Point.LnSpeed);
-        Add(side => side.Run == Run.AlongY ? 1 : 0);
+        Add(side => side.Direction == CutDirection.AlongY ? 1 : 0);
         return (
             new([.. sides.Select(side => (double[])[.. columns.Select(column => column(side))])], [.. sides.Select(side => side.Open)], [.. sides.Select(side => side.Weight)]),
             power, speed, [.. shape]);

@@ -56,7 +56,7 @@ internal sealed record WeightedCurve(double[] Parameters, double[] Deviations, d
             double[] errors = [.. cells.Select((cell, i) => cell.ErrorAt(y[i]))];
             double[] scales = [.. y.Select(strength => Math.Sqrt(strength * strength + faint * faint) + 1e-9)];
             double[] residuals = [.. cells.Select((cell, i) => cell.Strength - y[i])];
-            double extra = ExtraVariance.Estimate(residuals, errors, scales, freedom);
+            double extra = Overdispersion.Estimate(residuals, errors, scales, freedom);
             return [.. errors.Select((error, i) => Math.Max(Math.Sqrt(error * error + Math.Pow(extra * scales[i], 2)), SmallestDeviation))];
         }
     }

@@ -36,7 +36,7 @@ internal sealed record Bridges(int Count, int Sides)
         if (!card.Cells.Any(cell => cell.Sides.Any(side => side.IsMostlyOpen))) return card;
         CutCard clear = card.WithSides((_, sides) => sides.Where(side => !side.IsMostlyOpen));
         return clear.IsMixed && CutModel.Fit(clear) is { IsMonotone: true } model
-            ? card.WithSides((cell, sides) => sides.Select(side => side with { HasDoseEnough = model.SideProbability(cell.Point, side.Run) >= DoseEnough }))
+            ? card.WithSides((cell, sides) => sides.Select(side => side with { HasDoseEnough = model.SideProbability(cell.Point, side.Direction) >= DoseEnough }))
             : card;
     }
 }

@@ -3,7 +3,7 @@ using CardScan.Model;
 namespace CardScan.Scoring.Cutting;
 
 /// <summary>Which way a side runs: the beam of a diode is no circle, so the two differ.</summary>
-internal enum Run
+internal enum CutDirection
 {
     /// <summary>Top and bottom sides, cut along x.</summary>
     AlongX,
@@ -13,11 +13,11 @@ internal enum Run
 }
 
 /// <summary>One judged side of a cut cell.</summary>
-/// <param name="Run">Which way it runs.</param>
+/// <param name="Direction">Which way it runs.</param>
 /// <param name="IsThrough">True where it is through, as its state says. A side that is open along nine tenths of its length still holds the piece.</param>
 /// <param name="OpenFraction">Share of its judged length that is open, 0 to 1.</param>
 /// <param name="Weight">Share of its length that was judged, 0 to 1.</param>
-internal sealed record CutSide(Run Run, bool IsThrough, double OpenFraction, double Weight)
+internal sealed record CutSide(CutDirection Direction, bool IsThrough, double OpenFraction, double Weight)
 {
     /// <summary>A side is called open with up to a tenth of its length unknown, and tabs shorten the rest: less was not seen through along the whole.</summary>
     private const double LeastSeenThrough = 0.8;
@@ -89,7 +89,7 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
     public double LnEnergy => Point.LnPower + Point.LnPasses - Point.LnSpeed;
 
     /// <summary>Seconds for a metre of cut.</summary>
-    public double SecondsPerMetre => 1000 * BurnTime.SecondsPerMm(Settings);
+    public double SecondsPerMetre => 1000 * UnitBurnTime.SecondsPerMm(Settings);
 }
 
 /// <summary>The judged cells of a cut card.</summary>
@@ -133,16 +133,16 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
     };
 
     private static ValueList<CutSide> SidesOf(Sides sides) =>
-        ((CutSide?[])[Judged(sides.Left, Run.AlongY), Judged(sides.Right, Run.AlongY), Judged(sides.Top, Run.AlongX), Judged(sides.Bottom, Run.AlongX)])
+        ((CutSide?[])[Judged(sides.Left, CutDirection.AlongY), Judged(sides.Right, CutDirection.AlongY), Judged(sides.Top, CutDirection.AlongX), Judged(sides.Bottom, CutDirection.AlongX)])
         .OfType<CutSide>().ToValueList();
 
-    private static CutSide? Judged(SideReading side, Run run)
+    private static CutSide? Judged(SideReading side, CutDirection direction)
     {
         double seen = side.SeenFraction ?? 1;
         if (side.State == SideState.Unseen || !(seen >= LeastSeen)) return null;
         // The state decides: a reader knows of bridges too short to show in the share.
         bool isThrough = side.State == SideState.Open;
         double open = side.OpenFraction is { } share && double.IsFinite(share) ? Math.Clamp(share, 0, 1) : isThrough ? 1 : 0;
-        return new(run, isThrough, open, Math.Min(seen, 1)) { LongestBridgeMm = side.LongestBridgeMm };
+        return new(direction, isThrough, open, Math.Min(seen, 1)) { LongestBridgeMm = side.LongestBridgeMm };
     }
 }

@@ -10,7 +10,7 @@ namespace CardScan.Scoring.Cutting;
 /// logit p = a + b · ln power − c · ln speed + d · [along y], and terms for passes and focus where they vary
 /// (<see cref="CutTerms"/>). b = c where only line energy counts; exp(−d / b) is the dose that sides along y need, over that
 /// of sides along x. Every side adds its weight as trials, successes where it is through; Firth's penalty keeps the usual
-/// clean staircase finite; probabilities come without it, from what is known of steps beforehand (<see cref="UsualStep"/>).
+/// clean staircase finite; probabilities come without it, from what is known of steps beforehand (<see cref="SteepnessPrior"/>).
 /// docs/method/cut-scoring.md, "Model".
 /// </remarks>
 internal sealed class CutModel
@@ -28,16 +28,16 @@ internal sealed class CutModel
     private readonly double _steepness;
     private readonly double _spread;
 
-    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, CellChance chance, double spread)
+    private CutModel(LogisticFit fit, CutTerms terms, CutObservations observed, DesignEffect chance, double spread)
     {
         (_fit, _terms, _observed, Chance, _spread) = (fit, terms, observed, chance, spread);
-        _steepness = SteepnessOf(Predicting(observed, terms, chance, CardPriors(terms, spread * UsualStep.Exponent)), terms);
+        _steepness = SteepnessOf(Predicting(observed, terms, chance, CardPriors(terms, spread * SteepnessPrior.Exponent)), terms);
         _predicting = Predicting(observed, terms, chance, Priors);
         _isSeparated = new(() => fit.WithPenalty(0) is null);
     }
 
     /// <summary>How far sides of one cell fail together.</summary>
-    public CellChance Chance { get; }
+    public DesignEffect Chance { get; }
 
     /// <summary>Coefficient of ln power; its upper limit is infinite where the sides separate. Null where power does not vary.</summary>
     public Estimate? PowerExponent => ExponentOf(_terms.Power);
@@ -64,12 +64,12 @@ internal sealed class CutModel
     {
         get
         {
-            if (_terms.Run < 0 || _terms.Power < 0) return null;
+            if (_terms.Direction < 0 || _terms.Power < 0) return null;
             return EstimateOf((b, gradient) =>
             {
                 gradient.Clear();
-                double ratio = -b[_terms.Run] / b[_terms.Power];
-                gradient[_terms.Run] = -1 / b[_terms.Power];
+                double ratio = -b[_terms.Direction] / b[_terms.Power];
+                gradient[_terms.Direction] = -1 / b[_terms.Power];
                 gradient[_terms.Power] = -ratio / b[_terms.Power];
                 return ratio;
             }, Math.Exp);
@@ -97,10 +97,10 @@ internal sealed class CutModel
         CutTerms terms = CutTerms.Of(card);
         if (!terms.HasSettings) return null;
         CutObservations observed = CutObservations.Of(card, terms);
-        LogisticFit plain = LogisticFit.Fit(NormalPrior.AddTo(observed.Data(1), CardPriors(terms, PieceSpread.Usual * UsualStep.Exponent)));
+        LogisticFit plain = LogisticFit.Fit(NormalPrior.AddTo(observed.Data(1), CardPriors(terms, PieceSpread.Usual * SteepnessPrior.Exponent)));
         if (!plain.HasConverged || plain.Covariance is null) return null;
 
-        CellChance chance = CellChance.Of(observed, plain.Coefficients);
+        DesignEffect chance = DesignEffect.Of(observed, plain.Coefficients);
         // Sides that fail together are fewer trials than sides: so many that the errors are as large as they must be.
         if (terms.Cards.Count == 0)
         {
@@ -127,9 +127,9 @@ internal sealed class CutModel
         CutTerms terms = CutTerms.Of(cards);
         if (!terms.HasSettings) return 0;
         CutObservations observed = CutObservations.Of(cards, terms);
-        LogisticFit start = Predicting(observed, terms, new(0, 1), CardPriors(terms, PieceSpread.Usual * UsualStep.Exponent));
-        CellChance chance = CellChance.Of(observed, start.Coefficients);
-        LogisticFit own = Predicting(observed, terms, chance, CardPriors(terms, PieceSpread.Any * UsualStep.Exponent));
+        LogisticFit start = Predicting(observed, terms, new(0, 1), CardPriors(terms, PieceSpread.Usual * SteepnessPrior.Exponent));
+        DesignEffect chance = DesignEffect.Of(observed, start.Coefficients);
+        LogisticFit own = Predicting(observed, terms, chance, CardPriors(terms, PieceSpread.Any * SteepnessPrior.Exponent));
         double steepness = SteepnessOf(own, terms);
         LogisticFit alike = Predicting(observed, terms, chance, CardPriors(terms, PieceSpread.Usual * steepness));
         return own.HasConverged && alike.HasConverged ? 2 * (own.LogLikelihood - alike.LogLikelihood) : 0;
@@ -154,16 +154,16 @@ internal sealed class CutModel
     /// The fit behind probabilities: Firth's penalty would draw them towards ½. It helps only where sides of one way run away
     /// from those of the other. Its last coefficient is what a new piece needs less, which nothing but <see cref="PieceSpread"/> tells.
     /// </summary>
-    private static LogisticFit Predicting(CutObservations observed, CutTerms terms, CellChance chance, (int Column, double Deviation)[] priors)
+    private static LogisticFit Predicting(CutObservations observed, CutTerms terms, DesignEffect chance, (int Column, double Deviation)[] priors)
     {
         LogisticData data = PredictingData(observed, terms, chance, priors);
         LogisticFit plain = LogisticFit.Fit(data, isPenalised: false);
         return plain.HasConverged ? plain : LogisticFit.Fit(data);
     }
 
-    private static LogisticData PredictingData(CutObservations observed, CutTerms terms, CellChance chance, (int Column, double Deviation)[] priors)
+    private static LogisticData PredictingData(CutObservations observed, CutTerms terms, DesignEffect chance, (int Column, double Deviation)[] priors)
     {
-        LogisticData known = UsualStep.AddTo(observed.Data(chance.Inflation), terms);
+        LogisticData known = SteepnessPrior.AddTo(observed.Data(chance.Inflation), terms);
         if (priors.Any(prior => prior.Column == terms.Count)) known = known with { Design = [.. known.Design.Select(row => (double[])[.. row, 0])] };
         return NormalPrior.AddTo(known, priors);
     }
@@ -181,10 +181,10 @@ internal sealed class CutModel
     }
 
     /// <summary>Logit of a side being through, by best estimate.</summary>
-    public double SidePredictor(CutPoint point, Run run) => Predictor(_fit.Coefficients, _terms.RowAt(point, run));
+    public double SidePredictor(CutPoint point, CutDirection direction) => Predictor(_fit.Coefficients, _terms.RowAt(point, direction));
 
     /// <summary>Probability that a side is through, by best estimate.</summary>
-    public double SideProbability(CutPoint point, Run run) => SpecialFunctions.Logistic(SidePredictor(point, run));
+    public double SideProbability(CutPoint point, CutDirection direction) => SpecialFunctions.Logistic(SidePredictor(point, direction));
 
     /// <summary>Probability that all four sides get energy enough, by best estimate.</summary>
     public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_predicting.Coefficients, stackalloc double[_terms.Count + 1]));
@@ -215,19 +215,19 @@ internal sealed class CutModel
     public Estimate? HalfwayPower(CutPoint point)
     {
         if (_terms.Power < 0 || !(_fit.Coefficients[_terms.Power] > 0)) return null;
-        Run[] runs = _terms.Run < 0 ? [Run.AlongX] : [Run.AlongX, Run.AlongY];
-        (Run Run, double LnPower)[] byNeed = [.. runs.Select(run => (run, LnHalfway(point, run)(_fit.Coefficients, new double[_terms.Count]))).OrderByDescending(pair => pair.Item2)];
-        if (EstimateOf(LnHalfway(point, byNeed[0].Run), Math.Exp) is not { } harder) return null;
+        CutDirection[] directions = _terms.Direction < 0 ? [CutDirection.AlongX] : [CutDirection.AlongX, CutDirection.AlongY];
+        (CutDirection Direction, double LnPower)[] byNeed = [.. directions.Select(direction => (direction, LnHalfway(point, direction)(_fit.Coefficients, new double[_terms.Count]))).OrderByDescending(pair => pair.Item2)];
+        if (EstimateOf(LnHalfway(point, byNeed[0].Direction), Math.Exp) is not { } harder) return null;
         if (byNeed.Length == 1 || Math.Exp(byNeed[1].LnPower) < harder.Low) return harder;
         // Which way is the harder is not settled: the larger of two figures lies above the larger of their lower limits.
-        return EstimateOf(LnHalfway(point, byNeed[1].Run), Math.Exp) is { } other
+        return EstimateOf(LnHalfway(point, byNeed[1].Direction), Math.Exp) is { } other
             ? new(harder.Value, Math.Max(harder.Low, other.Low), Math.Max(harder.High, other.High))
             : null;
     }
 
     private CoefficientFunction LnThrough(CutPoint point)
     {
-        double[] alongX = [.. _terms.RowAt(point, Run.AlongX), 1], alongY = [.. _terms.RowAt(point, Run.AlongY), 1];
+        double[] alongX = [.. _terms.RowAt(point, CutDirection.AlongX), 1], alongY = [.. _terms.RowAt(point, CutDirection.AlongY), 1];
         return (coefficients, gradient) =>
         {
             double x = Predictor(coefficients, alongX), y = Predictor(coefficients, alongY);
@@ -236,12 +236,12 @@ internal sealed class CutModel
         };
     }
 
-    private CoefficientFunction LnHalfway(CutPoint point, Run run) => (coefficients, gradient) =>
+    private CoefficientFunction LnHalfway(CutPoint point, CutDirection direction) => (coefficients, gradient) =>
     {
         // Where the predictor is zero, a change of the coefficients is made good by the power.
-        double middle = Predictor(coefficients, _terms.RowAt(point with { LnPower = 0 }, run));
+        double middle = Predictor(coefficients, _terms.RowAt(point with { LnPower = 0 }, direction));
         double lnPower = -middle / coefficients[_terms.Power];
-        double[] row = _terms.RowAt(point with { LnPower = lnPower }, run);
+        double[] row = _terms.RowAt(point with { LnPower = lnPower }, direction);
         for (int j = 0; j < gradient.Length; j++) gradient[j] = -row[j] / coefficients[_terms.Power];
         return lnPower;
     };

@@ -14,7 +14,7 @@ internal sealed record CutObservations(int[] Cells, double[][] Design, double[] 
     public static CutObservations Of(CutCard card, CutTerms terms)
     {
         (int Cell, double[] Row, double Open, double Weight)[] all = [.. card.Cells.SelectMany((cell, i) => cell.DoseSides
-            .GroupBy(side => side.Run)
+            .GroupBy(side => side.Direction)
             .Select(group => (i, terms.RowAt(cell.Point, group.Key, cell.Card), group.Where(side => side.IsThrough).Sum(side => side.Weight * side.FastVote), group.Sum(side => side.Weight * side.FastVote))))
             .Where(one => one.Item4 > 0)];
         return new([.. all.Select(o => o.Cell)], [.. all.Select(o => o.Row)], [.. all.Select(o => o.Open)], [.. all.Select(o => o.Weight)]);

@@ -35,7 +35,7 @@ internal sealed class CutTerms
         Focus = focusOffsets > 1 ? Count++ : -1;
         FocusSquare = focusOffsets > 2 ? Count++ : -1;
         HasSettings = Count > 1;
-        Run = card.Cells.SelectMany(cell => cell.DoseSides).Select(side => side.Run).Distinct().Count() > 1 ? Count++ : -1;
+        Direction = card.Cells.SelectMany(cell => cell.DoseSides).Select(side => side.Direction).Distinct().Count() > 1 ? Count++ : -1;
         int cards = card.Cells.Max(cell => cell.Card) + 1;
         Cards = cards > 1 ? [.. Enumerable.Range(0, cards).Select(_ => Count++)] : [];
 
@@ -60,7 +60,7 @@ internal sealed class CutTerms
     public int FocusSquare { get; }
 
     /// <summary>Index of the mark of sides along y.</summary>
-    public int Run { get; }
+    public int Direction { get; }
 
     /// <summary>Indexes of what each card needs less of, in logits, than cards of this material on average; none where all cells stand on one.</summary>
     public ValueList<int> Cards { get; }
@@ -72,9 +72,9 @@ internal sealed class CutTerms
 
     /// <summary>The row of the design of a side.</summary>
     /// <param name="point">Its setting.</param>
-    /// <param name="run">Which way it runs.</param>
+    /// <param name="direction">Which way it runs.</param>
     /// <param name="card">The card that it stands on; null for cards of this material on average.</param>
-    public double[] RowAt(CutPoint point, Run run, int? card = null)
+    public double[] RowAt(CutPoint point, CutDirection direction, int? card = null)
     {
         double[] row = new double[Count];
         row[Intercept] = 1;
@@ -84,7 +84,7 @@ internal sealed class CutTerms
         if (Passes > 0) row[Passes] = point.LnPasses - _middle.LnPasses;
         if (Focus > 0) row[Focus] = focus;
         if (FocusSquare > 0) row[FocusSquare] = focus * focus;
-        if (Run > 0) row[Run] = run == Cutting.Run.AlongY ? 1 : 0;
+        if (Direction > 0) row[Direction] = direction == CutDirection.AlongY ? 1 : 0;
         if (card is { } index && index < Cards.Count) row[Cards[index]] = 1;
         return row;
     }

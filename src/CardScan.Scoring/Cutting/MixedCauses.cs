@@ -46,7 +46,7 @@ internal sealed class MixedCauses
     {
         (_card, _terms, _split) = (card, terms, split);
         SlowTerms? slowTerms = _slowTerms = split is null ? null : new(card);
-        _rows = [.. card.Cells.Select(cell => (terms.RowAt(cell.Point, Run.AlongX, cell.Card), terms.RowAt(cell.Point, Run.AlongY, cell.Card)))];
+        _rows = [.. card.Cells.Select(cell => (terms.RowAt(cell.Point, CutDirection.AlongX, cell.Card), terms.RowAt(cell.Point, CutDirection.AlongY, cell.Card)))];
         _slowRows = [.. card.Cells.Select(cell => slowTerms?.RowAt(cell.Point) ?? [])];
         _votes = [.. card.Cells.Select(cell => FirstVotes(cell))];
         _fast = LogisticFit.Climb(FastData(), new double[terms.Count], FirstSteps);
@@ -105,7 +105,7 @@ internal sealed class MixedCauses
             foreach ((int i, CutSide side) in cell.Sides.Index())
             {
                 double weight = side.Weight * _votes[c][i].Fast, through = side.IsThrough ? weight : 0;
-                if (side.Run == Run.AlongX) x = (x.Open + through, x.All + weight);
+                if (side.Direction == CutDirection.AlongX) x = (x.Open + through, x.All + weight);
                 else y = (y.Open + through, y.All + weight);
             }
 
@@ -113,9 +113,9 @@ internal sealed class MixedCauses
             Add(_rows[c].Y, y);
         }
 
-        LogisticData data = UsualStep.AddTo(new([.. design], [.. open], [.. all]), _terms);
+        LogisticData data = SteepnessPrior.AddTo(new([.. design], [.. open], [.. all]), _terms);
         if (_split is null || _terms.Power < 0 || _terms.Speed < 0) return data;
-        double exponent = _fast is null ? UsualStep.Exponent : Math.Max(UsualStep.Exponent, _fast[_terms.Power]);
+        double exponent = _fast is null ? SteepnessPrior.Exponent : Math.Max(SteepnessPrior.Exponent, _fast[_terms.Power]);
         return NormalPrior.AddDifference(data, _terms.Speed, _terms.Power, UsualRatio, RatioDeviation * exponent);
 
         void Add(double[] row, (double Open, double All) sides)
@@ -146,7 +146,7 @@ internal sealed class MixedCauses
             foreach (CutSide side in cell.Sides)
             {
                 if (side.IsBridged) continue;
-                good *= Likelihood(side, (side.Run == Run.AlongX ? x : y) * kept);
+                good *= Likelihood(side, (side.Direction == CutDirection.AlongX ? x : y) * kept);
                 chance *= 0.5;
             }
 
@@ -156,7 +156,7 @@ internal sealed class MixedCauses
             foreach ((int i, CutSide side) in cell.Sides.Index())
             {
                 if (side.IsBridged) continue;
-                double fast = side.Run == Run.AlongX ? x : y, law = 1 - _strayHeld - _strayOpen, likelihood = Likelihood(side, fast * kept);
+                double fast = side.Direction == CutDirection.AlongX ? x : y, law = 1 - _strayHeld - _strayOpen, likelihood = Likelihood(side, fast * kept);
                 if (side.IsThrough)
                 {
                     double told = law * fast * kept / likelihood * (1 - isBad);

@@ -25,7 +25,7 @@ internal sealed class SlowEnd
         double[] open = [.. cells.Select(cell => cell.Sides.Where(side => side.IsThrough).Sum(Vote))], all = [.. cells.Select(cell => cell.Sides.Sum(Vote))];
         CutObservations observed = new([.. Enumerable.Range(0, cells.Length)], [.. cells.Select(cell => terms.RowAt(cell.Point))], open, all);
         LogisticFit plain = LogisticFit.Fit(terms.WithUsual(observed.Data(1)), isPenalised: false);
-        CellChance chance = CellChance.Of(observed, plain.Coefficients);
+        DesignEffect chance = DesignEffect.Of(observed, plain.Coefficients);
         // A new piece closes a little earlier or later than this one.
         int piece = terms.Count;
         double steepness = Enumerable.Range(1, terms.Count - 1).Max(term => Math.Abs(plain.Coefficients[term]));

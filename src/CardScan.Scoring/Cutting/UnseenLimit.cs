@@ -21,8 +21,8 @@ internal static class UnseenLimit
             SpeedMmPerMin = card.Cells.Max(cell => cell.Settings.SpeedMmPerMin),
             Passes = card.Cells.Min(cell => cell.Settings.Passes),
         };
-        CutSide held = new(Run.AlongX, IsThrough: false, OpenFraction: 0, Weight: 1);
-        CutCell unseen = new(new(-1, -1), below, [held with { Run = Run.AlongY }, held with { Run = Run.AlongY }, held, held], HaloMm: null);
+        CutSide held = new(CutDirection.AlongX, IsThrough: false, OpenFraction: 0, Weight: 1);
+        CutCell unseen = new(new(-1, -1), below, [held with { Direction = CutDirection.AlongY }, held with { Direction = CutDirection.AlongY }, held, held], HaloMm: null);
         return card with { Cells = [.. card.Cells, unseen] };
     }
 }

@@ -21,7 +21,7 @@ internal static class BetweenCells
     private const double RiskOfChoice = 4;
 
     /// <summary>The fastest setting that is a full mark with the demanded probability; null where it gains little over the burned one.</summary>
-    public static UnburnedSetting? Faster(LawChoice choice, MarkDraws draws, CellEstimate chosen, ScoringOptions options)
+    public static UnburnedSetting? Faster(LawChoice choice, MarkDraws draws, MarkEstimate chosen, ScoringOptions options)
     {
         ValueList<BurnedCell> cells = choice.Card.Burned;
         int index = choice.IndexOf(chosen.Marked);

@@ -4,7 +4,7 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="Cell">The cell; null where none may.</param>
 /// <param name="PassedOver">Stronger cells whose halo is past the limit.</param>
 /// <param name="Strongest">The strongest believable cell, whatever its halo; null where none is known to be the strongest.</param>
-internal sealed record DarkestPick(CellEstimate? Cell, int PassedOver, CellEstimate? Strongest);
+internal sealed record DarkestPick(MarkEstimate? Cell, int PassedOver, MarkEstimate? Strongest);
 
 /// <summary>Picks the burned cell for each goal.</summary>
 internal static class EngraveGoals
@@ -16,29 +16,29 @@ internal static class EngraveGoals
     public const double NearlyDarkest = 0.9;
 
     /// <summary>The fastest full mark; null where none is sure enough.</summary>
-    public static CellEstimate? Fastest(IEnumerable<CellEstimate> estimates, ScoringOptions options) =>
+    public static MarkEstimate? Fastest(IEnumerable<MarkEstimate> estimates, ScoringOptions options) =>
         FastestFirst(estimates).FirstOrDefault(cell => cell.FullMarkProbability >= options.FullMarkConfidence);
 
     /// <summary>The cells that may be recommended, the fastest first, of equally fast ones that with the least power.</summary>
-    public static IEnumerable<CellEstimate> FastestFirst(IEnumerable<CellEstimate> estimates) =>
+    public static IEnumerable<MarkEstimate> FastestFirst(IEnumerable<MarkEstimate> estimates) =>
         estimates.Where(cell => cell.IsBelievable).OrderBy(cell => cell.SecondsPerMm2).ThenBy(cell => cell.PowerPercent).ThenBy(cell => cell.Marked.Cell.LnDose);
 
     /// <summary>
     /// The fastest cell that may be a full mark, though not with the demanded probability; at that speed the likeliest.
     /// Null where none is as likely as asked.
     /// </summary>
-    public static CellEstimate? Gamble(IEnumerable<CellEstimate> estimates, CellEstimate chosen, double leastProbability) =>
+    public static MarkEstimate? Gamble(IEnumerable<MarkEstimate> estimates, MarkEstimate chosen, double leastProbability) =>
         estimates.Where(cell => cell.IsBelievable && cell.SecondsPerMm2 < chosen.SecondsPerMm2 && cell.FullMarkProbability >= leastProbability)
             .OrderBy(cell => cell.SecondsPerMm2).ThenByDescending(cell => cell.FullMarkProbability).FirstOrDefault();
 
     /// <summary>The fastest cell of all, where all are alike; null where none is believable.</summary>
-    public static CellEstimate? FastestOfAll(IEnumerable<CellEstimate> estimates) =>
+    public static MarkEstimate? FastestOfAll(IEnumerable<MarkEstimate> estimates) =>
         FastestFirst(estimates).FirstOrDefault();
 
     /// <summary>The strongest mark within the halo limit, if it is a strong one; none where a cell of which nothing is known may well be stronger than all others.</summary>
-    public static DarkestPick Darkest(IReadOnlyCollection<CellEstimate> estimates, ScoringOptions options)
+    public static DarkestPick Darkest(IReadOnlyCollection<MarkEstimate> estimates, ScoringOptions options)
     {
-        CellEstimate[] byStrength = [.. estimates.Where(cell => cell.IsBelievable)
+        MarkEstimate[] byStrength = [.. estimates.Where(cell => cell.IsBelievable)
             .OrderByDescending(cell => cell.Strength).ThenBy(cell => cell.SecondsPerMm2).ThenBy(cell => cell.PowerPercent)];
         if (byStrength.Length == 0 || estimates.Any(cell => cell is { IsUnknown: true, IsContradicted: false } && cell.Strength > byStrength[0].Strength)) return new(null, 0, null);
         int index = Array.FindIndex(byStrength, cell => !(cell.Marked.HaloMm > options.HaloLimitMm));

@@ -35,11 +35,11 @@ internal static class EngraveScorer
     /// <summary>By a law where the cells follow one, else by what else they tell.</summary>
     private static Verdict Judged(EngravedCard card, LawChoice? choice, MarkDraws? draws, ScoringOptions options)
     {
-        Alikeness? alike = Alikeness.Of(choice?.Card ?? card, options.FullMarkShare);
+        SaturationTest? alike = SaturationTest.Of(choice?.Card ?? card, options.FullMarkShare);
         if (alike is { AreAlike: true }) return SaturatedScoring.Score(choice?.Card ?? card, choice?.Outliers ?? [], alike, options);
         if (choice is null || draws is null) return OrderScoring.Score(card, options, wasTried: false);
 
-        CellEstimate[] estimates = EstimatesOf(choice, draws, options.FullMarkShare);
+        MarkEstimate[] estimates = EstimatesOf(choice, draws, options.FullMarkShare);
         if (!IsLaw(choice.Best, draws) || !AreAccidents(estimates)) return OrderScoring.Score(card, options, wasTried: true);
         IReadOnlyList<MarkedCell> covered = FallByPlace.CellsOf(choice, estimates, options.FullMarkShare);
         return covered.Count == 0 ? LawScoring.Score(choice, draws, estimates, options) : Only(EngraveWords.NoOrder(covered, card));
@@ -68,9 +68,9 @@ internal static class EngraveScorer
     }).ToValueList();
 
     /// <summary>One estimate a used cell, in their order.</summary>
-    private static CellEstimate[] EstimatesOf(LawChoice choice, MarkDraws draws, double fullMarkShare) =>
+    private static MarkEstimate[] EstimatesOf(LawChoice choice, MarkDraws draws, double fullMarkShare) =>
         [.. choice.Card.Marked.Zip(draws.Estimates(choice.Card.Marked.Count, fullMarkShare), (cell, estimate) =>
-            new CellEstimate(cell, draws.Strongest * estimate.Share, estimate.Share, estimate.Low, Math.Max(estimate.High, OwnLimit(cell, draws)), estimate.FullMarkProbability))];
+            new MarkEstimate(cell, draws.Strongest * estimate.Share, estimate.Share, estimate.Low, Math.Max(estimate.High, OwnLimit(cell, draws)), estimate.FullMarkProbability))];
 
     /// <summary>A step between two settings is rounded off by what joins them smoothly: an interval reaches up to what the cell's own mark allows.</summary>
     private static double OwnLimit(MarkedCell cell, MarkDraws draws) =>
@@ -84,7 +84,7 @@ internal static class EngraveScorer
     }
 
     /// <summary>One cell in ten may lie under dirt; more of them speak against the law.</summary>
-    private static bool AreAccidents(CellEstimate[] estimates) => estimates.Count(cell => cell.IsContradicted) <= Math.Max(1, estimates.Length / 10);
+    private static bool AreAccidents(MarkEstimate[] estimates) => estimates.Count(cell => cell.IsContradicted) <= Math.Max(1, estimates.Length / 10);
 
     private static Verdict Only(Advice advice) => new() { Advice = [advice] };
 

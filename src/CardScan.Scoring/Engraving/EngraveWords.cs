@@ -16,9 +16,9 @@ internal static class EngraveWords
     /// <summary>More cells than these are counted instead of named.</summary>
     private const int MostNamed = 6;
 
-    public static string FastestFullMark(CellEstimate chosen, CellEstimate strongest, CellEstimate? gamble, IEnumerable<CellEstimate> all)
+    public static string FastestFullMark(MarkEstimate chosen, MarkEstimate strongest, MarkEstimate? gamble, IEnumerable<MarkEstimate> all)
     {
-        CellEstimate? faster = all.Where(cell => cell.SecondsPerMm2 < chosen.SecondsPerMm2)
+        MarkEstimate? faster = all.Where(cell => cell.SecondsPerMm2 < chosen.SecondsPerMm2)
             .GroupBy(cell => cell.SecondsPerMm2).MaxBy(group => group.Key)?.MaxBy(cell => cell.Share);
         string next = gamble is not null
             ? $" {gamble.Marked.Cell.Name} is faster and may do: it reaches {Percent(gamble.Share, gamble.ShareLow, gamble.ShareHigh)}, a full mark with {Percent(gamble.FullMarkProbability)} probability."
@@ -28,7 +28,7 @@ internal static class EngraveWords
             + $" of the strongest mark on this card ({strongest.Marked.Cell.Name}).{next}";
     }
 
-    public static string Darkest(CellEstimate chosen, double haloLimitMm, DarkestPick pick, bool isLighter)
+    public static string Darkest(MarkEstimate chosen, double haloLimitMm, DarkestPick pick, bool isLighter)
     {
         int passedOver = pick.PassedOver;
         string kind = isLighter ? "lightest" : "darkest";
@@ -89,7 +89,7 @@ internal static class EngraveWords
             : $"{seen}: burn a card with at least 3 settings, better 5 × 5");
     }
 
-    public static Advice NotLevelledOff(Levelling levelling, EngravedCard card, bool isKnown)
+    public static Advice NotLevelledOff(PlateauTest levelling, EngravedCard card, bool isKnown)
     {
         BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
         double slower = RoundSpeed(strongest.Settings.SpeedMmPerMin / levelling.DoseFactor);
@@ -101,15 +101,15 @@ internal static class EngraveWords
         { Goal = Goal.FastestFullMark };
     }
 
-    public static Advice LevellingUncertain(Levelling levelling, double fullMarkShare, EngravedCard card) => new("levelling-uncertain",
+    public static Advice LevellingUncertain(PlateauTest levelling, double fullMarkShare, EngravedCard card) => new("levelling-uncertain",
         $"this card does not settle whether the mark has levelled off: the strongest cell reaches {Reached(levelling)} of the mark the curve heads for;"
         + $" a full mark here means {Percent(fullMarkShare)} of the strongest mark inside the card, and a card that goes slower than"
         + $" {card.Burned.Min(cell => cell.Settings.SpeedMmPerMin):0.#} mm/min would show whether there is more")
     { Goal = Goal.FastestFullMark };
 
-    private static string Reached(Levelling levelling) => Percent(levelling.PlateauShare, levelling.Low, levelling.High);
+    private static string Reached(PlateauTest levelling) => Percent(levelling.PlateauShare, levelling.Low, levelling.High);
 
-    public static Advice Saturated(Alikeness alike, EngravedCard card)
+    public static Advice Saturated(SaturationTest alike, EngravedCard card)
     {
         double fastest = card.Burned.Max(cell => cell.Settings.SpeedMmPerMin);
         double lowest = card.Burned.Min(cell => cell.Settings.PowerPercent);
@@ -118,7 +118,7 @@ internal static class EngraveWords
             + $" go faster than {fastest:0.#} mm/min or below {lowest:0.#} % power, for instance {RoundSpeed(2 * fastest):0.#} mm/min or {lowest / 2:0.#} %");
     }
 
-    public static string SaturatedReason(CellEstimate chosen, Alikeness alike) =>
+    public static string SaturatedReason(MarkEstimate chosen, SaturationTest alike) =>
         $"All cells of this card are alike (the weakest end reaches {Percent(alike.WeakestShare, alike.Low, alike.High)} of the strongest),"
         + $" so the fastest burned setting with the least power serves: {chosen.Marked.Cell.Name}. Power can come down further.";
 
@@ -140,7 +140,7 @@ internal static class EngraveWords
         $" {(margin.Slower is { } slower && Percent(slower) != Percent(margin.Chosen) ? $"10 % slower takes the probability of a full mark from {Percent(margin.Chosen)} to {Percent(slower)}, 10 % faster" : $"10 % faster takes the probability of a full mark from {Percent(margin.Chosen)}")}"
         + $" to {Percent(margin.Faster)}.";
 
-    public static string Unburned(double gain, CellEstimate chosen) =>
+    public static string Unburned(double gain, MarkEstimate chosen) =>
         $"{100 * gain:0} % faster than the burned cell ({chosen.Marked.Cell.Name}), but between burned settings: burn it before you rely on it";
 
     public static Advice NoOrder(IReadOnlyList<MarkedCell> against, EngravedCard card) => new("no-order",
@@ -152,7 +152,7 @@ internal static class EngraveWords
         $"no burned cell is a full mark with {Percent(confidence)} probability: lower the demanded confidence or burn a card around the strongest cell")
     { Goal = Goal.FastestFullMark };
 
-    public static Advice HaloLimit(double limitMm, CellEstimate strongest) => new("halo-limit",
+    public static Advice HaloLimit(double limitMm, MarkEstimate strongest) => new("halo-limit",
         $"no mark at least half as strong as the strongest ({strongest.Marked.Cell.Name}{(strongest.Marked.HaloMm is { } mm ? $", halo {mm:0.0#} mm" : "")})"
         + $" keeps its scorching within {limitMm:0.0#} mm: allow a wider halo, or burn a card with more speed and less power")
     { Goal = Goal.Darkest };

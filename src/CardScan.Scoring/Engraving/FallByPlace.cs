@@ -8,7 +8,7 @@ internal static class FallByPlace
     /// <param name="choice">The laws.</param>
     /// <param name="estimates">What they say of the used cells, in their order.</param>
     /// <param name="fullMarkShare">Share of the strongest mark below which a cell past the peak has fallen.</param>
-    public static IReadOnlyList<MarkedCell> CellsOf(LawChoice choice, CellEstimate[] estimates, double fullMarkShare)
+    public static IReadOnlyList<MarkedCell> CellsOf(LawChoice choice, MarkEstimate[] estimates, double fullMarkShare)
     {
         LawFit fit = choice.Best;
         if (!fit.IsPeaked) return [];

@@ -133,7 +133,7 @@ internal static class LawFitter
             p = fit.Parameters.ToArray();
             law.Residuals(card, ones)(p, residuals);
             Expect(p);
-            double next = ExtraVariance.Estimate(residuals, errors, scales, FreedomOf(law, fit, card));
+            double next = Overdispersion.Estimate(residuals, errors, scales, FreedomOf(law, fit, card));
             bool isSettled = Math.Abs(next - extra) <= 1e-3 * extra;
             extra = next;
             if (isSettled) break;

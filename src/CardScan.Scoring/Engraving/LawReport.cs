@@ -8,7 +8,7 @@ internal static class LawReport
 {
     private const int CurvePoints = 60;
 
-    public static FittedModel Of(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, Levelling levelling) => new()
+    public static FittedModel Of(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, PlateauTest levelling) => new()
     {
         Name = choice.Best.Law.Curve.Name,
         Parameters = new(ParametersOf(choice).Where(pair => double.IsFinite(pair.Value.Value) && double.IsFinite(pair.Value.StandardError))),
@@ -39,7 +39,7 @@ internal static class LawReport
             new(name, new(Rounded(function(fit.Parameters.ToArray())), Rounded(fit.StandardError(function))));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, Levelling levelling)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, PlateauTest levelling)
     {
         LawFit fit = choice.Best;
         double[] residuals = fit.Residuals();

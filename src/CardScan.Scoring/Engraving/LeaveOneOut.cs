@@ -7,15 +7,15 @@ internal static class LeaveOneOut
 {
     /// <summary>Share of the cells, 0 to 1, any one of which can be left out without the fastest full mark changing. The cell itself stays a candidate.</summary>
     /// <remarks>Each draw counts by one over its likelihood of the cell left out (A. E. Gelfand, in Markov Chain Monte Carlo in Practice, 1996, ch. 9; from memory).</remarks>
-    public static double Stability(MarkDraws draws, CellEstimate[] estimates, CellEstimate chosen, ScoringOptions options)
+    public static double Stability(MarkDraws draws, MarkEstimate[] estimates, MarkEstimate chosen, ScoringOptions options)
     {
         // Sorted once: which cells are believable, and how fast, does not hang on one cell. Slower ones than the chosen never come first.
-        (int Index, CellEstimate Estimate)[] fastestFirst = [.. EngraveGoals.FastestFirst(estimates).Select(estimate => (Array.FindIndex(estimates, one => ReferenceEquals(one, estimate)), estimate))];
+        (int Index, MarkEstimate Estimate)[] fastestFirst = [.. EngraveGoals.FastestFirst(estimates).Select(estimate => (Array.FindIndex(estimates, one => ReferenceEquals(one, estimate)), estimate))];
         int same = 0;
         for (int left = 0; left < estimates.Length; left++)
         {
             double[] weights = draws.WeightsWithout(left);
-            (_, CellEstimate? first) = fastestFirst.FirstOrDefault(cell => draws.FullMarkProbability(cell.Index, options.FullMarkShare, weights) >= options.FullMarkConfidence);
+            (_, MarkEstimate? first) = fastestFirst.FirstOrDefault(cell => draws.FullMarkProbability(cell.Index, options.FullMarkShare, weights) >= options.FullMarkConfidence);
             if (ReferenceEquals(first, chosen)) same++;
         }
 

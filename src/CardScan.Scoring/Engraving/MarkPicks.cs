@@ -21,7 +21,7 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
     public static ValueList<CellAddress> OwnCells(IEnumerable<MarkedCell> cells) => cells.Where(cell => cell.Cell.Card == 0).Select(cell => cell.Cell.Address).ToValueList();
 
     /// <summary>Names the cells that no goal looks at: outliers of the fit, and cells that contradict it.</summary>
-    public void NameLeftOut(IReadOnlyList<MarkedCell> outliers, CellEstimate[] estimates)
+    public void NameLeftOut(IReadOnlyList<MarkedCell> outliers, MarkEstimate[] estimates)
     {
         if (outliers.Count > 0) Advice.Add(EngraveWords.Outliers(outliers));
         MarkedCell[] contradicted = [.. estimates.Where(cell => cell.IsContradicted).Select(cell => cell.Marked)];
@@ -29,7 +29,7 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
     }
 
     /// <summary>The fastest full mark, or the advice that there is none.</summary>
-    public CellEstimate? AddFastest(CellEstimate[] estimates)
+    public MarkEstimate? AddFastest(MarkEstimate[] estimates)
     {
         if (EngraveGoals.Fastest(estimates, options) is not { } chosen)
         {
@@ -37,14 +37,14 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
             return null;
         }
 
-        CellEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
-        CellEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveWords.LeastGamble);
+        MarkEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
+        MarkEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveWords.LeastGamble);
         Recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.FastestFullMark(chosen, strongest, gamble, estimates)));
         return chosen;
     }
 
     /// <summary>Adds to the fastest full mark what only a law tells: how it hangs on the speed, and what lies between the burned cells.</summary>
-    public void Complete(CellEstimate chosen, LawChoice choice, MarkDraws draws)
+    public void Complete(MarkEstimate chosen, LawChoice choice, MarkDraws draws)
     {
         Recommendation fastest = Recommendations[^1];
         Recommendations[^1] = fastest with
@@ -55,7 +55,7 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
     }
 
     /// <summary>The fastest cell of a card whose cells are all alike.</summary>
-    public void AddAlike(CellEstimate chosen, Alikeness alike) => Recommendations.Add(
+    public void AddAlike(MarkEstimate chosen, SaturationTest alike) => Recommendations.Add(
         RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
         {
             Confidence = Rounded(alike.Probability),
@@ -63,7 +63,7 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
         });
 
     /// <summary>The strongest mark within the halo limit, or the advice that there is none.</summary>
-    public void AddDarkest(CellEstimate[] estimates)
+    public void AddDarkest(MarkEstimate[] estimates)
     {
         DarkestPick pick = EngraveGoals.Darkest(estimates, options);
         if (pick.Cell is { } darkest)
@@ -72,7 +72,7 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
             Advice.Add(pick.Strongest is { } strongest ? EngraveWords.HaloLimit(options.HaloLimitMm, strongest) : EngraveWords.NoneBelievable());
     }
 
-    private Recommendation RecommendationOf(string goal, CellEstimate estimate, string reason)
+    private Recommendation RecommendationOf(string goal, MarkEstimate estimate, string reason)
     {
         BurnedCell cell = estimate.Marked.Cell;
         return new()

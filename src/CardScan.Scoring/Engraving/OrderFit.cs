@@ -106,7 +106,7 @@ internal sealed class OrderFit
     public static OrderFit Rising(EngravedCard card) => new(card, MarkOrder.Rising(card), isPeaked: false);
 
     /// <summary>One estimate a used cell, in their order.</summary>
-    public CellEstimate[] Estimates(double fullMarkShare)
+    public MarkEstimate[] Estimates(double fullMarkShare)
     {
         double[][] draws = DrawnShares();
         double own = OwnDeviations * Math.Max(Deviation, LeastChance * Strongest);
@@ -118,7 +118,7 @@ internal sealed class OrderFit
             // Half by the pooled level, half by the cell's own mark: which of the two speaks for the setting the order does not tell.
             double probability = ((drawn.Count(value => value >= fullMarkShare) + 0.5) / (Draws + 1) + OwnProbability(cell.Strength, fullMarkShare)) / 2;
             (double low, double high) = (OfStrongest(cell.Strength - own), OfStrongest(cell.Strength + own));
-            return new CellEstimate(cell, Levels[i], share,
+            return new MarkEstimate(cell, Levels[i], share,
                 Math.Min(Math.Min(share, low), drawn[Draws * 25 / 1000]), Math.Max(Math.Max(share, high), drawn[Draws * 975 / 1000]), probability);
         })];
     }

@@ -8,7 +8,7 @@ internal static class OrderScoring
         OrderFit fit = OrderFit.Of(card);
         if (!fit.HasOrder) return new() { Advice = [EngraveWords.NoOrder(fit.AgainstOrder, card)], Model = fit.Report() };
 
-        CellEstimate[] estimates = fit.Estimates(options.FullMarkShare);
+        MarkEstimate[] estimates = fit.Estimates(options.FullMarkShare);
         MarkPicks picks = new(card, options);
         picks.Advice.Add(fit.IsPeaked ? EngraveWords.Weakens(fit.PeakDose, isLaw: false) : EngraveWords.NoLaw(wasTried));
         picks.NameLeftOut([], estimates);

@@ -61,7 +61,7 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
     private bool IsClear => LnDose < -LeastWeakening && Errors > ClearErrors;
 
     /// <summary>The chance of a full mark at a setting, did its cell stand in the weak corner.</summary>
-    public double At(LawChoice choice, MarkDraws draws, CellEstimate chosen, ScoringOptions options)
+    public double At(LawChoice choice, MarkDraws draws, MarkEstimate chosen, ScoringOptions options)
     {
         (string _, bool isRight, bool isBottom) = Corners.First(corner => corner.Name == Corner);
         double lacking = LnDose * (1 - PartAt(choice.Card, chosen.Marked.Cell, isRight, isBottom));

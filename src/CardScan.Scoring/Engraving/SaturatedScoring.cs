@@ -3,10 +3,10 @@ namespace CardScan.Scoring.Engraving;
 /// <summary>Scores a card all of whose marks are alike: the least energy that was burned is already enough.</summary>
 internal static class SaturatedScoring
 {
-    public static Verdict Score(EngravedCard card, IReadOnlyList<MarkedCell> outliers, Alikeness alike, ScoringOptions options)
+    public static Verdict Score(EngravedCard card, IReadOnlyList<MarkedCell> outliers, SaturationTest alike, ScoringOptions options)
     {
         OrderFit order = OrderFit.Rising(card);
-        CellEstimate[] estimates = order.Estimates(options.FullMarkShare);
+        MarkEstimate[] estimates = order.Estimates(options.FullMarkShare);
         MarkPicks picks = new(card, options);
         picks.Advice.Add(EngraveWords.Saturated(alike, card));
         picks.NameLeftOut(outliers, estimates);

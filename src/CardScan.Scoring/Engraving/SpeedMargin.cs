@@ -8,7 +8,7 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="Faster">The same 10 % faster.</param>
 internal sealed record SpeedMargin(double Chosen, double? Slower, double Faster)
 {
-    public static SpeedMargin Of(LawChoice choice, MarkDraws draws, CellEstimate chosen, ScoringOptions options)
+    public static SpeedMargin Of(LawChoice choice, MarkDraws draws, MarkEstimate chosen, ScoringOptions options)
     {
         int index = choice.IndexOf(chosen.Marked);
         bool isSlowest = 0.9 * chosen.SpeedMmPerMin < choice.Card.Burned.Min(cell => cell.Settings.SpeedMmPerMin);

@@ -14,11 +14,11 @@ internal static class ToneScorer
     public static Reading AddTo(Reading scored, ToneRequest request)
     {
         if (scored.Plan.Process != Process.Engrave) return Without(scored, "tones are shades of an engraving, and this card was cut: engrave a card");
-        (ToneLine Line, ToneCurve Curve)[] lines = [.. ToneLine.Of(scored, request).Select(line => (line, ToneCurve.Of(line, scored))).Where(pair => pair.Item2.Samples.Length > 1)];
+        (ToneLine Line, ToneResponse Curve)[] lines = [.. ToneLine.Of(scored, request).Select(line => (line, ToneResponse.Of(line, scored))).Where(pair => pair.Item2.Samples.Length > 1)];
         if (lines.Length == 0) return Without(scored, NoLine(scored, request));
 
         double widest = lines.Max(pair => ToneSteps.Span(pair.Curve));
-        (ToneLine line, ToneCurve curve) = lines.Where(pair => ToneSteps.Span(pair.Curve) >= NearlyWidest * widest)
+        (ToneLine line, ToneResponse curve) = lines.Where(pair => ToneSteps.Span(pair.Curve) >= NearlyWidest * widest)
             .OrderByDescending(pair => pair.Line.Held.SpeedMmPerMin).ThenBy(pair => pair.Line.Held.PowerPercent).First();
         ToneSample[] steps = ToneSteps.Most(curve, request.Steps);
         if (steps.Length == 0) return Without(scored, $"the marks {At(line)} span {ToneSteps.Span(curve):0.#} L*, less than chance moves a single one: burn a card with a wider range of doses");
@@ -30,7 +30,7 @@ internal static class ToneScorer
         return scored with { Tones = ScaleOf(line, curve, steps, request.Steps), Advice = [.. scored.Advice, .. fewer] };
     }
 
-    private static ToneScale ScaleOf(ToneLine line, ToneCurve curve, ToneSample[] steps, int asked) => new()
+    private static ToneScale ScaleOf(ToneLine line, ToneResponse curve, ToneSample[] steps, int asked) => new()
     {
         Setting = line.Setting,
         StepsAsked = asked,
@@ -51,7 +51,7 @@ internal static class ToneScorer
             Math.Round(step.Lightness, 1), Math.Round(step.Low, 1), Math.Round(step.High, 1));
     }
 
-    private static IEnumerable<ToneSample> Drawn(ToneCurve curve)
+    private static IEnumerable<ToneSample> Drawn(ToneResponse curve)
     {
         int stride = Math.Max(1, (curve.Samples.Length - 1) / DrawnPoints);
         return curve.Samples.Where((_, i) => i % stride == 0 || i == curve.Samples.Length - 1);

@@ -12,10 +12,10 @@ internal static class ToneSteps
     private const double LeastDistance = 2;
 
     /// <summary>Lightness span of the usable part, L*.</summary>
-    public static double Span(ToneCurve curve) => (1 - 2 * FlatEnd) * Math.Abs(curve.Samples[^1].Lightness - curve.Samples[0].Lightness);
+    public static double Span(ToneResponse curve) => (1 - 2 * FlatEnd) * Math.Abs(curve.Samples[^1].Lightness - curve.Samples[0].Lightness);
 
     /// <summary>As many tones as were asked for, or the most that can be told apart; empty where not even two can.</summary>
-    public static ToneSample[] Most(ToneCurve curve, int asked)
+    public static ToneSample[] Most(ToneResponse curve, int asked)
     {
         for (int count = asked; count >= ToneRequest.FewestSteps; count--)
         {
@@ -26,7 +26,7 @@ internal static class ToneSteps
         return [];
     }
 
-    private static ToneSample[] Even(ToneCurve curve, int count)
+    private static ToneSample[] Even(ToneResponse curve, int count)
     {
         (double first, double last) = (curve.Samples[0].Lightness, curve.Samples[^1].Lightness);
         return [.. Enumerable.Range(0, count).Select(i =>
@@ -34,7 +34,7 @@ internal static class ToneSteps
     }
 
     /// <summary>The first place on the curve that reaches a lightness.</summary>
-    private static ToneSample At(ToneCurve curve, double lightness)
+    private static ToneSample At(ToneResponse curve, double lightness)
     {
         ToneSample[] samples = curve.Samples;
         int direction = Math.Sign(samples[^1].Lightness - samples[0].Lightness);

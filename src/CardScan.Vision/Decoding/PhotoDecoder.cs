@@ -49,7 +49,7 @@ internal static class PhotoDecoder
         }
 
         bool isStepped = verdict?.Frame is { } frame && BrightnessStep.RunsThrough(bgr, frame);
-        if (format.Value != PhotoFormat.Heif) bgr = Uprighter.Turn(bgr, header.Value.Orientation);
+        if (format.Value != PhotoFormat.Heif) bgr = ExifOrientation.Turn(bgr, header.Value.Orientation);
         bool isSrgb = IsSrgbAfterConversion(bgr, header.Value);
         return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]) { IsStepped = isStepped };
     }

@@ -6,7 +6,7 @@ namespace CardScan.Vision;
 /// <summary>The photo turned upright and rectified, to be looked at; measuring uses the photo itself.</summary>
 internal static class Rectifier
 {
-    /// <summary>Surroundings shown on every side of the card, mm.</summary>
+    /// <summary>HostEnvironment shown on every side of the card, mm.</summary>
     public const double MarginMm = 3;
 
     private const double MostPxPerMm = 12;

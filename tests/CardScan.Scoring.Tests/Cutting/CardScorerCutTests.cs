@@ -355,8 +355,8 @@ public sealed class CardScorerCutTests
     {
         CutModel model = CutModel.Fit(CutCard.Of(new SimulatedCut().Read(2)))!;
 
-        Assert.True(model.SideProbability(At(70, 260), Run.AlongY) < model.SideProbability(At(80, 260), Run.AlongY));
-        Assert.True(model.SideProbability(At(70, 260), Run.AlongY) > model.SideProbability(At(70, 300), Run.AlongY));
+        Assert.True(model.SideProbability(At(70, 260), CutDirection.AlongY) < model.SideProbability(At(80, 260), CutDirection.AlongY));
+        Assert.True(model.SideProbability(At(70, 260), CutDirection.AlongY) > model.SideProbability(At(70, 300), CutDirection.AlongY));
         Assert.InRange(model.Through(At(70, 260)), model.ThroughLimit(At(70, 260), isUpper: false), model.ThroughLimit(At(70, 260), isUpper: true));
 
         static CutPoint At(double power, double speed) => new(Math.Log(power), Math.Log(speed), 0, 0);

@@ -46,7 +46,7 @@ public sealed class ForeignCutsTests
         Recommendation sure = SureCut(scored)!;
         Assert.True(sure.PowerPercent > 44, $"{sure.PowerPercent}");
         Judgement judgement = Judgement.Of(scored);
-        Assert.Equal((Worth.WithCare, "all-through"), (judgement.Worth, judgement.Advice!.Code));
+        Assert.Equal((Usability.WithCare, "all-through"), (judgement.Usability, judgement.Advice!.Code));
     }
 
     [Fact]

@@ -37,7 +37,7 @@ public sealed class HeldAnywayTests
         Assert.InRange(held, 3, 6);
         Assert.StartsWith($"{held} of the {enough} cells with energy enough were held all the same", scored.Advice.Single(advice => advice.Code == "held-anyway").Message, StringComparison.Ordinal);
         Judgement judgement = Judgement.Of(scored);
-        Assert.Equal(Worth.WithCare, judgement.Worth);
+        Assert.Equal(Usability.WithCare, judgement.Usability);
         Assert.Equal("held-anyway", judgement.Advice!.Code);
     }
 
@@ -87,7 +87,7 @@ public sealed class HeldAnywayTests
 
         static CutCell Cell(int i, double power, bool isThrough)
         {
-            CutSide side = new(Run.AlongX, isThrough, isThrough ? 1 : 0, 1) { FastVote = isThrough ? 1 : 0 };
+            CutSide side = new(CutDirection.AlongX, isThrough, isThrough ? 1 : 0, 1) { FastVote = isThrough ? 1 : 0 };
             return new(new(2 * (i / 5), 2 * (i % 5)), new CellSettings { PowerPercent = power, SpeedMmPerMin = 200 }, [side, side, side, side], HaloMm: null);
         }
     }

@@ -15,7 +15,7 @@ public sealed class EngraveGoalsTests
     [InlineData(0.95, true)]    // stronger than expected speaks against nothing
     public void A_cell_whose_own_mark_is_far_weaker_than_its_fit_is_not_believed(double measured, bool isBelievable)
     {
-        CellEstimate cell = Cell(1000, 50, strength: 0.8, measured: measured, probability: 0.99);
+        MarkEstimate cell = Cell(1000, 50, strength: 0.8, measured: measured, probability: 0.99);
 
         Assert.Equal(isBelievable, cell.IsBelievable);
         Assert.Equal(isBelievable ? cell : null, EngraveGoals.Fastest([cell], Options));
@@ -30,12 +30,12 @@ public sealed class EngraveGoalsTests
     [Fact]
     public void The_gamble_is_the_fastest_cell_that_may_do_with_its_own_probability()
     {
-        CellEstimate chosen = Cell(1000, 50, 0.8, 0.8, 0.95);
-        CellEstimate likelier = Cell(1500, 80, 0.77, 0.77, 0.6);
-        CellEstimate faster = Cell(2000, 90, 0.76, 0.76, 0.3);
-        CellEstimate hopeless = Cell(3000, 90, 0.4, 0.4, 0.02);
+        MarkEstimate chosen = Cell(1000, 50, 0.8, 0.8, 0.95);
+        MarkEstimate likelier = Cell(1500, 80, 0.77, 0.77, 0.6);
+        MarkEstimate faster = Cell(2000, 90, 0.76, 0.76, 0.3);
+        MarkEstimate hopeless = Cell(3000, 90, 0.4, 0.4, 0.02);
 
-        CellEstimate? gamble = EngraveGoals.Gamble([chosen, likelier, faster, hopeless], chosen, EngraveWords.LeastGamble);
+        MarkEstimate? gamble = EngraveGoals.Gamble([chosen, likelier, faster, hopeless], chosen, EngraveWords.LeastGamble);
 
         Assert.Equal(faster, gamble);
         string reason = EngraveWords.FastestFullMark(chosen, chosen, gamble, [chosen, likelier, faster, hopeless]);
@@ -47,8 +47,8 @@ public sealed class EngraveGoalsTests
     [Fact]
     public void A_faint_mark_is_not_called_the_darkest_for_its_small_halo()
     {
-        CellEstimate strong = Cell(1000, 90, 0.8, 0.8, 0.95, haloMm: 1.8);
-        CellEstimate faint = Cell(4000, 10, 0.04, 0.04, 0, haloMm: 0.1);
+        MarkEstimate strong = Cell(1000, 90, 0.8, 0.8, 0.95, haloMm: 1.8);
+        MarkEstimate faint = Cell(4000, 10, 0.04, 0.04, 0, haloMm: 0.1);
 
         DarkestPick pick = EngraveGoals.Darkest([strong, faint], Options);
 
@@ -60,13 +60,13 @@ public sealed class EngraveGoalsTests
     [Fact]
     public void A_mark_that_is_chosen_for_its_halo_alone_says_so_first()
     {
-        CellEstimate strong = Cell(1000, 90, 0.8, 0.8, 0.95, haloMm: 1.4);
-        CellEstimate weaker = Cell(2000, 60, 0.5, 0.5, 0, haloMm: 0.3), nearly = Cell(1500, 60, 0.75, 0.75, 0, haloMm: 0.3);
+        MarkEstimate strong = Cell(1000, 90, 0.8, 0.8, 0.95, haloMm: 1.4);
+        MarkEstimate weaker = Cell(2000, 60, 0.5, 0.5, 0, haloMm: 0.3), nearly = Cell(1500, 60, 0.75, 0.75, 0, haloMm: 0.3);
 
         Assert.StartsWith("63 % of the strongest mark: the strongest, 1000 mm/min at 90 %, has a halo of 1.4 mm, past your limit of 1.0 mm.", Reason([strong, weaker]), StringComparison.Ordinal);
         Assert.StartsWith("Strongest fitted mark (darkest): 1500 mm/min at 60 %", Reason([strong, nearly, weaker]), StringComparison.Ordinal);
 
-        static string Reason(CellEstimate[] cells)
+        static string Reason(MarkEstimate[] cells)
         {
             DarkestPick pick = EngraveGoals.Darkest(cells, Options);
             return EngraveWords.Darkest(pick.Cell!, Options.HaloLimitMm, pick, isLighter: false);
@@ -80,8 +80,8 @@ public sealed class EngraveGoalsTests
     [Fact]
     public void No_faint_mark_is_called_the_darkest_because_nothing_is_known_of_the_strong_ones()
     {
-        CellEstimate unknown = Cell(1000, 90, 0.8, 0.8, 0.4) with { ShareLow = 0.1, ShareHigh = 0.995 };
-        CellEstimate faint = Cell(3000, 30, 0.3, 0.3, 0), strongest = Cell(900, 95, 0.81, 0.81, 0.9);
+        MarkEstimate unknown = Cell(1000, 90, 0.8, 0.8, 0.4) with { ShareLow = 0.1, ShareHigh = 0.995 };
+        MarkEstimate faint = Cell(3000, 30, 0.3, 0.3, 0), strongest = Cell(900, 95, 0.81, 0.81, 0.9);
 
         Assert.Equal(new DarkestPick(null, 0, null), EngraveGoals.Darkest([unknown, faint], Options));
         Assert.Equal(strongest, EngraveGoals.Darkest([unknown, faint, strongest], Options).Cell);
@@ -132,7 +132,7 @@ public sealed class EngraveGoalsTests
         Assert.Equal(name, SettingWords.Setting(plan.SettingsOf(plan.Cells[0]), plan));
     }
 
-    private static CellEstimate Cell(double speed, double power, double strength, double measured, double probability, double? haloMm = null)
+    private static MarkEstimate Cell(double speed, double power, double strength, double measured, double probability, double? haloMm = null)
     {
         CellSettings settings = new() { PowerPercent = power, SpeedMmPerMin = speed, LineIntervalMm = 0.1 };
         BurnedCell burned = new(0, new(0, 0), settings, Math.Log(power / speed), 0, 0, SettingWords.Setting(settings));

@@ -78,9 +78,9 @@ internal static class CutKnowledge
         from card in cards.Index()
         from cell in CutCard.Of(card.Item).Cells
         where cell.Settings.Passes == about.Passes && cell.Settings.FocusOffsetMm == about.FocusOffsetMm && end.IsBefore(cell.Settings)
-        from way in cell.DoseSides.GroupBy(side => side.Run)
+        from way in cell.DoseSides.GroupBy(side => side.Direction)
         select new SideGroup(
-            card.Index, cell.Point.LnPower, cell.Point.LnSpeed, way.Key == Run.AlongY,
+            card.Index, cell.Point.LnPower, cell.Point.LnSpeed, way.Key == CutDirection.AlongY,
             way.Where(side => side.IsThrough).Sum(side => side.Weight), way.Where(side => !side.IsThrough).Sum(side => side.Weight));
 
     private static double[] Before()

@@ -3,7 +3,7 @@ using CardScan.Model;
 namespace CardScan.Scoring;
 
 /// <summary>What a setting costs in time: what a maker pays with.</summary>
-internal static class BurnTime
+internal static class UnitBurnTime
 {
     /// <summary>Seconds for a millimetre of path, all passes.</summary>
     public static double SecondsPerMm(CellSettings settings) => 60.0 * settings.Passes / settings.SpeedMmPerMin;

@@ -9,7 +9,7 @@ namespace CardScan.Scoring.Cutting;
 /// outvoted by a large card. A prior as data: S. Greenland, M. A. Mansournia, Stat. Med. 34 (2015) 3133–3143 (log-F priors;
 /// named from memory). docs/method/cut-scoring.md, "Known beforehand".
 /// </remarks>
-internal static class UsualStep
+internal static class SteepnessPrior
 {
     /// <summary>The likeliest exponent, before a card tells.</summary>
     public const double Exponent = 12;

@@ -3,7 +3,7 @@ using OpenCvSharp;
 namespace CardScan.Vision;
 
 /// <summary>Turns stored pictures upright.</summary>
-internal static class Uprighter
+internal static class ExifOrientation
 {
     /// <summary>Applies an orientation (Exif 2.3, tag 0x0112) and disposes what it replaces.</summary>
     /// <param name="stored">The picture as stored.</param>

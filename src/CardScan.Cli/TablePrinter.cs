@@ -3,7 +3,7 @@ using Spectre.Console;
 namespace CardScan.Cli;
 
 /// <summary>Rows under headings: a table for a person, lines with tabs for a program.</summary>
-internal static class Sheet
+internal static class TablePrinter
 {
     /// <summary>Prints the rows; their texts are plain. A person does not see columns that are empty all the way down.</summary>
     public static void Print(Terminal terminal, string[] headings, IReadOnlyList<string[]> rows)

@@ -1,7 +1,7 @@
 namespace CardScan.Scoring.Fitting;
 
 /// <summary>Chance from cell to cell beyond the stated standard errors: grain, uneven coat, lack of fit.</summary>
-internal static class ExtraVariance
+internal static class Overdispersion
 {
     /// <summary>The standard deviation, in units of the scales, that brings the weighted sum of squares to its expectation.</summary>
     /// <param name="residuals">Residuals of a fit.</param>

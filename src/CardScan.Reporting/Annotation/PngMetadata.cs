@@ -3,7 +3,7 @@ using CardScan.Model;
 namespace CardScan.Reporting;
 
 /// <summary>What an annotated picture tells of itself to a program that shows a picture's texts.</summary>
-internal static class PictureStory
+internal static class PngMetadata
 {
     /// <summary>Keywords and texts; those that the PNG specification names, then CardScan's own.</summary>
     /// <param name="reading">The reading.</param>

@@ -10,11 +10,11 @@ namespace CardScan.Scoring.Tones;
 /// line's own cells with monotone cubic pieces between them (F. N. Fritsch, R. E. Carlson, SIAM J. Numer. Anal. 17
 /// (1980) 238–246).
 /// </remarks>
-internal sealed record ToneCurve(ToneSample[] Samples)
+internal sealed record ToneResponse(ToneSample[] Samples)
 {
     private const int SampleCount = 240;
 
-    public static ToneCurve Of(ToneLine line, Reading reading)
+    public static ToneResponse Of(ToneLine line, Reading reading)
     {
         bool isLighter = line.Cells.Sum(cell => cell.Darkness!.Value) < 0;
         IEnumerable<ToneSample> samples = OnFittedCurve(line, reading, isLighter) ?? ThroughCells(line, reading, isLighter);

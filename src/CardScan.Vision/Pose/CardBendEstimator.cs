@@ -8,7 +8,7 @@ namespace CardScan.Vision;
 /// bleed, a common shift of the cells and the surface are fitted together to marker corners and cells, so that what the pose
 /// can explain as well is in the stated error. See docs/method/vision.md, "Bow".
 /// </remarks>
-internal static class BowFinder
+internal static class CardBendEstimator
 {
     /// <summary>Fewer places of cells than this tell no surface.</summary>
     private const int FewestPlaces = 12;

@@ -9,13 +9,13 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="High">Upper limit of its 95 % interval.</param>
 /// <param name="Probability">Probability that even the weakest is a full mark.</param>
 /// <param name="AreAlike">True where no cell is visibly weaker than the rest: the card is saturated.</param>
-internal sealed record Alikeness(double WeakestShare, double Low, double High, double Probability, bool AreAlike)
+internal sealed record SaturationTest(double WeakestShare, double Low, double High, double Probability, bool AreAlike)
 {
     /// <summary>Chance of a cell beyond which "alike" says nothing any more.</summary>
     private const double LargestChance = 0.06;
 
     /// <summary>Null where the dose does not vary or fewer than three cells are used.</summary>
-    public static Alikeness? Of(EngravedCard card, double fullMarkShare)
+    public static SaturationTest? Of(EngravedCard card, double fullMarkShare)
     {
         int count = card.Marked.Count;
         double[] dose = [.. card.Marked.Select(cell => cell.Cell.LnDose)];

@@ -7,7 +7,7 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="LevelledProbability">Probability of a curve this steep or steeper, had it levelled off.</param>
 /// <param name="HalfwayProbability">Probability of a curve this flat or flatter, were the card only halfway to its plateau.</param>
 /// <param name="DoseFactor">Times the highest dose at which the curve would reach 95 % of its plateau; 1.3 to 4, since the law is not trusted further out.</param>
-internal sealed record Levelling(
+internal sealed record PlateauTest(
     double PlateauShare, double Low, double High, double LevelledProbability, double HalfwayProbability, double DoseFactor)
 {
     /// <summary>Share of the plateau from which on a curve counts as levelled off.</summary>
@@ -33,7 +33,7 @@ internal sealed record Levelling(
     /// Averaged over the laws. One that has its peak inside the card has levelled off; one that only might fall past the card
     /// says nothing of a plateau, and has no say where another does.
     /// </summary>
-    public static Levelling Of(LawChoice choice)
+    public static PlateauTest Of(LawChoice choice)
     {
         (LawFit Fit, double Weight)[] laws = [.. choice.Laws.Where(law => law.Fit.IsPeaked || law.Fit.Law.Curve.FirstShapeReaching(LevelledShare) is not null)];
         if (laws.Length == 0) laws = [.. choice.Laws];

@@ -1,7 +1,7 @@
 namespace CardScan.Workflow;
 
 /// <summary>How many photos the process holds decoded at once, whatever cards they show: as many as processors and memory allow.</summary>
-internal static class PhotoRoom
+internal static class DecodeSlots
 {
     /// <summary>Memory that a photo takes while it is read, bytes: one of 12 megapixels with everything made from it, rounded up.</summary>
     private const long BytesPerPhoto = 400L * 1000 * 1000;

@@ -4,7 +4,7 @@ namespace CardScan.Cli;
 /// <param name="ArchiveFolder">The archive that is used where none is named; null where the system has no place for one.</param>
 /// <param name="ProfilesFolder">Where profiles are where no folder is named.</param>
 /// <param name="Clock">The time.</param>
-internal sealed record Surroundings(string? ArchiveFolder, string ProfilesFolder, TimeProvider Clock)
+internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFolder, TimeProvider Clock)
 {
     /// <summary>Names the archive's folder.</summary>
     public const string ArchiveVariable = "CARDSCAN_ARCHIVE";
@@ -13,7 +13,7 @@ internal sealed record Surroundings(string? ArchiveFolder, string ProfilesFolder
     public const string ProfilesVariable = "CARDSCAN_PROFILES";
 
     /// <summary>Those of this process.</summary>
-    public static Surroundings OfProcess() => new(
+    public static HostEnvironment OfProcess() => new(
         Named(ArchiveVariable) ?? UsualArchive(),
         Named(ProfilesVariable) ?? Path.Combine(Place(Environment.SpecialFolder.ApplicationData), "cardscan"),
         TimeProvider.System);

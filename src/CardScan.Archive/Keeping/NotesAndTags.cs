@@ -5,7 +5,7 @@ using Microsoft.Data.Sqlite;
 namespace CardScan.Archive;
 
 /// <summary>Notes and tags that makers write on cards, readings and batches.</summary>
-internal sealed class MakersWords(SqliteConnection connection)
+internal sealed class NotesAndTags(SqliteConnection connection)
 {
     private const string OnSubject = "card_id IS $CardId AND reading_id IS $ReadingId AND batch_id IS $BatchId";
 

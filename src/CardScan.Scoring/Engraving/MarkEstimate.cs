@@ -7,7 +7,7 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="ShareLow">Lower limit of the share's 95 % interval.</param>
 /// <param name="ShareHigh">Upper limit of the share's 95 % interval.</param>
 /// <param name="FullMarkProbability">Probability that the cell is a full mark, under the fit.</param>
-internal sealed record CellEstimate(
+internal sealed record MarkEstimate(
     MarkedCell Marked, double Strength, double Share, double ShareLow, double ShareHigh, double FullMarkProbability)
 {
     /// <summary>A mark that falls this far behind its fit, in standard deviations, contradicts it.</summary>
@@ -31,7 +31,7 @@ internal sealed record CellEstimate(
     public bool IsBelievable => !IsContradicted && !IsUnknown;
 
     /// <summary>Time that its setting costs, s/mm².</summary>
-    public double SecondsPerMm2 => BurnTime.SecondsPerMm2(Marked.Cell.Settings);
+    public double SecondsPerMm2 => UnitBurnTime.SecondsPerMm2(Marked.Cell.Settings);
 
     public double PowerPercent => Marked.Cell.Settings.PowerPercent;
 
