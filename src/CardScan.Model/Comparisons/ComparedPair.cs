@@ -1,48 +1,5 @@
 namespace CardScan.Model;
 
-/// <summary>What the readings of several cards say of each other (<c>comparison.json</c>): every later one against the first.</summary>
-public sealed record Comparison : Extensible
-{
-    /// <summary>The format this version writes.</summary>
-    public const string CurrentFormat = "cardscan-comparison/1";
-
-    /// <summary>Format name and version.</summary>
-    public required string Format { get; init; }
-
-    /// <summary>What all the cards are.</summary>
-    public required Process Process { get; init; }
-
-    /// <summary>Difference of dose that counts as none, percent; greater than zero.</summary>
-    public required double MarginPercent { get; init; }
-
-    /// <summary>The readings, in the order they were given; the first is the reference.</summary>
-    public required ValueList<ComparedBatch> Batches { get; init; }
-
-    /// <summary>Every later reading against the first.</summary>
-    public required ValueList<ComparedPair> Pairs { get; init; }
-
-    /// <summary>The relative doses in the order given, with control limits; absent for fewer than three.</summary>
-    public ControlChart? Chart { get; init; }
-
-    /// <summary>How well the measuring repeats itself; absent where no repeats were given.</summary>
-    public Repeatability? Repeatability { get; init; }
-}
-
-/// <summary>One of the compared readings.</summary>
-/// <param name="Label">The name it goes by; each once.</param>
-/// <param name="Number">Number of its card.</param>
-/// <param name="Material">What was burned.</param>
-/// <param name="Machine">What burned it.</param>
-/// <param name="UsedCells">Cells that could be used.</param>
-public sealed record ComparedBatch(string Label, int Number, Material Material, Machine Machine, int UsedCells) : Extensible
-{
-    /// <summary>SHA-256 of the plan's file, lower-case hexadecimal.</summary>
-    public string? PlanSha256 { get; init; }
-
-    /// <summary>When its last photo was taken, by the camera's own clock; absent where no photo says.</summary>
-    public DateTime? Taken { get; init; }
-}
-
 /// <summary>What came of comparing two readings.</summary>
 public enum PairVerdict
 {
@@ -187,47 +144,3 @@ public sealed record CellDifference(int Row, int Column, double Mean, double Dif
 /// <param name="LowerLimit">Lower limit of agreement.</param>
 /// <param name="UpperLimit">Upper limit of agreement.</param>
 public sealed record Agreement(int Cells, double StandardDeviation, Interval Bias, Interval LowerLimit, Interval UpperLimit) : Extensible;
-
-/// <summary>A batch's cells and curve over dose, to be drawn.</summary>
-/// <param name="Label">The batch.</param>
-/// <param name="Abscissa">What x is, with its unit.</param>
-/// <param name="Cells">Its cells.</param>
-/// <param name="Points">Its curve, by increasing x.</param>
-public sealed record ComparedCurve(string Label, string Abscissa, ValueList<ChartPoint> Cells, ValueList<ChartPoint> Points) : Extensible;
-
-/// <summary>A point of a chart.</summary>
-/// <param name="X">Abscissa.</param>
-/// <param name="Y">Ordinate.</param>
-public sealed record ChartPoint(double X, double Y) : Extensible;
-
-/// <summary>Relative doses against the first batch, in time where every photo says when it was taken, else in the order given, with the limits of an individuals chart.</summary>
-/// <param name="Points">The batches that have one, the first included.</param>
-/// <param name="Centre">Their geometric mean.</param>
-/// <param name="LowerLimit">Lower control limit.</param>
-/// <param name="UpperLimit">Upper control limit.</param>
-/// <param name="Finding">What it tells, in words.</param>
-public sealed record ControlChart(ValueList<ControlPoint> Points, double Centre, double LowerLimit, double UpperLimit, string Finding) : Extensible;
-
-/// <summary>A batch on the control chart.</summary>
-/// <param name="Label">The batch.</param>
-/// <param name="Value">Its dose relative to the first.</param>
-/// <param name="Low">Lower limit of its 95 % interval; the value itself for the first.</param>
-/// <param name="High">Upper limit of its 95 % interval; the value itself for the first.</param>
-/// <param name="IsOutside">True where it lies outside the control limits.</param>
-public sealed record ControlPoint(string Label, double Value, double Low, double High, bool IsOutside) : Extensible
-{
-    /// <summary>When its last photo was taken, by the camera's own clock; absent where no photo says.</summary>
-    public DateTime? Taken { get; init; }
-}
-
-/// <summary>How well repeated readings of one card agree.</summary>
-/// <param name="Readings">Readings of the card, 2 or more.</param>
-/// <param name="Cells">Cells that all of them measured.</param>
-/// <param name="WithinCellDeviation">Standard deviation of a cell's darkness from photo to photo.</param>
-/// <param name="SingleIcc">Intraclass correlation ICC(1,1): photos as chance, with its 95 % interval.</param>
-/// <param name="AgreementIcc">Intraclass correlation ICC(2,1): photos as a random sample of photos, with its 95 % interval.</param>
-public sealed record Repeatability(int Readings, int Cells, double WithinCellDeviation, Interval SingleIcc, Interval AgreementIcc) : Extensible
-{
-    /// <summary>Standard deviation of one reading's ln relative dose; absent where the law cannot be fitted.</summary>
-    public double? LnRelativeDoseDeviation { get; init; }
-}

@@ -1,0 +1,114 @@
+namespace CardScan.Model;
+
+/// <summary>Where the light of a photo came from.</summary>
+public enum Light
+{
+    /// <summary>An ordinary photo.</summary>
+    Front,
+
+    /// <summary>A lamp or light pad behind the card.</summary>
+    Back,
+}
+
+/// <summary>What is known of one photo.</summary>
+public sealed record PhotoRecord : Extensible
+{
+    /// <summary>File name, without folders.</summary>
+    public required string File { get; init; }
+
+    /// <summary>SHA-256 of the file's bytes, lower-case hexadecimal.</summary>
+    public required string Sha256 { get; init; }
+
+    /// <summary>When it was taken, by the camera's own clock, of no stated time zone; absent where the file does not say.</summary>
+    public DateTime? Taken { get; init; }
+
+    /// <summary>Front-lit or back-lit.</summary>
+    public required Light Light { get; init; }
+
+    /// <summary>Width of the upright picture, px.</summary>
+    public required int WidthPx { get; init; }
+
+    /// <summary>Height of the upright picture, px.</summary>
+    public required int HeightPx { get; init; }
+
+    /// <summary>Scale at the card's centre: geometric mean over x and y, px/mm.</summary>
+    public double? PxPerMm { get; init; }
+
+    /// <summary>Angle between the optical axis and the card's normal, degrees.</summary>
+    public double? TiltDeg { get; init; }
+
+    /// <summary>RMS distance of the markers' corners from the fitted pose, px.</summary>
+    public double? ReprojectionRmsPx { get; init; }
+
+    /// <summary>How far the card is bowed; absent where the photo does not tell: cells without clear edges, no focal length, a cut card, a focus ladder or a frame sheet.</summary>
+    public CardBow? Bow { get; init; }
+
+    /// <summary>How good the photo is; thresholds and methods in docs/method/photo-check.md.</summary>
+    public PhotoQuality? Quality { get; init; }
+
+    /// <summary>What the frame sheet around the piece told; absent where the card carries its own markers.</summary>
+    public FrameReading? Frame { get; init; }
+
+    /// <summary>What is doubtful about this photo.</summary>
+    public ValueList<Warning> Warnings { get; init => field = value ?? []; } = [];
+}
+
+/// <summary>How far a card is bowed, by the places of its cells against those of its markers: docs/method/vision.md, "Bow".</summary>
+/// <remarks>Seen right from above, a bow moves little, and its standard error is large: then the figures say that nothing is known.</remarks>
+public sealed record CardBow : Extensible
+{
+    /// <summary>How far the card's middle stands over the line between its left and right edges, towards the camera, mm; negative is away from it.</summary>
+    public required Measured RiseXMm { get; init; }
+
+    /// <summary>How far it stands over the line between its upper and lower edges, mm.</summary>
+    public required Measured RiseYMm { get; init; }
+
+    /// <summary>True where the bow is certain and cells were looked for where it puts them; false where they were looked for on a flat card.</summary>
+    public required bool IsCorrected { get; init; }
+}
+
+/// <summary>Figures of a photo's quality; what needs front light is absent for a back-lit one.</summary>
+public sealed record PhotoQuality : Extensible
+{
+    /// <summary>
+    /// Standard error, relative, that the darkness of all cells of a photo shares: phones bend tones, and one photo of a
+    /// card cannot tell by how much. It stretches or shrinks all darkness alike, so it hardly moves ranks; it does not
+    /// shrink with the number of cells. See docs/method/photo-check.md.
+    /// </summary>
+    public const double UsualDarknessScaleError = 0.15;
+
+    /// <summary>Sharpness across the card's x: spatial frequency at which half of the contrast is left, cycles/mm.</summary>
+    public double? Mtf50AcrossXPerMm { get; init; }
+
+    /// <summary>The same across the card's y, cycles/mm.</summary>
+    public double? Mtf50AcrossYPerMm { get; init; }
+
+    /// <summary>Luminance of bare material in the card's middle, linear, 1 at the top of the photo's scale.</summary>
+    public double? BareLuminance { get; init; }
+
+    /// <summary>Share of the bare material at the top of the photo's scale, 0 to 1.</summary>
+    public double? ClippedShare { get; init; }
+
+    /// <summary>Standard deviation from pixel to pixel on bare material, relative to its luminance; fine grain included.</summary>
+    public double? Noise { get; init; }
+
+    /// <summary>Brightest over darkest light on the bare card, by the smooth light field; 1 is even.</summary>
+    public double? LightRange { get; init; }
+
+    /// <summary>Share of the strips between the cells that are brighter than the smooth light field explains, 0 to 1.</summary>
+    public double? GlareShare { get; init; }
+
+    /// <summary>Share of those strips that are darker than it explains, 0 to 1.</summary>
+    public double? ShadowShare { get; init; }
+
+    /// <summary>How far the bare material beside a cell is lifted for each unit of that cell's darkness; far from 0 where the phone tones places apart.</summary>
+    public Measured? LocalTone { get; init; }
+
+    /// <summary>Relative standard error that the darkness of all cells of this photo shares.</summary>
+    public double? DarknessScaleError { get; init; }
+}
+
+/// <summary>Something doubtful, kept with the reading.</summary>
+/// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
+/// <param name="Message">What was seen and what to do, for a maker.</param>
+public sealed record Warning(string Code, string Message) : Extensible;
