@@ -39,9 +39,10 @@ internal static class Application
         {
             return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = terminal.Output, Error = terminal.Errors });
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        // Where photos are read side by side, what one thread met comes wrapped.
+        catch (Exception e) when (e.GetBaseException() is IOException or UnauthorizedAccessException)
         {
-            terminal.Complain($"{e.Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
+            terminal.Complain($"{e.GetBaseException().Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
             return ExitCode.Failed;
         }
         catch (Exception e) when (IsMissingLibrary(e))

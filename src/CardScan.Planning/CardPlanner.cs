@@ -69,7 +69,7 @@ public static class CardPlanner
         if (plan.Burning is null) return Refusal.OfInput("plan-no-burning", "the plan does not say in which order it is burned", "plan the card again with cardscan plan");
         string[] missing = MachineLimits.Missing(plan.Machine);
         if (missing.Length > 0)
-            return Refusal.OfInput("machine-incomplete", $"the machine's {string.Join(", ", missing)} {(missing.Length == 1 ? "is" : "are")} not known, so there is no card.gcode", "give a machine profile that tells");
+            return Refusal.OfInput("machine-incomplete", $"the machine's {string.Join(", ", missing)} {(missing.Length == 1 ? "is" : "are")} not known, so there is no card.gcode", $"give a machine profile that includes {(missing.Length == 1 ? "it" : "them")}");
         if (MachineLimits.FirstFault(plan) is { } refusal) return refusal;
         BurnJob job = BurnJob.Of(plan);
         return MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));

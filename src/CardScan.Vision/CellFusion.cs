@@ -21,7 +21,7 @@ internal static class CellFusion
         double[] spreads = [.. photos[0].Cells.Select((_, i) => Spread([.. photos.Select(photo => photo.Cells[i]).Where(IsUsable).Select(cell => cell.Darkness).OfType<Measured>()])).OfType<double>()];
         if (spreads.Length == 0) return null;
         double rms = Math.Sqrt(spreads.Average(spread => spread * spread));
-        return rms <= MostSpread ? null : new("photos-disagree", $"The photos differ by {rms:F2} in darkness (RMS over the cells), more than grain explains: a phone bends tones differently from photo to photo. The errors of the combined cells say so; photos taken in the same light, without night or portrait mode, agree better.");
+        return rms <= MostSpread ? null : new("photos-disagree", $"The photos differ by {rms:F2} in darkness (RMS over the cells), more than grain explains: phones process brightness differently from photo to photo. The error bars include this; photos taken in the same light, without night or portrait mode, agree better.");
     }
 
     private static double? Spread(Measured[] views) => views.Length < 2 ? null : Math.Sqrt(Robust.Variance([.. views.Select(view => view.Value)]));

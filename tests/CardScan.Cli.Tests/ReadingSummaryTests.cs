@@ -27,7 +27,7 @@ public partial class ReadingSummaryTests
         string[] photos = [.. new[] { "left", "right" }.Select(side => Path.Combine(folder, $"lime-cut-{side}.jpg"))];
         CliRun run = Cli.Run(["read", .. photos, "--plan", Path.Combine(folder, "plan.json"), "--out", scratch["out"]]);
         Match goal = GoalLine().Matches(run.Output).Single(match => match.Groups["code"].Value == Goal.CleanCut);
-        Assert.Equal("Least energy with dose enough, bridges aside", goal.Groups["name"].Value);
+        Assert.Equal("Least energy that cuts through, apart from small bridges", goal.Groups["name"].Value);
         Assert.Contains(goal.Groups["name"].Value, File.ReadAllText(scratch["out/report.html"]), StringComparison.OrdinalIgnoreCase);
     }
 
@@ -70,7 +70,7 @@ public partial class ReadingSummaryTests
         Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4);
         UnburnedSetting unburned = new() { PowerPercent = 50, SpeedMmPerMin = 1120, Confidence = 0.81, Reason = "12 % faster: burn it before you rely on it." };
         reading = reading with { Recommendations = [reading.Recommendations[0] with { Unburned = unburned }] };
-        Assert.Contains("\n  Not burned yet: 1120 mm/min at 50 %, confidence 81 %. 12 % faster: burn it before you rely on it.\n", Printed(reading), StringComparison.Ordinal);
+        Assert.Contains("\n  Not tested yet: 1120 mm/min at 50 %, confidence 81 %. 12 % faster: burn it before you rely on it.\n", Printed(reading), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -70,11 +70,11 @@ public sealed class HonestWordsTests
         Reading sure = CutWithTwoGoals();
         Reading bridged = sure with
         {
-            Advice = [.. sure.Advice, new("bridged-sides", "6 of the 34 sides that had dose enough are held by a short bridge")],
+            Advice = [.. sure.Advice, new("bridged-sides", "6 of the 34 sides that got enough energy are held by a short bridge")],
             Recommendations = sure.Recommendations.Select(each => each with { Confidence = 0.46 }).ToValueList(),
         };
 
-        Assert.Equal("1 Dose enough for a cut, bridges aside and least energy with dose enough, bridges aside", Text(Parsed(bridged, withPicture: true).Descendants("article").First().Element("h3")!));
+        Assert.Equal("1 Cuts through, apart from small bridges and least energy that cuts through, apart from small bridges", Text(Parsed(bridged, withPicture: true).Descendants("article").First().Element("h3")!));
         Assert.All(bridged.Recommendations, each => Assert.DoesNotContain("surely", GoalWords.Meaning(each, bridged), StringComparison.Ordinal));
     }
 

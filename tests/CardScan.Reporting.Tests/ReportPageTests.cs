@@ -128,7 +128,7 @@ public sealed class ReportPageTests
         reading = reading with { Recommendations = [reading.Recommendations[0] with { Unburned = unburned }] };
         XElement section = Section(Parsed(reading), "recommendation")!;
         XElement apart = section.Descendants("p").Single(p => (string?)p.Attribute("class") == "unburned");
-        Assert.Equal("Not burned yet: 1210 mm/min at 43 %, likely (84 % under the fitted model). 12 % faster than the burned cell: burn it before you rely on it.", Text(apart));
+        Assert.Equal("Not tested yet: 1210 mm/min at 43 %, likely (84 % under the fitted model). 12 % faster than the burned cell: burn it before you rely on it.", Text(apart));
         Assert.DoesNotContain("1210", Text(section.Descendants("p").Single(p => (string?)p.Attribute("class") == "figures")), StringComparison.Ordinal);
     }
 

@@ -36,7 +36,7 @@ internal static class UpkeepCommands
     {
         ArchiveInput archive = new(surroundings);
         Argument<string> file = new("file") { Description = "A bundle" };
-        ExplainedCommand command = new("import", "Take a bundle in", """
+        ExplainedCommand command = new("import", "Import a bundle", """
             All of it or nothing; what the archive has already is not kept twice. Files that were lost or damaged here come back.
 
             Example:
@@ -79,7 +79,7 @@ internal static class UpkeepCommands
     public static Command Repair(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        ExplainedCommand command = new("repair", "Mend what can be", """
+        ExplainedCommand command = new("repair", "Repair what can be repaired", """
             Makes anew what follows from the readings (cells, recommendations, search words), and deletes what broken-off
             writes left. Files that were lost come back by importing a bundle that has them, or by reading their photos again.
 

@@ -17,7 +17,7 @@ internal sealed class PlanCommand
         (Setting.SpeedMmPerMin, Range("--speed", "Speed, mm/min", isNeeded: true)),
         (Setting.Passes, Range("--passes", "Passes (default 1)")),
         (Setting.FocusOffsetMm, Range("--focus-offset", "Focus above (+) or below (−) the surface, mm (default 0); a range that begins below is given as --focus-offset=-2:2:5")),
-        (Setting.LineIntervalMm, Range("--line-interval", "Distance of the lines of a fill, mm (default 0.1)")),
+        (Setting.LineIntervalMm, Range("--line-interval", "Spacing between fill lines, mm (default 0.1)")),
     ];
 
     private readonly Option<string> _material = new("--material") { Description = "Material: a profile's name or file, or any name", HelpName = "name", Required = true };
@@ -27,7 +27,7 @@ internal sealed class PlanCommand
     private readonly MachineOptions _machineOptions = new();
     private readonly ProfilesInput _profiles;
     private readonly Option<double?> _number = NumberOption.OfCard("The card's number, 0 to 249; give each card that you keep its own (default: the archive's next free one; 0 without an archive)");
-    private readonly Option<string> _title = new("--title") { Description = "Your words for the card", HelpName = "text", DefaultValueFactory = _ => "" };
+    private readonly Option<string> _title = new("--title") { Description = "A title for the card", HelpName = "text", DefaultValueFactory = _ => "" };
     private readonly Option<double?> _seed = NumberOption.Create("--seed", "Seed of the order of burning (default the card's number)", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n), "a whole number from 0 on");
     private readonly Option<double?> _tabs = NumberOption.Create("--tabs", "Tabs on each side of a cut cell that keep its piece in place (default 0)", n => n is >= 0 and <= 3 && double.IsInteger(n), "0 to 3");
     private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", "Length of a tab, mm; the kerf makes it shorter (default 0.5)", mm => mm is >= 0.2 and <= 2, "0.2 to 2 mm");
@@ -35,7 +35,7 @@ internal sealed class PlanCommand
     private readonly Option<double?> _gap = NumberOption.Create("--gap", "Least bare strip between cells, mm (default 6)", mm => mm is >= 6 and <= 50, "6 to 50 mm: the light is judged on the bare strips");
     private readonly Option<double?> _marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
     private readonly Option<string?> _frame = new("--frame") { Description = "Print the markers on a paper frame (frame.pdf) instead of burning them, for material that takes none", HelpName = "a4|letter" };
-    private readonly Option<CardSize?> _card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest that holds the grid)");
+    private readonly Option<CardSize?> _card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest size that fits the grid)");
     private readonly ArchiveInput _archive;
     private readonly Option<string?> _output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
 
@@ -170,7 +170,7 @@ internal sealed class PlanCommand
         Plan plan = made.Plan;
         terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm, about {CardPlanner.PhotoPxPerMm(plan.Card):0} px/mm in a phone's photo of 12 megapixels");
         CellEstimate most = made.Estimate.MostEnergy;
-        terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of light; the cell with most energy, r{most.Row + 1} c{most.Column + 1}, {most.Seconds:0} s and {most.Joules:0} J");
+        terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of laser energy; the cell with most energy, r{most.Row + 1} c{most.Column + 1}, {most.Seconds:0} s and {most.Joules:0} J");
         if (plan.Burning?.Marks is { } marks) terminal.Show($"Markers and labels: {Figures.Plain(marks.PowerPercent)} % at {Figures.Plain(marks.SpeedMmPerMin)} mm/min; --mark-power and --mark-speed change it");
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);

@@ -21,7 +21,7 @@ internal static class ReadCommand
 
         ExplainedCommand command = new("read", "Measure a burned card in its photos and recommend settings", """
             Photos of the same card are combined. Photos of several cards are sorted by the numbers in the cards' corners;
-            a photo or card that cannot be read is told and stops no other.
+            a photo or card that cannot be read is reported and skipped.
             Engraved cards: ordinary photos, soft even light, no reflections.
             Cut cards: photos with a lamp or light pad behind the card and some light in front, from several places;
             an ordinary photo beside them adds the char.

@@ -10,7 +10,7 @@ internal sealed class ScoringInput
         "--full-mark", "Share of the strongest mark that counts as full, percent (default 95)", share => share is >= 50 and < 100, "a percentage from 50 to below 100, for instance 90");
 
     private readonly Option<double?> _halo = NumberOption.Create(
-        "--halo-limit", "Widest scorch beside a mark that is accepted, mm (default 1)", mm => mm is >= 0 and <= 100, "a number of mm from 0 on");
+        "--halo-limit", "Widest scorch accepted beside a mark, mm (default 1)", mm => mm is >= 0 and <= 100, "a number of mm from 0 on");
 
     private readonly Option<double?> _confidence = NumberOption.Create(
         "--confidence", "Probability demanded of a recommended setting, percent (default 80 for full marks, 95 for cuts)", share => share is >= 50 and < 100, "a percentage from 50 to below 100, for instance 90");

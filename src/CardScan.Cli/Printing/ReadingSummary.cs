@@ -72,7 +72,7 @@ internal static class ReadingSummary
         terminal.Show($"[bold green]{Markup.Escape(GoalWords.WithCode(recommendation, reading))}[/]  [bold]{SettingLine.Of(recommendation, reading)}[/]{confidence}");
         terminal.Show($"  {Markup.Escape(recommendation.Reason)}");
         if (recommendation.Unburned is { } unburned)
-            terminal.Show($"  Not burned yet: {SettingLine.Of(unburned)}, confidence {Percent(unburned.Confidence)}. {Markup.Escape(unburned.Reason)}");
+            terminal.Show($"  Not tested yet: {SettingLine.Of(unburned)}, confidence {Percent(unburned.Confidence)}. {Markup.Escape(unburned.Reason)}");
     }
 
     /// <summary>A probability as whole percent; no fitted model makes anything certain.</summary>

@@ -24,7 +24,7 @@ public static class PlanHints
 
         if (plan.Material.ThicknessMm is not { } thickness || Math.Abs(focus + thickness / 2) <= FocusToleranceMm) return [];
         return [new("focus-unusual",
-            $"the plan cuts {thickness:0.##} mm with the focus {Words(focus)}; cutting usually has it about half the thickness, {thickness / 2:0.##} mm, below: a card burned so may need less power")];
+            $"the plan cuts {thickness:0.##} mm with the focus {Words(focus)}; cutting usually has it about half the thickness, {thickness / 2:0.##} mm, below: a card cut with the lower focus may need less power")];
     }
 
     private static string Words(double focusMm) =>

@@ -14,7 +14,7 @@ internal static class FrameWords
         $"4. Burn the grid with card.gcode or card.svg: the lower left corner of the {plan.Frame.Window.WidthMm:0.#} × {plan.Frame.Window.HeightMm:0.#} mm that the window shows lies at the machine's zero.",
         "5. Let the piece cool. Lay the sheet flat on it, the grid in the window, upright: the first row of the grid towards the scale along the upper edge. If the sheet curls, hold it down where nothing is printed.",
         "6. Photograph the whole sheet from straight above, in soft even light, all four markers free.",
-        "The greys are known only as well as the printer prints them. Who can measure them writes their densities into plan.json, at frame.greySteps.",
+        "The greys are known only as well as the printer prints them. If you can measure them, enter their densities in plan.json, at frame.greySteps.",
         .. Cautions.For(plan.Machine),
     ];
 }

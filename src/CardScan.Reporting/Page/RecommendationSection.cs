@@ -45,7 +45,7 @@ internal static class RecommendationSection
     /// <summary>Kept apart from the setting itself, so that nobody takes it for one that was tried.</summary>
     private static XElement Unburned(UnburnedSetting unburned) => Html.Paragraph(
         Html.Class("unburned"),
-        new XElement("strong", $"Not burned yet: {Numbers.Chosen(unburned.SpeedMmPerMin)} mm/min at {Numbers.Chosen(unburned.PowerPercent)} %"),
+        new XElement("strong", $"Not tested yet: {Numbers.Chosen(unburned.SpeedMmPerMin)} mm/min at {Numbers.Chosen(unburned.PowerPercent)} %"),
         $", {GoalWords.Confidence(unburned.Confidence)} ({Numbers.Percent(unburned.Confidence)} under the fitted model). {Sentence.Stopped(unburned.Reason)}");
 
     private static XElement Figure(double value, string unit) => new(

@@ -18,8 +18,8 @@ internal static class GoalWords
     /// <summary>The name of a recommendation's goal: nothing is called cleanest where char was not measured.</summary>
     public static string Name(Recommendation recommendation, Reading reading) => (StandsInForClean(recommendation, reading), reading.IsHeldByBridges(recommendation)) switch
     {
-        (true, true) => "Least energy with dose enough, bridges aside",
-        (false, true) => recommendation.Goal == Goal.SureCut ? "Dose enough for a cut, bridges aside" : "Cleanest with dose enough, bridges aside",
+        (true, true) => "Least energy that cuts through, apart from small bridges",
+        (false, true) => recommendation.Goal == Goal.SureCut ? "Cuts through, apart from small bridges" : "Cleanest that cuts through, apart from small bridges",
         (true, false) when Reading.IsUnsureCut(recommendation) => "Least energy that is likely to cut, not sure",
         _ when Reading.IsUnsureCut(recommendation) => recommendation.Goal == Goal.SureCut ? "Likely cut, not sure" : "Cleanest likely cut, not sure",
         (true, false) => "Least energy that cuts surely",
@@ -29,9 +29,9 @@ internal static class GoalWords
     /// <summary>What a recommendation's goal means.</summary>
     public static string Meaning(Recommendation recommendation, Reading reading) => (StandsInForClean(recommendation, reading), reading.IsHeldByBridges(recommendation)) switch
     {
-        (true, true) => "The least energy among the settings with dose enough, in place of the least char; short bridges hold some sides all the same.",
+        (true, true) => "The least energy among the settings that cut through, in place of the least char; short bridges still hold some sides.",
         (true, false) => "The least energy among the settings that cut through surely, in place of the least char.",
-        (false, true) => $"The {(recommendation.Goal == Goal.SureCut ? "highest speed, then the lowest power," : "least char")} among the settings with dose enough for four sides; short bridges hold some sides all the same.",
+        (false, true) => $"The {(recommendation.Goal == Goal.SureCut ? "highest speed, then the lowest power," : "least char")} among the settings that cut through on four sides; short bridges still hold some of them.",
         _ => Meaning(recommendation.Goal),
     };
 

@@ -84,8 +84,8 @@ internal static class ComparisonWords
         if (first.Material.Batch is not { Length: > 0 } a || later.Material.Batch is not { Length: > 0 } b)
             return new("batch-unnamed", "a plan names no batch: whether the delivery or the machine changed cannot be told from these figures; name the batch in the next plan");
         return SameText(a, b)
-            ? new("cause-machine", "same machine and same batch: a difference would rather come from the machine (lens, focus, an ageing module) or from moisture than from the material; clean the lens, check the focus and burn a card again")
-            : new("cause-batch", "same machine, other batch: a difference would rather come from the delivery; a dirty lens, a shifted focus or an ageing module look the same in these figures, and only a card of the old batch burned today tells them apart");
+            ? new("cause-machine", "same machine and same batch: a difference more likely comes from the machine (lens, focus, an ageing module) or from moisture than from the material; clean the lens, check the focus and burn a card again")
+            : new("cause-batch", "same machine, other batch: a difference more likely comes from the delivery; a dirty lens, a shifted focus or an ageing module look the same in these figures, and only a card of the old batch burned today tells them apart");
     }
 
     public static string ChartFinding(IReadOnlyList<string> outside, int trend, int count, bool isOneBatch)

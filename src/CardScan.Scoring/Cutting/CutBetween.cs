@@ -37,7 +37,7 @@ internal static class CutBetween
             PowerPercent = power,
             SpeedMmPerMin = speed,
             Confidence = CutScorer.StatedOf(through, confidence),
-            Reason = $"Between burned cells and not burned yet: the model gives it {CutWords.Interval(through)}, and it cuts a metre in {burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed:0.#} s where {Setting(own)} takes {burned.Cell.SecondsPerMetre:0.#} s. Burn it before relying on it",
+            Reason = $"Untested, between tested settings: the model gives it {CutWords.Interval(through)}, and it cuts a metre in {burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed:0.#} s where {Setting(own)} takes {burned.Cell.SecondsPerMetre:0.#} s. Try it first",
             Interval = CutScorer.IntervalOf(through),
         };
 

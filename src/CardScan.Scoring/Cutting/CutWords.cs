@@ -186,7 +186,7 @@ internal static class CutWords
         double slower = model.Expected(chosen.Cell.Point with { LnSpeed = chosen.Cell.Point.LnSpeed + Math.Log(1 - MarginShare) }).Value;
         double seconds = chosen.Cell.SecondsPerMetre * (1 / (1 - MarginShare) - 1);
         return slower <= stated || Risk(slower) == Risk(stated) ? ""
-            : $" {100 * MarginShare:0} % slower costs {seconds:0.#} s more for each metre and takes the risk of a held side from {Risk(stated)} to {Risk(slower)}.";
+            : $" {100 * MarginShare:0} % slower costs {seconds:0.#} s more for each metre and lowers the risk of a held side from {Risk(stated)} to {Risk(slower)}.";
     }
 
     /// <summary>"99.1 % [96 %, 99.8 %]".</summary>

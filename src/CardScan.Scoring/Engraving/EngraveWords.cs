@@ -24,7 +24,7 @@ internal static class EngraveWords
             ? $" {gamble.Marked.Cell.Name} is faster and may do: it reaches {Percent(gamble.Share, gamble.ShareLow, gamble.ShareHigh)}, a full mark with {Percent(gamble.FullMarkProbability)} probability."
             : faster is null ? " No faster setting was burned."
             : $" The next faster, {faster.Marked.Cell.Name}, reaches {Percent(faster.Share, faster.ShareLow, faster.ShareHigh)} at best.";
-        return $"Fastest burned setting that is surely enough a full mark: {chosen.Marked.Cell.Name} reaches {Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh)}"
+        return $"Fastest tested setting that reliably gives a full mark: {chosen.Marked.Cell.Name} reaches {Percent(chosen.Share, chosen.ShareLow, chosen.ShareHigh)}"
             + $" of the strongest mark on this card ({strongest.Marked.Cell.Name}).{next}";
     }
 
@@ -135,13 +135,17 @@ internal static class EngraveWords
     public static Advice WeakensAtEnd(MarkedCell last, EngravedCard card) => new("weakens-at-high-dose",
         $"the cell with the most energy, {last.Cell.Name}, came out weaker than {card.Marked.MaxBy(cell => cell.Strength)!.Cell.Name}: the mark may weaken from there on, so burn nothing stronger before you know");
 
-    /// <summary>" 10 % slower takes the probability of a full mark to 97 %, 10 % faster to 55 %."</summary>
-    public static string Margin(SpeedMargin margin) =>
-        $" {(margin.Slower is { } slower && Percent(slower) != Percent(margin.Chosen) ? $"10 % slower takes the probability of a full mark from {Percent(margin.Chosen)} to {Percent(slower)}, 10 % faster" : $"10 % faster takes the probability of a full mark from {Percent(margin.Chosen)}")}"
-        + $" to {Percent(margin.Faster)}.";
+    /// <summary>" The chance of a full mark is 91 %; 10 % slower raises it to 97 %, 10 % faster lowers it to 55 %."</summary>
+    public static string Margin(SpeedMargin margin)
+    {
+        string chosen = Percent(margin.Chosen);
+        return $" The chance of a full mark is {chosen};{(margin.Slower is { } slower ? $" 10 % slower {Moved(slower, chosen)}," : "")} 10 % faster {Moved(margin.Faster, chosen)}.";
+
+        string Moved(double to, string from) => Percent(to) == from ? $"leaves it at {from}" : $"{(to > margin.Chosen ? "raises" : "lowers")} it to {Percent(to)}";
+    }
 
     public static string Unburned(double gain, MarkEstimate chosen) =>
-        $"{100 * gain:0} % faster than the burned cell ({chosen.Marked.Cell.Name}), but between burned settings: burn it before you rely on it";
+        $"{100 * gain:0} % faster than the burned cell ({chosen.Marked.Cell.Name}), but untested, between tested settings: try it first";
 
     public static Advice NoOrder(IReadOnlyList<MarkedCell> against, EngravedCard card) => new("no-order",
         $"marks are weaker than those of less dose by far more than chance{(against.Count == 0 ? "" : $": {Named(against, card)}")}."

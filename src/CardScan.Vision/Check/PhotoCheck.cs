@@ -146,7 +146,7 @@ internal static class PhotoCheck
             yield return new("soot", $"Bare material is darker to the {soot.Side} of the cells than on their other sides, by {soot.Loss:P0} on average, all over the card: that is soot, which wipes off, and no scorch. Halos were measured on the cleaner sides. Wipe the card before it is photographed; masking tape, or extraction from the other side, keeps soot away.");
         double veil = measured.Max(cell => cell.Veiled?.Veil) ?? 0;
         if (veil > MostVeil)
-            yield return new("veil", $"A wide reflection may lie over the card, with up to {veil:P0} of bare material's light: dark marks under it are told too light, and their errors are larger for it. Turn the card or the lamp until no lamp or window is mirrored in it, and take the photo again.");
+            yield return new("veil", $"A wide reflection may lie over the card, with up to {veil:P0} of bare material's light: dark marks under it are measured too light, and their errors are larger for it. Turn the card or the lamp until no lamp or window is mirrored in it, and take the photo again.");
         CellReading[] uneven = [.. cells.Where(cell => cell.Flags.Contains(CellFlag.UnevenGround))];
         if (uneven.Length > 0)
         {

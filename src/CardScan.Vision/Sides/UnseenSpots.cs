@@ -19,7 +19,7 @@ internal static class UnseenSpots
 
         int all = quarters.Sum(group => group.Unseen);
         string places = string.Join(", then over its ", quarters.Select(group => $"{group.Quarter} quarter ({group.Unseen} sides)"));
-        return new("sides-unseen", $"{all} of {4 * plan.Cells.Count} sides could not be judged: through a kerf this deep light is seen only from straight above, and only in a sharp photo. Step back and zoom in, with the phone level, so that it looks less aslant at the edges; for what is still unseen, centre the phone over the card's {places}, and give all the photos together.");
+        return new("sides-unseen", $"{all} of {4 * plan.Cells.Count} sides could not be judged: through a kerf this deep light is seen only from straight above, and only in a sharp photo. Step back and zoom in, with the phone level, so that its edges are seen at less of an angle; for what is still unseen, centre the phone over the card's {places}, and give all the photos together.");
     }
 
     private static int Count(Sides? sides) =>
