@@ -11,7 +11,7 @@ internal static class GoalWords
     private static string Name(Recommendation recommendation, Reading reading) => recommendation.Goal switch
     {
         Goal.SureCut when reading.IsHeldByBridges(recommendation) => "Cuts through, apart from small bridges",
-        Goal.CleanCut when reading.IsHeldByBridges(recommendation) => IsCharKnown(recommendation, reading) ? "Cleanest that cuts through, apart from small bridges" : "Least energy that cuts through, apart from small bridges",
+        Goal.CleanCut when reading.IsHeldByBridges(recommendation) => IsCharKnown(recommendation, reading) ? "Cleanest cut with small bridges" : "Least energy that cuts, with small bridges",
         Goal.SureCut when Reading.IsUnsureCut(recommendation) => "Likely cut, not sure",
         Goal.CleanCut when Reading.IsUnsureCut(recommendation) => IsCharKnown(recommendation, reading) ? "Cleanest likely cut, not sure" : "Least energy that is likely to cut, not sure",
         Goal.FastestFullMark => "Fastest full mark",

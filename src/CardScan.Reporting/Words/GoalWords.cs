@@ -18,8 +18,8 @@ internal static class GoalWords
     /// <summary>The name of a recommendation's goal: nothing is called cleanest where char was not measured.</summary>
     public static string Name(Recommendation recommendation, Reading reading) => (StandsInForClean(recommendation, reading), reading.IsHeldByBridges(recommendation)) switch
     {
-        (true, true) => "Least energy that cuts through, apart from small bridges",
-        (false, true) => recommendation.Goal == Goal.SureCut ? "Cuts through, apart from small bridges" : "Cleanest that cuts through, apart from small bridges",
+        (true, true) => "Least energy that cuts, with small bridges",
+        (false, true) => recommendation.Goal == Goal.SureCut ? "Cuts through, apart from small bridges" : "Cleanest cut with small bridges",
         (true, false) when Reading.IsUnsureCut(recommendation) => "Least energy that is likely to cut, not sure",
         _ when Reading.IsUnsureCut(recommendation) => recommendation.Goal == Goal.SureCut ? "Likely cut, not sure" : "Cleanest likely cut, not sure",
         (true, false) => "Least energy that cuts surely",

@@ -37,7 +37,7 @@ internal static class CutBetween
             PowerPercent = power,
             SpeedMmPerMin = speed,
             Confidence = CutScorer.StatedOf(through, confidence),
-            Reason = $"Untested, between tested settings: the model gives it {CutWords.Interval(through)}, and it cuts a metre in {burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed:0.#} s where {Setting(own)} takes {burned.Cell.SecondsPerMetre:0.#} s. Try it first",
+            Reason = $"Between tested settings: the model gives it {CutWords.Interval(through)}, and it cuts a metre in {burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed:0.#} s where {Setting(own)} takes {burned.Cell.SecondsPerMetre:0.#} s. Try it first",
             Interval = CutScorer.IntervalOf(through),
         };
 

@@ -145,7 +145,7 @@ internal static class EngraveWords
     }
 
     public static string Unburned(double gain, MarkEstimate chosen) =>
-        $"{100 * gain:0} % faster than the burned cell ({chosen.Marked.Cell.Name}), but untested, between tested settings: try it first";
+        $"{100 * gain:0} % faster than the tested setting ({chosen.Marked.Cell.Name}), and between tested ones: try it first";
 
     public static Advice NoOrder(IReadOnlyList<MarkedCell> against, EngravedCard card) => new("no-order",
         $"marks are weaker than those of less dose by far more than chance{(against.Count == 0 ? "" : $": {Named(against, card)}")}."

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Cutting;
 
 namespace CardScan.Scoring.Tests.Cutting;
 
@@ -61,6 +62,18 @@ public sealed class ForeignCutsTests
             slower => Assert.Equal(Opening.Through, slower.Through));
         NextRanges next = NextCard.Plan(scored, new() { Rows = 8, Columns = 8 }).Value;
         Assert.All(next.SpeedsMmPerMin, speed => Assert.True(speed >= 190, $"{speed} mm/min"));
+    }
+
+    [Fact]
+    public void What_a_cell_can_be_counted_on_for_is_the_nearer_end()
+    {
+        CutCard card = CutCard.Of(SavedReadings.Load("foreign-laws", "acrylic-v-8-5003.json"));
+        CutLaw law = CutLaw.Of(card)!;
+
+        CutCell[] nearSlowEnd = [.. card.Cells.Where(cell => law.Slow!.Expected(cell.Point).Low < law.Fast.ThroughLimit(cell.Point, isUpper: false) - 0.1)];
+
+        Assert.True(nearSlowEnd.Length > 5, $"{nearSlowEnd.Length}");
+        Assert.All(nearSlowEnd, cell => Assert.Equal(law.Slow!.Expected(cell.Point).Low, new CutEstimate(law, cell).Low, 1e-12));
     }
 
     private static Reading Scored(string file) => CardScorer.Score(SavedReadings.Load("foreign-laws", file), ScoringOptions.Default);
