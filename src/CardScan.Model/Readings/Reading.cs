@@ -109,6 +109,16 @@ public sealed record JoinedCard : Extensible
     /// <summary>Strength of its marks over that of the reading's own card at the same settings; absent on cut cards, or where it was not estimated.</summary>
     public Measured? MarkFactor { get; init; }
 
+    /// <summary>An earlier card by its reading.</summary>
+    /// <param name="reading">Its reading.</param>
+    /// <param name="cellsUsed">Cells of it that were used.</param>
+    /// <exception cref="ArgumentNullException">There is no reading.</exception>
+    public static JoinedCard Of(Reading reading, int cellsUsed)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        return new() { Number = reading.Plan.Number, PlanSha256 = reading.PlanSha256, CellsUsed = cellsUsed };
+    }
+
     /// <summary>"card 17 (36 cells, 2 Nov 2026)": the day is the photo's, else that of its first reading.</summary>
     public string InWords()
     {

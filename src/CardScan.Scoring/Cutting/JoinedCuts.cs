@@ -23,11 +23,8 @@ internal sealed record JoinedCuts(CutCard Card, ValueList<Reading> Earlier, Valu
     }
 
     /// <summary>What the reading tells of each earlier card.</summary>
-    public ValueList<JoinedCard>? Told(CutModel? model) => Earlier.Count == 0 ? null : Earlier.Select((reading, i) => new JoinedCard
+    public ValueList<JoinedCard>? Told(CutModel? model) => Earlier.Count == 0 ? null : Earlier.Select((reading, i) => JoinedCard.Of(reading, Card.Cells.Count(cell => cell.Card == i + 1)) with
     {
-        Number = reading.Plan.Number,
-        PlanSha256 = reading.PlanSha256,
-        CellsUsed = Card.Cells.Count(cell => cell.Card == i + 1),
         DoseFactor = model?.DoseFactorOf(i + 1),
     }).ToValueList();
 

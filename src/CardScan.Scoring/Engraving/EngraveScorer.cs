@@ -57,11 +57,8 @@ internal static class EngraveScorer
     private static ValueList<JoinedCard> JoinedOf(EngravedCard card, CardAgreement[] compared) => card.Readings.Skip(1).Select((reading, i) =>
     {
         CardAgreement? agreement = compared.FirstOrDefault(other => other.Card == i + 1);
-        return new JoinedCard
+        return JoinedCard.Of(reading, card.Marked.Count(cell => cell.Cell.Card == i + 1)) with
         {
-            Number = reading.Plan.Number,
-            PlanSha256 = reading.PlanSha256,
-            CellsUsed = card.Marked.Count(cell => cell.Cell.Card == i + 1),
             DoseFactor = agreement?.DoseFactor,
             MarkFactor = agreement?.MarkFactor,
         };

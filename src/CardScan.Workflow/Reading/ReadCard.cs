@@ -19,7 +19,7 @@ internal sealed class ReadCard
     /// <param name="request">How it is read.</param>
     /// <param name="shelf">Has the rectified pictures.</param>
     /// <param name="begins">Told what is begun.</param>
-    /// <param name="run">Told what was measured, and asked for the cards that were read before it in the same run.</param>
+    /// <param name="run">Told what was measured, and asked for the cards that were read before it in the same run; not where it is scored alone, which waits for nobody.</param>
     public static Outcome<ReadCard> Of(IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, PictureShelf shelf, Action<ReadStep> begins, Func<Reading, IReadOnlyList<Reading>> run)
     {
         List<RefusedPhoto> refused = [];
@@ -31,8 +31,7 @@ internal sealed class ReadCard
         Outcome<Reading> seen = CardReader.Combine([.. measured.Select(photo => photo.View.Value)], plan.File, request.Vision);
         if (seen.IsRefused) return seen.Refusal!;
         begins(ReadStep.Scoring);
-        IReadOnlyList<Reading> justRead = run(seen.Value);
-        Company company = request is { IsAlone: false, Archive: { } place } ? CompanyFinder.Of(seen.Value, place, justRead: justRead) : Company.None;
+        Company company = request is { IsAlone: false, Archive: { } place } ? CompanyFinder.Of(seen.Value, place, justRead: run(seen.Value)) : Company.None;
         Reading reading = ScoreReading.Score(seen.Value, company, request.Scoring);
         ReadResult result = new(reading, []) { Doubts = [.. plan.Doubts, .. company.Doubts], Refused = [.. refused] };
         if (!request.HasReport) return new ReadCard(result, null, plan, measured);

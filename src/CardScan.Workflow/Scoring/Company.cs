@@ -30,12 +30,7 @@ internal sealed record Company(ValueList<EarlierCard> Cards, ValueList<Warning> 
     public ValueList<Reading> Readings => Cards.Select(card => card.Reading).ToValueList();
 
     /// <summary>What is known of them before anything is scored: the cells that were measured, and the days.</summary>
-    public ValueList<JoinedCard> Listed => Cards.Select(card => WithDay(new()
-    {
-        Number = card.Number,
-        PlanSha256 = card.Reading.PlanSha256,
-        CellsUsed = card.Reading.Cells.Count(IsMeasured),
-    })).ToValueList();
+    public ValueList<JoinedCard> Listed => Cards.Select(card => WithDay(JoinedCard.Of(card.Reading, card.Reading.Cells.Count(IsMeasured)))).ToValueList();
 
     /// <summary>A scored reading, the cards that it was scored with under their days.</summary>
     public Reading Dated(Reading scored) => scored.Joined is { } joined ? scored with { Joined = joined.Select(card => WithDay(card)).ToValueList() } : scored;
