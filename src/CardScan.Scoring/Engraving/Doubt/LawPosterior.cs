@@ -105,9 +105,13 @@ internal sealed class LawPosterior
     /// <summary>What adds up in the ln of the dose: the law's parameters, deviations by dose, and the scales of power and speed; over the cells' deviations.</summary>
     public double[][] AdditiveColumns => _columns[..(_settings - Terms.InteractionCount)];
 
-    /// <summary>What is known of those beforehand, with some spread of the deviations.</summary>
-    public double[] AdditivePrecision(double spread) =>
-        [.. _precision[..(_settings - Terms.InteractionCount)].Select((precision, k) => k < _free.Length ? precision : 1 / (spread * spread))];
+    /// <summary>Root of what the cells, and what is known beforehand, say of those at some spread of the deviations; null where they leave it open.</summary>
+    public Cholesky? AdditiveRoot(double spread)
+    {
+        double[] precision = _precision[..(_settings - Terms.InteractionCount)];
+        precision.AsSpan(_free.Length).Fill(1 / (spread * spread));
+        return Cholesky.Of(_gram, precision);
+    }
 
     private SettingRow RowOf(Func<double[], double> lnDose, double[] deviations)
     {

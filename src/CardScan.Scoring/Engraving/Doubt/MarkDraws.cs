@@ -96,33 +96,37 @@ internal sealed class MarkDraws
         return Math.Abs(distance) / Math.Sqrt(variance + 2);
     }
 
-    /// <summary>Weights of the draws had one cell not been measured: each counts by one over its likelihood of the cell.</summary>
-    public double[] WeightsWithout(int cell)
-    {
-        double[] weights = [.. _draws.Select(draw => Math.Exp(Math.Min(draw.DevianceOf(cell), MostWithout) / 2))];
-        double sum = weights.Sum();
-        for (int k = 0; k < weights.Length; k++) weights[k] /= sum;
-        return weights;
-    }
+    /// <summary>Number of draws.</summary>
+    public int Count => _draws.Count;
 
-    /// <summary>Probability of a full mark at a used cell, by other weights than the draws' own.</summary>
-    public double FullMarkProbability(int cell, double fullMarkShare, double[] weights)
+    /// <summary>Weights of the draws had one cell not been measured: each counts by one over its likelihood of the cell.</summary>
+    public void FillWeightsWithout(int cell, Span<double> weights)
     {
         double sum = 0;
-        for (int k = 0; k < weights.Length; k++)
-            if (_draws[k].Strengths[cell] >= fullMarkShare * _draws[k].Strongest) sum += weights[k];
-        return sum;
+        for (int k = 0; k < weights.Length; k++) sum += weights[k] = Math.Exp(Math.Min(_draws[k].DevianceOf(cell), MostWithout) / 2);
+        foreach (ref double weight in weights) weight /= sum;
     }
+
+    /// <summary>The draws in which a used cell is a full mark: few, where it is far too fast.</summary>
+    public int[] FullMarks(int cell, double fullMarkShare) =>
+        [.. Enumerable.Range(0, _draws.Count).Where(k => _draws[k].Strengths[cell] >= fullMarkShare * _draws[k].Strongest)];
 
     /// <summary>A figure's mean and 95 % limits over the draws.</summary>
     public static (double Mean, double Low, double High) Summary(double[] values)
     {
-        double[] sorted = [.. values.Order()];
+        double[] sorted = Sorted(values);
         return (values.Average(), QuantileOf(sorted, Tail), QuantileOf(sorted, 1 - Tail));
     }
 
     /// <summary>A figure's median over the draws.</summary>
-    public static double Median(double[] values) => QuantileOf([.. values.Order()], 0.5);
+    public static double Median(double[] values) => QuantileOf(Sorted(values), 0.5);
+
+    private static double[] Sorted(double[] values)
+    {
+        double[] sorted = [.. values];
+        Array.Sort(sorted);
+        return sorted;
+    }
 
     private double Mean(Func<MarkDraw, double> figure) => _draws.Average(figure);
 

@@ -27,6 +27,7 @@ internal sealed class LawFit
     {
         (Card, Law, Box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
         Peak = law.Curve.Peak(law.ShapeOf(fit.Parameters));
+        Strongest = law.Strongest(fit.Parameters);
         ScaledResiduals = [.. Residuals().Zip(deviations, (r, deviation) => r / deviation)];
         MiddleDeviation = deviations.Order().ElementAt(deviations.Length / 2);
         StatedPart = Stated();
@@ -120,7 +121,7 @@ internal sealed class LawFit
     public double[] Inside(double[] p) => Box.Clamp(p);
 
     /// <summary>Strongest mark inside the card.</summary>
-    public double Strongest => Law.Strongest(Parameters);
+    public double Strongest { get; }
 
     /// <summary>Part of the highest dose at which the strongest mark is reached.</summary>
     public double Peak { get; }

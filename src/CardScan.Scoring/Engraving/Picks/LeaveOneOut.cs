@@ -9,16 +9,26 @@ internal static class LeaveOneOut
     /// <remarks>Each draw counts by one over its likelihood of the cell left out (A. E. Gelfand, in Markov Chain Monte Carlo in Practice, 1996, ch. 9; from memory).</remarks>
     public static double Stability(MarkDraws draws, MarkEstimate[] estimates, MarkEstimate chosen, ScoringOptions options)
     {
-        // Sorted once: which cells are believable, and how fast, does not hang on one cell. Slower ones than the chosen never come first.
-        (int Index, MarkEstimate Estimate)[] fastestFirst = [.. EngraveGoals.FastestFirst(estimates).Select(estimate => (Array.FindIndex(estimates, one => ReferenceEquals(one, estimate)), estimate))];
+        // Which cells are believable, and how fast, does not hang on one cell. Slower ones than the chosen never come first.
+        int[][] faster = [.. EngraveGoals.FastestFirst(estimates).TakeWhile(estimate => !ReferenceEquals(estimate, chosen)).Select(FullMarks)];
+        int[] own = FullMarks(chosen);
+        double[] weights = new double[draws.Count];
         int same = 0;
         for (int left = 0; left < estimates.Length; left++)
         {
-            double[] weights = draws.WeightsWithout(left);
-            (_, MarkEstimate? first) = fastestFirst.FirstOrDefault(cell => draws.FullMarkProbability(cell.Index, options.FullMarkShare, weights) >= options.FullMarkConfidence);
-            if (ReferenceEquals(first, chosen)) same++;
+            draws.FillWeightsWithout(left, weights);
+            if (IsSure(own) && !faster.Any(IsSure)) same++;
         }
 
         return (double)same / estimates.Length;
+
+        int[] FullMarks(MarkEstimate estimate) => draws.FullMarks(Array.FindIndex(estimates, one => ReferenceEquals(one, estimate)), options.FullMarkShare);
+
+        bool IsSure(int[] fullMarks)
+        {
+            double probability = 0;
+            foreach (int draw in fullMarks) probability += weights[draw];
+            return probability >= options.FullMarkConfidence;
+        }
     }
 }

@@ -1,4 +1,3 @@
-using CardScan.Model;
 using CardScan.Scoring.Engraving.Doubt;
 using CardScan.Scoring.Fitting;
 
@@ -36,15 +35,16 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
     {
         LawFit fit = posterior.Fit;
         if (fit.Card.Marked.Count(cell => cell.Cell.Card == 0) < FewestCells) return null;
-        Cholesky? root = RootOf(posterior, out double[][] columns);
-        if (root is null) return null;
+        if (posterior.AdditiveRoot(DeviationSpread) is not { } root) return null;
+        double[][] columns = posterior.AdditiveColumns;
+        CardPlaces places = new(fit.Card);
         double[] gradient = [.. columns.Select(column => Vectors.Dot(column, fit.ScaledResiduals))];
         double[] solved = root.Solve(gradient);
         double square = Vectors.Dot(fit.ScaledResiduals, fit.ScaledResiduals) - Vectors.Dot(gradient, solved);
         PlaceTrend? worst = null;
         foreach ((string name, bool isRight, bool isBottom) in Corners)
         {
-            double[] field = FieldOf(posterior, isRight, isBottom);
+            double[] field = FieldOf(posterior, places, isRight, isBottom);
             double[] shared = [.. columns.Select(column => Vectors.Dot(column, field))];
             double own = Vectors.Dot(field, field) - Vectors.Dot(shared, root.Solve(shared)), along = Vectors.Dot(field, fit.ScaledResiduals) - Vectors.Dot(shared, solved);
             if (!(own > 1e-9)) continue;
@@ -64,34 +64,11 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
     public double At(LawChoice choice, MarkDraws draws, MarkEstimate chosen, ScoringOptions options)
     {
         (string _, bool isRight, bool isBottom) = Corners.First(corner => corner.Name == Corner);
-        double lacking = LnDose * (1 - PartAt(choice.Card, chosen.Marked.Cell, isRight, isBottom));
+        double lacking = LnDose * (1 - new CardPlaces(choice.Card).PartAt(chosen.Marked.Cell, isRight, isBottom));
         return draws.EstimateAt(choice.IndexOf(chosen.Marked), options.FullMarkShare, lacking, 0).FullMarkProbability;
     }
 
-    /// <summary>The law's parameters, its deviations by dose and by the scales of power and speed: all that adds up.</summary>
-    private static Cholesky? RootOf(LawPosterior posterior, out double[][] columns)
-    {
-        columns = posterior.AdditiveColumns;
-        double[,] gram = new double[columns.Length, columns.Length];
-        for (int i = 0; i < columns.Length; i++)
-            for (int j = 0; j <= i; j++) gram[i, j] = Vectors.Dot(columns[i], columns[j]);
-        return Cholesky.Of(gram, posterior.AdditivePrecision(DeviationSpread));
-    }
-
-    private static double[] FieldOf(LawPosterior posterior, bool isRight, bool isBottom)
-    {
-        EngravedCard card = posterior.Fit.Card;
-        return [.. card.Marked.Select((cell, i) => cell.Cell.Card != 0 ? 0
-            : PartAt(card, cell.Cell, isRight, isBottom) * posterior.Terms.SlopeAt(posterior.Terms.PointOf(i)) * posterior.Fit.Strongest / posterior.Fit.Deviations[i])];
-    }
-
-    /// <summary>1 in the corner, 0 along the two sides away from it; by where the plan put the cells, which need not follow the order of their settings.</summary>
-    private static double PartAt(EngravedCard card, BurnedCell cell, bool isRight, bool isBottom)
-    {
-        ValueList<Cell> cells = card.Readings[0].Plan.Cells;
-        Cell own = cells.First(each => each.Row == cell.Address.Row && each.Column == cell.Address.Column);
-        return Along(own.XMm, cells.Min(each => each.XMm), cells.Max(each => each.XMm), isRight) * Along(own.YMm, cells.Min(each => each.YMm), cells.Max(each => each.YMm), isBottom);
-
-        static double Along(double at, double first, double last, bool isLast) => last <= first ? 1 : isLast ? (at - first) / (last - first) : (last - at) / (last - first);
-    }
+    private static double[] FieldOf(LawPosterior posterior, CardPlaces places, bool isRight, bool isBottom) =>
+        [.. posterior.Fit.Card.Marked.Select((cell, i) => cell.Cell.Card != 0 ? 0
+            : places.PartAt(cell.Cell, isRight, isBottom) * posterior.Terms.SlopeAt(posterior.Terms.PointOf(i)) * posterior.Fit.Strongest / posterior.Fit.Deviations[i])];
 }
