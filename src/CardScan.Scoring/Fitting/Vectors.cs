@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace CardScan.Scoring.Fitting;
 
 /// <summary>Arithmetic of plain arrays.</summary>
@@ -9,5 +11,13 @@ internal static class Vectors
         double sum = 0;
         for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
         return sum;
+    }
+    /// <summary>Adds factor · values to as many sums, several at a time; each comes out as if by itself, to the last digit.</summary>
+    public static void AddScaled(Span<double> sums, double factor, ReadOnlySpan<double> values)
+    {
+        int i = 0;
+        for (; i <= sums.Length - Vector<double>.Count; i += Vector<double>.Count)
+            (new Vector<double>(sums[i..]) + factor * new Vector<double>(values[i..])).CopyTo(sums[i..]);
+        for (; i < sums.Length; i++) sums[i] += factor * values[i];
     }
 }

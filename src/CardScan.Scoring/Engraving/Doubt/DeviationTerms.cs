@@ -96,20 +96,11 @@ internal sealed class DeviationTerms
         row[next] = scale * q * SecondOrder(s);
     }
 
-    /// <summary>The same as a row of its own.</summary>
-    public double[] RowAt(DoubtPoint at)
+    /// <summary>What they add at a dose, whatever the power and speed that make it.</summary>
+    public void FillAtDose(DoubtPoint at, Span<double> row)
     {
-        double[] row = new double[Count];
-        Fill(at, row);
-        return row;
-    }
-
-    /// <summary>What the coefficients add at a dose, ln of its part of the highest, whatever the power and speed that make it.</summary>
-    public double[] DoseRowAt(double lnDose)
-    {
-        double[] row = new double[Count];
-        Hats.Fill(Knots, lnDose, ScaleAt(new(lnDose, 0, 0)), row.AsSpan(.._knots));
-        return row;
+        Hats.Fill(Knots, at.LnDose, ScaleAt(at), row[.._knots]);
+        row[_knots..].Clear();
     }
 
     /// <summary>Share of the strongest mark by the law, at least <see cref="LeastScale"/>: what a deviation in shares of a mark is counted in.</summary>

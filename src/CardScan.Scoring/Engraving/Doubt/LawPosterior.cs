@@ -2,11 +2,6 @@ using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Engraving.Doubt;
 
-/// <summary>A setting in the linear model of a law.</summary>
-/// <param name="Fitted">Its strength by the fit.</param>
-/// <param name="Slopes">What a unit of each number of a draw adds to it: parameters of the law, then deviations.</param>
-internal sealed record SettingRow(double Fitted, double[] Slopes);
-
 /// <summary>What a card's cells leave open of one law, of how the material deviates from it, and of what its place did to a cell.</summary>
 /// <remarks>
 /// Observations = law(θ) + deviations + lines + cards + chance, linear about the fit. Deviations have a spread of τ shares of
@@ -33,9 +28,8 @@ internal sealed class LawPosterior
     private const double DerivativeStep = 1e-4;
 
     private readonly int[] _free;
-    private readonly double[] _fitted;
-    private readonly double _lnHighest;
-    private readonly (double[] Above, double LnHighestAbove, double[] Below, double LnHighestBelow, double Step)[] _beside;
+    private readonly LawPoint _fitted;
+    private readonly (LawPoint Above, LawPoint Below, double Step)[] _beside;
     private readonly int _settings;
     private readonly int _lines;
     private readonly int[] _cards;
@@ -48,13 +42,12 @@ internal sealed class LawPosterior
     public LawPosterior(LawFit fit)
     {
         Fit = fit;
-        _fitted = fit.Parameters.ToArray();
-        _lnHighest = fit.Law.LnHighestDose(_fitted);
-        _free = [.. Enumerable.Range(0, _fitted.Length).Where(j => !fit.Box.IsFixed(j))];
+        _fitted = PointAt(fit.Parameters.ToArray());
+        _free = [.. Enumerable.Range(0, fit.Parameters.Length).Where(j => !fit.Box.IsFixed(j))];
         _beside = [.. _free.Select(Beside)];
         Terms = new(fit);
         _settings = _free.Length + Terms.Count;
-        Burned = [.. Enumerable.Range(0, fit.Card.Burned.Count).Select(i => RowAt(i, 0, 0))];
+        Burned = RowsOf([.. Enumerable.Range(0, fit.Card.Burned.Count).Select(Terms.PointOf)], Terms.Fill, (p, i) => fit.Law.LnEffectiveDose(p, i));
         _cards = [.. fit.Card.Marked.Select(cell => cell.Cell.Card).Distinct().Order()];
         if (_cards.Length < 2) _cards = [];
         double[][] lines = [.. LineColumns()], cards = [.. CardColumns()];
@@ -76,29 +69,25 @@ internal sealed class LawPosterior
     public DeviationTerms Terms { get; }
 
     /// <summary>The burned cells' settings, the used ones first.</summary>
-    public IReadOnlyList<SettingRow> Burned { get; }
+    public SettingRows Burned { get; }
 
     /// <summary>One posterior a pair of spreads that was tried.</summary>
     public IReadOnlyList<PosteriorStep> Steps { get; }
 
-    /// <summary>A burned cell's setting, or one beside it.</summary>
-    public SettingRow RowAt(int burned, double lnPowerChange, double lnSpeedChange) => RowOf(
-        p => Fit.Law.LnEffectiveDose(p, burned) + lnPowerChange - p[DoseLaw.SpeedExponent] * lnSpeedChange,
-        Terms.RowAt(Terms.Beside(Terms.PointOf(burned), lnPowerChange, lnSpeedChange)));
+    /// <summary>Settings of other powers beside a burned cell's, at one change of speed.</summary>
+    public SettingRows RowsBeside(int burned, double[] lnPowerChanges, double lnSpeedChange) => RowsOf(
+        [.. lnPowerChanges.Select(change => Terms.Beside(Terms.PointOf(burned), change, lnSpeedChange))], Terms.Fill,
+        (p, i) => Fit.Law.LnEffectiveDose(p, burned) + lnPowerChanges[i] - p[DoseLaw.SpeedExponent] * lnSpeedChange);
 
-    /// <summary>An effective dose, ln, whatever the power and speed that make it.</summary>
-    public SettingRow RowAtDose(double lnDose) => RowOf(_ => lnDose, Terms.DoseRowAt(lnDose - _lnHighest));
+    /// <summary>Effective doses, ln, whatever the power and speed that make them.</summary>
+    public SettingRows RowsAtDoses(double[] lnDoses) => RowsOf(
+        [.. lnDoses.Select(lnDose => new DoubtPoint(lnDose - _fitted.LnHighest, 0, 0))], Terms.FillAtDose, (_, i) => lnDoses[i]);
 
     /// <summary>Residuals of the used cells over their deviations, at the numbers of a draw.</summary>
     public double[] ScaledResiduals(ReadOnlySpan<double> numbers)
     {
         double[] residuals = [.. Fit.ScaledResiduals];
-        for (int k = 0; k < _columns.Length; k++)
-        {
-            double[] column = _columns[k];
-            for (int i = 0; i < residuals.Length; i++) residuals[i] -= numbers[k] * column[i];
-        }
-
+        for (int k = 0; k < _columns.Length; k++) Vectors.AddScaled(residuals, -numbers[k], _columns[k]);
         return residuals;
     }
 
@@ -113,32 +102,58 @@ internal sealed class LawPosterior
         return Cholesky.Of(_gram, precision);
     }
 
-    private SettingRow RowOf(Func<double[], double> lnDose, double[] deviations)
-    {
-        double[] slopes = new double[_settings];
-        for (int k = 0; k < _free.Length; k++)
-        {
-            (double[] above, double lnHighestAbove, double[] below, double lnHighestBelow, double step) = _beside[k];
-            slopes[k] = (StrengthAt(above, lnDose(above) - lnHighestAbove) - StrengthAt(below, lnDose(below) - lnHighestBelow)) / step;
-        }
+    /// <summary>The law at some parameters.</summary>
+    private sealed record LawPoint(double[] Parameters, double LnHighest);
 
-        for (int k = 0; k < deviations.Length; k++) slopes[_free.Length + k] = deviations[k] * Fit.Strongest;
-        return new(StrengthAt(_fitted, lnDose(_fitted) - _lnHighest), slopes);
-    }
-
-    private double StrengthAt(double[] p, double lnPart) => p[DoseLaw.Amplitude] * Fit.Law.Curve.ValueAtLn(Fit.Law.ShapeOf(p), lnPart);
+    private LawPoint PointAt(double[] p) => new(p, Fit.Law.LnHighestDose(p));
 
     /// <summary>The law to either side of the fit in one parameter, within its box.</summary>
-    private (double[] Above, double LnHighestAbove, double[] Below, double LnHighestBelow, double Step) Beside(int parameter)
+    private (LawPoint Above, LawPoint Below, double Step) Beside(int parameter)
     {
-        double step = DerivativeStep * Math.Max(Math.Abs(_fitted[parameter]), 0.1);
-        double[] above = [.. _fitted], below = [.. _fitted];
-        above[parameter] = Math.Min(above[parameter] + step, Fit.Box.Upper[parameter]);
-        below[parameter] = Math.Max(below[parameter] - step, Fit.Box.Lower[parameter]);
-        return (above, Fit.Law.LnHighestDose(above), below, Fit.Law.LnHighestDose(below), above[parameter] - below[parameter]);
+        double fitted = _fitted.Parameters[parameter], step = DerivativeStep * Math.Max(Math.Abs(fitted), 0.1);
+        double[] above = [.. _fitted.Parameters], below = [.. _fitted.Parameters];
+        above[parameter] = Math.Min(fitted + step, Fit.Box.Upper[parameter]);
+        below[parameter] = Math.Max(fitted - step, Fit.Box.Lower[parameter]);
+        return (PointAt(above), PointAt(below), above[parameter] - below[parameter]);
     }
 
-    private double[] SettingColumn(int number) => [.. Fit.Deviations.Select((deviation, i) => Burned[i].Slopes[number] / deviation)];
+    /// <summary>Settings as the deviations see them, what fills in their deviations, and the ln of the effective dose of each by some parameters.</summary>
+    private SettingRows RowsOf(DoubtPoint[] points, Action<DoubtPoint, Span<double>> fill, Func<double[], int, double> lnDose)
+    {
+        int count = points.Length;
+        double[] fitted = new double[count], slopes = new double[count * _settings], below = new double[count], deviations = new double[Terms.Count];
+        Strengths(_fitted, fitted);
+        for (int k = 0; k < _free.Length; k++)
+        {
+            Span<double> slope = slopes.AsSpan(k * count, count);
+            Strengths(_beside[k].Above, slope);
+            Strengths(_beside[k].Below, below);
+            for (int i = 0; i < count; i++) slope[i] = (slope[i] - below[i]) / _beside[k].Step;
+        }
+
+        for (int i = 0; i < count; i++)
+        {
+            fill(points[i], deviations);
+            for (int k = 0; k < deviations.Length; k++) slopes[(_free.Length + k) * count + i] = deviations[k] * Fit.Strongest;
+        }
+
+        return new(fitted, slopes);
+
+        void Strengths(LawPoint at, Span<double> strengths)
+        {
+            for (int i = 0; i < strengths.Length; i++) strengths[i] = lnDose(at.Parameters, i) - at.LnHighest;
+            Fit.Law.Curve.Evaluate(Fit.Law.ShapeOf(at.Parameters), strengths);
+            foreach (ref double strength in strengths) strength *= at.Parameters[DoseLaw.Amplitude];
+        }
+    }
+
+    private double[] SettingColumn(int number)
+    {
+        ReadOnlySpan<double> slopes = Burned.SlopesOf(number);
+        double[] column = new double[Fit.Deviations.Length];
+        for (int i = 0; i < column.Length; i++) column[i] = slopes[i] / Fit.Deviations[i];
+        return column;
+    }
 
     /// <summary>Rows and columns of three cells or more, each with a share of the mark in common.</summary>
     private IEnumerable<double[]> LineColumns()
@@ -184,7 +199,7 @@ internal sealed class LawPosterior
         {
             int at = Array.IndexOf(_free, parameter);
             if (at < 0) continue;
-            double distance = (usual - _fitted[parameter]) / spread;
+            double distance = (usual - _fitted.Parameters[parameter]) / spread;
             _precision[at] = 1 / (spread * spread);
             _gradient[at] += distance / spread;
             _square += distance * distance;

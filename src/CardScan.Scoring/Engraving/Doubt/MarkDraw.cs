@@ -17,7 +17,7 @@ internal sealed class MarkDraw
         Normal.Samples(chance, _numbers, 0, Math.Sqrt(_variance));
         step.Root.BackSubstitute(_numbers);
         for (int k = 0; k < _numbers.Length; k++) _numbers[k] += step.Mean[k];
-        Strengths = [.. posterior.Burned.Select(StrengthAt)];
+        Strengths = StrengthsAt(posterior.Burned);
         Strongest = Math.Max(Strengths.Max(), 1e-9);
         _scaledResiduals = posterior.ScaledResiduals(_numbers);
     }
@@ -40,12 +40,14 @@ internal sealed class MarkDraw
     /// <summary>−2 ln of the likelihood of one used cell, up to a constant of the draw.</summary>
     public double DevianceOf(int cell) => _scaledResiduals[cell] * _scaledResiduals[cell] / _variance;
 
-    /// <summary>Strength at a setting.</summary>
-    public double StrengthAt(SettingRow row)
+    /// <summary>Strengths at some settings.</summary>
+    public double[] StrengthsAt(SettingRows rows)
     {
-        double sum = row.Fitted;
-        double[] slopes = row.Slopes;
-        for (int k = 0; k < slopes.Length; k++) sum += slopes[k] * _numbers[k];
-        return sum;
+        double[] strengths = new double[rows.Count];
+        rows.Fill(_numbers, strengths);
+        return strengths;
     }
+
+    /// <summary>The same where there is room for them.</summary>
+    public void Fill(SettingRows rows, Span<double> strengths) => rows.Fill(_numbers, strengths);
 }

@@ -1,3 +1,4 @@
+using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Random;
 
 namespace CardScan.Scoring.Engraving.Doubt;
@@ -21,7 +22,8 @@ internal sealed class MarkDraws
 
     private readonly LawPosterior[] _laws;
     private readonly List<MarkDraw> _draws = [];
-    private readonly int _best;
+    private readonly double[] _strongest;
+    private readonly double[] _best;
 
     public MarkDraws(LawChoice choice)
     {
@@ -38,9 +40,11 @@ internal sealed class MarkDraws
         }
 
         Deviation = steps.Zip(weights, (pair, weight) => pair.Step.Deviation * weight).Sum() / all;
-        Strongest = Mean(draw => draw.Strongest);
-        Chance = Mean(draw => draw.Chance) * choice.Best.MiddleDeviation / Strongest;
-        _best = Enumerable.Range(0, _draws[0].Strengths.Length).MaxBy(cell => Mean(draw => draw.Strengths[cell]));
+        _strongest = [.. _draws.Select(draw => draw.Strongest)];
+        Strongest = _strongest.Average();
+        Chance = _draws.Average(draw => draw.Chance) * choice.Best.MiddleDeviation / Strongest;
+        int best = StrongestOnAverage();
+        _best = [.. _draws.Select(draw => Math.Max(draw.Strengths[best], 1e-9))];
     }
 
     /// <summary>What the cells leave open of the likeliest law.</summary>
@@ -56,28 +60,45 @@ internal sealed class MarkDraws
     public double Deviation { get; }
 
     /// <summary>Share of the strongest mark of each used cell.</summary>
-    public ShareEstimate[] Estimates(int cells, double fullMarkShare) =>
-        [.. Enumerable.Range(0, cells).Select(cell => EstimateOf([.. _draws.Select(draw => draw.Strengths[cell])], fullMarkShare))];
+    public ShareEstimate[] Estimates(int cells, double fullMarkShare)
+    {
+        double[] strengths = new double[_draws.Count];
+        ShareEstimate[] estimates = new ShareEstimate[cells];
+        for (int cell = 0; cell < cells; cell++)
+        {
+            for (int k = 0; k < strengths.Length; k++) strengths[k] = _draws[k].Strengths[cell];
+            estimates[cell] = EstimateOf(strengths, fullMarkShare);
+        }
+
+        return estimates;
+    }
 
     /// <summary>Share of the strongest mark at a burned cell's setting or one beside it.</summary>
     public ShareEstimate EstimateAt(int burned, double fullMarkShare, double lnPowerChange, double lnSpeedChange)
     {
-        SettingRow[] rows = [.. _laws.Select(law => law.RowAt(burned, lnPowerChange, lnSpeedChange))];
-        return EstimateOf([.. _draws.Select(draw => draw.StrengthAt(rows[draw.Law]))], fullMarkShare);
+        SettingRows[] rows = [.. _laws.Select(law => law.RowsBeside(burned, [lnPowerChange], lnSpeedChange))];
+        double[] strengths = new double[_draws.Count];
+        for (int k = 0; k < strengths.Length; k++) _draws[k].Fill(rows[_draws[k].Law], strengths.AsSpan(k, 1));
+        return EstimateOf(strengths, fullMarkShare);
     }
 
     /// <summary>Shares of the strongest mark along a line of powers at a burned cell's speed, by every draw.</summary>
-    public double[][] SharesAlong(int burned, double[] lnPowerChanges)
+    public IEnumerable<double[]> SharesAlong(int burned, double[] lnPowerChanges)
     {
-        SettingRow[][] rows = [.. _laws.Select(law => lnPowerChanges.Select(change => law.RowAt(burned, change, 0)).ToArray())];
-        return [.. _draws.Select(draw => rows[draw.Law].Select(row => draw.StrengthAt(row) / draw.Strongest).ToArray())];
+        SettingRows[] rows = [.. _laws.Select(law => law.RowsBeside(burned, lnPowerChanges, 0))];
+        foreach (MarkDraw draw in _draws)
+        {
+            double[] shares = draw.StrengthsAt(rows[draw.Law]);
+            foreach (ref double share in shares.AsSpan()) share /= draw.Strongest;
+            yield return shares;
+        }
     }
 
     /// <summary>Strength of the mark along some doses, ln, by every draw; what hangs on power and speed apart is left out.</summary>
     public double[][] StrengthsAlong(double[] lnDoses)
     {
-        SettingRow[][] rows = [.. _laws.Select(law => lnDoses.Select(law.RowAtDose).ToArray())];
-        return [.. _draws.Select(draw => rows[draw.Law].Select(draw.StrengthAt).ToArray())];
+        SettingRows[] rows = [.. _laws.Select(law => law.RowsAtDoses(lnDoses))];
+        return [.. _draws.Select(draw => draw.StrengthsAt(rows[draw.Law]))];
     }
 
     /// <summary>By how many spreads of cards burned alike an earlier card differs from the reading's own in dose, by every draw; and in the strength of its marks.</summary>
@@ -128,27 +149,41 @@ internal sealed class MarkDraws
         return sorted;
     }
 
-    private double Mean(Func<MarkDraw, double> figure) => _draws.Average(figure);
-
-    private ShareEstimate EstimateOf(double[] strengths, double fullMarkShare)
+    private int StrongestOnAverage()
     {
-        double[] shares = [.. strengths.Select((strength, k) => strength / _draws[k].Strongest)];
-        double low = ShareLimit(shares, isUpper: false);
-        // Of many cells that are equally strong one comes out strongest in each draw: against the one that is so on average, shares reach higher.
-        double high = ShareLimit([.. strengths.Select((strength, k) => strength / Math.Max(_draws[k].Strengths[_best], 1e-9))], isUpper: true);
-        // No number of draws makes anything certain.
-        double probability = (shares.Count(share => share >= fullMarkShare) + 0.5) / (shares.Length + 1);
-        double mean = Math.Clamp(shares.Average(), 0, 1);
-        return new(mean, Math.Min(low, mean), Math.Max(high, mean), probability);
+        double[] sums = new double[_draws[0].Strengths.Length];
+        foreach (MarkDraw draw in _draws) Vectors.AddScaled(sums, 1, draw.Strengths);
+        return Array.IndexOf(sums, sums.Max());
     }
 
-    /// <summary>A limit of a share, to a thousandth: counted into bins, since every cell has one.</summary>
-    private static double ShareLimit(double[] shares, bool isUpper)
+    /// <summary>Limits to a thousandth of a share: counted into bins, since every cell has some.</summary>
+    private ShareEstimate EstimateOf(ReadOnlySpan<double> strengths, double fullMarkShare)
     {
-        Span<int> bins = stackalloc int[ShareBins + 1];
-        foreach (double share in shares) bins[(int)Math.Round(ShareBins * Math.Clamp(share, 0, 1))]++;
-        int at = isUpper ? ShareBins : 0, step = isUpper ? -1 : 1;
-        for (int sum = bins[at]; sum <= Tail * shares.Length; sum += bins[at]) at += step;
+        Span<int> lower = stackalloc int[ShareBins + 1], upper = stackalloc int[ShareBins + 1];
+        double sum = 0;
+        int full = 0;
+        for (int k = 0; k < strengths.Length; k++)
+        {
+            double share = strengths[k] / _strongest[k];
+            sum += share;
+            if (share >= fullMarkShare) full++;
+            lower[BinOf(share)]++;
+            // Of many cells that are equally strong one comes out strongest in each draw: against the one that is so on average, shares reach higher.
+            upper[BinOf(strengths[k] / _best[k])]++;
+        }
+
+        // No number of draws makes anything certain.
+        double probability = (full + 0.5) / (strengths.Length + 1);
+        double mean = Math.Clamp(sum / strengths.Length, 0, 1);
+        return new(mean, Math.Min(Limit(lower, 0, 1, strengths.Length), mean), Math.Max(Limit(upper, ShareBins, -1, strengths.Length), mean), probability);
+    }
+
+    private static int BinOf(double share) => (int)Math.Round(ShareBins * Math.Clamp(share, 0, 1));
+
+    /// <summary>The share beyond which, from an end of the bins, as many draws lie as an interval leaves out.</summary>
+    private static double Limit(ReadOnlySpan<int> bins, int at, int step, int draws)
+    {
+        for (int sum = bins[at]; sum <= Tail * draws; sum += bins[at]) at += step;
         return (double)at / ShareBins;
     }
 
