@@ -43,9 +43,15 @@ internal sealed class NonlinearFit
     private const double LooseStep = 1e-7;
 
     private readonly double[] _parameters;
+    private readonly int _observations;
+    private readonly Lazy<(Matrix<double>? Matrix, int Estimated)> _cofactors;
 
-    private NonlinearFit(double[] parameters, double sumOfSquares, int degreesOfFreedom, Matrix<double>? cofactors, FitStop stop) =>
-        (_parameters, SumOfSquares, DegreesOfFreedom, Cofactors, Stop) = (parameters, sumOfSquares, degreesOfFreedom, cofactors, stop);
+    private NonlinearFit(Search search, int observations, FitStop stop)
+    {
+        (_parameters, SumOfSquares, _observations, Stop) = ([.. search.Point], search.SumOfSquares, observations, stop);
+        // Most fits only look for a start or test a value: nobody asks for their errors.
+        _cofactors = new(() => stop == FitStop.NotFinite ? (null, 0) : search.Cofactors());
+    }
 
     /// <summary>The best parameters.</summary>
     public ReadOnlySpan<double> Parameters => _parameters;
@@ -54,14 +60,14 @@ internal sealed class NonlinearFit
     public double SumOfSquares { get; }
 
     /// <summary>Observations less the parameters that have a covariance.</summary>
-    public int DegreesOfFreedom { get; }
+    public int DegreesOfFreedom => _observations - _cofactors.Value.Estimated;
 
     /// <summary>
     /// (JᵀJ)⁻¹ at the minimum (expected, not observed, Hessian), zero for parameters that are fixed or were dropped on a
     /// bound; times the variance of unit weight it is their covariance. Null where the observations do not determine the
     /// parameters.
     /// </summary>
-    public Matrix<double>? Cofactors { get; }
+    public Matrix<double>? Cofactors => _cofactors.Value.Matrix;
 
     /// <summary>Why it stopped.</summary>
     public FitStop Stop { get; }
@@ -70,7 +76,7 @@ internal sealed class NonlinearFit
     public double UnitVariance => DegreesOfFreedom > 0 ? SumOfSquares / DegreesOfFreedom : double.NaN;
 
     /// <summary>Minimises the sum of squares.</summary>
-    /// <param name="residuals">The weighted residuals.</param>
+    /// <param name="residuals">The weighted residuals; the same for the same parameters, whenever it is asked.</param>
     /// <param name="count">Number of observations.</param>
     /// <param name="start">Where to start; brought inside the bounds.</param>
     /// <param name="lower">Lower bounds, or null for none. A parameter with equal bounds is fixed.</param>
@@ -81,9 +87,7 @@ internal sealed class NonlinearFit
     {
         Search search = new(residuals, count, start, lower, upper, precision);
         FitStop stop = search.Run();
-        if (stop == FitStop.NotFinite) return new(search.Point, search.SumOfSquares, count, null, stop);
-        (Matrix<double>? cofactors, int estimated) = search.Cofactors();
-        return new(search.Point, search.SumOfSquares, count - estimated, cofactors, stop);
+        return new(search, count, stop);
     }
 
     private sealed class Search
@@ -102,6 +106,7 @@ internal sealed class NonlinearFit
         private readonly double[] _minus;
         private readonly double[] _plus;
         private readonly double[] _residuals;
+        private bool _isLinear;
 
         public Search(ResidualFunction function, int observations, double[] start, double[]? lower, double[]? upper, double precision)
         {
@@ -225,6 +230,7 @@ internal sealed class NonlinearFit
             _trial.CopyTo(Point, 0);
             _plus.CopyTo(_residuals, 0);
             SumOfSquares = sum;
+            _isLinear = false;
         }
 
         private double Evaluate(double[] at, double[] residuals)
@@ -238,6 +244,8 @@ internal sealed class NonlinearFit
         /// <summary>Jacobian by central differences (to one side where the fit may be loose: half the work), gradient and normal matrix at the present point.</summary>
         private void Linearise()
         {
+            if (_isLinear) return;
+            _isLinear = true;
             for (int j = 0; j < _size; j++)
             {
                 double[] column = _jacobian[j];

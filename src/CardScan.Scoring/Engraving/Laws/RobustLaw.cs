@@ -99,7 +99,9 @@ internal sealed class RobustLaw
     private double[] SizesAt(double[] p)
     {
         _law.Residuals(_card, _scales)(p, _residuals);
-        return [.. _residuals.Select(Math.Abs).Order()];
+        double[] sizes = [.. _residuals.Select(Math.Abs)];
+        Array.Sort(sizes);
+        return sizes;
     }
 
     private List<MarkedCell> AccidentsAt(double[] p)
