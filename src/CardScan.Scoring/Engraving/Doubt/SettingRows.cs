@@ -17,6 +17,13 @@ internal sealed class SettingRows(double[] fitted, double[] slopes)
     public void Fill(ReadOnlySpan<double> numbers, Span<double> strengths)
     {
         fitted.CopyTo(strengths);
+        if (fitted.Length == 1)
+        {
+            // One setting alone: its slopes lie side by side.
+            for (int k = 0; k < slopes.Length; k++) strengths[0] += numbers[k] * slopes[k];
+            return;
+        }
+
         for (int k = 0; k < slopes.Length / fitted.Length; k++) Vectors.AddScaled(strengths, numbers[k], SlopesOf(k));
     }
 }
