@@ -139,8 +139,7 @@ public sealed class CardScorerCutTests
     [Fact]
     public void A_knot_among_cells_that_came_through_with_less_and_with_more_is_counted_and_changes_little()
     {
-        SideReading closed = new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
-        (int named, int alike) = Spoiled(new(1, 5), closed, "held-anyway");
+        (int named, int alike) = Spoiled(new(1, 5), HeldCells.Side, "held-anyway");
 
         Assert.InRange(named, 18, 20);
         Assert.InRange(alike, 18, 20);
@@ -149,8 +148,7 @@ public sealed class CardScorerCutTests
     [Fact]
     public void A_held_cell_at_the_top_is_never_taken_for_dirt()
     {
-        SideReading closed = new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
-        (int named, int alike) = Spoiled(new(0, 6), closed, "closes-again");
+        (int named, int alike) = Spoiled(new(0, 6), HeldCells.Side, "closes-again");
 
         Assert.Equal(20, named);
         Assert.InRange(alike, 18, 20);   // nor does it flatten the step at the other end

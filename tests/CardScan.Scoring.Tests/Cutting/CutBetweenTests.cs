@@ -23,22 +23,14 @@ public sealed class CutBetweenTests
         Assert.InRange(between.SpeedMmPerMin, 231, 349);
 
         // A knot under the strongest cell of the next slower row: the order of doses knows nothing against the setting, that cell does.
-        Recommendation beside = SureCut(Held(clean, power: 100, speed: 230));
+        Recommendation beside = SureCut(clean.WithHeld(cell => cell.Settings is { PowerPercent: 100, SpeedMmPerMin: 230 }));
         // The same knot under a weaker cell says nothing of it.
-        Recommendation apart = SureCut(Held(clean, power: 60, speed: 100));
+        Recommendation apart = SureCut(clean.WithHeld(cell => cell.Settings is { PowerPercent: 60, SpeedMmPerMin: 100 }));
 
         Assert.Null(beside.Unburned);
         Assert.NotNull(apart.Unburned);
     }
 
-    private static Recommendation SureCut(Reading reading) => CardScorer.Score(reading, ScoringOptions.Default).Recommendations.Single(one => one.Goal == Goal.SureCut);
-
-    private static Reading Held(Reading reading, double power, double speed)
-    {
-        SideReading held = new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
-        return reading with
-        {
-            Cells = reading.Cells.Select(cell => cell.Settings.PowerPercent == power && cell.Settings.SpeedMmPerMin == speed ? cell with { Sides = new(held, held, held, held) } : cell).ToValueList(),
-        };
-    }
+    private static Recommendation SureCut(Reading reading) =>
+        CardScorer.Score(reading, ScoringOptions.Default).Recommendations.Single(one => one.Goal == Goal.SureCut);
 }

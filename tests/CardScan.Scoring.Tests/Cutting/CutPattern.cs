@@ -28,5 +28,5 @@ internal static class CutPattern
 
     private static SideReading Side(char sign) => sign == 'o'
         ? new() { State = SideState.Open, OpenFraction = 1, SeenFraction = 1 }
-        : new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
+        : HeldCells.Side;
 }

@@ -95,9 +95,8 @@ public sealed class HeldAnywayTests
     [Fact]
     public void Held_cells_at_the_top_count_here_too_where_chance_may_have_held_just_these()
     {
-        SideReading closed = new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
         Reading reading = new SimulatedCut { PowerExponent = 40 }.Read(1);
-        CutCard card = CutCard.Of(reading with { Cells = reading.Cells.Select(cell => (cell.Row, cell.Column) == (0, 6) ? cell with { Sides = new(closed, closed, closed, closed) } : cell).ToValueList() });
+        CutCard card = CutCard.Of(reading.WithHeld(cell => (cell.Row, cell.Column) == (0, 6)));
         Assert.True(card.ClosesAgain);
 
         Assert.Single(HeldOn(card with { IsEndDoubtful = true }));
@@ -115,11 +114,7 @@ public sealed class HeldAnywayTests
 
     private static CutCard Held(params (int Row, int Column)[] held)
     {
-        SideReading closed = new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
         Reading reading = new SimulatedCut { PowerExponent = 60, PowersPercent = [40, 50, 60, 70, 80, 85, 90, 100], SpeedsMmPerMin = [60, 70, 80, 90, 100, 110, 120, 450] }.Read(1);
-        return CutCard.Of(reading with
-        {
-            Cells = reading.Cells.Select(cell => held.Contains((cell.Row, cell.Column)) ? cell with { Sides = new(closed, closed, closed, closed) } : cell).ToValueList(),
-        });
+        return CutCard.Of(reading.WithHeld(cell => held.Contains((cell.Row, cell.Column))));
     }
 }

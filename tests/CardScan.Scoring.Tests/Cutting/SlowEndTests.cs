@@ -59,9 +59,7 @@ public sealed class SlowEndTests
     public void Cells_that_closed_again_do_not_move_the_fast_end()
     {
         SimulatedCut card = new() { PowerExponent = 40 };
-        SideReading closed = new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
-        Reading clean = card.Read(3);
-        Reading welded = clean with { Cells = clean.Cells.Select(cell => cell.Settings.SpeedMmPerMin > 150 ? cell : cell with { Sides = new(closed, closed, closed, closed) }).ToValueList() };
+        Reading welded = card.Read(3).WithHeld(cell => cell.Settings.SpeedMmPerMin <= 150);
 
         Reading scored = CardScorer.Score(welded, ScoringOptions.Default);
 
