@@ -12,6 +12,7 @@ internal static class Vectors
         for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
         return sum;
     }
+
     /// <summary>Adds factor · values to as many sums, several at a time; each comes out as if by itself, to the last digit.</summary>
     public static void AddScaled(Span<double> sums, double factor, ReadOnlySpan<double> values)
     {

@@ -210,7 +210,7 @@ internal sealed class LawPosterior
 
     private IEnumerable<PosteriorStep> Tried()
     {
-        double chance = Fit.MiddleDeviation / Fit.Strongest, information = Fit.Information;
+        double chance = Fit.MiddleDeviation / Fit.Strongest;
         double none = double.NaN;
         foreach ((double deviation, double top, double line) in
             from line in _lines > 0 ? LineSteps : LineSteps[..1] from top in TopSteps from deviation in DeviationSteps select (deviation, top, line))
@@ -218,7 +218,7 @@ internal sealed class LawPosterior
             if (StepOf(deviation * chance, Math.Max(top, deviation) * chance, line * chance) is not { } step) continue;
             if (double.IsNaN(none)) none = step.LnEvidence;
             double prior = -(deviation + line) * chance / UsualDeviation + new[] { deviation, top, line }.Count(spread => spread == None) * Math.Log(NoneWeight);
-            yield return step with { LnWeight = step.LnEvidence - none + prior - information / 2 };
+            yield return step with { LnWeight = step.LnEvidence - none + prior - Fit.Information / 2 };
         }
     }
 

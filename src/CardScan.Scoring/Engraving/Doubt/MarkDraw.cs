@@ -5,6 +5,9 @@ namespace CardScan.Scoring.Engraving.Doubt;
 /// <summary>One guess at a material's marks: how a law's parameters and its deviations are off what was fitted.</summary>
 internal sealed class MarkDraw
 {
+    /// <summary>Strength that a strongest mark is taken to have at least, so that shares of it stay finite.</summary>
+    public const double Faintest = 1e-9;
+
     private readonly double[] _numbers;
     private readonly double[] _scaledResiduals;
     private readonly double _variance;
@@ -18,7 +21,7 @@ internal sealed class MarkDraw
         step.Root.BackSubstitute(_numbers);
         for (int k = 0; k < _numbers.Length; k++) _numbers[k] += step.Mean[k];
         Strengths = StrengthsAt(posterior.Burned);
-        Strongest = Math.Max(Strengths.Max(), 1e-9);
+        Strongest = Math.Max(Strengths.Max(), Faintest);
         _scaledResiduals = posterior.ScaledResiduals(_numbers);
     }
 

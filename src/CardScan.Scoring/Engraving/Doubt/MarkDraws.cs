@@ -44,7 +44,7 @@ internal sealed class MarkDraws
         Strongest = _strongest.Average();
         Chance = _draws.Average(draw => draw.Chance) * choice.Best.MiddleDeviation / Strongest;
         int best = StrongestOnAverage();
-        _best = [.. _draws.Select(draw => Math.Max(draw.Strengths[best], 1e-9))];
+        _best = [.. _draws.Select(draw => Math.Max(draw.Strengths[best], MarkDraw.Faintest))];
     }
 
     /// <summary>What the cells leave open of the likeliest law.</summary>

@@ -84,11 +84,7 @@ internal sealed record LackOfFit(double? Probability, double PatternDeviation)
         // Twice is enough (Parlett's rule): once leaves rounding along the removed directions.
         for (int pass = 0; pass < 2; pass++)
         {
-            foreach (double[] other in orthonormal)
-            {
-                double along = Vectors.Dot(column, other);
-                for (int i = 0; i < column.Length; i++) column[i] -= along * other[i];
-            }
+            foreach (double[] other in orthonormal) Vectors.AddScaled(column, -Vectors.Dot(column, other), other);
         }
     }
 

@@ -32,6 +32,7 @@ internal sealed class LawFit
         MiddleDeviation = deviations.Order().ElementAt(deviations.Length / 2);
         StatedPart = Stated();
         _unitVariance = Math.Max(1, ScaledResiduals.Sum(r => r * r) / degreesOfFreedom);
+        Information = -2 * LogLikelihood + 2 * (box.FreeCount - law.Curve.KnownCount() + 1) + law.CostOfKnown(Parameters, fit.Cofactors!);
         Covariance = fit.Cofactors! * _unitVariance;
         EffectiveDegreesOfFreedom = Effective();
         StudentQuantile = StudentT.InvCDF(0, 1, EffectiveDegreesOfFreedom, 0.975);
@@ -141,7 +142,7 @@ internal sealed class LawFit
     /// (Akaike), and for the others what their evidence costs: how far they lie from what is usual, and how much narrower the
     /// cells make them.
     /// </summary>
-    public double Information => -2 * LogLikelihood + 2 * (Box.FreeCount - Law.Curve.KnownCount() + 1) + Law.CostOfKnown(Parameters, _fit.Cofactors!);
+    public double Information { get; }
 
     /// <summary>
     /// Probability of a curve this flat or flatter at its strong end, did the card reach some share of its plateau: a
