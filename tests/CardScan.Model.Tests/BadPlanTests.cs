@@ -27,7 +27,7 @@ public class BadPlanTests
         { "card.heightMm", "-", "$.card.heightMm is missing: expected a number" },
         { "fiducials.dictionary", "\"DICT_4X4_50\"", "$.fiducials.dictionary is \"DICT_4X4_50\": expected \"DICT_6X6_1000\"" },
         { "fiducials.sideMm", "0", "$.fiducials.sideMm is 0: expected more than 0 mm" },
-        { "fiducials.markers", "[]", "$.fiducials.markers has 0 markers: expected 4" },
+        { "fiducials.markers", "[]", "$.fiducials.markers has 0 entries: expected 4" },
         { "fiducials.markers.0.id", "72", "$.fiducials.markers[0].id is 72: expected 68" },
         { "fiducials.markers.2.xMm", "75", "$.fiducials.markers[2] reaches past the card's edge" },
         { "fiducials.markers.2.xMm", "4", "$.fiducials.markers are not at four corners" },
@@ -78,7 +78,7 @@ public class BadPlanTests
     [InlineData("burning.order", "[0, 0.5]", "$.burning.order[1] is 0.5: expected a whole number")]
     [InlineData("burning.marks.lineIntervalMm", "-", "$.burning.marks.lineIntervalMm is missing")]
     [InlineData("burning.marks.powerPercent", "140", "$.burning.marks.powerPercent is 140")]
-    [InlineData("machine.fullPowerS", "0", "$.machine.fullPowerS is 0: expected 1 to 1000000 S")]
+    [InlineData("machine.fullPowerS", "0", "$.machine.fullPowerS is 0: expected 1 to 1000000.")]
     public void A_wrong_plan_of_a_ladder_is_refused(string path, string value, string start)
     {
         JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.Ladder))!;
@@ -122,12 +122,12 @@ public class BadPlanTests
     }
 
     [Theory]
-    [InlineData("", "this is not a plan file")]
-    [InlineData("not json", "this is not a plan file: the text stops being JSON at line 1, column 2")]
-    [InlineData("{ \"format\": \"cardscan-plan/1\",\n \"number\": NaN }", "this is not a plan file: the text stops being JSON at line 2, column 12")]
+    [InlineData("", "This is not a plan file")]
+    [InlineData("not json", "This is not a plan file: the text stops being JSON at line 1, column 2")]
+    [InlineData("{ \"format\": \"cardscan-plan/1\",\n \"number\": NaN }", "This is not a plan file: the text stops being JSON at line 2, column 12")]
     [InlineData("[]", "$ is []: expected an object")]
     [InlineData("{}", "$.format is missing")]
-    [InlineData("""{"format":"cardscan-reading/1"}""", "this is a reading, not a plan")]
+    [InlineData("""{"format":"cardscan-reading/1"}""", "This is a reading, not a plan.")]
     public void A_file_that_is_no_plan_is_refused(string text, string start)
     {
         Refusal refusal = CardJson.ReadPlan(Encoding.UTF8.GetBytes(text)).Refusal!;
@@ -180,7 +180,7 @@ public class BadPlanTests
     public void A_plan_of_more_than_a_thousand_cells_is_refused()
     {
         Plan many = Samples.Plan with { Cells = Enumerable.Repeat(Samples.Plan.Cells[0], PlanRules.MostCells + 1).ToValueList() };
-        Assert.StartsWith("$.cells has 1001 cells: expected at most 1000", PlanRules.Check(many)!.Seen, StringComparison.Ordinal);
+        Assert.StartsWith("$.cells has 1001 entries: expected at most 1000", PlanRules.Check(many)!.Seen, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,19 +1,26 @@
 using System.Text;
+using CardScan.Language;
 
 namespace CardScan.Model.Tests;
 
 public class JoinedTests
 {
-    private static readonly JoinedCard Seventeen = new() { Number = 17, CellsUsed = 36, Taken = new(2026, 11, 2, 23, 30, 0), FirstReadUtc = new(2026, 11, 5, 1, 0, 0, DateTimeKind.Utc) };
+    private static readonly JoinedCard Seventeen = new()
+    {
+        Number = 17, CellsUsed = 36, Taken = new(2026, 11, 2, 23, 30, 0), FirstReadUtc = new(2026, 11, 5, 1, 0, 0, DateTimeKind.Utc),
+    };
+
     private static readonly JoinedCard Nineteen = new() { Number = 19, CellsUsed = 1, FirstReadUtc = new(2026, 11, 9, 1, 0, 0, DateTimeKind.Utc) };
 
     [Fact]
     public void A_joined_card_is_told_with_its_cells_and_the_day_of_its_photo_or_else_of_its_reading()
     {
-        Assert.Equal("card 17 (36 cells, 2 Nov 2026)", Seventeen.InWords());
-        Assert.Equal("card 19 (1 cell, 9 Nov 2026)", Nineteen.InWords());
-        Assert.Equal("card 19 (1 cell)", (Nineteen with { FirstReadUtc = null }).InWords());
-        Assert.Equal("card 17 (36 cells, 2 Nov 2026), card 19 (1 cell, 9 Nov 2026) and card 3 (0 cells)", JoinedCard.InWords([Seventeen, Nineteen, new() { Number = 3, CellsUsed = 0 }]));
+        Assert.Equal("card 17 (36 cells, 2 Nov 2026)", Voice.Tell(Seventeen.ToFigure()));
+        Assert.Equal("card 19 (1 cell, 9 Nov 2026)", Voice.Tell(Nineteen.ToFigure()));
+        Assert.Equal("card 19 (1 cell)", Voice.Tell((Nineteen with { FirstReadUtc = null }).ToFigure()));
+        Assert.Equal(
+            "card 17 (36 cells, 2 Nov 2026), card 19 (1 cell, 9 Nov 2026) and card 3 (0 cells)",
+            Voice.Tell(JoinedCard.ToFigure([Seventeen, Nineteen, new() { Number = 3, CellsUsed = 0 }])));
     }
 
     [Fact]

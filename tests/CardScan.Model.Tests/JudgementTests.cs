@@ -1,3 +1,6 @@
+using System.Text.Json;
+using CardScan.Language;
+
 namespace CardScan.Model.Tests;
 
 /// <summary>What a maker reads first of a reading follows from what the reading holds.</summary>
@@ -24,18 +27,20 @@ public sealed class JudgementTests
     [InlineData("saturated")]
     public void A_sure_setting_of_a_card_that_holds_no_limit_is_used_with_care(string code)
     {
-        Judgement judgement = Judgement.Of(Reading([], Sure) with { Advice = [new(code, "the limit lies outside this card")] });
+        Advice limit = new(code, "The limit lies outside this card.");
 
-        Assert.Equal("This reading can be used with care. The limit lies outside this card.", judgement.Words);
-        Assert.Equal(code, judgement.Advice!.Code);
+        Judgement judgement = Judgement.Of(Reading([], Sure) with { Advice = [limit] });
+
+        Assert.Equal($"This reading can be used with care. {limit.Message}", judgement.Words);
+        Assert.Same(limit, judgement.Advice);
     }
 
     [Fact]
-    public void The_gravest_warning_is_the_reason_for_care_wherever_it_stands()
+    public void The_most_severe_warning_is_the_reason_for_care_wherever_it_stands()
     {
         Warning blur = new("motion-blur", "The phone moved. Rest it on something.");
 
-        Judgement judgement = Judgement.Of(Reading([new("noisy", "Noise."), new("tilted", "Aslant."), blur], Sure));
+        Judgement judgement = Judgement.Of(Reading([new("noisy", "Noise."), new("tilted", "Tilted."), blur], Sure));
 
         Assert.Equal(Usability.WithCare, judgement.Usability);
         Assert.Same(blur, judgement.Reason);
@@ -54,19 +59,19 @@ public sealed class JudgementTests
     [Fact]
     public void A_cut_that_bridges_alone_spoil_names_them_and_no_finer_card()
     {
-        Advice bridges = new("bridged-sides", "2 sides are held by a short bridge");
+        Advice bridges = new("bridged-sides", "2 sides are held by a short bridge.");
         Reading reading = Reading([], Sure with { Goal = Goal.SureCut, Confidence = 0.79 }) with { Advice = [bridges] };
 
         Judgement judgement = Judgement.Of(reading);
 
-        Assert.Equal("This reading can be used with care. 2 sides are held by a short bridge.", judgement.Words);
+        Assert.Equal($"This reading can be used with care. {bridges.Message}", judgement.Words);
         Assert.Same(bridges, judgement.Advice);
     }
 
     [Theory]
     [InlineData(4, Usability.AsItIs)] // docs/robustness.md: of little use with fewer than 60 % of the cells
     [InlineData(5, Usability.WithCare)]
-    public void Lost_cells_are_grave_where_few_are_left(int lost, Usability usability)
+    public void Lost_cells_are_severe_where_few_are_left(int lost, Usability usability)
     {
         Reading reading = Reading([new("cells-glare", "Some cells are lost.")], Sure);
         CellReading cell = reading.Cells[0];
@@ -78,7 +83,8 @@ public sealed class JudgementTests
     [Fact]
     public void Without_a_setting_the_cards_own_reason_is_told_though_the_photo_has_faults()
     {
-        Advice alike = new("saturated", "all cells are alike: go faster") { Goal = Goal.FastestFullMark };
+        // As an older version wrote it, which made no full sentences.
+        Advice alike = new("of-the-past", "all cells are alike: go faster") { Goal = Goal.FastestFullMark };
 
         Judgement judgement = Judgement.Of(Reading([new("soft", "The photo is soft.")]) with { Advice = [new("outlier-cells", "one cell"), alike] });
 
@@ -98,13 +104,26 @@ public sealed class JudgementTests
     public void Of_several_photos_the_one_with_the_reason_is_named()
     {
         Reading reading = Reading([], Sure);
-        reading = reading with { Photos = [reading.Photos[0], reading.Photos[0] with { File = "right.jpg", Warnings = [new("tilted", "Aslant.")] }] };
+        reading = reading with { Photos = [reading.Photos[0], reading.Photos[0] with { File = "right.jpg", Warnings = [new("tilted", "Tilted.")] }] };
 
-        Assert.Equal("right.jpg: Aslant.", Judgement.Of(reading).Detail);
+        Assert.Equal("right.jpg: Tilted.", Judgement.Of(reading).Detail);
     }
 
     [Fact]
-    public void Warnings_are_sorted_by_gravity_and_unknown_ones_come_last() =>
+    public void The_severity_of_every_warning_of_a_photo_is_known()
+    {
+        using Stream file = typeof(Voice).Assembly.GetManifestResourceStream("Messages.en.json")!;
+        using JsonDocument messages = JsonDocument.Parse(file, new() { CommentHandling = JsonCommentHandling.Skip });
+        string[] codes = [.. messages.RootElement.GetProperty("codes: Warnings of a photo").EnumerateObject().Select(message => message.Name)];
+
+        Assert.True(codes.Length > 25, "the group was not found");
+        Assert.All(codes, code => Assert.True(CodeMeanings.RankOf(code) < CodeMeanings.RankOf("unheard-of"), code));
+        Assert.Equal(codes, codes.OrderBy(CodeMeanings.RankOf));
+        Assert.Equal(codes, codes.OrderBy(CodeMeanings.SeverityOf));
+    }
+
+    [Fact]
+    public void Warnings_are_sorted_by_severity_and_unknown_ones_come_last() =>
         Assert.Equal(["soft", "dark", "of-the-future"], Judgement.Sorted([new("of-the-future", ""), new("dark", ""), new("soft", "")]).Select(warning => warning.Code));
 
     private static Reading Reading(ValueList<Warning> warnings, params Recommendation[] recommendations)

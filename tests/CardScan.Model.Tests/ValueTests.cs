@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model.Tests;
 
 public class ValueTests
@@ -80,10 +82,10 @@ public class ValueTests
     [Fact]
     public void A_refused_outcome_has_no_value()
     {
-        Outcome<int> outcome = Refusal.OfPhoto("code", "seen", "remedy");
+        Outcome<int> outcome = Refusal.OfPhoto(Codes.PhotoEmpty);
         Assert.True(outcome.IsRefused);
         Assert.Throws<InvalidOperationException>(() => outcome.Value);
-        Assert.Equal("a.jpg: seen: remedy", outcome.Refusal!.In("a.jpg").ToString());
+        Assert.Equal("a.jpg: The file is empty. Copy the photo from the phone again.", outcome.Refusal!.In("a.jpg").ToString());
     }
 
     [Fact]

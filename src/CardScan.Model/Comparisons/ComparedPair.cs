@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace CardScan.Model;
 
 /// <summary>What came of comparing two readings.</summary>
@@ -28,8 +30,14 @@ public sealed record ComparedPair : Extensible
     /// <summary>What came of it.</summary>
     public required PairVerdict Verdict { get; init; }
 
-    /// <summary>What to change, or why nothing can be said; a sentence or two for a maker.</summary>
-    public required string Summary { get; init; }
+    /// <summary>
+    /// What to change, or why nothing can be said: the <see cref="Reasons"/> one after the other; of a file without them, its text.
+    /// </summary>
+    [JsonRequired]
+    public string Summary { get => Reasons.Count > 0 ? Reason.Text(Reasons) : field; init; } = "";
+
+    /// <summary>The same sentence by sentence.</summary>
+    public ValueList<Reason> Reasons { get; init => field = value ?? []; } = [];
 
     /// <summary>Dose that the later one needs over that of the first; absent where none can be claimed.</summary>
     public RelativeDose? RelativeDose { get; init; }
@@ -74,7 +82,9 @@ public sealed record RelativeDose(double Value, double Low, double High, string 
 }
 
 /// <summary>A test of equal shape: separate curves against one curve with a factor on dose.</summary>
-/// <param name="Statistic">F for engraved cards; for cuts twice the gain of penalised log-likelihood, the largest of the coefficients tested.</param>
+/// <param name="Statistic">
+/// F for engraved cards; for cuts twice the gain of penalised log-likelihood, the largest of the coefficients tested.
+/// </param>
 /// <param name="Probability">Probability of shapes this different by chance.</param>
 /// <param name="Level">Probability below which they count as different.</param>
 /// <param name="AreAlike">False where they do.</param>
@@ -124,7 +134,9 @@ public sealed record SettingChange : Extensible
 /// <param name="Difference">Later less first.</param>
 public sealed record CellDifference(int Row, int Column, double Mean, double Difference) : Extensible
 {
-    /// <summary>95 % interval of the difference, for this cell alone; of a cut cell the limits that the stretches no photo shows leave it.</summary>
+    /// <summary>
+    /// 95 % interval of the difference, for this cell alone; of a cut cell the limits that the stretches no photo shows leave it.
+    /// </summary>
     public Interval? Interval { get; init; }
 
     /// <summary>Probability of such a difference by chance, adjusted for the number of cells (Holm); absent for cuts.</summary>
@@ -133,7 +145,9 @@ public sealed record CellDifference(int Row, int Column, double Mean, double Dif
     /// <summary>True where that is below 5 %; absent for cuts.</summary>
     public bool? IsDifferent { get; init; }
 
-    /// <summary>CIEDE2000 of the later cell against its own bare material, less that of the first; absent where either was not measured.</summary>
+    /// <summary>
+    /// CIEDE2000 of the later cell against its own bare material, less that of the first; absent where either was not measured.
+    /// </summary>
     public double? DeltaE2000Difference { get; init; }
 }
 

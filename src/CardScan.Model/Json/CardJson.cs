@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using CardScan.Language;
 
 namespace CardScan.Model;
 
@@ -27,7 +28,7 @@ public static class CardJson
     /// <param name="utf8">The file's bytes.</param>
     public static Outcome<PlanFile> ReadPlan(ReadOnlySpan<byte> utf8)
     {
-        Outcome<Plan> plan = Read(utf8, Context.Plan, "plan", Plan.CurrentFormat);
+        Outcome<Plan> plan = Read(utf8, Context.Plan, FileKind.Plan);
         if (plan.IsRefused) return plan.Refusal!;
         if (PlanRules.Check(plan.Value) is { } refusal) return refusal;
         return new PlanFile(plan.Value, Sha256(utf8));
@@ -37,44 +38,48 @@ public static class CardJson
     /// <param name="utf8">The file's bytes.</param>
     public static Outcome<Reading> ReadReading(ReadOnlySpan<byte> utf8)
     {
-        Outcome<Reading> reading = Read(utf8, Context.Reading, "reading", Reading.CurrentFormat);
+        Outcome<Reading> reading = Read(utf8, Context.Reading, FileKind.Reading);
         if (reading.IsRefused) return reading.Refusal!;
         return (PlanRules.Check(reading.Value.Plan, "$.plan") ?? ReadingRules.Check(reading.Value)) is { } refusal ? refusal : reading;
     }
 
-    /// <summary>Reads a machine profile and checks it; a field it does not know is refused, since a misspelt limit would not limit.</summary>
+    /// <summary>
+    /// Reads a machine profile and checks it; a field it does not know is refused, since a misspelt limit would not limit.
+    /// </summary>
     /// <param name="utf8">The file's bytes.</param>
     public static Outcome<Machine> ReadMachine(ReadOnlySpan<byte> utf8)
     {
-        Outcome<MachineProfile> profile = Read(utf8, Context.MachineProfile, "machine", MachineProfile.CurrentFormat);
+        Outcome<MachineProfile> profile = Read(utf8, Context.MachineProfile, FileKind.Machine);
         if (profile.IsRefused) return profile.Refusal!;
         MachineProfile found = profile.Value;
-        string? fault = UnknownField("$", found)
-            ?? UnknownField("$.machine", found.Machine) ?? UnknownField("$.machine.workArea", found.Machine.WorkArea) ?? UnknownField("$.machine.poweredZ", found.Machine.PoweredZ)
+        FieldFault? fault = UnknownField("$", found) ?? UnknownField("$.machine", found.Machine)
+            ?? UnknownField("$.machine.workArea", found.Machine.WorkArea) ?? UnknownField("$.machine.poweredZ", found.Machine.PoweredZ)
             ?? EmptyName("$.machine.name", found.Machine.Name)
-            ?? MachineRules.Faults(found.Machine).Select(text => $"$.machine.{text}").FirstOrDefault();
-        return fault is null ? found.Machine : Refusal.OfInput("machine-field", fault, $"correct the field; docs/formats.md describes every field of {MachineProfile.CurrentFormat}");
+            ?? MachineRules.Check(found.Machine).FirstOrDefault()?.Under("$.machine");
+        return fault is null ? found.Machine : FileKind.Machine.Wrong(fault);
     }
 
     /// <summary>Reads a material profile and checks it; a field it does not know is refused.</summary>
     /// <param name="utf8">The file's bytes.</param>
     public static Outcome<Material> ReadMaterial(ReadOnlySpan<byte> utf8)
     {
-        Outcome<MaterialProfile> profile = Read(utf8, Context.MaterialProfile, "material", MaterialProfile.CurrentFormat);
+        Outcome<MaterialProfile> profile = Read(utf8, Context.MaterialProfile, FileKind.Material);
         if (profile.IsRefused) return profile.Refusal!;
         MaterialProfile found = profile.Value;
-        string? fault = UnknownField("$", found)
+        FieldFault? fault = UnknownField("$", found)
             ?? UnknownField("$.material", found.Material) ?? UnknownField("$.material.mark", found.Material.Mark)
             ?? EmptyName("$.material.name", found.Material.Name)
-            ?? MaterialRules.Faults(found.Material).Select(text => $"$.material.{text}").FirstOrDefault();
-        return fault is null ? found.Material : Refusal.OfInput("material-field", fault, $"correct the field; docs/formats.md describes every field of {MaterialProfile.CurrentFormat}");
+            ?? MaterialRules.Check(found.Material).FirstOrDefault()?.Under("$.material");
+        return fault is null ? found.Material : FileKind.Material.Wrong(fault);
     }
 
     /// <summary>The machine as a profile, ending in a line break.</summary>
-    public static string Write(Machine machine) => JsonSerializer.Serialize(new MachineProfile(MachineProfile.CurrentFormat, machine), Context.MachineProfile) + "\n";
+    public static string Write(Machine machine) =>
+        JsonSerializer.Serialize(new MachineProfile(MachineProfile.CurrentFormat, machine), Context.MachineProfile) + "\n";
 
     /// <summary>The material as a profile, ending in a line break.</summary>
-    public static string Write(Material material) => JsonSerializer.Serialize(new MaterialProfile(MaterialProfile.CurrentFormat, material), Context.MaterialProfile) + "\n";
+    public static string Write(Material material) =>
+        JsonSerializer.Serialize(new MaterialProfile(MaterialProfile.CurrentFormat, material), Context.MaterialProfile) + "\n";
 
     /// <summary>The plan as text, ending in a line break.</summary>
     public static string Write(Plan plan) => JsonSerializer.Serialize(plan, Context.Plan) + "\n";
@@ -88,46 +93,39 @@ public static class CardJson
     /// <summary>SHA-256, lower-case hexadecimal.</summary>
     public static string Sha256(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 
-    private static string? UnknownField(string path, Extensible? found) =>
-        found?.Unknown is { Count: > 0 } unknown ? $"{path}.{Excerpt(unknown.Keys.First())} is not a field of a profile: expected only documented ones" : null;
+    private static FieldFault? UnknownField(string path, Extensible? found) =>
+        found?.Unknown is { Count: > 0 } unknown ? new($"{path}.{Excerpt(unknown.Keys.First())}", "rule.unknown-field") : null;
 
-    private static string? EmptyName(string path, string name) => string.IsNullOrWhiteSpace(name) ? $"{path} is empty: expected a name" : null;
+    private static FieldFault? EmptyName(string path, string name) =>
+        string.IsNullOrWhiteSpace(name) ? FieldFault.Empty(path, Expected.Kind("name")) : null;
 
-    private static string Excerpt(string text) => text.Length <= 40 ? text : text[..40] + "…";
+    /// <summary>Enough of what stands in a file to find it there.</summary>
+    internal static string Excerpt(string text) => text.Length <= 40 ? text : text[..40] + "…";
 
-    private static string? OtherKind(string found, string wanted) => found == wanted ? null : found switch
-    {
-        Plan.CurrentFormat => "plan",
-        Reading.CurrentFormat => "reading",
-        MachineProfile.CurrentFormat => "machine profile",
-        MaterialProfile.CurrentFormat => "material profile",
-        _ => null,
-    };
-
-    private static Outcome<T> Read<T>(
-        ReadOnlySpan<byte> utf8, System.Text.Json.Serialization.Metadata.JsonTypeInfo<T> type, string what, string format)
+    private static Outcome<T> Read<T>(ReadOnlySpan<byte> utf8, System.Text.Json.Serialization.Metadata.JsonTypeInfo<T> type, FileKind kind)
     {
         if (utf8.StartsWith(Encoding.UTF8.Preamble)) utf8 = utf8[Encoding.UTF8.Preamble.Length..];
         try
         {
             using JsonDocument document = JsonDocument.Parse(utf8.ToArray());
-            if (document.RootElement.ValueKind == JsonValueKind.Object && document.RootElement.TryGetProperty("format", out JsonElement found)
-                && found.ValueKind == JsonValueKind.String && OtherKind(found.GetString()!, format) is { } other)
-                return Refusal.OfInput($"{what}-other-kind", $"this is a {other}, not a {what}", what is "plan" or "reading" ? $"give the card's {what}.json" : $"give a profile of a {what}");
-            if (JsonContract.FirstFault(document.RootElement, type, format) is { } fault)
-                return Refusal.OfInput($"{what}-field", fault, $"correct the field; docs/formats.md describes every field of {format}");
+            if (document.RootElement.ValueKind == JsonValueKind.Object
+                && document.RootElement.TryGetProperty("format", out JsonElement found)
+                && found.ValueKind == JsonValueKind.String && FileKind.Of(found.GetString()!) is { } other && other != kind)
+                return Refusal.OfInput(kind.OtherKind, ("found", new Phrase("rule.file-kind", ("kind", other.Name))));
+            if (JsonContract.FirstFault(document.RootElement, type, kind.Format) is { } fault) return kind.Wrong(fault);
             T value = document.Deserialize(type)!;
             return value is Reading reading ? (T)(object)WithUsualPasses(reading, document.RootElement) : value;
         }
         catch (JsonException e)
         {
-            string place = e.LineNumber is long line ? $" at line {line + 1}, column {e.BytePositionInLine + 1}" : "";
-            return Refusal.OfInput($"{what}-not-json", $"this is not a {what} file: the text stops being JSON{place}", "check that the right file was given");
+            return kind.Unreadable(e is { LineNumber: long line, BytePositionInLine: long column }
+                ? new("rule.not-json", ("line", Figures.In(Unit.None, line + 1)), ("column", Figures.In(Unit.None, column + 1)))
+                : new("rule.not-json"));
         }
         catch (InvalidOperationException)
         {
             // The parser lets half of a surrogate pair (\ud800) pass, and throws only when the text is asked for.
-            return Refusal.OfInput($"{what}-not-json", $"this is not a {what} file: a text in it is no Unicode", "check that the right file was given");
+            return kind.Unreadable(new("rule.not-unicode"));
         }
     }
 
@@ -139,13 +137,47 @@ public static class CardJson
         {
             Cells = reading.Cells.Select((cell, i) => WithUsualPasses(cell, cells[i])).ToValueList(),
             Recommendations = reading.Recommendations.Select((recommendation, i) => recommendation.EarlierCell is { } cell
-                ? recommendation with { EarlierCell = WithUsualPasses(cell, root.GetProperty("recommendations")[i].GetProperty("earlierCell")) }
-                : recommendation).ToValueList(),
+                ? recommendation with
+                {
+                    EarlierCell = WithUsualPasses(cell, root.GetProperty("recommendations")[i].GetProperty("earlierCell")),
+                }
+                : recommendation).Select(WithReasonsAlone).ToValueList(),
         };
     }
 
+    /// <summary>Where the sentences stand one by one, their text is made of them.</summary>
+    private static Recommendation WithReasonsAlone(Recommendation recommendation) => recommendation with
+    {
+        Reason = recommendation.Reasons.Count > 0 ? "" : recommendation.Reason,
+        Unburned = recommendation.Unburned is { Reasons.Count: > 0 } unburned ? unburned with { Reason = "" } : recommendation.Unburned,
+    };
+
     private static CellReading WithUsualPasses(CellReading cell, JsonElement json) =>
         json.GetProperty("settings").TryGetProperty("passes", out _) ? cell : cell with { Settings = cell.Settings with { Passes = 1 } };
+}
+
+/// <summary>A kind of file, and the codes of what may be wrong with one.</summary>
+internal sealed record FileKind(string Name, string Format, string NotJson, string OtherKind, string Field)
+{
+    public static FileKind Plan { get; } = new("plan", Model.Plan.CurrentFormat, Codes.PlanNotJson, Codes.PlanOtherKind, Codes.PlanField);
+
+    public static FileKind Reading { get; } =
+        new("reading", Model.Reading.CurrentFormat, Codes.ReadingNotJson, Codes.ReadingOtherKind, Codes.ReadingField);
+
+    public static FileKind Machine { get; } =
+        new("machine", MachineProfile.CurrentFormat, Codes.MachineNotJson, Codes.MachineOtherKind, Codes.MachineField);
+
+    public static FileKind Material { get; } =
+        new("material", MaterialProfile.CurrentFormat, Codes.MaterialNotJson, Codes.MaterialOtherKind, Codes.MaterialField);
+
+    /// <summary>The kind of a format; null where it is none of these.</summary>
+    public static FileKind? Of(string format) => new[] { Plan, Reading, Machine, Material }.FirstOrDefault(kind => kind.Format == format);
+
+    /// <summary>The refusal of a file with a wrong field.</summary>
+    public Refusal Wrong(FieldFault fault) => Refusal.OfInput(Field, ("fault", fault.ToFigure()), ("format", Format));
+
+    /// <summary>The refusal of a file that is no JSON.</summary>
+    public Refusal Unreadable(Phrase why) => Refusal.OfInput(NotJson, ("why", why));
 }
 
 /// <summary>The serialiser's contracts, generated at build time so that start-up needs no reflection.</summary>
@@ -185,6 +217,9 @@ public static class CardJson
 [JsonSerializable(typeof(PhotoRecord[]))]
 [JsonSerializable(typeof(Warning[]))]
 [JsonSerializable(typeof(Recommendation[]))]
+[JsonSerializable(typeof(Reason[]))]
+[JsonSerializable(typeof(Figure))]
+[JsonSerializable(typeof(OrderedDictionary<string, Figure>))]
 [JsonSerializable(typeof(JoinedCard[]))]
 [JsonSerializable(typeof(Advice[]))]
 [JsonSerializable(typeof(BoundaryPoint[]))]
@@ -228,9 +263,11 @@ internal sealed class ValueMapConverters : JsonConverterFactory
     private sealed class Converter<T> : JsonConverter<ValueMap<T>>
     {
         public override ValueMap<T> Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-            new((IEnumerable<KeyValuePair<string, T>>)JsonSerializer.Deserialize(ref reader, options.GetTypeInfo(typeof(OrderedDictionary<string, T>)))!);
+            new((IEnumerable<KeyValuePair<string, T>>)JsonSerializer.Deserialize(
+                ref reader, options.GetTypeInfo(typeof(OrderedDictionary<string, T>)))!);
 
         public override void Write(Utf8JsonWriter writer, ValueMap<T> value, JsonSerializerOptions options) =>
-            JsonSerializer.Serialize(writer, new OrderedDictionary<string, T>(value), options.GetTypeInfo(typeof(OrderedDictionary<string, T>)));
+            JsonSerializer.Serialize(writer, new OrderedDictionary<string, T>(value),
+                options.GetTypeInfo(typeof(OrderedDictionary<string, T>)));
     }
 }

@@ -9,7 +9,10 @@ public sealed record Burning : Extensible
     /// <summary>Places in the list of cells, in the order of burning; each once.</summary>
     public required ValueList<int> Order { get; init; }
 
-    /// <summary>What markers and labels are burned with, in one pass; the focus is the fixed one, or on the surface where it is an axis.</summary>
+    /// <summary>
+    /// What markers and labels are burned with, in one pass; the focus is the fixed one, or on the surface where it is an
+    /// axis.
+    /// </summary>
     public required MarkSetting Marks { get; init; }
 }
 

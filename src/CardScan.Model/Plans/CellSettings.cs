@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model;
 
 /// <summary>Everything one cell was burned with.</summary>
@@ -18,16 +20,20 @@ public sealed record CellSettings : Extensible
     /// <summary>Line interval of the fill, mm; absent for cuts.</summary>
     public double? LineIntervalMm { get; init; }
 
-    /// <summary>"1500 mm/min at 80 % in 2 passes, line interval 0.08 mm": speed, power and passes, and what else changes over the card.</summary>
+    /// <summary>Speed, power and passes, for a message.</summary>
+    public SettingFigure ToFigure() => new(SpeedMmPerMin, PowerPercent, Passes);
+
+    /// <summary>Speed, power and passes, and what else changes over the card, for a message.</summary>
     /// <param name="plan">The card's plan.</param>
     /// <exception cref="ArgumentNullException">It is null.</exception>
-    public string InWords(Plan plan)
+    public SettingFigure ToFigure(Plan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        string passes = Passes > 1 ? $" in {Passes} passes" : "";
-        string interval = Varies(Setting.LineIntervalMm) && LineIntervalMm is { } mm ? $", line interval {mm:0.###} mm" : "";
-        string focus = Varies(Setting.FocusOffsetMm) ? $", focus offset {FocusOffsetMm + 0.0:0.##} mm" : "";
-        return $"{SpeedMmPerMin:0.#} mm/min at {PowerPercent:0.#} %{passes}{interval}{focus}";
+        return ToFigure() with
+        {
+            LineIntervalMm = Varies(Setting.LineIntervalMm) ? LineIntervalMm : null,
+            FocusOffsetMm = Varies(Setting.FocusOffsetMm) ? FocusOffsetMm : null,
+        };
 
         bool Varies(Setting setting) => plan.Columns.Setting == setting || plan.Rows.Setting == setting;
     }

@@ -103,7 +103,10 @@ public sealed record Plan : Extensible
     /// <summary>The danger of the material that was accepted in words; absent where there was none to accept.</summary>
     public string? AcceptedRisk { get; init; }
 
-    /// <summary>Energy delivered at some settings: areal energy for fills, line energy for cuts and for the single lines of a focus ladder.</summary>
+    /// <summary>
+    /// Energy delivered at some settings: areal energy for fills, line energy for cuts and for the single lines of a focus
+    /// ladder.
+    /// </summary>
     /// <returns>The dose, or null where a fill has no line interval.</returns>
     public Dose? DoseOf(CellSettings settings)
     {

@@ -1,3 +1,6 @@
+using CardScan.Language;
+using static CardScan.Language.Figures;
+
 namespace CardScan.Model;
 
 /// <summary>What is allowed in a plan but seldom meant.</summary>
@@ -17,16 +20,14 @@ public static class PlanHints
         if (plan.Columns.Setting == Setting.FocusOffsetMm || plan.Rows.Setting == Setting.FocusOffsetMm) return [];
         double focus = plan.Fixed.FocusOffsetMm ?? 0;
         if (plan.Process == Process.Engrave)
-        {
-            return Math.Abs(focus) <= FocusToleranceMm ? [] : [new("focus-unusual",
-                $"the plan engraves with the focus {Words(focus)}; engraving usually has it on the surface: mean it, or set the focus offset to 0")];
-        }
-
+            return Math.Abs(focus) <= FocusToleranceMm ? [] : [Unusual("engrave", focus)];
         if (plan.Material.ThicknessMm is not { } thickness || Math.Abs(focus + thickness / 2) <= FocusToleranceMm) return [];
-        return [new("focus-unusual",
-            $"the plan cuts {thickness:0.##} mm with the focus {Words(focus)}; cutting usually has it about half the thickness, {thickness / 2:0.##} mm, below: a card cut with the lower focus may need less power")];
+        return [Unusual("cut", focus, ("thickness", Mm(thickness)), ("usual", Mm(thickness / 2)))];
     }
 
-    private static string Words(double focusMm) =>
-        focusMm == 0 ? "on the surface" : $"{Math.Abs(focusMm):0.##} mm {(focusMm < 0 ? "below" : "above")} the surface";
+    private static Advice Unusual(string process, double focusMm, params (string, Figure)[] usual) => new(Codes.FocusUnusual,
+    [
+        ("process", process), ("focus", Mm(Math.Abs(focusMm))),
+        ("where", focusMm switch { 0 => "surface", < 0 => "below", _ => "above" }), .. usual,
+    ]);
 }

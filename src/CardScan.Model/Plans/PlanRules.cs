@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model;
 
 /// <summary>What a plan must obey beyond the kinds of its fields.</summary>
@@ -18,11 +20,10 @@ public static class PlanRules
     public static Refusal? Check(Plan plan, string path = "$")
     {
         ArgumentNullException.ThrowIfNull(plan);
-        string? fault = Faults(plan).FirstOrDefault();
-        return fault is null ? null : Refusal.OfInput("plan-rule", $"{path}.{fault}", "correct the plan, or make it again with cardscan plan");
+        return Faults(plan).FirstOrDefault() is { } fault ? Refusal.OfInput(Codes.PlanRule, ("fault", fault.Under(path).ToFigure())) : null;
     }
 
-    private static IEnumerable<string> Faults(Plan plan) =>
+    private static IEnumerable<FieldFault> Faults(Plan plan) =>
     [
         .. Numbers(plan),
         .. AxisFaults(plan.Columns, "columns"),
@@ -33,29 +34,29 @@ public static class PlanRules
         .. BurningRules.Faults(plan),
     ];
 
-    private static IEnumerable<string> Numbers(Plan plan)
+    private static IEnumerable<FieldFault> Numbers(Plan plan)
     {
-        if (plan.Number is < 0 or > 249) yield return $"number is {plan.Number}: expected 0 to 249";
-        foreach (string fault in MachineRules.Faults(plan.Machine)) yield return $"machine.{fault}";
-        foreach (string fault in MaterialRules.Faults(plan.Material)) yield return $"material.{fault}";
-        if (!(plan.Card.WidthMm > 0)) yield return $"card.widthMm is {plan.Card.WidthMm}: expected more than 0 mm";
-        if (!(plan.Card.HeightMm > 0)) yield return $"card.heightMm is {plan.Card.HeightMm}: expected more than 0 mm";
+        if (plan.Number is < 0 or > 249) yield return FieldFault.Of("number", plan.Number, Expected.Between(0, Plan.Numbers - 1));
+        foreach (FieldFault fault in MachineRules.Check(plan.Machine)) yield return fault.Under("machine");
+        foreach (FieldFault fault in MaterialRules.Check(plan.Material)) yield return fault.Under("material");
+        if (!(plan.Card.WidthMm > 0)) yield return FieldFault.Of("card.widthMm", plan.Card.WidthMm, Expected.Positive(Unit.Mm));
+        if (!(plan.Card.HeightMm > 0)) yield return FieldFault.Of("card.heightMm", plan.Card.HeightMm, Expected.Positive(Unit.Mm));
     }
 
-    private static IEnumerable<string> AxisFaults(Axis axis, string name)
+    private static IEnumerable<FieldFault> AxisFaults(Axis axis, string name)
     {
-        if (axis.Values.Count == 0) yield return $"{name}.values is empty: expected at least one value";
+        if (axis.Values.Count == 0) yield return FieldFault.Empty($"{name}.values", Expected.Kind("value"));
         for (int i = 0; i < axis.Values.Count; i++)
         {
-            if (RangeFault(axis.Setting, axis.Values[i]) is { } expected)
-                yield return $"{name}.values[{i}] is {axis.Values[i]}: expected {expected}";
+            if (ExpectedOf(axis.Setting, axis.Values[i]) is { } expected)
+                yield return FieldFault.Of($"{name}.values[{i}]", axis.Values[i], expected);
         }
     }
 
-    private static IEnumerable<string> SettingFaults(Plan plan)
+    private static IEnumerable<FieldFault> SettingFaults(Plan plan)
     {
         if (plan.Columns.Setting == plan.Rows.Setting)
-            yield return $"rows.setting is {NameOf(plan.Rows.Setting)}, the same as columns.setting: expected two different settings";
+            yield return new("rows.setting", "rule.settings-alike", ("found", NameOf(plan.Rows.Setting)));
 
         foreach (Setting setting in AllSettings)
         {
@@ -64,80 +65,93 @@ public static class PlanRules
             bool isNeeded = setting is Setting.PowerPercent or Setting.SpeedMmPerMin
                 || (setting == Setting.LineIntervalMm && plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder);
             if (!isAxis && value is null && isNeeded)
-                yield return $"fixed.{NameOf(setting)} is missing: expected a number, since no axis gives it";
-            if (!isAxis && value is { } given && RangeFault(setting, given) is { } expected)
-                yield return $"fixed.{NameOf(setting)} is {given}: expected {expected}";
+                yield return FieldFault.Missing($"fixed.{NameOf(setting)}", Expected.Kind("unaxed"));
+            if (!isAxis && value is { } given && ExpectedOf(setting, given) is { } expected)
+                yield return FieldFault.Of($"fixed.{NameOf(setting)}", given, expected);
         }
     }
 
-    private static IEnumerable<string> MarkerFaults(Plan plan)
+    private static IEnumerable<FieldFault> MarkerFaults(Plan plan)
     {
         Fiducials fiducials = plan.Fiducials;
         if (fiducials.Dictionary != Fiducials.OnlyDictionary)
-            yield return $"fiducials.dictionary is \"{fiducials.Dictionary}\": expected \"{Fiducials.OnlyDictionary}\"";
-        if (!(fiducials.SideMm > 0)) yield return $"fiducials.sideMm is {fiducials.SideMm}: expected more than 0 mm";
+            yield return FieldFault.Of("fiducials.dictionary", $"\"{fiducials.Dictionary}\"", $"\"{Fiducials.OnlyDictionary}\"");
+        if (!(fiducials.SideMm > 0)) yield return FieldFault.Of("fiducials.sideMm", fiducials.SideMm, Expected.Positive(Unit.Mm));
         if (fiducials.Markers.Count != 4)
         {
-            yield return $"fiducials.markers has {fiducials.Markers.Count} markers: expected 4";
+            yield return FieldFault.Count("fiducials.markers", fiducials.Markers.Count, 4);
             yield break;
         }
 
         for (int i = 0; i < 4; i++)
         {
             Marker marker = fiducials.Markers[i];
+            string path = $"fiducials.markers[{i}]";
             if (marker.Id != 4 * plan.Number + i)
-                yield return $"fiducials.markers[{i}].id is {marker.Id}: expected {4 * plan.Number + i} (4 × number + {i}: top left, top right, bottom right, bottom left)";
-            if (!IsInside(plan.Card, marker.XMm, marker.YMm, fiducials.SideMm, fiducials.SideMm))
-                yield return $"fiducials.markers[{i}] reaches past the card's edge: expected it inside {plan.Card.WidthMm} × {plan.Card.HeightMm} mm";
+                yield return new($"{path}.id", "rule.marker-number", ("found", marker.Id), ("expected", 4 * plan.Number + i), ("place", i));
+            if (!IsInside(plan.Card, marker.XMm, marker.YMm, fiducials.SideMm, fiducials.SideMm)) yield return PastCard(path, plan.Card);
         }
 
         if (!AreCorners(fiducials))
-            yield return "fiducials.markers are not at four corners: expected top left, top right, bottom right, bottom left, apart by more than a marker's side";
+            yield return new("fiducials.markers", "rule.not-corners");
     }
 
-    private static IEnumerable<string> CellFaults(Plan plan)
+    private static IEnumerable<FieldFault> CellFaults(Plan plan)
     {
-        if (plan.Cells.Count == 0) yield return "cells is empty: expected at least one cell";
+        if (plan.Cells.Count == 0) yield return FieldFault.Empty("cells", Expected.Kind("cell"));
         if (plan.Cells.Count > MostCells)
         {
-            yield return $"cells has {plan.Cells.Count} cells: expected at most {MostCells}";
+            yield return FieldFault.Count("cells", plan.Cells.Count, Expected.AtMost(MostCells));
             yield break;
         }
 
         for (int i = 0; i < plan.Cells.Count; i++)
         {
             Cell cell = plan.Cells[i];
-            if (!(cell.WidthMm > 0)) yield return $"cells[{i}].widthMm is {cell.WidthMm}: expected more than 0 mm";
-            if (!(cell.HeightMm > 0)) yield return $"cells[{i}].heightMm is {cell.HeightMm}: expected more than 0 mm";
-            if (cell.Row < 0 || cell.Row >= plan.Rows.Values.Count) yield return $"cells[{i}].row is {cell.Row}: expected 0 to {plan.Rows.Values.Count - 1}";
-            if (cell.Column < 0 || cell.Column >= plan.Columns.Values.Count) yield return $"cells[{i}].column is {cell.Column}: expected 0 to {plan.Columns.Values.Count - 1}";
-            if (!IsInside(plan.Card, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm))
-                yield return $"cells[{i}] reaches past the card's edge: expected it inside {plan.Card.WidthMm} × {plan.Card.HeightMm} mm";
+            string path = $"cells[{i}]";
+            if (!(cell.WidthMm > 0)) yield return FieldFault.Of($"{path}.widthMm", cell.WidthMm, Expected.Positive(Unit.Mm));
+            if (!(cell.HeightMm > 0)) yield return FieldFault.Of($"{path}.heightMm", cell.HeightMm, Expected.Positive(Unit.Mm));
+            foreach (FieldFault fault in AddressFaults(cell.Row, cell.Column, path, plan)) yield return fault;
+            if (!IsInside(plan.Card, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm)) yield return PastCard(path, plan.Card);
 
             if (plan.Fiducials.Markers.Any(marker => Overlap(cell, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm)))
-                yield return $"cells[{i}] lies over a marker: expected it clear of the markers";
+                yield return new(path, "rule.over-marker");
             for (int j = 0; j < i; j++)
             {
                 Cell other = plan.Cells[j];
                 if (Overlap(cell, other.XMm, other.YMm, other.WidthMm, other.HeightMm))
-                    yield return $"cells[{i}] overlaps cells[{j}]: expected cells apart from each other";
+                    yield return new(path, "rule.overlap", ("other", $"cells[{j}]"));
                 if (cell.Row == other.Row && cell.Column == other.Column)
-                    yield return $"cells[{i}] has the same row and column as cells[{j}]: expected one cell a place";
+                    yield return SamePlace(path, j);
             }
         }
     }
 
+    /// <summary>Faults of a cell's place: the grid has no such row or column.</summary>
+    internal static IEnumerable<FieldFault> AddressFaults(int row, int column, string path, Plan plan)
+    {
+        int rows = plan.Rows.Values.Count, columns = plan.Columns.Values.Count;
+        if (row < 0 || row >= rows) yield return FieldFault.Of($"{path}.row", row, Expected.Between(0, rows - 1));
+        if (column < 0 || column >= columns) yield return FieldFault.Of($"{path}.column", column, Expected.Between(0, columns - 1));
+    }
+
+    /// <summary>The fault of a second cell at a place.</summary>
+    internal static FieldFault SamePlace(string path, int other) => new(path, "rule.same-place", ("other", $"cells[{other}]"));
+
+    private static FieldFault PastCard(string path, CardSize card) =>
+        new(path, "rule.past-card", ("width", Figures.Mm(card.WidthMm)), ("height", Figures.Mm(card.HeightMm)));
+
     /// <summary>Whether a setting may have a value.</summary>
     /// <param name="setting">The setting.</param>
     /// <param name="value">Its value, in the setting's own unit; NaN is never accepted.</param>
-    /// <returns>What was expected instead, or null where the value is fine.</returns>
-    public static string? RangeFault(Setting setting, double value) => setting switch
+    /// <returns>What was expected instead, for a message; or null where the value is fine.</returns>
+    public static Phrase? ExpectedOf(Setting setting, double value) => setting switch
     {
-        Setting.PowerPercent when !(value > 0 && value <= 100) => "more than 0, at most 100 %",
-        Setting.SpeedMmPerMin when !(value > 0 && value <= 1e6) => "more than 0 mm/min",
-        Setting.Passes when !(value >= 1 && value <= 1000 && double.IsInteger(value)) => "a whole number from 1 on",
-        Setting.FocusOffsetMm when !(Math.Abs(value) <= 1000) => "a number of mm",
-        Setting.LineIntervalMm when !(value > 0 && value <= 100) => "more than 0 mm",
+        Setting.PowerPercent when !(value > 0 && value <= 100) => Expected.PositiveTo(100, Unit.Percent),
+        Setting.SpeedMmPerMin when !(value > 0 && value <= 1e6) => Expected.Positive(Unit.MmPerMin),
+        Setting.Passes when !(value >= 1 && value <= 1000 && double.IsInteger(value)) => new("rule.whole-from", ("least", 1)),
+        Setting.FocusOffsetMm when !(Math.Abs(value) <= 1000) => new("rule.length"),
+        Setting.LineIntervalMm when !(value > 0 && value <= 100) => Expected.Positive(Unit.Mm),
         _ => null,
     };
 
@@ -162,7 +176,8 @@ public static class PlanRules
 
     private static bool AreCorners(Fiducials fiducials)
     {
-        (Marker tl, Marker tr, Marker br, Marker bl) = (fiducials.Markers[0], fiducials.Markers[1], fiducials.Markers[2], fiducials.Markers[3]);
+        (Marker tl, Marker tr, Marker br, Marker bl) =
+            (fiducials.Markers[0], fiducials.Markers[1], fiducials.Markers[2], fiducials.Markers[3]);
         double side = fiducials.SideMm;
         return Math.Min(tr.XMm, br.XMm) >= Math.Max(tl.XMm, bl.XMm) + side
             && Math.Min(bl.YMm, br.YMm) >= Math.Max(tl.YMm, tr.YMm) + side;

@@ -11,7 +11,9 @@ public static class CieLightness
 
     /// <summary>L* of a luminance over that of the white, 0 or more: 100 is the white, more is lighter than it.</summary>
     public static double Of(double luminanceOverWhite) =>
-        116 * (luminanceOverWhite > Knee * Knee * Knee ? Math.Cbrt(luminanceOverWhite) : luminanceOverWhite / (3 * Knee * Knee) + 4.0 / 29) - 16;
+        116 * (luminanceOverWhite > Knee * Knee * Knee
+            ? Math.Cbrt(luminanceOverWhite)
+            : luminanceOverWhite / (3 * Knee * Knee) + 4.0 / 29) - 16;
 
     /// <summary>Luminance over that of the white at some L*, the inverse of <see cref="Of"/>.</summary>
     public static double LuminanceAt(double lightness)

@@ -13,7 +13,10 @@ public sealed record LineWidths : Extensible
 /// <summary>Where the beam is in focus, as the line widths of a ladder tell; method in docs/method/focus.md.</summary>
 public sealed record FocusResult : Extensible
 {
-    /// <summary>The focus offset to set, mm: midway between the best of the two axes; that of the one axis where only one is known. Absent where none is.</summary>
+    /// <summary>
+    /// The focus offset to set, mm: midway between the best of the two axes; that of the one axis where only one is known.
+    /// Absent where none is.
+    /// </summary>
     public double? OffsetMm { get; init; }
 
     /// <summary>From the widths across x; absent where too few lines could be measured.</summary>
@@ -29,16 +32,25 @@ public sealed record FocusAxis : Extensible
     /// <summary>How many cells it is told from.</summary>
     public required int Cells { get; init; }
 
-    /// <summary>The focus offset at which the beam is narrowest, mm, with its 95 % interval; absent where the ladder does not enclose it.</summary>
+    /// <summary>
+    /// The focus offset at which the beam is narrowest, mm, with its 95 % interval; absent where the ladder does not
+    /// enclose it.
+    /// </summary>
     public Interval? BestOffset { get; init; }
 
-    /// <summary>Width of the beam in its focus, between the points of 1/e² of its peak, mm, with its 95 % interval; absent where the ladder does not tell it.</summary>
+    /// <summary>
+    /// Width of the beam in its focus, between the points of 1/e² of its peak, mm, with its 95 % interval; absent where the
+    /// ladder does not tell it.
+    /// </summary>
     public Interval? Beam { get; init; }
 
     /// <summary>Distance from the focus at which the beam is √2 times as wide, mm; absent where the focus is.</summary>
     public double? RayleighMm { get; init; }
 
-    /// <summary>Fitted line widths over the focus offset, to be drawn: of the lowest, a middle and the highest line energy of the card.</summary>
+    /// <summary>
+    /// Fitted line widths over the focus offset, to be drawn: of the lowest, a middle and the highest line energy of the
+    /// card.
+    /// </summary>
     public ValueList<FocusCurve> Curves { get; init => field = value ?? []; } = [];
 }
 

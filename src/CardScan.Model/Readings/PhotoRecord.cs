@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+using CardScan.Language;
 namespace CardScan.Model;
 
 /// <summary>Where the light of a photo came from.</summary>
@@ -40,7 +42,10 @@ public sealed record PhotoRecord : Extensible
     /// <summary>RMS distance of the markers' corners from the fitted pose, px.</summary>
     public double? ReprojectionRmsPx { get; init; }
 
-    /// <summary>How far the card is bowed; absent where the photo does not tell: cells without clear edges, no focal length, a cut card, a focus ladder or a frame sheet.</summary>
+    /// <summary>
+    /// How far the card is bowed; absent where the photo does not tell: cells without clear edges, no focal length, a cut
+    /// card, a focus ladder or a frame sheet.
+    /// </summary>
     public CardBow? Bow { get; init; }
 
     /// <summary>How good the photo is; thresholds and methods in docs/method/photo-check.md.</summary>
@@ -54,16 +59,24 @@ public sealed record PhotoRecord : Extensible
 }
 
 /// <summary>How far a card is bowed, by the places of its cells against those of its markers: docs/method/vision.md, "Bow".</summary>
-/// <remarks>Seen right from above, a bow moves little, and its standard error is large: then the figures say that nothing is known.</remarks>
+/// <remarks>
+/// Seen right from above, a bow moves little, and its standard error is large: then the figures say that nothing is known.
+/// </remarks>
 public sealed record CardBow : Extensible
 {
-    /// <summary>How far the card's middle stands over the line between its left and right edges, towards the camera, mm; negative is away from it.</summary>
+    /// <summary>
+    /// How far the card's middle stands over the line between its left and right edges, towards the camera, mm; negative is
+    /// away from it.
+    /// </summary>
     public required Measured RiseXMm { get; init; }
 
     /// <summary>How far it stands over the line between its upper and lower edges, mm.</summary>
     public required Measured RiseYMm { get; init; }
 
-    /// <summary>True where the bow is certain and cells were looked for where it puts them; false where they were looked for on a flat card.</summary>
+    /// <summary>
+    /// True where the bow is certain and cells were looked for where it puts them; false where they were looked for on a
+    /// flat card.
+    /// </summary>
     public required bool IsCorrected { get; init; }
 }
 
@@ -101,7 +114,10 @@ public sealed record PhotoQuality : Extensible
     /// <summary>Share of those strips that are darker than it explains, 0 to 1.</summary>
     public double? ShadowShare { get; init; }
 
-    /// <summary>How far the bare material beside a cell is lifted for each unit of that cell's darkness; far from 0 where the phone tones places apart.</summary>
+    /// <summary>
+    /// How far the bare material beside a cell is lifted for each unit of that cell's darkness; far from 0 where the phone
+    /// tones places apart.
+    /// </summary>
     public Measured? LocalTone { get; init; }
 
     /// <summary>Relative standard error that the darkness of all cells of this photo shares.</summary>
@@ -109,6 +125,13 @@ public sealed record PhotoQuality : Extensible
 }
 
 /// <summary>Something doubtful, kept with the reading.</summary>
-/// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
-/// <param name="Message">What was seen and what to do, for a maker.</param>
-public sealed record Warning(string Code, string Message) : Extensible;
+public sealed record Warning : Remark
+{
+    /// <param name="code">Listed in docs/messages.md.</param>
+    /// <param name="values">The figures of its sentence.</param>
+    public Warning(string code, params IEnumerable<(string Name, Figure Value)> values) : base(code, values) { }
+
+    /// <summary>A warning of a file.</summary>
+    [JsonConstructor]
+    public Warning(string code, string message, ValueMap<Figure>? values = null) : base(code, message, values) { }
+}

@@ -1,4 +1,4 @@
-using System.Globalization;
+using CardScan.Language;
 
 namespace CardScan.Model;
 
@@ -35,10 +35,13 @@ public sealed record Reading : Extensible
     public bool IsHeldByBridges(Recommendation recommendation)
     {
         ArgumentNullException.ThrowIfNull(recommendation);
-        return IsUnsureCut(recommendation) && Advice.Any(advice => advice.Code == BridgedSides);
+        return IsUnsureCut(recommendation) && Advice.Any(advice => advice.Code == Codes.BridgedSides);
     }
 
-    /// <summary>What was measured of the cell that a recommendation names, on whichever card it stands; null where it names none, or one that is not here.</summary>
+    /// <summary>
+    /// What was measured of the cell that a recommendation names, on whichever card it stands; null where it names none, or
+    /// one that is not here.
+    /// </summary>
     /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
     /// <exception cref="ArgumentNullException">It is null.</exception>
     public CellReading? CellOf(Recommendation recommendation)
@@ -48,7 +51,10 @@ public sealed record Reading : Extensible
         return recommendation.Cell is { } at ? Cells.FirstOrDefault(cell => cell.Row == at.Row && cell.Column == at.Column) : null;
     }
 
-    /// <summary>True where a recommended cut is less probable than what is called sure: cells held anyway, or a window between two ends, keep it from that.</summary>
+    /// <summary>
+    /// True where a recommended cut is less probable than what is called sure: cells held anyway, or a window between two
+    /// ends, keep it from that.
+    /// </summary>
     /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
     /// <exception cref="ArgumentNullException">It is null.</exception>
     public static bool IsUnsureCut(Recommendation recommendation)
@@ -56,12 +62,6 @@ public sealed record Reading : Extensible
         ArgumentNullException.ThrowIfNull(recommendation);
         return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < UsualCutConfidence };
     }
-
-    /// <summary>Codes of the advice that tells why a cut is not sure, bridges first.</summary>
-    internal static readonly string[] WhyUnsure = [BridgedSides, "held-anyway", "closes-again"];
-
-    /// <summary>Code of the advice that tells of bridges.</summary>
-    internal const string BridgedSides = "bridged-sides";
 
     /// <summary>A cut less probable than this is not called sure.</summary>
     private const double UsualCutConfidence = 0.95;
@@ -72,7 +72,10 @@ public sealed record Reading : Extensible
     /// <summary>What else a maker should know of this card: goals without a setting, and where to go next.</summary>
     public ValueList<Advice> Advice { get; init => field = value ?? []; } = [];
 
-    /// <summary>The least power that reaches a full mark at each speed; of a cut card, that at which half of the sides are through. Absent where the model does not carry it.</summary>
+    /// <summary>
+    /// The least power that reaches a full mark at each speed; of a cut card, that at which half of the sides are through.
+    /// Absent where the model does not carry it.
+    /// </summary>
     public ValueList<BoundaryPoint>? Boundary { get; init; }
 
     /// <summary>Settings of evenly spaced tones for pictures; absent where none were asked for, or none can be given.</summary>
@@ -103,10 +106,16 @@ public sealed record JoinedCard : Extensible
     /// <summary>When it was first read, UTC; absent where it did not come from the archive.</summary>
     public DateTime? FirstReadUtc { get; init; }
 
-    /// <summary>Energy that it seems to have got, over that of the reading's own card at the same settings; absent where that was not estimated.</summary>
+    /// <summary>
+    /// Energy that it seems to have got, over that of the reading's own card at the same settings; absent where that was
+    /// not estimated.
+    /// </summary>
     public Measured? DoseFactor { get; init; }
 
-    /// <summary>Strength of its marks over that of the reading's own card at the same settings; absent on cut cards, or where it was not estimated.</summary>
+    /// <summary>
+    /// Strength of its marks over that of the reading's own card at the same settings; absent on cut cards, or where it was
+    /// not estimated.
+    /// </summary>
     public Measured? MarkFactor { get; init; }
 
     /// <summary>An earlier card by its reading.</summary>
@@ -119,20 +128,21 @@ public sealed record JoinedCard : Extensible
         return new() { Number = reading.Plan.Number, PlanSha256 = reading.PlanSha256, CellsUsed = cellsUsed };
     }
 
-    /// <summary>"card 17 (36 cells, 2 Nov 2026)": the day is the photo's, else that of its first reading.</summary>
-    public string InWords()
-    {
-        string cells = CellsUsed == 1 ? "1 cell" : $"{CellsUsed} cells";
-        return (Taken ?? FirstReadUtc) is { } day ? string.Create(CultureInfo.InvariantCulture, $"card {Number} ({cells}, {day:d MMM yyyy})") : $"card {Number} ({cells})";
-    }
+    /// <summary>"card 17 (36 cells, 2 Nov 2026)", for a message: the day is the photo's, else that of its first reading.</summary>
+    public Phrase ToFigure() => (Taken ?? FirstReadUtc) is { } day
+        ? new("reading.joined-card", ("card", Number), ("cells", CellsUsed),
+            ("day", new Phrase("reading.day", ("day", day.Day), ("month", day.Month), ("year", day.Year))))
+        : new("reading.joined-card", ("card", Number), ("cells", CellsUsed));
 
-    /// <summary>"card 17 (36 cells, 2 Nov 2026) and card 19 (25 cells, 9 Nov 2026)".</summary>
+    /// <summary>"card 17 (36 cells, 2 Nov 2026) and card 19 (25 cells, 9 Nov 2026)", for a message.</summary>
     /// <param name="cards">The cards, one or more.</param>
     /// <exception cref="ArgumentNullException">It is null.</exception>
-    public static string InWords(ValueList<JoinedCard> cards)
+    public static Figure ToFigure(ValueList<JoinedCard> cards)
     {
         ArgumentNullException.ThrowIfNull(cards);
-        string[] each = [.. cards.Select(card => card.InWords())];
-        return each.Length < 2 ? string.Concat(each) : $"{string.Join(", ", each[..^1])} and {each[^1]}";
+        Figure[] each = [.. cards.Select(card => card.ToFigure())];
+        return each.Length < 2
+            ? Figures.List(each)
+            : new Phrase("reading.joined-cards", ("cards", Figures.List(each[..^1])), ("last", each[^1]));
     }
 }

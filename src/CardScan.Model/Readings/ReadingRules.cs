@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model;
 
 /// <summary>What a reading must obey beyond the kinds of its fields; its plan is checked by <see cref="PlanRules"/>.</summary>
@@ -7,9 +9,7 @@ namespace CardScan.Model;
 /// </remarks>
 public static class ReadingRules
 {
-    private const string ShareRange = "0 to 1";
-
-    private static readonly string NumberRange = $"0 to {Plan.Numbers - 1}";
+    private static readonly Phrase ShareRange = Expected.Between(0, 1), NumberRange = Expected.Between(0, Plan.Numbers - 1);
 
     /// <summary>Larger than any error of a measured value in any of the units; squares of it still are numbers.</summary>
     private const double MostError = 1e6;
@@ -20,40 +20,38 @@ public static class ReadingRules
     public static Refusal? Check(Reading reading)
     {
         ArgumentNullException.ThrowIfNull(reading);
-        string? fault = Faults(reading).FirstOrDefault();
-        return fault is null ? null : Refusal.OfInput("reading-rule", $"$.{fault}", "correct the reading, or read the photos again with cardscan read");
+        return Faults(reading).FirstOrDefault() is { } fault
+            ? Refusal.OfInput(Codes.ReadingRule, ("fault", fault.Under("$").ToFigure()))
+            : null;
     }
 
-    private static IEnumerable<string> Faults(Reading reading)
+    private static IEnumerable<FieldFault> Faults(Reading reading)
     {
-        foreach (string fault in PlaceFaults(reading)) yield return fault;
-        foreach (string fault in reading.Cells.SelectMany((cell, i) => CellFaults(cell, $"cells[{i}]"))) yield return fault;
-        foreach (string fault in ErrorFaults([("kerf.acrossXMm", reading.Kerf?.AcrossXMm), ("kerf.acrossYMm", reading.Kerf?.AcrossYMm)])) yield return fault;
-        foreach (string fault in reading.Recommendations.SelectMany((recommendation, i) => RecommendationFaults(recommendation, $"recommendations[{i}]", reading.Plan))) yield return fault;
-        foreach (string fault in (reading.Joined ?? []).SelectMany((card, i) => JoinedFaults(card, $"joined[{i}]"))) yield return fault;
-        foreach (string fault in ModelFaults(reading)) yield return fault;
-        foreach (string fault in CurveFaults(reading.Tones?.Curve, "tones.curve", reading.Plan)) yield return fault;
+        foreach (FieldFault fault in PlaceFaults(reading)) yield return fault;
+        foreach (FieldFault fault in reading.Cells.SelectMany((cell, i) => CellFaults(cell, $"cells[{i}]"))) yield return fault;
+        CardKerf? kerf = reading.Kerf;
+        foreach (FieldFault fault in ErrorFaults([("kerf.acrossXMm", kerf?.AcrossXMm), ("kerf.acrossYMm", kerf?.AcrossYMm)]))
+            yield return fault;
+        foreach ((int i, Recommendation recommendation) in reading.Recommendations.Index())
+            foreach (FieldFault fault in RecommendationFaults(recommendation, $"recommendations[{i}]", reading.Plan)) yield return fault;
+        foreach (FieldFault fault in (reading.Joined ?? []).SelectMany((card, i) => JoinedFaults(card, $"joined[{i}]"))) yield return fault;
+        foreach (FieldFault fault in ModelFaults(reading)) yield return fault;
+        foreach (FieldFault fault in CurveFaults(reading.Tones?.Curve, "tones.curve", reading.Plan)) yield return fault;
     }
 
     /// <summary>Every cell lies on the grid, and is there once.</summary>
-    private static IEnumerable<string> PlaceFaults(Reading reading)
+    private static IEnumerable<FieldFault> PlaceFaults(Reading reading)
     {
         Dictionary<(int, int), int> seen = [];
         foreach ((int i, CellReading cell) in reading.Cells.Index())
         {
             string path = $"cells[{i}]";
-            foreach (string fault in AddressFaults(cell.Row, cell.Column, path, reading.Plan)) yield return fault;
-            if (!seen.TryAdd((cell.Row, cell.Column), i)) yield return $"{path} has the same row and column as cells[{seen[(cell.Row, cell.Column)]}]: expected one cell a place";
+            foreach (FieldFault fault in PlanRules.AddressFaults(cell.Row, cell.Column, path, reading.Plan)) yield return fault;
+            if (!seen.TryAdd((cell.Row, cell.Column), i)) yield return PlanRules.SamePlace(path, seen[(cell.Row, cell.Column)]);
         }
     }
 
-    private static IEnumerable<string> AddressFaults(int row, int column, string path, Plan plan)
-    {
-        if (row < 0 || row >= plan.Rows.Values.Count) yield return $"{path}.row is {row}: expected 0 to {plan.Rows.Values.Count - 1}";
-        if (column < 0 || column >= plan.Columns.Values.Count) yield return $"{path}.column is {column}: expected 0 to {plan.Columns.Values.Count - 1}";
-    }
-
-    private static IEnumerable<string> CellFaults(CellReading cell, string path) =>
+    private static IEnumerable<FieldFault> CellFaults(CellReading cell, string path) =>
     [
         .. SettingFaults(cell.Settings, $"{path}.settings"),
         .. ErrorFaults(
@@ -65,61 +63,67 @@ public static class ReadingRules
         .. SideFaults(cell.Sides, $"{path}.sides"),
     ];
 
-    private static IEnumerable<string> SettingFaults(CellSettings settings, string path)
+    private static IEnumerable<FieldFault> SettingFaults(CellSettings settings, string path)
     {
         foreach (Setting setting in Enum.GetValues<Setting>())
         {
-            if (ValueOf(settings, setting) is { } value && PlanRules.RangeFault(setting, value) is { } expected)
-                yield return $"{path}.{PlanRules.NameOf(setting)} is {value}: expected {expected}";
+            if (ValueOf(settings, setting) is { } value && PlanRules.ExpectedOf(setting, value) is { } expected)
+                yield return FieldFault.Of($"{path}.{PlanRules.NameOf(setting)}", value, expected);
         }
     }
 
     /// <param name="measured">Values by path.</param>
     /// <param name="isModel">A parameter that a card does not determine has an error without a limit.</param>
-    private static IEnumerable<string> ErrorFaults(IEnumerable<(string Path, Measured? Value)> measured, bool isModel = false) => measured
+    private static IEnumerable<FieldFault> ErrorFaults(
+        IEnumerable<(string Path, Measured? Value)> measured, bool isModel = false) => measured
         .Where(item => item.Value is { } value && !(value.StandardError >= 0 && (isModel || value.StandardError <= MostError)))
-        .Select(item => $"{item.Path}.standardError is {item.Value!.StandardError}: expected 0 or more{(isModel ? "" : $", at most {MostError}")}");
+        .Select(item => FieldFault.Of($"{item.Path}.standardError", item.Value!.StandardError,
+            isModel ? Expected.NotNegative : Expected.NotNegativeTo(MostError)));
 
-    private static IEnumerable<string> SideFaults(Sides? sides, string path)
+    private static IEnumerable<FieldFault> SideFaults(Sides? sides, string path)
     {
         if (sides is null) yield break;
-        foreach ((string name, SideReading side) in new[] { ("left", sides.Left), ("right", sides.Right), ("top", sides.Top), ("bottom", sides.Bottom) })
+        (string, SideReading)[] named = [("left", sides.Left), ("right", sides.Right), ("top", sides.Top), ("bottom", sides.Bottom)];
+        foreach ((string name, SideReading side) in named)
         {
-            if (!IsShare(side.OpenFraction)) yield return $"{path}.{name}.openFraction is {side.OpenFraction}: expected {ShareRange}";
-            if (!IsShare(side.SeenFraction)) yield return $"{path}.{name}.seenFraction is {side.SeenFraction}: expected {ShareRange}";
+            foreach (FieldFault fault in ShareFaults(side.OpenFraction, $"{path}.{name}.openFraction")) yield return fault;
+            foreach (FieldFault fault in ShareFaults(side.SeenFraction, $"{path}.{name}.seenFraction")) yield return fault;
         }
     }
 
-    private static IEnumerable<string> RecommendationFaults(Recommendation recommendation, string path, Plan plan)
+    private static IEnumerable<FieldFault> RecommendationFaults(Recommendation recommendation, string path, Plan plan)
     {
-        if (!IsShare(recommendation.Confidence)) yield return $"{path}.confidence is {recommendation.Confidence}: expected {ShareRange}";
-        if (!IsShare(recommendation.Unburned?.Confidence)) yield return $"{path}.unburned.confidence is {recommendation.Unburned?.Confidence}: expected {ShareRange}";
+        foreach (FieldFault fault in ShareFaults(recommendation.Confidence, $"{path}.confidence")) yield return fault;
+        foreach (FieldFault fault in ShareFaults(recommendation.Unburned?.Confidence, $"{path}.unburned.confidence")) yield return fault;
         if (recommendation.EarlierCell is { } burned)
-            foreach (string fault in CellFaults(burned, $"{path}.earlierCell")) yield return fault;
-        if (recommendation.Card is { } card && !IsNumber(card)) yield return $"{path}.card is {card}: expected {NumberRange}";
+            foreach (FieldFault fault in CellFaults(burned, $"{path}.earlierCell")) yield return fault;
+        if (recommendation.Card is { } card && !IsNumber(card)) yield return FieldFault.Of($"{path}.card", card, NumberRange);
         // The grid of an earlier card may be larger than this one's.
         if (recommendation.OwnCell is not { } cell) yield break;
-        foreach (string fault in AddressFaults(cell.Row, cell.Column, $"{path}.cell", plan)) yield return fault;
+        foreach (FieldFault fault in PlanRules.AddressFaults(cell.Row, cell.Column, $"{path}.cell", plan)) yield return fault;
     }
 
-    private static IEnumerable<string> JoinedFaults(JoinedCard card, string path)
+    private static IEnumerable<FieldFault> JoinedFaults(JoinedCard card, string path)
     {
-        if (!IsNumber(card.Number)) yield return $"{path}.number is {card.Number}: expected {NumberRange}";
-        if (card.CellsUsed < 0) yield return $"{path}.cellsUsed is {card.CellsUsed}: expected 0 or more";
-        foreach (string fault in ErrorFaults([($"{path}.doseFactor", card.DoseFactor), ($"{path}.markFactor", card.MarkFactor)])) yield return fault;
+        if (!IsNumber(card.Number)) yield return FieldFault.Of($"{path}.number", card.Number, NumberRange);
+        if (card.CellsUsed < 0) yield return FieldFault.Of($"{path}.cellsUsed", card.CellsUsed, Expected.NotNegative);
+        foreach (FieldFault fault in ErrorFaults([($"{path}.doseFactor", card.DoseFactor), ($"{path}.markFactor", card.MarkFactor)]))
+            yield return fault;
     }
 
     private static bool IsNumber(int number) => number is >= 0 and < Plan.Numbers;
 
-    private static IEnumerable<string> ModelFaults(Reading reading)
+    private static IEnumerable<FieldFault> ModelFaults(Reading reading)
     {
         if (reading.Model is not { } model) yield break;
-        foreach (string fault in ErrorFaults(model.Parameters.Select(item => ($"model.parameters.{item.Key}", (Measured?)item.Value)), isModel: true)) yield return fault;
-        foreach (string fault in CurveFaults(model.Curve, "model.curve", reading.Plan)) yield return fault;
+        IEnumerable<(string, Measured?)> parameters =
+            model.Parameters.Select(item => ($"model.parameters.{item.Key}", (Measured?)item.Value));
+        foreach (FieldFault fault in ErrorFaults(parameters, isModel: true)) yield return fault;
+        foreach (FieldFault fault in CurveFaults(model.Curve, "model.curve", reading.Plan)) yield return fault;
     }
 
-    private static IEnumerable<string> CurveFaults(FittedCurve? curve, string path, Plan plan) =>
-        (curve?.Cells ?? []).SelectMany((cell, i) => AddressFaults(cell.Row, cell.Column, $"{path}.cells[{i}]", plan));
+    private static IEnumerable<FieldFault> CurveFaults(FittedCurve? curve, string path, Plan plan) =>
+        (curve?.Cells ?? []).SelectMany((cell, i) => PlanRules.AddressFaults(cell.Row, cell.Column, $"{path}.cells[{i}]", plan));
 
     private static double? ValueOf(CellSettings settings, Setting setting) => setting switch
     {
@@ -130,5 +134,6 @@ public static class ReadingRules
         _ => settings.LineIntervalMm,
     };
 
-    private static bool IsShare(double? value) => value is null or (>= 0 and <= 1);
+    private static IEnumerable<FieldFault> ShareFaults(double? value, string path) =>
+        value is null or (>= 0 and <= 1) ? [] : [FieldFault.Of(path, value.Value, ShareRange)];
 }

@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using CardScan.Language;
 
 namespace CardScan.Model;
 
@@ -34,18 +35,28 @@ public sealed record Recommendation : Extensible
     [JsonIgnore(Condition = JsonIgnoreCondition.Never)]
     public CellAddress? Cell { get; init; }
 
-    /// <summary>Number of the earlier card that <see cref="Cell"/> stands on (<see cref="Reading.Joined"/>); absent where it is the reading's own.</summary>
+    /// <summary>
+    /// Number of the earlier card that <see cref="Cell"/> stands on (<see cref="Reading.Joined"/>); absent where it is the
+    /// reading's own.
+    /// </summary>
     public int? Card { get; init; }
 
-    /// <summary>What was measured of that cell, its settings with it; absent where it is the reading's own, which has it among its cells.</summary>
+    /// <summary>
+    /// What was measured of that cell, its settings with it; absent where it is the reading's own, which has it among its
+    /// cells.
+    /// </summary>
     public CellReading? EarlierCell { get; init; }
 
     /// <summary>The cell where it is the reading's own; null where there is none, or where it stands on an earlier card.</summary>
     [JsonIgnore]
     public CellAddress? OwnCell => Card is null ? Cell : null;
 
-    /// <summary>Why, in words a maker reads.</summary>
-    public required string Reason { get; init; }
+    /// <summary>Why, in words a maker reads: the <see cref="Reasons"/> one after the other; of a file without them, its text.</summary>
+    [JsonRequired]
+    public string Reason { get => Reasons.Count > 0 ? Model.Reason.Text(Reasons) : field; init; } = "";
+
+    /// <summary>Why, sentence by sentence.</summary>
+    public ValueList<Reason> Reasons { get; init => field = value ?? []; } = [];
 
     /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
     public double? Confidence { get; init; }
@@ -58,7 +69,10 @@ public sealed record Recommendation : Extensible
 }
 
 /// <summary>A setting inside the card's range that was not burned, and that the fitted model expects to reach a goal.</summary>
-/// <remarks>It never takes a burned cell's place: it is to be burned before anybody relies on it. Passes, line interval and focus are those of the recommendation's cell.</remarks>
+/// <remarks>
+/// It never takes a burned cell's place: it is to be burned before anybody relies on it. Passes, line interval and focus
+/// are those of the recommendation's cell.
+/// </remarks>
 public sealed record UnburnedSetting : Extensible
 {
     /// <summary>Percent of full power.</summary>
@@ -71,19 +85,44 @@ public sealed record UnburnedSetting : Extensible
     public required double Confidence { get; init; }
 
     /// <summary>What it gains over the burned setting, in words a maker reads; says that it was not burned yet.</summary>
-    public required string Reason { get; init; }
+    [JsonRequired]
+    public string Reason { get => Reasons.Count > 0 ? Model.Reason.Text(Reasons) : field; init; } = "";
+
+    /// <summary>The same sentence by sentence.</summary>
+    public ValueList<Reason> Reasons { get; init => field = value ?? []; } = [];
 
     /// <summary>95 % interval of the figure the goal is judged by.</summary>
     public Interval? Interval { get; init; }
 }
 
 /// <summary>Something a maker should know of the card.</summary>
-/// <param name="Code">Stable, machine-readable, kebab-case; listed in docs/messages.md.</param>
-/// <param name="Message">What was found and what to do next.</param>
-public sealed record Advice(string Code, string Message) : Extensible
+public sealed record Advice : Remark
 {
+    /// <param name="code">Listed in docs/messages.md.</param>
+    /// <param name="values">The figures of its sentence.</param>
+    public Advice(string code, params IEnumerable<(string Name, Figure Value)> values) : base(code, values) { }
+
+    /// <summary>Advice of a file.</summary>
+    [JsonConstructor]
+    public Advice(string code, string message, ValueMap<Figure>? values = null) : base(code, message, values) { }
+
     /// <summary>The goal it is about; absent where it is about the card.</summary>
     public string? Goal { get; init; }
+}
+
+/// <summary>One of the sentences that say why.</summary>
+public sealed record Reason : Remark
+{
+    /// <param name="code">Listed in docs/messages.md.</param>
+    /// <param name="values">The figures of its sentence.</param>
+    public Reason(string code, params IEnumerable<(string Name, Figure Value)> values) : base(code, values) { }
+
+    /// <summary>A reason of a file.</summary>
+    [JsonConstructor]
+    public Reason(string code, string message, ValueMap<Figure>? values = null) : base(code, message, values) { }
+
+    /// <summary>Sentence after sentence.</summary>
+    public static string Text(IEnumerable<Reason> reasons) => string.Join(" ", reasons.Select(reason => reason.Message));
 }
 
 /// <summary>The least power that reaches a full mark at one speed; of a cut card, that at which half of the sides are through.</summary>

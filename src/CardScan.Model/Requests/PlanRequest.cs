@@ -1,0 +1,66 @@
+namespace CardScan.Model;
+
+/// <summary>What a maker asks of a card.</summary>
+public sealed record PlanRequest
+{
+    /// <summary>Width of a focus ladder's cell where none is asked for, mm.</summary>
+    public const double UsualLadderCellMm = 12;
+
+    /// <summary>Engrave or cut.</summary>
+    public Process Process { get; init; } = Process.Engrave;
+
+    /// <summary>What stands in the cells; a focus ladder is engraved and has the focus offset as an axis.</summary>
+    public CardKind Kind { get; init; } = CardKind.Grid;
+
+    /// <summary>The card's number, 0 to 249; give every card that is kept a number of its own.</summary>
+    public int Number { get; init; }
+
+    /// <summary>The maker's words for the card.</summary>
+    public string Title { get; init; } = "";
+
+    /// <summary>What it is burned into.</summary>
+    public required Material Material { get; init; }
+
+    /// <summary>What burns it.</summary>
+    public required Machine Machine { get; init; }
+
+    /// <summary>
+    /// The settings, each once. One or two of them have several values and become the axes, in the order of
+    /// <see cref="Setting"/>: the first from column to column, the second from row to row. Power and speed are needed.
+    /// A line interval that is not given is 0.1 mm for fills.
+    /// </summary>
+    public required ValueList<SettingRange> Settings { get; init; }
+
+    /// <summary>What markers and labels are burned with; null takes the material's own, or a middle or usual setting.</summary>
+    public MarkSetting? Mark { get; init; }
+
+    /// <summary>Seed of the order of burning; null takes the card's number.</summary>
+    public int? Seed { get; init; }
+
+    /// <summary>The danger of the material in the words of the refusal that named it; null where nothing is accepted.</summary>
+    public string? AcceptedRisk { get; init; }
+
+    /// <summary>Tabs on each side of a cut cell, 0 to 3, that keep the piece inside from dropping and shifting.</summary>
+    public int TabsPerSide { get; init; }
+
+    /// <summary>Length of a tab, 0.2 to 2 mm; what holds is shorter by the kerf.</summary>
+    public double TabMm { get; init; } = 0.5;
+
+    /// <summary>
+    /// Side of a cell, 4 to 50 mm; a focus ladder's are at least 10 mm wide and half as high. A filled cell is as high as whole
+    /// lines make it.
+    /// </summary>
+    public double CellSideMm { get; init; } = 8;
+
+    /// <summary>Least width of the bare strips between cells, 6 to 50 mm: the light is judged there.</summary>
+    public double GapMm { get; init; } = 6;
+
+    /// <summary>Side of a marker, 10 to 15 mm.</summary>
+    public double MarkerSideMm { get; init; } = 10;
+
+    /// <summary>Paper of a printed mask that carries the markers, for material that takes none; null burns them.</summary>
+    public Paper? Frame { get; init; }
+
+    /// <summary>Size of the card; null takes the smallest that holds the grid.</summary>
+    public CardSize? Card { get; init; }
+}

@@ -1,0 +1,133 @@
+using System.Globalization;
+using CardScan.Language;
+using static CardScan.Language.Figures;
+
+namespace CardScan.Model;
+
+/// <summary>A setting and the values it takes on a card, increasing.</summary>
+/// <param name="Setting">The setting.</param>
+/// <param name="Values">One value where it is the same in every cell, several where it is an axis.</param>
+public sealed record SettingRange(Setting Setting, ValueList<double> Values)
+{
+    /// <summary>Values are rounded to this many decimals, so that 0.1 steps stay 0.1 steps in the files.</summary>
+    private const int Decimals = 6;
+
+    /// <summary>The command-line option that gives a setting; messages name it.</summary>
+    public static string OptionOf(Setting setting) => setting switch
+    {
+        Setting.PowerPercent => "--power",
+        Setting.SpeedMmPerMin => "--speed",
+        Setting.Passes => "--passes",
+        Setting.FocusOffsetMm => "--focus-offset",
+        _ => "--line-interval",
+    };
+
+    /// <summary>
+    /// Reads a range: <c>50</c>, <c>10,20,40</c>, <c>20:80:7</c> (seven values, evenly apart), <c>300:4800:5:log</c> (five
+    /// values, each the same multiple of the one before) or <c>20:80:/10</c> (steps of ten).
+    /// </summary>
+    /// <param name="setting">The setting the values are of; each must lie in its range.</param>
+    /// <param name="text">The text; the decimal sign is the point.</param>
+    /// <returns>The range, or one line that names the option, what was found and what to give.</returns>
+    public static Outcome<SettingRange> Parse(Setting setting, string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        string option = OptionOf(setting);
+        Outcome<double[]> read = text.Contains(':', StringComparison.Ordinal) ? Span(option, text) : Listed(option, text);
+        if (read.IsRefused) return read.Refusal!;
+
+        double[] values = [.. read.Value.Select(value => Math.Round(value, Decimals))];
+        foreach (double value in values)
+        {
+            if (FaultOf(option, setting, value) is { } fault) return fault;
+        }
+
+        return Increasing(option, values) is { } refusal ? refusal : new SettingRange(setting, values.ToValueList());
+    }
+
+    /// <summary>Refuses a value that its setting cannot have.</summary>
+    /// <param name="option">The option that gave it.</param>
+    /// <param name="setting">The setting.</param>
+    /// <param name="value">The value.</param>
+    /// <returns>The refusal; null where the value is fine.</returns>
+    public static Refusal? FaultOf(string option, Setting setting, double value) => PlanRules.ExpectedOf(setting, value) is { } expected
+        ? Refusal.OfInput(Codes.PlanValue, ("fault", "expected"), ("option", option), ("value", Given(value)), ("expected", expected))
+        : null;
+
+    private static Outcome<double[]> Listed(string option, string text)
+    {
+        string[] parts = text.Split(',');
+        double[] values = new double[parts.Length];
+        for (int i = 0; i < parts.Length; i++)
+        {
+            if (!IsNumber(parts[i], out values[i])) return NoNumber(option, parts[i]);
+        }
+
+        return values;
+    }
+
+    private static Outcome<double[]> Span(string option, string text)
+    {
+        string[] parts = text.Split(':');
+        bool isLog = parts.Length == 4 && parts[3] == "log" && !parts[2].StartsWith('/');
+        if (parts.Length != 3 && !isLog) return Fault("syntax", option, ("text", text));
+        if (!IsNumber(parts[0], out double start)) return NoNumber(option, parts[0]);
+        if (!IsNumber(parts[1], out double end)) return NoNumber(option, parts[1]);
+        if (!(start < end)) return Fault("order", option, ("start", Given(start)), ("end", Given(end)));
+        if (isLog) return Multiplied(option, start, end, parts[2]);
+        return parts[2].StartsWith('/') ? Stepped(option, start, end, parts[2][1..]) : Counted(option, start, end, parts[2]);
+    }
+
+    /// <summary>Rounded to three figures, so that labels stay short; the ends stay as given.</summary>
+    private static Outcome<double[]> Multiplied(string option, double start, double end, string text)
+    {
+        if (!(start > 0)) return Fault("log", option, ("start", Given(start)));
+        Outcome<double[]> even = Counted(option, 0, 1, text);
+        return even.IsRefused ? even : even.Value.Select(At).ToArray();
+
+        double At(double share) => share is 0 ? start : share is 1 ? end : ThreeFigures(start * Math.Pow(end / start, share));
+    }
+
+    private static double ThreeFigures(double value)
+    {
+        double unit = Math.Pow(10, Math.Floor(Math.Log10(value)) - 2);
+        return Math.Round(value / unit) * unit;
+    }
+
+    private static Outcome<double[]> Counted(string option, double start, double end, string text)
+    {
+        if (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int count) || count is < 2 or > PlanRules.MostCells)
+            return Fault("count", option, ("text", text), ("most", PlanRules.MostCells));
+        return Enumerable.Range(0, count).Select(i => start + (end - start) * i / (count - 1)).ToArray();
+    }
+
+    private static Outcome<double[]> Stepped(string option, double start, double end, string text)
+    {
+        if (!IsNumber(text, out double step)) return NoNumber(option, text);
+        if (!(step > 0)) return Fault("step", option, ("step", Given(step)));
+
+        // A last step that misses the end by rounding alone still counts.
+        double steps = Math.Floor((end - start) / step + 1e-9);
+        if (steps < 1) return Fault("long-step", option, ("step", Given(step)), ("span", Given(Math.Round(end - start, Decimals))));
+        if (steps >= PlanRules.MostCells) return Refusal.OfInput(Codes.PlanCells, ("option", option), ("most", PlanRules.MostCells));
+        return Enumerable.Range(0, (int)steps + 1).Select(i => start + i * step).ToArray();
+    }
+
+    private static Refusal? Increasing(string option, double[] values)
+    {
+        for (int i = 1; i < values.Length; i++)
+        {
+            if (!(values[i] > values[i - 1])) return Fault("repeat", option, ("value", Given(values[i])), ("before", Given(values[i - 1])));
+        }
+
+        return null;
+    }
+
+    private static bool IsNumber(string text, out double value) =>
+        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out value) && double.IsFinite(value);
+
+    private static Refusal NoNumber(string option, string text) => Fault("number", option, ("text", text.Trim()));
+
+    private static Refusal Fault(string fault, string option, params IEnumerable<(string Name, Figure Value)> values) =>
+        Refusal.OfInput(Codes.PlanRange, [("fault", fault), ("option", option), .. values]);
+}
