@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Scoring;
 
@@ -25,85 +27,98 @@ public static class CardJoin
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(other);
-        if ((Ladder(reading) ?? Ladder(other)) is { } ladder) return Unlike(reading, other, $"card {ladder.Plan.Number} is a focus ladder, which has no grid of power and speed");
+        if ((Ladder(reading) ?? Ladder(other)) is { } ladder) return Unlike(reading, other, ("ladder", ladder.Plan.Number));
         return Likenesses(reading.Plan, other.Plan).Concat(SettingLikenesses(reading, other)).FirstOrDefault(likeness => !likeness.Holds) is { } unlike
-            ? Unlike(reading, other, $"the {unlike.Field} of card {reading.Plan.Number} is {unlike.Value}, that of card {other.Plan.Number} {unlike.OtherValue}")
+            ? Unlike(reading, other, ("field", unlike.Field), ("value", unlike.Value), ("second-value", unlike.SecondValue))
             : null;
     }
 
     private static Reading? Ladder(Reading reading) => reading.Plan.Kind == CardKind.FocusLadder ? reading : null;
 
-    private static Refusal Unlike(Reading reading, Reading other, string difference) => Refusal.OfInput(
-        "cards-unlike", $"card {reading.Plan.Number} and card {other.Plan.Number} cannot be scored together: {difference}",
-        "score each alone, or, if they are alike, correct the plan and read the photos again");
+    private static Refusal Unlike(Reading reading, Reading other, params IEnumerable<(string, Figure)> difference) =>
+        Refusal.OfInput(Codes.CardsUnlike, [("card", reading.Plan.Number), ("second", other.Plan.Number), .. difference]);
 
-    /// <summary>One thing that must be alike, with both values in words.</summary>
-    private sealed record Likeness(string Field, bool Holds, string Value, string OtherValue);
+    /// <summary>One thing that must be alike, with both values.</summary>
+    /// <param name="Field">Which: a branch of the sentence.</param>
+    /// <param name="Holds">False where the two are not alike.</param>
+    /// <param name="Value">The value of the one.</param>
+    /// <param name="SecondValue">The value of the other.</param>
+    private sealed record Likeness(string Field, bool Holds, Figure Value, Figure SecondValue);
 
     private static IEnumerable<Likeness> Likenesses(Plan plan, Plan other)
     {
-        yield return new("process", plan.Process == other.Process, Word(plan.Process), Word(other.Process));
+        yield return new("process", plan.Process == other.Process, NameOf(plan.Process), NameOf(other.Process));
         yield return Named("material", plan.Material.Name, other.Material.Name);
         (double? thick, double? otherThick) = (plan.Material.ThicknessMm, other.Material.ThicknessMm);
-        yield return new("thickness", AreSame(thick, otherThick, ThicknessToleranceMm), Number(thick, "mm"), Number(otherThick, "mm"));
+        yield return new("thickness", AreSame(thick, otherThick, ThicknessToleranceMm), Given(thick, Unit.Mm), Given(otherThick, Unit.Mm));
         // A missing batch joins a missing one only: a delivery that is named may be another than one that is not.
         yield return Named("batch", plan.Material.Batch, other.Material.Batch);
         (Machine machine, Machine second) = (plan.Machine, other.Machine);
         yield return Named("machine", machine.Name, second.Name);
         (double watts, double otherWatts) = (machine.RatedOpticalWatts, second.RatedOpticalWatts);
-        yield return new("rated optical power", AreSame(watts, otherWatts, Rounding * watts), Number(watts, "W"), Number(otherWatts, "W"));
-        yield return new("beam mode", Mode(machine) == Mode(second), Word(Mode(machine)), Word(Mode(second)));
+        yield return new("watts", AreSame(watts, otherWatts, Rounding * watts), Given(watts, Unit.Watts), Given(otherWatts, Unit.Watts));
+        yield return new("beam-mode", Mode(machine) == Mode(second), NameOf(Mode(machine)), NameOf(Mode(second)));
         // A profile that was completed later is the same machine's: what one plan does not tell contradicts nothing.
-        yield return Told("wavelength", machine.WavelengthNm, second.WavelengthNm, "nm");
-        yield return Told("width of the beam along x", machine.BeamXMm, second.BeamXMm, "mm");
-        yield return Told("width of the beam along y", machine.BeamYMm, second.BeamYMm, "mm");
+        yield return Told("wavelength", machine.WavelengthNm, second.WavelengthNm, Unit.Nm);
+        yield return Told("beam-x", machine.BeamXMm, second.BeamXMm, Unit.Mm);
+        yield return Told("beam-y", machine.BeamYMm, second.BeamYMm, Unit.Mm);
     }
 
     /// <summary>By what the cells were burned with, whoever wrote the reading: the plan's own words are not held against them.</summary>
     private static IEnumerable<Likeness> SettingLikenesses(Reading reading, Reading other)
     {
-        yield return new("unit of the dose", Unit(reading) == Unit(other), Unit(reading), Unit(other));
-        yield return Burned("focus offset", reading, other, cell => cell.FocusOffsetMm);
-        if (reading.Plan.Process == Process.Engrave) yield return Burned("line interval", reading, other, cell => cell.LineIntervalMm);
+        (string[] units, string[] otherUnits) = (UnitsOf(reading), UnitsOf(other));
+        yield return new("energy-unit", units.SequenceEqual(otherUnits), NameOf(units), NameOf(otherUnits));
+        yield return Burned("focus", reading, other, cell => cell.FocusOffsetMm);
+        if (reading.Plan.Process == Process.Engrave) yield return Burned("line-interval", reading, other, cell => cell.LineIntervalMm);
     }
 
     private static Likeness Named(string field, string? name, string? other) =>
         new(field, string.Equals(Trimmed(name), Trimmed(other), StringComparison.OrdinalIgnoreCase), Quoted(name), Quoted(other));
 
-    private static Likeness Told(string field, double? value, double? other, string unit) =>
-        new(field, value is not { } known || other is not { } second || AreSame(known, second, Rounding * known), Number(value, unit), Number(other, unit));
+    private static Likeness Told(string field, double? value, double? other, Unit unit)
+    {
+        bool holds = value is not { } known || other is not { } second || AreSame(known, second, Rounding * known);
+        return new(field, holds, Given(value, unit), Given(other, unit));
+    }
 
     /// <summary>A setting that is one and the same in all cells of both cards, or an axis of both.</summary>
     private static Likeness Burned(string field, Reading reading, Reading other, Func<CellSettings, double?> of)
     {
         double?[] values = Values(reading), others = Values(other);
-        bool holds = values.Length == 0 || others.Length == 0 || (values.Length > 1 && others.Length > 1) || (values.Length == 1 && others.Length == 1 && AreSame(values[0], others[0], Rounding));
-        return new(field, holds, Words(values), Words(others));
+        bool holds = values.Length == 0 || others.Length == 0 || (values.Length > 1 && others.Length > 1)
+            || (values.Length == 1 && others.Length == 1 && AreSame(values[0], others[0], Rounding));
+        return new(field, holds, ToldAs(values), ToldAs(others));
 
-        double?[] Values(Reading each) => [.. each.Cells.Select(cell => of(cell.Settings) is { } mm ? Math.Round(mm, 6) : default(double?)).Distinct()];
+        double?[] Values(Reading each) =>
+            [.. each.Cells.Select(cell => of(cell.Settings) is { } mm ? Math.Round(mm, 6) : default(double?)).Distinct()];
 
-        static string Words(double?[] values) => values is [var only] ? Number(only, "mm") : "an axis";
+        static Figure ToldAs(double?[] values) => values is [var only] ? Given(only, Unit.Mm) : new Phrase("name.an-axis");
     }
 
-    private static string Unit(Reading reading)
-    {
-        string[] units = [.. reading.Cells.Select(cell => (cell.Dose ?? reading.Plan.DoseOf(cell.Settings))?.Unit).OfType<string>().Distinct().Order(StringComparer.Ordinal)];
-        return units.Length == 0 ? "not known" : string.Join(" and ", units);
-    }
+    private static string[] UnitsOf(Reading reading) =>
+    [
+        .. reading.Cells.Select(cell => (cell.Dose ?? reading.Plan.DoseOf(cell.Settings))?.Unit).OfType<string>()
+            .Distinct().Order(StringComparer.Ordinal),
+    ];
 
-    private static bool AreSame(double? value, double? other, double tolerance) => value is { } known && other is { } second ? Math.Abs(known - second) <= tolerance : value is null && other is null;
+    private static bool AreSame(double? value, double? other, double tolerance) =>
+        value is { } known && other is { } second ? Math.Abs(known - second) <= tolerance : value is null && other is null;
 
     private static BeamMode Mode(Machine machine) => machine.BeamMode ?? BeamMode.Constant;
 
-    private static string Word(Process process) => process == Process.Cut ? "cut" : "engrave";
+    private static Phrase NameOf(Process process) => new("name.process", ("process", process == Process.Cut ? "cut" : "engrave"));
 
-    private static string Word(BeamMode mode) => mode == BeamMode.FollowsSpeed ? "followsSpeed" : "constant";
+    private static Phrase NameOf(BeamMode mode) => new("name.beam-mode", ("mode", mode == BeamMode.Constant ? "constant" : "follows-speed"));
+
+    private static Figure NameOf(string[] units) => units.Length == 0 ? new Phrase("name.not-known") : List(units);
 
     private static string Trimmed(string? name) => name?.Trim() ?? "";
 
-    private static string Quoted(string? name) => Trimmed(name) is { Length: > 0 } known ? $"\"{known}\"" : NotGiven;
+    private static Phrase Quoted(string? name) =>
+        Trimmed(name) is { Length: > 0 } known ? new("name.quoted", ("text", known)) : NotGiven;
 
-    private static string Number(double? value, string unit) => value is { } known ? $"{known:0.####} {unit}" : NotGiven;
+    private static Figure Given(double? value, Unit unit) => value is { } known ? In(unit, known) : NotGiven;
 
-    private const string NotGiven = "not given";
+    private static Phrase NotGiven => new("name.not-given");
 }

@@ -24,14 +24,14 @@ public sealed class CardJoinTests
         { plan => plan with { Material = plan.Material with { Batch = null } }, "the batch of card 17 is \"B-0412\", that of card 19 not given" },
         { plan => plan with { Machine = plan.Machine with { Name = "shed diode" } }, "the machine of card 17 is \"bench diode\", that of card 19 \"shed diode\"" },
         { plan => plan with { Machine = plan.Machine with { RatedOpticalWatts = 20 } }, "the rated optical power of card 17 is 10 W, that of card 19 20 W" },
-        { plan => plan with { Machine = plan.Machine with { BeamMode = BeamMode.FollowsSpeed } }, "the beam mode of card 17 is constant, that of card 19 followsSpeed" },
+        { plan => plan with { Machine = plan.Machine with { BeamMode = BeamMode.FollowsSpeed } }, "the beam mode of card 17 is constant power, that of card 19 power that follows the speed" },
         { plan => plan with { Machine = plan.Machine with { WavelengthNm = 1064 } }, "the wavelength of card 17 is 455 nm, that of card 19 1064 nm" },
         { plan => plan with { Machine = plan.Machine with { BeamXMm = 0.06 } }, "the width of the beam along x of card 17 is 0.1 mm, that of card 19 0.06 mm" },
         { plan => plan with { Machine = plan.Machine with { BeamYMm = 0.06 } }, "the width of the beam along y of card 17 is 0.15 mm, that of card 19 0.06 mm" },
         { plan => plan with { Fixed = plan.Fixed with { FocusOffsetMm = -1 } }, "the focus offset of card 17 is 0 mm, that of card 19 -1 mm" },
         { plan => plan with { Columns = new() { Setting = Setting.FocusOffsetMm, Values = [-2, -1, 0, 1, 2, 3] }, Fixed = plan.Fixed with { PowerPercent = 50 } }, "the focus offset of card 17 is 0 mm, that of card 19 an axis" },
         { plan => plan with { Fixed = plan.Fixed with { LineIntervalMm = 0.08 } }, "the line interval of card 17 is 0.1 mm, that of card 19 0.08 mm" },
-        { plan => plan with { Fixed = plan.Fixed with { LineIntervalMm = null } }, "the unit of the dose of card 17 is J/mm2, that of card 19 not known" },
+        { plan => plan with { Fixed = plan.Fixed with { LineIntervalMm = null } }, "the unit of the energy of card 17 is J/mm2, that of card 19 not known" },
         { plan => plan with { Kind = CardKind.FocusLadder }, "card 19 is a focus ladder, which has no grid of power and speed" },
     };
 
@@ -41,8 +41,8 @@ public sealed class CardJoinTests
     {
         Refusal refusal = CardJoin.Obstacle(First, Read(change(Usual with { Number = 19 })))!;
         Assert.Equal("cards-unlike", refusal.Code);
-        Assert.Equal($"card 17 and card 19 cannot be scored together: {difference}", refusal.Seen);
-        Assert.Equal("score each alone, or, if they are alike, correct the plan and read the photos again", refusal.Remedy);
+        Assert.Equal($"Card 17 and card 19 cannot be scored together: {difference}.", refusal.Seen);
+        Assert.StartsWith("Score each alone.", refusal.Remedy, StringComparison.Ordinal);
     }
 
     /// <summary>What may differ from card to card.</summary>

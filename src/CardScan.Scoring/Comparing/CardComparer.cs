@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Scoring.Comparing;
@@ -7,7 +8,9 @@ namespace CardScan.Scoring.Comparing;
 public static class CardComparer
 {
     /// <summary>Compares.</summary>
-    /// <param name="readings">Two or more readings of one process; the first is the reference. Those without recommendations and advice are scored.</param>
+    /// <param name="readings">
+    /// Two or more readings of one process; the first is the reference. Those without recommendations and advice are scored.
+    /// </param>
     /// <param name="options">Margin, repeats, scoring.</param>
     /// <returns>The comparison, or why these readings cannot be compared.</returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
@@ -42,17 +45,18 @@ public static class CardComparer
     private static void CheckLabels(IReadOnlyList<LabelledReading> readings)
     {
         if (readings.Any(each => string.IsNullOrWhiteSpace(each.Label))) throw new ArgumentException("A label is empty.", nameof(readings));
-        if (readings.DistinctBy(each => each.Label, StringComparer.Ordinal).Count() < readings.Count) throw new ArgumentException("A label stands twice.", nameof(readings));
+        if (readings.DistinctBy(each => each.Label, StringComparer.Ordinal).Count() < readings.Count)
+            throw new ArgumentException("A label stands twice.", nameof(readings));
     }
 
     private static Refusal? Fault(IReadOnlyList<LabelledReading> readings)
     {
-        if (readings.Count < 2) return Refusal.OfInput("compare-few", "one reading has nothing to be compared with", "give two readings or more");
+        if (readings.Count < 2) return Refusal.OfInput(Codes.CompareFew);
         if (readings.FirstOrDefault(each => each.Reading.Plan.Process != readings[0].Reading.Plan.Process) is { } other)
-            return Refusal.OfInput("compare-other-process", $"{readings[0].Label} and {other.Label} are an engraved card and a cut one", "compare engraved cards with engraved ones, cut cards with cut ones");
+            return Refusal.OfInput(Codes.CompareOtherProcess, ("first", readings[0].Label), ("second", other.Label));
 
         return SamePhoto(readings) is { } pair
-            ? Refusal.OfInput("compare-same-photo", $"{pair.First} and {pair.Second} were read from the same photo", "give readings of two cards; repeated photos of one card go behind --repeats")
+            ? Refusal.OfInput(Codes.CompareSamePhoto, ("first", pair.First), ("second", pair.Second))
             : null;
     }
 
@@ -72,18 +76,24 @@ public static class CardComparer
     }
 
     private static LabelledReading Scored(LabelledReading each, ComparisonOptions options) =>
-        each.Reading.Recommendations.Count > 0 || each.Reading.Advice.Count > 0 ? each : each with { Reading = CardScorer.Score(each.Reading, options.Scoring) };
+        each.Reading.Recommendations.Count > 0 || each.Reading.Advice.Count > 0
+            ? each
+            : each with { Reading = CardScorer.Score(each.Reading, options.Scoring) };
 
     private static ComparedPair PairOf(LabelledReading first, LabelledReading other, double margin, Repeatability? repeatability)
     {
         (Reading a, Reading b) = (first.Reading, other.Reading);
+        ComparedLabels labels = new(first.Label, other.Label);
         double lnMargin = Math.Log(1 + margin);
-        PairEstimate estimate = a.Plan.Process == Process.Engrave ? EngravedPair.Estimate(a, b, lnMargin) : CutPair.Estimate(a, b, lnMargin);
+        PairEstimate estimate = a.Plan.Process == Process.Engrave
+            ? EngravedPair.Estimate(a, b, lnMargin)
+            : CutPair.Estimate(a, b, lnMargin);
         DoseEstimate? dose = estimate.Dose?.NoSurerThan(Math.Sqrt(2) * (repeatability?.LnRelativeDoseDeviation ?? 0), lnMargin);
         EquivalenceTest? equivalence = dose is null ? null : EquivalenceOf(dose, lnMargin);
         Recommendation? setting = SettingTransfer.SettingOf(a);
         PairVerdict verdict = VerdictOf(estimate, dose, equivalence);
-        bool isChange = verdict == PairVerdict.Different || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
+        bool isChange = verdict == PairVerdict.Different
+            || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
         SettingChange? change = isChange && setting is not null ? SettingTransfer.Of(setting, a, b, dose!) : null;
         ValueList<CellDifference> cells = CellDifferences.Of(a, b, estimate, repeatability?.WithinCellDeviation ?? 0);
         return new()
@@ -91,27 +101,35 @@ public static class CardComparer
             Reference = first.Label,
             Other = other.Label,
             Verdict = verdict,
-            Summary = verdict switch
+            Reasons = verdict switch
             {
-                PairVerdict.Equal => ComparisonWords.Equal(first.Label, other.Label, dose!, margin, change),
-                PairVerdict.Different => ComparisonWords.Different(first.Label, other.Label, dose!, change, setting, setting is null ? default : SettingTransfer.PassesOf(setting, a, b)),
-                PairVerdict.OtherShape => ComparisonWords.OtherShape(first.Label, other.Label, estimate.Shape!),
-                _ when dose is not null => ComparisonWords.Unclear(first.Label, other.Label, dose, margin, setting),
-                _ => estimate.Obstacle is { } obstacle ? ComparisonWords.Obstacle(obstacle) : ComparisonWords.Unbounded(first.Label, other.Label),
+                PairVerdict.Equal => ComparisonMessages.Equal(labels, dose!, margin, change),
+                PairVerdict.Different => ComparisonMessages.Different(
+                    labels, dose!, change, setting, setting is null ? default : SettingTransfer.PassesOf(setting, a, b)),
+                PairVerdict.OtherShape => ComparisonMessages.OtherShape(labels, estimate.Shape!),
+                _ when dose is not null => ComparisonMessages.Unclear(labels, dose, margin, setting),
+                _ => estimate.Obstacle is { } obstacle ? ComparisonMessages.Obstacle(obstacle) : ComparisonMessages.Unbounded(labels),
             },
             RelativeDose = dose is null ? null : Told(dose),
             Shape = estimate.Shape,
             Equivalence = equivalence,
             Change = change,
-            Notes = [.. Notes(first, other, estimate, dose, verdict), .. repeatability is null && dose is not null ? PhotoNotes(first, other, dose, lnMargin) : []],
+            Notes =
+            [
+                .. Notes(first, other, estimate, dose, verdict),
+                .. repeatability is null && dose is not null ? PhotoNotes(first, other, dose, lnMargin) : [],
+            ],
             Cells = cells,
-            Agreement = a.Plan.Process == Process.Engrave ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness") : null,
+            Agreement = a.Plan.Process == Process.Engrave
+                ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness")
+                : null,
             Curves = estimate.Curves.Select((curve, i) => curve with { Label = i == 0 ? first.Label : other.Label }).ToValueList(),
         };
     }
 
     private static EquivalenceTest EquivalenceOf(DoseEstimate dose, double lnMargin) => new(
-        dose.EquivalenceProbability, TwoOneSidedTests.Level, Told(dose.TestLow), Told(dose.TestHigh), dose.TestLow > -lnMargin && dose.TestHigh < lnMargin);
+        dose.EquivalenceProbability, TwoOneSidedTests.Level, Told(dose.TestLow), Told(dose.TestHigh),
+        dose.TestLow > -lnMargin && dose.TestHigh < lnMargin);
 
     private static PairVerdict VerdictOf(PairEstimate estimate, DoseEstimate? dose, EquivalenceTest? equivalence)
     {
@@ -120,20 +138,22 @@ public static class CardComparer
         return dose.Low > 0 || dose.High < 0 ? PairVerdict.Different : PairVerdict.Unclear;
     }
 
-    private static IEnumerable<Advice> Notes(LabelledReading first, LabelledReading other, PairEstimate estimate, DoseEstimate? dose, PairVerdict verdict)
+    private static IEnumerable<Advice> Notes(
+        LabelledReading first, LabelledReading other, PairEstimate estimate, DoseEstimate? dose, PairVerdict verdict)
     {
         if (estimate.Obstacle is { } obstacle) yield return obstacle;
-        if (dose?.StrengthRatio is { } ratio) yield return ComparisonWords.OwnStrength(first.Label, other.Label, ratio);
+        if (dose?.StrengthRatio is { } ratio) yield return ComparisonMessages.OwnStrength(new(first.Label, other.Label), ratio);
         // What is equal has no cause to look for.
-        if (verdict != PairVerdict.Equal || first.Reading.Plan.Machine != other.Reading.Plan.Machine) yield return ComparisonWords.Cause(first.Reading.Plan, other.Reading.Plan);
+        if (verdict != PairVerdict.Equal || first.Reading.Plan.Machine != other.Reading.Plan.Machine)
+            yield return ComparisonMessages.Cause(first.Reading.Plan, other.Reading.Plan);
     }
 
     /// <summary>What two photos may do by themselves, which only repeated photos could tell.</summary>
     private static IEnumerable<Advice> PhotoNotes(LabelledReading first, LabelledReading other, DoseEstimate dose, double lnMargin)
     {
         if (first.Reading.Plan.Process == Process.Engrave && UnlikePhotos.Limits(first.Reading, other.Reading, dose, lnMargin) is var (low, high))
-            yield return ComparisonWords.UnlikePhotos(low, high);
-        if (first.Reading.PlanSha256 is { } plan && plan == other.Reading.PlanSha256) yield return ComparisonWords.OnePlan();
+            yield return ComparisonMessages.UnlikePhotos(low, high);
+        if (first.Reading.PlanSha256 is { } plan && plan == other.Reading.PlanSha256) yield return ComparisonMessages.OnePlan();
     }
 
     private static RelativeDose Told(DoseEstimate dose) => new(Told(dose.LnRatio), Told(dose.Low), Told(dose.High), dose.Model)
@@ -160,16 +180,24 @@ public static class CardComparer
         (DateTime? Taken, string Label, RelativeDose Dose)[] known =
         [
             (TakenOf(readings[0].Reading), readings[0].Label, new(1, 1, 1, "")),
-            .. readings.Skip(1).Zip(pairs).Where(each => each.Second.RelativeDose is not null).Select(each => (TakenOf(each.First.Reading), each.First.Label, each.Second.RelativeDose!)),
+            .. readings.Skip(1).Zip(pairs).Where(each => each.Second.RelativeDose is not null)
+                .Select(each => (TakenOf(each.First.Reading), each.First.Label, each.Second.RelativeDose!)),
         ];
         if (known.Length < 3) return null;
         if (known.All(each => each.Taken is not null)) known = [.. known.OrderBy(each => each.Taken)];
         double[] lnRatios = [.. known.Select(each => Math.Log(each.Dose.Value))];
         IndividualsChart chart = IndividualsChart.Of(lnRatios);
-        ControlPoint[] points = [.. known.Select((each, i) => new ControlPoint(each.Label, each.Dose.Value, each.Dose.Low, each.Dose.High, chart.IsOutside(lnRatios[i])) { Taken = each.Taken })];
+        ControlPoint[] points =
+        [
+            .. known.Select((each, i) => new ControlPoint(
+                each.Label, each.Dose.Value, each.Dose.Low, each.Dose.High, chart.IsOutside(lnRatios[i])) { Taken = each.Taken }),
+        ];
         Plan first = readings[0].Reading.Plan;
-        bool isOneBatch = readings.All(each => ComparisonWords.Cause(first, each.Reading.Plan).Code == "cause-machine");
-        string finding = ComparisonWords.ChartFinding([.. points.Where(point => point.IsOutside).Select(point => point.Label)], IndividualsChart.TrendOf(lnRatios), points.Length, isOneBatch);
-        return new(points.ToValueList(), Told(chart.Centre), Told(chart.Lower), Told(chart.Upper), finding);
+        bool isOneBatch = readings.All(each => ComparisonMessages.Cause(first, each.Reading.Plan).Code == Codes.CauseMachine);
+        string[] outside = [.. points.Where(point => point.IsOutside).Select(point => point.Label)];
+        return new(points.ToValueList(), Told(chart.Centre), Told(chart.Lower), Told(chart.Upper))
+        {
+            Reasons = [.. ComparisonMessages.ChartFinding(outside, IndividualsChart.TrendOf(lnRatios), points.Length, isOneBatch)],
+        };
     }
 }

@@ -16,15 +16,15 @@ internal static class CutPair
     public static PairEstimate Estimate(Reading first, Reading later, double lnMargin)
     {
         (CutCard a, CutCard b) = (CutCard.Of(first), CutCard.Of(later));
-        if (a.Cells.Count == 0 || b.Cells.Count == 0) return new() { Obstacle = ComparisonWords.NothingMeasured() };
+        if (a.Cells.Count == 0 || b.Cells.Count == 0) return new() { Obstacle = ComparisonMessages.NothingMeasured() };
         // A card whose sides are all through or all held fixes no dose.
-        if (!a.IsMixed || !b.IsMixed) return new() { Obstacle = ComparisonWords.AllSidesAlike() };
+        if (!a.IsMixed || !b.IsMixed) return new() { Obstacle = ComparisonMessages.AllSidesAlike() };
 
         Observation[] sides = [.. Sides(a, isOther: false), .. Sides(b, isOther: true)];
         (LogisticData data, int power, int speed, int[] shapeColumns) = DataOf(sides);
         int slope = power > 0 ? power : speed;
         if (slope < 0 || JointLogistic.Fit(data, [.. sides.Select(side => side.IsOther)], slope, shapeColumns) is not { } fit)
-            return new() { Obstacle = ComparisonWords.NoCurve() };
+            return new() { Obstacle = ComparisonMessages.NoCurve() };
 
         ShapeTest? shape = fit.Shape is { } tested
             ? new(tested.Statistic, tested.Probability, Level, tested.Probability >= Level) { DegreesOfFreedom = tested.Tests }

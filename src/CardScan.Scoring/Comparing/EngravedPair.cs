@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring.Engraving;
 using MathNet.Numerics.Distributions;
@@ -31,16 +32,16 @@ internal static class EngravedPair
 
         Pair pair = new(a, b);
         (WeightedCurve? curveA, WeightedCurve? curveB) = (pair.Alone(isOther: false), pair.Alone(isOther: true));
-        if (curveA is null || curveB is null) return new() { Obstacle = ComparisonWords.TooFewCells() };
+        if (curveA is null || curveB is null) return new() { Obstacle = ComparisonMessages.TooFewCells() };
         PairEstimate known = new() { Deviations = (Pair.ByCell(a, curveA), Pair.ByCell(b, curveB)) };
         if (curveA.ResidualShare > LargestResidualShare || curveB.ResidualShare > LargestResidualShare)
-            return known with { Obstacle = ComparisonWords.NoCurve() };
+            return known with { Obstacle = ComparisonMessages.NoCurve() };
 
         List<JointCell> cells = pair.Cells(curveA, curveB);
         JointFit? separate = pair.Fit(cells, AllParameters.Where(pair.CanDiffer), hasRatio: false, [(curveA.Parameters, curveB.Parameters, 0)]);
         (double[], double[], double)[] starts = [.. LnRatioStarts.Select(ln => (curveA.Parameters, curveA.Parameters, ln))];
         JointFit? common = pair.Fit(cells, [], hasRatio: true, starts);
-        if (separate is null || common is null) return known with { Obstacle = ComparisonWords.NoCurve() };
+        if (separate is null || common is null) return known with { Obstacle = ComparisonMessages.NoCurve() };
 
         ShapeTest shape = Test(common, separate);
         JointFit best = common;
@@ -102,11 +103,16 @@ internal static class EngravedPair
 
     private static Advice? FirstObstacle(Reading first, Reading later, EngravedCard a, EngravedCard b)
     {
-        if (a.Marked.Count == 0 || b.Marked.Count == 0) return ComparisonWords.NothingMeasured();
-        if (a.Marked.Max(cell => cell.Strength) < FaintestMark || b.Marked.Max(cell => cell.Strength) < FaintestMark) return ComparisonWords.NoMark();
-        if (a.IsLighter != b.IsLighter) return ComparisonWords.OtherDirection();
-        if (a.FocusOffsetsMm.Count > 1 || b.FocusOffsetsMm.Count > 1 || a.FocusOffsetsMm[0] != b.FocusOffsetsMm[0]) return ComparisonWords.OtherFocus();
-        return first.Advice.Concat(later.Advice).Any(advice => advice.Code is "weakens-at-high-dose" or "weakens-all-over" or "no-order") ? ComparisonWords.NoCurve() : null;
+        if (a.Marked.Count == 0 || b.Marked.Count == 0) return ComparisonMessages.NothingMeasured();
+        if (a.Marked.Max(cell => cell.Strength) < FaintestMark || b.Marked.Max(cell => cell.Strength) < FaintestMark)
+            return ComparisonMessages.NoMark();
+        if (a.IsLighter != b.IsLighter) return ComparisonMessages.OtherDirection();
+        if (a.FocusOffsetsMm.Count > 1 || b.FocusOffsetsMm.Count > 1 || a.FocusOffsetsMm[0] != b.FocusOffsetsMm[0])
+            return ComparisonMessages.OtherFocus();
+        return first.Advice.Concat(later.Advice)
+            .Any(advice => advice.Code is Codes.WeakensAtHighDose or Codes.WeakensAllOver or Codes.NoOrder)
+            ? ComparisonMessages.NoCurve()
+            : null;
     }
 
     /// <summary>The two cards on the axes that they share.</summary>
@@ -163,8 +169,9 @@ internal static class EngravedPair
             double[] x = [.. card.Marked.Select(cell => LnDose(cell) + (1 - p[SaturatingCurve.SpeedExponent]) * LnSpeed(cell))];
             (double low, double high) = (x.Min(), x.Max());
             double shift = isOther ? fit.LnRatio : 0;
+            bool isAreal = card.Burned.All(cell => cell.Settings.LineIntervalMm is not null);
             return new(
-                "", ComparisonWords.Abscissa(card, HasSpeedExponent, Math.Exp(_lnMiddleSpeed)),
+                "", AxisNames.Energy(isAreal, HasSpeedExponent ? Math.Exp(_lnMiddleSpeed) : null),
                 card.Marked.Select((cell, i) => new ChartPoint(Rounded(Math.Exp(x[i] + _lnReference)), Rounded(cell.Strength))).ToValueList(),
                 Enumerable.Range(0, CurvePoints).Select(i => low + (high - low) * i / (CurvePoints - 1))
                     .Select(ln => new ChartPoint(Rounded(Math.Exp(ln + _lnReference)), Rounded(SaturatingCurve.At(p, ln - shift, 0)))).ToValueList());

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using MathNet.Numerics.Statistics;
 
@@ -10,16 +11,14 @@ internal static class RepeatStudy
     public static Refusal? Fault(IReadOnlyList<LabelledReading> repeats)
     {
         if (repeats.Count == 0) return null;
-        if (repeats.Count < 2) return Refusal.OfInput("repeats-few", "one repeated reading says nothing of repeating", "give two or more readings of one card, each from photos of its own");
+        if (repeats.Count < 2) return Refusal.OfInput(Codes.RepeatsFew);
         Plan plan = repeats[0].Reading.Plan;
-        if (plan.Process == Process.Cut) return Refusal.OfInput("repeats-cut", $"{repeats[0].Label} is a cut card", "give repeated readings of an engraved card; those of a cut card have no darkness to compare");
+        if (plan.Process == Process.Cut) return Refusal.OfInput(Codes.RepeatsCut, ("first", repeats[0].Label));
         if (repeats.FirstOrDefault(other => other.Reading.Plan.Number != plan.Number || !CellDifferences.HaveSameSettings(plan, other.Reading.Plan)) is { } foreign)
-            return Refusal.OfInput("repeats-other-card", $"{foreign.Label} and {repeats[0].Label} are readings of different cards", "give readings of one card, each from photos of its own");
+            return Refusal.OfInput(Codes.RepeatsOtherCard, ("first", repeats[0].Label), ("second", foreign.Label));
         if (CardComparer.SamePhoto(repeats) is { } pair)
-            return Refusal.OfInput("repeats-same-photo", $"{pair.First} and {pair.Second} were read from the same photo", "give readings of one card, each from photos of its own");
-        return Common(repeats).Length < 3
-            ? Refusal.OfInput("repeats-few-cells", "the repeated readings share fewer than 3 cells with a darkness", "photograph the whole card without glare each time")
-            : null;
+            return Refusal.OfInput(Codes.RepeatsSamePhoto, ("first", pair.First), ("second", pair.Second));
+        return Common(repeats).Length < 3 ? Refusal.OfInput(Codes.RepeatsFewCells) : null;
     }
 
     /// <summary>What the repeats tell; null where there are none.</summary>

@@ -15,6 +15,9 @@ internal readonly record struct CardPasses(int Own, bool Varied);
 /// </remarks>
 internal static class SettingTransfer
 {
+    /// <summary>Name of the setting that changes, where it is the speed.</summary>
+    public const string SpeedQuantity = "speedMmPerMin";
+
     private static readonly string[] GoalsByWeight = [Goal.FastestFullMark, Goal.SureCut, Goal.Darkest, Goal.CleanCut];
 
     /// <summary>The setting that is carried over; null where the reading recommends none.</summary>
@@ -53,7 +56,9 @@ internal static class SettingTransfer
             Goal = setting.Goal,
             FromSpeedMmPerMin = setting.SpeedMmPerMin, FromPowerPercent = setting.PowerPercent,
             ToSpeedMmPerMin = speed, ToPowerPercent = setting.PowerPercent,
-            Interval = new("speedMmPerMin", speed, RoundedSpeed(setting.SpeedMmPerMin * Math.Exp(-slower)), RoundedSpeed(setting.SpeedMmPerMin * Math.Exp(-faster))),
+            Interval = new(
+                SpeedQuantity, speed,
+                RoundedSpeed(setting.SpeedMmPerMin * Math.Exp(-slower)), RoundedSpeed(setting.SpeedMmPerMin * Math.Exp(-faster))),
         };
 
         double Widened(double limit) => best + Math.Sign(limit - best) * Math.Sqrt(Math.Pow(limit - best, 2) + turn * turn);

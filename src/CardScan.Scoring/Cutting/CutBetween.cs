@@ -1,5 +1,4 @@
 using CardScan.Model;
-using static CardScan.Scoring.SettingWords;
 
 namespace CardScan.Scoring.Cutting;
 
@@ -37,7 +36,7 @@ internal static class CutBetween
             PowerPercent = power,
             SpeedMmPerMin = speed,
             Confidence = CutScorer.StatedOf(through, confidence),
-            Reason = $"Between tested settings: the model gives it {CutWords.Interval(through)}, and it cuts a metre in {burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed:0.#} s where {Setting(own)} takes {burned.Cell.SecondsPerMetre:0.#} s. Try it first",
+            Reasons = [CutMessages.Between(through, burned.Cell.SecondsPerMetre * own.SpeedMmPerMin / speed, burned)],
             Interval = CutScorer.IntervalOf(through),
         };
 

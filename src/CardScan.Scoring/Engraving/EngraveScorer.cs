@@ -18,12 +18,12 @@ internal static class EngraveScorer
     public static Verdict Score(Reading reading, ValueList<Reading> earlier, ScoringOptions options)
     {
         EngravedCard card = EngravedCard.Of([reading, .. earlier]);
-        if (card.Marked.Count == 0) return Only(EngraveWords.NothingMeasured(card.Burned.Count));
-        if (!IsMarked(card)) return Only(EngraveWords.NoMark(card));
-        if (card.Marked.Count < FewestCells) return Only(EngraveWords.TooFewCells(card));
+        if (card.Marked.Count == 0) return Only(EngraveMessages.NothingMeasured(card.Burned.Count));
+        if (!IsMarked(card)) return Only(EngraveMessages.NoMark(card));
+        if (card.Marked.Count < FewestCells) return Only(EngraveMessages.TooFewCells(card));
 
         DoseTrend trend = DoseOrder.Of(card);
-        if (trend.Contradicts || (trend.Falls && !DoseOrder.RisesFirst(card))) return Only(EngraveWords.WeakensAllOver(card, trend));
+        if (trend.Contradicts || (trend.Falls && !DoseOrder.RisesFirst(card))) return Only(EngraveMessages.WeakensAllOver(card, trend));
         LawChoice? choice = LawFitter.Fit(card);
         MarkDraws? draws = choice is null ? null : new(choice);
         CardAgreement[] compared = draws is null ? [] : [.. CardAgreement.Of(draws, choice!.Card)];
@@ -42,7 +42,7 @@ internal static class EngraveScorer
         MarkEstimate[] estimates = EstimatesOf(choice, draws, options.FullMarkShare);
         if (!IsLaw(choice.Best, draws) || !AreAccidents(estimates)) return OrderScoring.Score(card, options, wasTried: true);
         IReadOnlyList<MarkedCell> covered = FallByPlace.CellsOf(choice, estimates, options.FullMarkShare);
-        return covered.Count == 0 ? LawScoring.Score(choice, draws, estimates, options) : Only(EngraveWords.NoOrder(covered, card));
+        return covered.Count == 0 ? LawScoring.Score(choice, draws, estimates, options) : Only(EngraveMessages.NoOrder(covered, card));
     }
 
     /// <summary>Cards that differ by more than chance are said, not averaged.</summary>
@@ -50,7 +50,7 @@ internal static class EngraveScorer
     {
         HashSet<int> unlike = [.. compared.Where(other => !other.Agrees).Select(other => other.Card)];
         Verdict verdict = Score(reading, earlier.Where((_, i) => !unlike.Contains(i + 1)).ToValueList(), options);
-        Advice[] advice = [.. compared.Where(other => !other.Agrees).Select(other => EngraveWords.CardsDisagree(earlier[other.Card - 1].Plan, other))];
+        Advice[] advice = [.. compared.Where(other => !other.Agrees).Select(other => EngraveMessages.CardsDisagree(earlier[other.Card - 1].Plan, other))];
         return verdict with { Advice = [.. advice, .. verdict.Advice] };
     }
 

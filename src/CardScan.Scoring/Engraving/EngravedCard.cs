@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using MathNet.Numerics.Statistics;
 
@@ -10,8 +11,8 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="LnDose">ln of the areal energy, J/mm².</param>
 /// <param name="LnSpeed">ln of the speed over the card's middle speed.</param>
 /// <param name="FocusLevel">Index of its focus offset among those of the card, from 0.</param>
-/// <param name="Name">Its settings in words, with all that changes over the card.</param>
-internal sealed record BurnedCell(int Card, CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel, string Name)
+/// <param name="Name">Its settings for a message, with all that changes over the card.</param>
+internal sealed record BurnedCell(int Card, CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel, Figure Name)
 {
     /// <summary>True for cells beside each other, corner to corner included, on one card.</summary>
     public bool IsBeside(BurnedCell other) =>
@@ -111,8 +112,8 @@ internal sealed record EngravedCard(
             isLighter, middle, focus.ToValueList())
         { Readings = [.. readings] };
 
-        static string NameOf(CellSettings settings, Plan plan, int card) =>
-            card == 0 ? SettingWords.Setting(settings, plan) : $"{SettingWords.Setting(settings, plan)} on card {plan.Number}";
+        static Figure NameOf(CellSettings settings, Plan plan, int card) =>
+            card == 0 ? settings.ToFigure(plan) : new Phrase("name.on-card", ("setting", settings.ToFigure(plan)), ("card", plan.Number));
 
         static MarkedCell Marked(BurnedCell cell, CellReading reading, bool isLighter)
         {

@@ -20,12 +20,13 @@ internal static class FocusScorer
         FocusAxis? x = AxisOf(LadderPoint.Of(reading, widths => widths.AcrossXMm), "x", advice);
         FocusAxis? y = AxisOf(LadderPoint.Of(reading, widths => widths.AcrossYMm), "y", advice);
         if (x?.BestOffset is { } bestX && y?.BestOffset is { } bestY && (bestX.Low > bestY.High || bestY.Low > bestX.High))
-            advice.Add(FocusWords.AxesApart(bestX, bestY));
-        if (x?.BestOffset is not null && x.Beam is null || y?.BestOffset is not null && y.Beam is null) advice.Add(FocusWords.BeamUnknown(reading));
+            advice.Add(LadderMessages.AxesApart(bestX, bestY));
+        if (x?.BestOffset is not null && x.Beam is null || y?.BestOffset is not null && y.Beam is null)
+            advice.Add(LadderMessages.BeamUnknown(reading));
         double[] best = [.. new[] { x?.BestOffset, y?.BestOffset }.OfType<Interval>().Select(interval => interval.Value)];
         return new()
         {
-            Advice = [.. advice, .. FocusWords.OfLines(reading.Cells)],
+            Advice = [.. advice, .. LadderMessages.OfLines(reading.Cells)],
             Focus = new() { OffsetMm = best.Length == 0 ? null : Math.Round(best.Average(), 3), AcrossX = x, AcrossY = y },
         };
     }
@@ -34,7 +35,7 @@ internal static class FocusScorer
     {
         if (FocusFit.To(points) is not { } fit)
         {
-            advice.Add(FocusWords.FewWidths(axis, points.Select(point => point.OffsetMm).Distinct().Count()));
+            advice.Add(LadderMessages.FewWidths(axis, points.Select(point => point.OffsetMm).Distinct().Count()));
             return null;
         }
 
@@ -43,18 +44,18 @@ internal static class FocusScorer
         double best = fit.Best.Shape.BestMm;
         if (fit.MisfitProbability < LeastProbability && fit.Best.Misfit > MostErrorFactor * MostErrorFactor * fit.Freedom)
         {
-            advice.Add(FocusWords.Misfit(axis));
+            advice.Add(LadderMessages.Misfit(axis));
             return known;
         }
 
         known = known with { Curves = WidthBand.Of(fit) };
         if (double.IsInfinity(low) && double.IsInfinity(high))
         {
-            advice.Add(FocusWords.Flat(axis, fit));
+            advice.Add(LadderMessages.Flat(axis, fit));
             return known;
         }
 
-        if (low <= fit.LowestMm || high >= fit.HighestMm) advice.Add(FocusWords.AtEnd(axis, fit, low, high));
+        if (low <= fit.LowestMm || high >= fit.HighestMm) advice.Add(LadderMessages.AtEnd(axis, fit, low, high));
         if (double.IsInfinity(low) || double.IsInfinity(high) || best <= fit.LowestMm || best >= fit.HighestMm) return known;
         return known with
         {

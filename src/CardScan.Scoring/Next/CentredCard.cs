@@ -18,6 +18,7 @@ internal static class CentredCard
 
         (double[] powers, double[] speeds) = GridDesign.Best(known, about, limits, options);
         ExpectedLearning learning = Expectation.Of(known, cards.Newest, powers, speeds, about.SpeedMmPerMin);
+        Process process = cards.Newest.Plan.Process;
         bool isKnown = learning.NowPercent * learning.PowerPercent / 100 <= options.PowerStepPercent / 2;
         return new()
         {
@@ -26,9 +27,11 @@ internal static class CentredCard
             About = about,
             Notes =
             [
-                NextWords.Centred(question, OpenCells.Count(known, powers, speeds), powers.Length * speeds.Length, cards.Newest.Plan.Process),
+                NextCardMessages.Centred(question, OpenCells.Count(known, powers, speeds), powers.Length * speeds.Length, process),
                 .. PassedOver.By(cards.Newest, about),
-                isKnown ? NextWords.LearnsLittle(learning, cards.Newest.Plan.Process, options.PowerStepPercent) : NextWords.Learns(learning, cards.Newest.Plan.Process),
+                isKnown
+                    ? NextCardMessages.LearnsLittle(learning, process, options.PowerStepPercent)
+                    : NextCardMessages.Learns(learning, process),
             ],
             Learning = learning,
         };
@@ -44,7 +47,7 @@ internal static class CentredCard
             PowersPercent = limits.Steps.SpreadPowers(about.PowerPercent / BlindPowerReach, mostPower, options.Columns).ToValueList(),
             SpeedsMmPerMin = limits.Steps.SpreadSpeeds(slowest, Math.Max(slowest, about.SpeedMmPerMin) * BlindSpeedReach, options.Rows).ToValueList(),
             About = about,
-            Notes = [NextWords.Blind(question)],
+            Notes = [NextCardMessages.Blind(question)],
         };
     }
 }

@@ -29,11 +29,11 @@ public static class NextCard
         ArgumentNullException.ThrowIfNull(options);
         options.Check();
 
-        if (reading.Plan.Kind == CardKind.FocusLadder) return NextWords.NoBasis("a focus ladder tells where the focus is, and not which power and speed");
-        if (BurnedCards.Of(reading, earlier, options.Scoring) is not { } cards) return NextWords.NoBasis("no cell has a power and a speed");
+        if (reading.Plan.Kind == CardKind.FocusLadder) return NextCardMessages.NoBasis("ladder");
+        if (BurnedCards.Of(reading, earlier, options.Scoring) is not { } cards) return NextCardMessages.NoBasis("no-cells");
         if (ShiftedCard.DirectionOf(cards, options) is { } direction) return ShiftedCard.Plan(cards, direction, options);
         if (Question.Of(cards.Newest, options) is not { } question)
-            return NextWords.NoBasis(cards.Newest.Advice.Count > 0 ? cards.Newest.Advice[0].Message : "no setting could be recommended");
+            return cards.Newest.Advice is [var advice, ..] ? NextCardMessages.NoBasis(advice) : NextCardMessages.NoBasis("no-setting");
         return CentredCard.Plan(cards, question, options);
     }
 }

@@ -6,8 +6,8 @@ namespace CardScan.Scoring.Next;
 /// <summary>The setting that the next card is to be planned about.</summary>
 /// <param name="Goal">The goal it is for.</param>
 /// <param name="About">The setting.</param>
-/// <param name="What">What it is, in words.</param>
-internal sealed record Question(string Goal, CellSettings About, string What)
+/// <param name="Kind">What it is: <c>recommended</c>, <c>between</c> tested ones, or the <c>nearest</c> to a sure cut.</param>
+internal sealed record Question(string Goal, CellSettings About, string Kind)
 {
     /// <summary>Probability, by best estimate, of the setting that a card without a sure cut is planned about: a sure cut has more than is demanded of its lower limit.</summary>
     private const double ProbabilityAimedAt = 0.99;
@@ -20,8 +20,8 @@ internal sealed record Question(string Goal, CellSettings About, string What)
         if (found is not { Cell: not null }) return scored.Plan.Process == Process.Cut && found is null ? Nearest(scored, goal) : null;
         if (scored.CellOf(found) is not { Settings: var burned }) return null;
         return found.Unburned is { } unburned
-            ? new(found.Goal, burned with { PowerPercent = unburned.PowerPercent, SpeedMmPerMin = unburned.SpeedMmPerMin }, "the setting between its cells that was not burned yet")
-            : new(found.Goal, burned, "the setting it recommends");
+            ? new(found.Goal, burned with { PowerPercent = unburned.PowerPercent, SpeedMmPerMin = unburned.SpeedMmPerMin }, "between")
+            : new(found.Goal, burned, "recommended");
     }
 
     private static Question? Nearest(Reading scored, string goal)
@@ -32,6 +32,6 @@ internal sealed record Question(string Goal, CellSettings About, string What)
         double? speed = CutScorer.SpeedReaching(model, nearest, ProbabilityAimedAt) is { } reaching
             ? Math.Max(1, Math.Round(reaching / SettableSteps.SpeedStepMmPerMin)) * SettableSteps.SpeedStepMmPerMin
             : null;
-        return new(goal, nearest.Settings with { SpeedMmPerMin = speed ?? nearest.Settings.SpeedMmPerMin }, "the setting that comes nearest to a sure cut by best estimate");
+        return new(goal, nearest.Settings with { SpeedMmPerMin = speed ?? nearest.Settings.SpeedMmPerMin }, "nearest");
     }
 }

@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Scoring.Next;
 
 /// <summary>The powers and speeds that somebody sets on a machine, within its limits.</summary>

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring.Next.Design;
 using CardScan.Scoring.Next.Knowledge;
@@ -35,11 +36,8 @@ internal static class ShiftedCard
     /// <summary>Times the highest dose that the next card reaches: less is no new card, and of more nothing is known.</summary>
     private const double LeastFactor = 1.5, MostFactor = 4;
 
-    /// <summary>Code of the advice that the marks weaken with more dose all over the card.</summary>
-    public const string BeyondPeak = "weakens-all-over";
-
-    private static readonly HashSet<string> TooStrong = ["all-through", "saturated", BeyondPeak];
-    private static readonly HashSet<string> TooWeak = ["none-through", "no-mark", "not-levelled-off"];
+    private static readonly HashSet<string> TooStrong = [Codes.AllThrough, Codes.Saturated, Codes.WeakensAllOver];
+    private static readonly HashSet<string> TooWeak = [Codes.NoneThrough, Codes.NoMark, Codes.NotLevelledOff];
 
     /// <summary>Null where the answer lies inside the card, or nothing is known of where it lies.</summary>
     public static Direction? DirectionOf(BurnedCards cards, NextCardOptions options) =>
@@ -68,7 +66,9 @@ internal static class ShiftedCard
         double slowest = Math.Min(burned.Fastest, fastest / Overlap);
         double power = burned.LeastPower / Math.Sqrt(LessFactor) * Math.Max(fastest, burned.Fastest) / wantedSpeed * Math.Sqrt(burned.MostPower / burned.LeastPower);
         double leastPower = Math.Clamp(power, options.PowerStepPercent, burned.LeastPower);
-        return Ranges(burned.Weakest.Settings, steps, options, (leastPower, burned.MostPower), (slowest, fastest), (power, speed) => NextWords.Less(burned, speed[^1], power[0], cards.Newest.Advice.Any(advice => advice.Code == BeyondPeak)));
+        bool isBeyondPeak = cards.Newest.Advice.Any(advice => advice.Code == Codes.WeakensAllOver);
+        return Ranges(burned.Weakest.Settings, steps, options, (leastPower, burned.MostPower), (slowest, fastest),
+            (power, speed) => NextCardMessages.Less(burned, speed[^1], power[0], isBeyondPeak));
     }
 
     /// <summary>Power first, since it costs no time; from 100 % on the card slows down, and at the slowest speed a pass is added.</summary>
@@ -84,12 +84,13 @@ internal static class ShiftedCard
         if (gain < LeastGain)
         {
             CellSettings again = about with { Passes = about.Passes + 1 };
-            return Ranges(again, steps, options, (burned.LeastPower, mostPower), (slowest, Math.Max(burned.Fastest, Overlap * slowest)), (_, _) => NextWords.MorePasses(again));
+            (double, double) speeds = (slowest, Math.Max(burned.Fastest, Overlap * slowest));
+            return Ranges(again, steps, options, (burned.LeastPower, mostPower), speeds, (_, _) => NextCardMessages.MorePasses(again));
         }
 
         double fastest = Math.Max(Overlap * burned.Slowest, Overlap * slowest);
         return Ranges(about, steps, options, (Math.Min(LeastPowerShare * mostPower, burned.MostPower), mostPower), (slowest, fastest),
-            (power, speed) => NextWords.More(power[^1] / burned.MostPower * burned.Slowest / speed[0], speed[0], power[^1]));
+            (power, speed) => NextCardMessages.More(power[^1] / burned.MostPower * burned.Slowest / speed[0], speed[0], power[^1]));
     }
 
     /// <summary>Times the dose of the strongest cell that the next card should reach.</summary>
@@ -97,7 +98,7 @@ internal static class ShiftedCard
     {
         if (cards.Newest.Plan.Process == Process.Engrave)
         {
-            if (cards.Newest.Advice.Any(advice => advice.Code == "no-mark")) return MostFactor;
+            if (cards.Newest.Advice.Any(advice => advice.Code == Codes.NoMark)) return MostFactor;
             return Math.Clamp(FactorToFullMark(cards, options, Certainty) ?? 2, LeastFactor, MostFactor);
         }
 

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring.Comparing;
 
@@ -23,7 +24,10 @@ public sealed class CardComparerTests
         double expected = change.FromSpeedMmPerMin * Math.Pow(pair.RelativeDose.Value, -1 / pair.RelativeDose.SpeedExponent!.Value);
         Assert.Equal(expected, change.ToSpeedMmPerMin, 5.1);
         Assert.StartsWith("new needs 1.2", pair.Summary, StringComparison.Ordinal);
-        Assert.Contains($"lower the speed from {change.FromSpeedMmPerMin} to {change.ToSpeedMmPerMin} mm/min", pair.Summary, StringComparison.Ordinal);
+        Assert.Equal([Codes.PairDifferent, Codes.PairChange], pair.Reasons.Select(reason => reason.Code));
+        Assert.Equal("Of a file without reasons.", (pair with { Reasons = [], Summary = "Of a file without reasons." }).Summary);
+        string lower = $"Lower the speed from {change.FromSpeedMmPerMin} to {change.ToSpeedMmPerMin} mm/min";
+        Assert.Contains(lower, pair.Summary, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -54,7 +58,7 @@ public sealed class CardComparerTests
         ComparedPair pair = Compare(noisy.Read(7), noisy.Read(8), margin: 0.02);
 
         Assert.Equal(PairVerdict.Unclear, pair.Verdict);
-        Assert.Contains("burn a card of each", pair.Summary, StringComparison.Ordinal);
+        Assert.Contains("Burn a card of each", pair.Summary, StringComparison.Ordinal);
         Assert.Null(pair.Change);
     }
 
@@ -122,7 +126,7 @@ public sealed class CardComparerTests
 
         Assert.Equal(PairVerdict.Equal, pair.Verdict);
         Assert.NotNull(pair.Change);
-        Assert.Contains("for the other machine's watts", pair.Summary, StringComparison.Ordinal);
+        Assert.Contains("the watts of the machines differ. ", pair.Summary, StringComparison.Ordinal);
         Assert.Contains(pair.Notes, note => note.Code == "other-machine");
     }
 
@@ -147,7 +151,10 @@ public sealed class CardComparerTests
         ComparedPair pair = Compare(old, later);
 
         Assert.Null(pair.Change);
-        Assert.EndsWith("with 2 passes that is slower and stronger than these cards carried with 2 passes; burn a card that goes slower, or go by new's own cells with other passes.", pair.Summary, StringComparison.Ordinal);
+        const string what = " Burn a card that goes slower, or use the cells of new with other passes: for ";
+        const string why = " in 2 passes of old, the change would be slower and stronger than anything these cards tested in 2 passes.";
+        Assert.Contains(what, pair.Summary, StringComparison.Ordinal);
+        Assert.EndsWith(why, pair.Summary, StringComparison.Ordinal);
 
         static Reading Burned(double halfway) => CardScorer.Score(
             new SimulatedCut { HalfwayPowerAt260 = halfway, PowerExponent = 60, DoseRatio = 1 }

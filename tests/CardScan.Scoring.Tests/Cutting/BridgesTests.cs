@@ -62,11 +62,11 @@ public sealed class BridgesTests
 
         (double bridged, double sides) = (scored.Model!.Diagnostics["sidesBridged"], scored.Model.Diagnostics["sidesWithDoseEnough"]);
         Advice advice = scored.Advice.Single(one => one.Code == "bridged-sides");
-        Assert.StartsWith($"{bridged} of the {sides} sides that got enough energy", advice.Message, StringComparison.Ordinal);
-        Assert.Contains("(up to 0.6 mm)", advice.Message, StringComparison.Ordinal);
+        Assert.Contains($"{bridged} of the {sides} sides with enough energy", advice.Message, StringComparison.Ordinal);
+        Assert.Contains("(up to 0.64 mm)", advice.Message, StringComparison.Ordinal);
         Recommendation sure = scored.Recommendations.Single(one => one.Goal == Goal.SureCut);
-        Assert.Contains($"a short bridge held {bridged} of the {sides} sides", sure.Reason, StringComparison.Ordinal);
-        Assert.StartsWith("Fastest tested setting with energy enough: ", sure.Reason, StringComparison.Ordinal);
+        Assert.Contains($"A short bridge held {bridged} of the {sides} sides", sure.Reason, StringComparison.Ordinal);
+        Assert.StartsWith("Fastest tested setting with enough energy: ", sure.Reason, StringComparison.Ordinal);
         Assert.True(scored.IsHeldByBridges(sure));
         Assert.False(scored.IsHeldByBridges(sure with { Confidence = 0.96 }));
         Assert.InRange(sure.Interval!.Value, 0.9 * Math.Pow(1 - bridged / sides, 4), Math.Pow(1 - bridged / sides, 4));

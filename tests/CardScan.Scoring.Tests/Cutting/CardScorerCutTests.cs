@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring.Cutting;
 using CardScan.Scoring.Fitting;
@@ -288,6 +289,32 @@ public sealed class CardScorerCutTests
     }
 
     [Fact]
+    public void Beside_a_sure_cut_the_clean_cut_is_a_sure_one_too()
+    {
+        // One cell of little energy held for another reason: cells near it are likely only, those with more energy sure.
+        SimulatedCut card = new()
+        {
+            PowerExponent = 60,
+            PowersPercent = [40, 50, 60, 70, 80, 85, 90, 100],
+            SpeedsMmPerMin = [60, 70, 80, 90, 100, 110, 120, 450],
+        };
+        SideReading closed = new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 };
+        Reading reading = WithSides(card.Read(1), new(3, 0), _ => new(closed, closed, closed, closed));
+
+        Reading scored = CardScorer.Score(reading, Options);
+
+        Assert.All(scored.Recommendations, cut => Assert.False(Reading.IsUnsureCut(cut), $"{cut.Goal}: {cut.Reason}"));
+        CutCard judged = CutCard.Of(reading);
+        CutLaw law = CutLaw.Of(judged)!;
+        CutEstimate likely = new(law, judged.Cells.Single(cell => cell.Settings is { PowerPercent: 50, SpeedMmPerMin: 100 }));
+        // Less energy would be enough, and only likely to come free.
+        Assert.True(likely.Low >= 0.95 && !CutScorer.IsSure(likely.Through, 0.95));
+        Recommendation clean = scored.Recommendations.Single(r => r.Goal == Goal.CleanCut);
+        Assert.True(clean.PowerPercent / clean.SpeedMmPerMin > 50.0 / 100);
+        Assert.StartsWith("Sure cut with the least energy: ", clean.Reason, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Degenerate_cards_end_in_words()
     {
         Reading all = new SimulatedCut { HalfwayPowerAt260 = 1 }.Read(1);
@@ -365,9 +392,12 @@ public sealed class CardScorerCutTests
     {
         Recommendation sure = CardScorer.Score(new SimulatedCut().Read(6), Options).Recommendations.Single(r => r.Goal == Goal.SureCut);
 
-        Assert.Matches("^Fastest tested setting that cuts surely: .* All [0-9]+ cells with energy enough came free[.] The next cut comes free on all four sides with a probability of ", sure.Reason);
+        const string rule = "^Fastest tested setting that reliably cuts through: .* All [0-9]+ cells with enough energy came free[.] ";
+        Assert.Matches(rule, sure.Reason);
         double seconds = 60_000 / sure.SpeedMmPerMin / 9;
-        Assert.Contains($"10 % slower costs {seconds:0.#} s more for each metre and lowers the risk of a held side from", sure.Reason, StringComparison.Ordinal);
+        Reason margin = sure.Reasons.Single(reason => reason.Code == Codes.SureCutMargin);
+        Assert.Equal(seconds, Assert.IsType<Number>(margin.Values!["time"]).Value, 1e-6);
+        Assert.StartsWith("10 % slower costs ", margin.Message, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,6 +1,8 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring.Cutting;
 using MathNet.Numerics.Distributions;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Scoring.Tests.Cutting;
 
@@ -31,11 +33,16 @@ public sealed class HeldAnywayTests
         // What cannot be called sure is stated by what can be counted on: the truth is 0.88.
         Assert.Equal(cut.Interval.Low, cut.Confidence);
         Assert.InRange(cut.Confidence!.Value, 0.7, 0.88);
-        Assert.Contains(" cells with energy enough were held all the same, which more energy is unlikely to fix. Count on ", cut.Reason, StringComparison.Ordinal);
+        const string seen = " cells with enough energy were held all the same. More energy is unlikely to fix that. ";
+        Assert.Contains(seen, cut.Reason, StringComparison.Ordinal);
+        string least = Voice.Tell(Share(cut.Interval.Low)), best = Voice.Tell(Share(cut.Interval.Value));
+        string stated = $"Count on at least {least} of such cuts to come free; the best estimate is {best} [";
+        Assert.Contains(stated, cut.Reason, StringComparison.Ordinal);
         Assert.True(Reading.IsUnsureCut(cut));
         double held = scored.Model!.Diagnostics["cellsHeldAnyway"], enough = scored.Model.Diagnostics["cellsWithEnergyEnough"];
         Assert.InRange(held, 3, 6);
-        Assert.StartsWith($"{held} of the {enough} cells with energy enough were held all the same", scored.Advice.Single(advice => advice.Code == "held-anyway").Message, StringComparison.Ordinal);
+        Advice told = scored.Advice.Single(advice => advice.Code == Codes.HeldAnyway);
+        Assert.Contains($"{held} of the {enough} cells with enough energy were held all the same", told.Message, StringComparison.Ordinal);
         Judgement judgement = Judgement.Of(scored);
         Assert.Equal(Usability.WithCare, judgement.Usability);
         Assert.Equal("held-anyway", judgement.Advice!.Code);
@@ -110,6 +117,7 @@ public sealed class HeldAnywayTests
     {
         Assert.InRange(FailureRate.NoneNext(0, 45).Value, 0.99, 0.9995);
         Assert.InRange(FailureRate.NoneNext(0, 3).Value, 0.97, 0.99);
+        Assert.Equal("98.8 % [92, 99.9]", Voice.Tell(CutMessages.Chance(new(0.988, 0.92, 1))));
     }
 
     private static CutCard Held(params (int Row, int Column)[] held)

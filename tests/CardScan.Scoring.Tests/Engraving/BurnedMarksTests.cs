@@ -76,8 +76,8 @@ public sealed class BurnedMarksTests
             beyond++;
             double slowest = Mean(scored, cell => cell.Settings.SpeedMmPerMin == 12000), fastest = Mean(scored, cell => cell.Settings.SpeedMmPerMin == 72000);
             double weakest = Mean(scored, cell => cell.Settings.PowerPercent == 60), strongest = Mean(scored, cell => cell.Settings.PowerPercent == 100);
-            if (told.Message.Contains("go faster", StringComparison.Ordinal)) Assert.True(fastest > slowest, file);
-            else Assert.True(weakest > strongest && told.Message.Contains("go weaker", StringComparison.Ordinal), file);
+            if (told.Message.StartsWith("Go faster", StringComparison.Ordinal)) Assert.True(fastest > slowest, file);
+            else Assert.True(weakest > strongest && told.Message.StartsWith("Go weaker", StringComparison.Ordinal), file);
         }
 
         Assert.InRange(beyond, 10, 40);

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring.Engraving;
 
@@ -35,13 +36,13 @@ public sealed class EngraveGoalsTests
         MarkEstimate faster = Cell(2000, 90, 0.76, 0.76, 0.3);
         MarkEstimate hopeless = Cell(3000, 90, 0.4, 0.4, 0.02);
 
-        MarkEstimate? gamble = EngraveGoals.Gamble([chosen, likelier, faster, hopeless], chosen, EngraveWords.LeastGamble);
+        MarkEstimate? gamble = EngraveGoals.Gamble([chosen, likelier, faster, hopeless], chosen, EngraveMessages.LeastGamble);
 
         Assert.Equal(faster, gamble);
-        string reason = EngraveWords.FastestFullMark(chosen, chosen, gamble, [chosen, likelier, faster, hopeless]);
+        string reason = Model.Reason.Text(EngraveMessages.FastestFullMark(chosen, chosen, gamble, [chosen, likelier, faster, hopeless]));
         Assert.Contains("2000 mm/min at 90 % is faster and may do", reason, StringComparison.Ordinal);
-        Assert.Contains("a full mark with 30 % probability", reason, StringComparison.Ordinal);
-        Assert.Null(EngraveGoals.Gamble([chosen, hopeless], chosen, EngraveWords.LeastGamble));
+        Assert.Contains("a full mark with a probability of 30 %", reason, StringComparison.Ordinal);
+        Assert.Null(EngraveGoals.Gamble([chosen, hopeless], chosen, EngraveMessages.LeastGamble));
     }
 
     [Fact]
@@ -54,7 +55,7 @@ public sealed class EngraveGoalsTests
 
         Assert.Null(pick.Cell);
         Assert.Equal(strong, pick.Strongest);
-        Assert.Contains("halo 1.8 mm", EngraveWords.HaloLimit(1, strong).Message, StringComparison.Ordinal);
+        Assert.Contains("halo 1.8 mm", EngraveMessages.HaloLimit(1, strong).Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -63,13 +64,13 @@ public sealed class EngraveGoalsTests
         MarkEstimate strong = Cell(1000, 90, 0.8, 0.8, 0.95, haloMm: 1.4);
         MarkEstimate weaker = Cell(2000, 60, 0.5, 0.5, 0, haloMm: 0.3), nearly = Cell(1500, 60, 0.75, 0.75, 0, haloMm: 0.3);
 
-        Assert.StartsWith("63 % of the strongest mark: the strongest, 1000 mm/min at 90 %, has a halo of 1.4 mm, past your limit of 1.0 mm.", Reason([strong, weaker]), StringComparison.Ordinal);
+        Assert.StartsWith("63 % of the strongest mark: the strongest, 1000 mm/min at 90 %, has a halo of 1.4 mm, past your limit of 1 mm.", Reason([strong, weaker]), StringComparison.Ordinal);
         Assert.StartsWith("Strongest fitted mark (darkest): 1500 mm/min at 60 %", Reason([strong, nearly, weaker]), StringComparison.Ordinal);
 
         static string Reason(MarkEstimate[] cells)
         {
             DarkestPick pick = EngraveGoals.Darkest(cells, Options);
-            return EngraveWords.Darkest(pick.Cell!, Options.HaloLimitMm, pick, isLighter: false);
+            return Model.Reason.Text(EngraveMessages.Darkest(pick.Cell!, Options.HaloLimitMm, pick, isLighter: false));
         }
     }
 
@@ -116,9 +117,9 @@ public sealed class EngraveGoalsTests
     {
         EngravedCard card = EngravedCard.Of(new SimulatedCard().Read(1));
 
-        Advice advice = EngraveWords.LevellingUncertain(new(0.82, 0.7, 0.9, 0.2, 0.01, 1.5), 0.9, card);
+        Advice advice = EngraveMessages.LevellingUncertain(new(0.82, 0.7, 0.9, 0.2, 0.01, 1.5), 0.9, card);
 
-        Assert.Contains("a full mark here means 90 % of the strongest mark", advice.Message, StringComparison.Ordinal);
+        Assert.Contains("A full mark here means 90 % of the strongest mark", advice.Message, StringComparison.Ordinal);
     }
 
     [Theory]
@@ -129,13 +130,13 @@ public sealed class EngraveGoalsTests
     {
         Plan plan = TestPlan.Of(Process.Engrave, [50], [1000]) with { Rows = new() { Setting = rows, Values = [value] }, Fixed = new() { SpeedMmPerMin = 1000, LineIntervalMm = 0.1 } };
 
-        Assert.Equal(name, SettingWords.Setting(plan.SettingsOf(plan.Cells[0]), plan));
+        Assert.Equal(name, Voice.Tell(plan.SettingsOf(plan.Cells[0]).ToFigure(plan)));
     }
 
     private static MarkEstimate Cell(double speed, double power, double strength, double measured, double probability, double? haloMm = null)
     {
         CellSettings settings = new() { PowerPercent = power, SpeedMmPerMin = speed, LineIntervalMm = 0.1 };
-        BurnedCell burned = new(0, new(0, 0), settings, Math.Log(power / speed), 0, 0, SettingWords.Setting(settings));
+        BurnedCell burned = new(0, new(0, 0), settings, Math.Log(power / speed), 0, 0, settings.ToFigure());
         return new(new(burned, measured, 0.01 / Math.Log(10) / Math.Max(1 - measured, 0.01), false, haloMm), strength, strength / 0.8, strength / 0.8 - 0.02, strength / 0.8 + 0.02, probability);
     }
 }

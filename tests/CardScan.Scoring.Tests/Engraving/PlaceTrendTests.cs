@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Scoring.Tests.Engraving;
@@ -11,16 +12,16 @@ public sealed class PlaceTrendTests
     };
 
     [Theory]
-    [InlineData("top left", false, false)]
-    [InlineData("bottom right", true, true)]
-    [InlineData("top right", true, false)]
+    [InlineData("top-left", false, false)]
+    [InlineData("bottom-right", true, true)]
+    [InlineData("top-right", true, false)]
     public void Where_the_plan_mixes_the_places_up_the_weak_corner_is_told(string corner, bool isRight, bool isBottom)
     {
         int told = 0;
         for (int seed = 1; seed <= 20; seed++)
         {
             if (CardScorer.Score(MixedUp(seed, isRight, isBottom, 0.25), ScoringOptions.Default).Advice.FirstOrDefault(advice => advice.Code == "place-trend") is { } advice
-                && advice.Message.Contains($"the {corner} corner", StringComparison.Ordinal)) told++;
+                && advice.Values!["corner"] == new Word(corner)) told++;
         }
 
         Assert.InRange(told, 16, 20);

@@ -31,7 +31,7 @@ public sealed class NextCardTests
         NextRanges next = NextCard.Plan(card, Options).Value;
 
         Assert.Equal("next-less-dose", Assert.Single(next.Notes).Code);
-        Assert.StartsWith("the mark is weaker with more energy all over this card", next.Notes[0].Message, StringComparison.Ordinal);
+        Assert.StartsWith("The mark is weaker with more energy all over this card", next.Notes[0].Message, StringComparison.Ordinal);
         Assert.True(next.SpeedsMmPerMin[0] >= 0.8 * 5000 && next.SpeedsMmPerMin[^1] > 2 * 5000);
     }
 
@@ -92,7 +92,8 @@ public sealed class NextCardTests
             Assert.Equal(["next-centred", "next-learns"], next.Notes.Select(note => note.Code).Where(code => code != "next-passed-over"));
             ExpectedLearning learning = next.Learning!;
             Assert.True(learning.TogetherPercent < 1.05 * learning.AgainPercent, $"{learning}");
-            Assert.Contains($"±{learning.TogetherPercent:0.0} % (burning the same card again: ±{learning.AgainPercent:0.0} %", next.Notes[^1].Message, StringComparison.Ordinal);
+            string expected = $"to ±{learning.TogetherPercent:0.#} % (with the same card burned again: ±{learning.AgainPercent:0.#} %";
+            Assert.Contains(expected, next.Notes[^1].Message, StringComparison.Ordinal);
         }
     }
 

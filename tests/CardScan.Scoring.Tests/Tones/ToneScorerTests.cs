@@ -85,7 +85,7 @@ public sealed class ToneScorerTests
         Assert.InRange(scored.Tones!.Steps.Count, 2, 39);
         Assert.Equal(40, scored.Tones.StepsAsked);
         Advice advice = Assert.Single(scored.Advice, advice => advice.Code == "fewer-tones");
-        Assert.Contains($"{scored.Tones.Steps.Count} can be", advice.Message, StringComparison.Ordinal);
+        Assert.Contains($"Only {scored.Tones.Steps.Count} tones can be told apart", advice.Message, StringComparison.Ordinal);
     }
 
     [Theory]

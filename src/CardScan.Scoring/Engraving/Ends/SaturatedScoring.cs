@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>Scores a card all of whose marks are alike: the least energy that was burned is already enough.</summary>
@@ -8,10 +10,10 @@ internal static class SaturatedScoring
         OrderFit order = OrderFit.Rising(card);
         MarkEstimate[] estimates = order.Estimates(options.FullMarkShare);
         MarkPicks picks = new(card, options);
-        picks.Advice.Add(EngraveWords.Saturated(alike, card));
+        picks.Advice.Add(EngraveMessages.Saturated(alike, card));
         picks.NameLeftOut(outliers, estimates);
         if (alike.Probability >= options.FullMarkConfidence && EngraveGoals.FastestOfAll(estimates) is { } chosen) picks.AddAlike(chosen, alike);
-        else picks.Advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
+        else picks.Advice.Add(EngraveMessages.NoFullMark(options.FullMarkConfidence));
         picks.AddDarkest(estimates);
         return new() { Recommendations = [.. picks.Recommendations], Advice = [.. picks.Advice], Model = order.Report(), Outliers = MarkPicks.OwnCells(outliers) };
     }

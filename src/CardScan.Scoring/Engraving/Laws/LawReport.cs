@@ -74,10 +74,10 @@ internal static class LawReport
         double[] lnDoses = [.. Enumerable.Range(1, CurvePoints).Select(k => highest + Math.Log((double)k / CurvePoints))];
         double[][] strengths = draws.StrengthsAlong(lnDoses);
         ValueList<CurvePoint> points = [new(0, 0, 0, 0), .. lnDoses.Select((lnDose, k) => PointAt(lnDose, MarkDraws.Summary([.. strengths.Select(draw => draw[k])])))];
-        string speed = fit.HasFreeSpeedExponent
-            ? $"effective dose, J/mm² at {fit.Card.MiddleSpeedMmPerMin:0} mm/min (speed exponent {p[DoseLaw.SpeedExponent]:0.00})"
-            : "dose, J/mm²";
-        return new(speed, cells, points);
+        string axis = fit.HasFreeSpeedExponent
+            ? AxisNames.Energy(isAreal: true, fit.Card.MiddleSpeedMmPerMin, p[DoseLaw.SpeedExponent])
+            : AxisNames.Energy(isAreal: true);
+        return new(axis, cells, points);
     }
 
     private static CurvePoint PointAt(double lnDose, (double Mean, double Low, double High) strength) =>

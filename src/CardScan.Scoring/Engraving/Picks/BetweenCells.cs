@@ -43,7 +43,7 @@ internal static class BetweenCells
             SpeedMmPerMin = speed,
             Confidence = MarkPicks.Rounded(Sureness(estimate)),
             Interval = MarkPicks.IntervalOf(estimate.Share, estimate.Low, estimate.High),
-            Reason = EngraveWords.Unburned(speed / chosen.SpeedMmPerMin - 1, chosen),
+            Reasons = [EngraveMessages.Unburned(speed / chosen.SpeedMmPerMin - 1, chosen)],
         };
 
         bool IsSure(double powerPercent, double speedMmPerMin) => Sureness(At(powerPercent, speedMmPerMin)) >= options.FullMarkConfidence;

@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>The strongest mark that may be recommended, or why there is none.</summary>

@@ -1,3 +1,4 @@
+using CardScan.Model;
 using CardScan.Scoring.Engraving.Doubt;
 
 namespace CardScan.Scoring.Engraving;

@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>What a fit says of one used cell.</summary>
@@ -20,6 +22,9 @@ internal sealed record MarkEstimate(
     private const double KnowsNothingLow = 0.2;
 
     private const double KnowsNothingHigh = 0.99;
+
+    /// <summary>Its settings, for a message.</summary>
+    public Figure Name => Marked.Cell.Name;
 
     /// <summary>True where the cell's own mark is far weaker than its fit: dirt or a cover lies on it.</summary>
     public bool IsContradicted => Strength - Marked.Strength > MostContradiction * Marked.StandardError + LeastContradiction * Strength;

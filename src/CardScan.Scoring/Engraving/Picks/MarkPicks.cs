@@ -23,9 +23,9 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
     /// <summary>Names the cells that no goal looks at: outliers of the fit, and cells that contradict it.</summary>
     public void NameLeftOut(IReadOnlyList<MarkedCell> outliers, MarkEstimate[] estimates)
     {
-        if (outliers.Count > 0) Advice.Add(EngraveWords.Outliers(outliers));
+        if (outliers.Count > 0) Advice.Add(EngraveMessages.Outliers(outliers));
         MarkedCell[] contradicted = [.. estimates.Where(cell => cell.IsContradicted).Select(cell => cell.Marked)];
-        if (contradicted.Length > 0) Advice.Add(EngraveWords.PassedOver(contradicted));
+        if (contradicted.Length > 0) Advice.Add(EngraveMessages.PassedOver(contradicted));
     }
 
     /// <summary>The fastest full mark, or the advice that there is none.</summary>
@@ -33,13 +33,13 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
     {
         if (EngraveGoals.Fastest(estimates, options) is not { } chosen)
         {
-            Advice.Add(EngraveWords.NoFullMark(options.FullMarkConfidence));
+            Advice.Add(EngraveMessages.NoFullMark(options.FullMarkConfidence));
             return null;
         }
 
         MarkEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
-        MarkEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveWords.LeastGamble);
-        Recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.FastestFullMark(chosen, strongest, gamble, estimates)));
+        MarkEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveMessages.LeastGamble);
+        Recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveMessages.FastestFullMark(chosen, strongest, gamble, estimates)));
         return chosen;
     }
 
@@ -49,14 +49,14 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
         Recommendation fastest = Recommendations[^1];
         Recommendations[^1] = fastest with
         {
-            Reason = fastest.Reason + EngraveWords.Margin(SpeedMargin.Of(choice, draws, chosen, options)),
+            Reasons = [.. fastest.Reasons, EngraveMessages.Margin(SpeedMargin.Of(choice, draws, chosen, options))],
             Unburned = BetweenCells.Faster(choice, draws, chosen, options),
         };
     }
 
     /// <summary>The fastest cell of a card whose cells are all alike.</summary>
     public void AddAlike(MarkEstimate chosen, SaturationTest alike) => Recommendations.Add(
-        RecommendationOf(Goal.FastestFullMark, chosen, EngraveWords.SaturatedReason(chosen, alike)) with
+        RecommendationOf(Goal.FastestFullMark, chosen, [EngraveMessages.SaturatedReason(chosen, alike)]) with
         {
             Confidence = Rounded(alike.Probability),
             Interval = IntervalOf(alike.WeakestShare, alike.Low, alike.High),
@@ -67,12 +67,12 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
     {
         DarkestPick pick = EngraveGoals.Darkest(estimates, options);
         if (pick.Cell is { } darkest)
-            Recommendations.Add(RecommendationOf(Goal.Darkest, darkest, EngraveWords.Darkest(darkest, options.HaloLimitMm, pick, card.IsLighter)));
+            Recommendations.Add(RecommendationOf(Goal.Darkest, darkest, EngraveMessages.Darkest(darkest, options.HaloLimitMm, pick, card.IsLighter)));
         else
-            Advice.Add(pick.Strongest is { } strongest ? EngraveWords.HaloLimit(options.HaloLimitMm, strongest) : EngraveWords.NoneBelievable());
+            Advice.Add(pick.Strongest is { } strongest ? EngraveMessages.HaloLimit(options.HaloLimitMm, strongest) : EngraveMessages.NoneBelievable());
     }
 
-    private Recommendation RecommendationOf(string goal, MarkEstimate estimate, string reason)
+    private Recommendation RecommendationOf(string goal, MarkEstimate estimate, IEnumerable<Reason> reasons)
     {
         BurnedCell cell = estimate.Marked.Cell;
         return new()
@@ -83,7 +83,7 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
             Cell = cell.Address,
             Card = cell.Card == 0 ? null : card.Readings[cell.Card].Plan.Number,
             EarlierCell = cell.Card == 0 ? null : card.ReadingOf(cell),
-            Reason = reason,
+            Reasons = [.. reasons],
             // A full mark's probability says nothing of which mark is the strongest.
             Confidence = goal == Goal.FastestFullMark ? Rounded(estimate.FullMarkProbability) : null,
             Interval = IntervalOf(estimate.Share, estimate.ShareLow, estimate.ShareHigh),

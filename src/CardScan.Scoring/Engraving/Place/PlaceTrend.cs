@@ -1,10 +1,11 @@
+using CardScan.Model;
 using CardScan.Scoring.Engraving.Doubt;
 using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Engraving;
 
 /// <summary>A corner of the card that got less energy than its settings say: out of focus, a bed not level, smoke that hangs there.</summary>
-/// <param name="Corner">Its name: "top left", "top right", "bottom left" or "bottom right".</param>
+/// <param name="Corner">Which one: <c>top-left</c>, <c>top-right</c>, <c>bottom-left</c> or <c>bottom-right</c>.</param>
 /// <param name="LnDose">ln of the energy that it got, over that of the opposite corner; below 0.</param>
 /// <param name="LnDoseError">Its standard error.</param>
 /// <remarks>
@@ -28,7 +29,7 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
     private const double DeviationSpread = 0.01;
 
     private static readonly (string Name, bool IsRight, bool IsBottom)[] Corners =
-        [("top left", false, false), ("top right", true, false), ("bottom left", false, true), ("bottom right", true, true)];
+        [("top-left", false, false), ("top-right", true, false), ("bottom-left", false, true), ("bottom-right", true, true)];
 
     /// <summary>The weaker corner of the reading's own card; null where none is told.</summary>
     public static PlaceTrend? On(LawPosterior posterior)
