@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -13,12 +15,18 @@ public sealed record VisionOptions
 }
 
 /// <summary>Photos and plans to readings: the one entry to this stage.</summary>
-/// <remarks>A photo is opened, each card that it shows is measured with the plan of its number, and the views of one card are combined.</remarks>
+/// <remarks>
+/// A photo is opened, each card that it shows is measured with the plan of its number, and the views of one card are
+/// combined.
+/// </remarks>
 public static class CardReader
 {
     private static readonly Lazy<Task> Prepared = new(() => Task.Run(MarkerFinder.Rehearse));
 
-    /// <summary>Loads the native library on another thread, while a first photo and its plan are fetched; only the first call does anything.</summary>
+    /// <summary>
+    /// Loads the native library on another thread, while a first photo and its plan are fetched; only the first call does
+    /// anything.
+    /// </summary>
     /// <returns>What is being done. Where it fails, reading a photo fails in the same way.</returns>
     public static Task Prepare() => Prepared.Value;
 
@@ -65,9 +73,7 @@ public static class CardReader
     }
 
     /// <summary>Neither sides nor char: a reading would be empty and pass for one.</summary>
-    private static Refusal NothingMeasured(Light? asked) => Refusal.OfPhoto(
-        "nothing-measured", "no light from behind was read, and no char could be measured beside any cut either",
-        asked == Light.Front ? "leave the light option out if a lamp is behind the card, or photograph the card again with one" : "photograph the card again with a lamp or light pad behind it");
+    private static Refusal NothingMeasured(Light? asked) => Refusal.OfPhoto(Codes.NothingMeasured, ("asked", Is(asked == Light.Front)));
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
     private static ValueList<PhotoRecord> Records(IReadOnlyList<CardView> views, Plan plan, ValueList<CellReading> cells, Light? asked)
@@ -76,7 +82,9 @@ public static class CardReader
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));
         Warn(Light.Back, SideTabs.Describe(cells));
         Warn(Light.Front, CellFusion.Disagreement(views));
-        if (plan.Process == Process.Cut && views.All(view => view.BackLit is null)) Warn(Light.Front, asked == Light.Front ? FrontLitAsked : FrontLitOnly);
+        // Where front light was asked for, light from behind was not looked for, so nothing may be said of it.
+        if (plan.Process == Process.Cut && views.All(view => view.BackLit is null))
+            Warn(Light.Front, new(Codes.FrontLitCut, ("asked", Is(asked == Light.Front))));
         return records.ToValueList();
 
         void Warn(Light light, Warning? warning)
@@ -85,11 +93,4 @@ public static class CardReader
             if (warning is not null && last >= 0) records[last] = records[last] with { Warnings = [.. records[last].Warnings, warning] };
         }
     }
-
-    private static readonly Warning FrontLitOnly = new("front-lit-cut",
-        "No photo shows light from behind, so nothing is known of whether the sides are through; only the char beside them was read. Add a photo with a lamp behind the card.");
-
-    /// <summary>Light from behind was not looked for, so nothing may be said of it.</summary>
-    private static readonly Warning FrontLitAsked = new("front-lit-cut",
-        "The photos were read as lit from the front, as asked for, so nothing is known of whether the sides are through; only the char beside them was read. Leave the light option out where a lamp is behind the card.");
 }

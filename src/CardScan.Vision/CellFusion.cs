@@ -1,32 +1,43 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
 /// <summary>Several photos' measurements of the same cells, combined.</summary>
 internal static class CellFusion
 {
-    /// <summary>Photos of one card that differ by more than this in darkness (standard deviation, RMS over cells) were toned differently.</summary>
+    /// <summary>
+    /// Photos of one card that differ by more than this in darkness (standard deviation, RMS over cells) were toned
+    /// differently.
+    /// </summary>
     private const double MostSpread = 0.02;
 
     /// <summary>Combines the photos' cells, which stand in the plan's order in each.</summary>
     public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<CardView> photos)
     {
         BackLitView[] backLit = [.. photos.Select(photo => photo.BackLit).OfType<BackLitView>()];
-        return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, plan.Cells[i], i)).ToValueList();
+        return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, plan.Cells[i], i))
+            .ToValueList();
     }
 
     /// <summary>A warning where front-lit photos of the card disagree on its darkness; null where they agree or there is one.</summary>
     public static Warning? Disagreement(IReadOnlyList<CardView> photos)
     {
-        double[] spreads = [.. photos[0].Cells.Select((_, i) => Spread([.. photos.Select(photo => photo.Cells[i]).Where(IsUsable).Select(cell => cell.Darkness).OfType<Measured>()])).OfType<double>()];
+        double[] spreads = [.. photos[0].Cells
+            .Select((_, i) => Spread([.. photos.Select(photo => photo.Cells[i]).Where(IsUsable).Select(cell => cell.Darkness)
+                .OfType<Measured>()]))
+            .OfType<double>()];
         if (spreads.Length == 0) return null;
         double rms = Math.Sqrt(spreads.Average(spread => spread * spread));
-        return rms <= MostSpread ? null : new("photos-disagree", $"The photos differ by {rms:F2} in darkness (RMS over the cells), more than grain explains: phones process brightness differently from photo to photo. The error bars include this; photos taken in the same light, without night or portrait mode, agree better.");
+        return rms <= MostSpread ? null : new(Codes.PhotosDisagree, ("difference", In(Unit.Density, rms)));
     }
 
-    private static double? Spread(Measured[] views) => views.Length < 2 ? null : Math.Sqrt(Robust.Variance([.. views.Select(view => view.Value)]));
+    private static double? Spread(Measured[] views) =>
+        views.Length < 2 ? null : Math.Sqrt(Robust.Variance([.. views.Select(view => view.Value)]));
 
-    private static bool IsUsable(CellReading view) => (view.LineWidths is not null || (view.Darkness ?? view.HaloMm) is not null) && !view.Flags.Any(CellFlag.IsDisqualifying);
+    private static bool IsUsable(CellReading view) =>
+        (view.LineWidths is not null || (view.Darkness ?? view.HaloMm) is not null) && !view.Flags.Any(CellFlag.IsDisqualifying);
 
     private static CellReading WithSides(CellReading cell, BackLitView[] backLit, Cell planned, int index)
     {
@@ -40,7 +51,8 @@ internal static class CellFusion
             Sides = all,
             Through = SideSummary.ThroughOf(all),
             Flags = isDropped ? [.. cell.Flags, CellFlag.DroppedOut]
-                : views.Index().Any(view => SideTabs.IsAnyBurnedAway(view.Item, planned, (CellSide)view.Index)) ? [.. cell.Flags, CellFlag.TabBurned]
+                : views.Index().Any(view => SideTabs.IsAnyBurnedAway(view.Item, planned, (CellSide)view.Index))
+                    ? [.. cell.Flags, CellFlag.TabBurned]
                 : cell.Flags,
         };
     }

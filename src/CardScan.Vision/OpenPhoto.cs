@@ -1,9 +1,13 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Vision;
 
 /// <summary>A photo that is decoded, and whose cards are known by their markers; it holds the picture until it is disposed of.</summary>
-/// <remarks>Made by <see cref="CardReader.Open"/>. Each card that it shows is measured with the plan that the caller has for its number.</remarks>
+/// <remarks>
+/// Made by <see cref="CardReader.Open"/>. Each card that it shows is measured with the plan that the caller has for its
+/// number.
+/// </remarks>
 public sealed class OpenPhoto : IDisposable
 {
     private readonly DecodedPhoto _photo;
@@ -30,7 +34,7 @@ public sealed class OpenPhoto : IDisposable
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(options);
         if (plan.Process == Process.Engrave && options.Light == Light.Back)
-            return Refusal.OfInput("engraved-back-lit", "the plan is of an engraved card, whose marks are read in front light", "leave the light option out, and photograph the card without a lamp behind it");
+            return Refusal.OfInput(Codes.EngravedBackLit);
         // A second card beside this one is refused here.
         Outcome<MarkerSet> markers = MarkerFinder.Find(_photo.Picture, plan);
         if (markers.IsRefused) return markers.Refusal!;
@@ -47,7 +51,8 @@ public sealed class OpenPhoto : IDisposable
         PhotoQuality quality = QualityMeter.Of(_photo.Picture, refined, pose.PxPerMm);
         Outcome<Target> target = FramedGrid.Find(_photo.Picture, pose.Pose, plan, markers.Value.IsInverted);
         if (target.IsRefused) return target.Refusal!;
-        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality, refined.Select(marker => marker.Place));
+        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality,
+            refined.Select(marker => marker.Place));
         if (measured.IsRefused) return measured.Refusal!;
         PhotoRecord record = new()
         {
@@ -63,14 +68,18 @@ public sealed class OpenPhoto : IDisposable
             Bow = pose.Bow,
             Quality = measured.Value.Quality,
             Frame = target.Value.Frame,
-            Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.ViewDoubts(plan, pose, quality), .. target.Value.Warnings, .. measured.Value.Warnings],
+            Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.ViewDoubts(plan, pose, quality),
+                .. target.Value.Warnings, .. measured.Value.Warnings],
         };
-        CardPicture? picture = options.WithPictures ? Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card) : null;
+        CardPicture? picture = options.WithPictures
+            ? Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card)
+            : null;
         return new CardView(record, measured.Value.Cells, measured.Value.BackLit, picture);
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
-    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, Light? light, PhotoQuality quality, IEnumerable<int> seenMarkers)
+    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, Light? light, PhotoQuality quality,
+        IEnumerable<int> seenMarkers)
     {
         (Picture picture, Plan plan) = (target.Picture, target.Plan);
         CardSurface surface = new(picture, solved.Pose);
@@ -79,17 +88,20 @@ public sealed class OpenPhoto : IDisposable
             BackLitView view = SideMeasurer.Measure(surface, solved, plan, quality);
             if (view.IsBackLit && EdgeCheck.CheckBackLit(surface, plan, view) is { } misplaced) return misplaced;
             if (view.IsBackLit)
-                return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, quality, PhotoCheck.BackLitDoubts(plan, solved).ToValueList());
-            if (light == Light.Back)
-                return Refusal.OfPhoto("no-light-behind", "no light comes from behind the card", "lay the card on a light pad or hold it before a lamp, keep some room light in front, and photograph it again");
+            {
+                ValueList<Warning> doubts = PhotoCheck.BackLitDoubts(plan, solved).ToValueList();
+                return new Measurement(CellMeasurer.Name(plan, solved.Pose), view, quality, doubts);
+            }
+            if (light == Light.Back) return Refusal.OfPhoto(Codes.NoLightBehind);
         }
 
         if (LightField.Fit(surface, plan, target.IsLighter, seenMarkers) is not { } field)
-            return Refusal.OfPhoto("no-bare-material", "too little bare material of the card is in the photo", "take the photo again with the whole card in the frame");
+            return Refusal.OfPhoto(Codes.NoBareMaterial);
         LineMeasurer? lines = plan.Kind == CardKind.FocusLadder ? LineMeasurer.Of(surface, solved, quality, target.IsLighter) : null;
         MeasuredCell[] measured = CellMeasurer.Measure(surface, field, plan, solved.Pose, lines);
         ValueList<CellReading> cells = measured.Select(cell => cell.Reading).ToValueList();
-        if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere) return elsewhere;
+        if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere)
+            return elsewhere;
         if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
         quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
         return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(plan, field, measured, quality).ToValueList());
@@ -98,5 +110,6 @@ public sealed class OpenPhoto : IDisposable
     /// <summary>Lets the picture go.</summary>
     public void Dispose() => _photo.Dispose();
 
-    private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, PhotoQuality Quality, ValueList<Warning> Warnings);
+    private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, PhotoQuality Quality,
+        ValueList<Warning> Warnings);
 }

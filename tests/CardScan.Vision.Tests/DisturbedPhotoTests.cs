@@ -15,7 +15,7 @@ public sealed class DisturbedPhotoTests
 
         covered.ShowsEveryCellWithin(placeMm: 0.1, darkness: 0.005);
         Warning warning = Assert.Single(covered.Photo.Warnings, warning => warning.Code == "marker-missing");
-        Assert.Contains("Marker 28, top left", warning.Message, StringComparison.Ordinal);
+        Assert.Contains("marker 28 (top left) cannot be read", warning.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -24,7 +24,9 @@ public sealed class DisturbedPhotoTests
         Refusal refusal = Photographed.RefusalOf(new Scene { Covers = [OverTopLeft, OverBottomRight] });
 
         IsPhotoRefusal(refusal, "markers-missing");
-        Assert.Contains("marker 28, top left, and marker 30, bottom right, are not readable: in the photo upper left, nearly white", refusal.Seen, StringComparison.Ordinal);
+        Assert.Contains("2 corner markers cannot be read: marker 28 (top left, upper left in the photo: nearly white", refusal.Seen, StringComparison.Ordinal);
+        Assert.Contains("marker 30 (bottom right, lower right in the photo: ", refusal.Seen, StringComparison.Ordinal);
+        Assert.Contains("slide the exposure down", refusal.Remedy, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -3,13 +3,13 @@ using CardScan.Model;
 namespace CardScan.Vision;
 
 /// <summary>A cell's figures and the bare material they were held against; null where it is outside the photo.</summary>
-internal sealed record MeasuredCell(CellReading Reading, Ground? Ground)
+internal sealed record MeasuredCell(CellReading Reading, BareReference? BareReference)
 {
     /// <summary>What its lines tell, of a focus ladder.</summary>
     public MeasuredLines? Lines { get; init; }
 
     /// <summary>What a veil may take of its mark; null where it has no tone.</summary>
-    public VeiledMark? Veiled { get; init; }
+    public VeilingGlareMark? Veiled { get; init; }
 
     /// <summary>Soot that lies beside the card's cells; null where there is none.</summary>
     public Soot? Soot { get; init; }
@@ -22,7 +22,10 @@ internal static class CellMeasurer
     /// <summary>The cell's inner part that is measured: its edge carries blur, char and the turning points of the head.</summary>
     private const double MiddleShare = 0.7;
 
-    /// <summary>The bare frame that a cell is compared with lies 1 to 2 mm outside its edge, or 2 to 3 mm where char reaches past the first.</summary>
+    /// <summary>
+    /// The bare frame that a cell is compared with lies 1 to 2 mm outside its edge, or 2 to 3 mm where char reaches past
+    /// the first.
+    /// </summary>
     private const double NearFromMm = 1;
 
     private const double NearToMm = 2;
@@ -39,7 +42,10 @@ internal static class CellMeasurer
     /// <summary>More of the ring or cell at the top of the scale than this, and its level is a guess.</summary>
     private const double MostClipped = 0.05;
 
-    /// <summary>The ground may stand this far above the card's light field before it counts as glare, in standard deviations of the grain …</summary>
+    /// <summary>
+    /// Bare material around a cell may stand this far above the card's light field before it counts as glare, in standard
+    /// deviations of the grain …
+    /// </summary>
     private const double GlareOverGrain = 2;
 
     /// <summary>… but not less than this, natural log, since no field fits perfectly …</summary>
@@ -65,14 +71,17 @@ internal static class CellMeasurer
         Sighting[] sightings = [.. plan.Cells.Select(cell => Look(surface, light, plan, pose, cell, lines))];
 
         // Four sides tell their scatter badly, all cells' sides together well.
-        double grain = Robust.Median(sightings.Where(sighting => sighting.Ground is not null).Select(sighting => sighting.Ground!.SideScatter));
-        VeiledMark?[] veiled = [.. sightings.Select(sighting => sighting.VeiledIn(light))];
-        double stretch = VeiledMark.StretchOf(veiled);
-        (double, double)[] marks = [.. sightings.Zip(veiled, (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.Ground!.Rgb.Luminance))];
+        double grain = Robust.Median(sightings.Where(sighting => sighting.BareReference is not null)
+            .Select(sighting => sighting.BareReference!.SideScatter));
+        VeilingGlareMark?[] veiled = [.. sightings.Select(sighting => sighting.VeiledIn(light))];
+        double stretch = VeilingGlareMark.StretchOf(veiled);
+        (double, double)[] marks = [.. sightings.Zip(veiled,
+            (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.BareReference!.Rgb.Luminance))];
         ToneDoubt[] tones = surface.IsToneKnown ? new ToneDoubt[sightings.Length] : ToneBend.DoubtsOf(marks);
-        bool isGlared = sightings.Any(sighting => sighting.Ground is { } ground && IsGlared(ground, light));
+        bool isGlared = sightings.Any(sighting => sighting.BareReference is { } bare && IsGlared(bare, light));
         Soot? soot = Soot.Of([.. sightings.Select(sighting => sighting.Halo).OfType<HaloProfile>()]);
-        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process, new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i], isGlared, soot), veiled[i]) with { Soot = soot })];
+        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process,
+            new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i], isGlared, soot), veiled[i]) with { Soot = soot })];
     }
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
@@ -98,67 +107,76 @@ internal static class CellMeasurer
         Patch[,] blocks = Blocks(surface, cell);
         if (blocks.Cast<Patch>().Any(block => block.SeenShare < 1)) return new(named, blocks, null, null);
         double gapMm = Gap.Around(cell, plan);
-        double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm), endMm = Math.Min(FarToMm, gapMm - fromMm);
-        if (Ground.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named, blocks, null, null);
+        double fromMm = Math.Min(NearFromMm, gapMm / 3), toMm = Math.Min(NearToMm, gapMm - fromMm),
+            endMm = Math.Min(FarToMm, gapMm - fromMm);
+        if (BareReference.Around(surface, light, cell, fromMm, toMm) is not { } near) return new(named, blocks, null, null);
         if (lines is not null) return new(named, blocks, near, null) { Lines = lines.Measure(cell) };
 
-        Ground far = endMm - toMm < LeastFrameMm ? near : Ground.Around(surface, light, cell, toMm, endMm) ?? near;
+        BareReference far = endMm - toMm < LeastFrameMm ? near : BareReference.Around(surface, light, cell, toMm, endMm) ?? near;
 
-        // Bare material differs from spot to spot by grain, so the near frame is the better ground, unless char lies on it.
+        // Bare material differs from spot to spot by grain, so the near frame is the better reference, unless char lies on it.
         HaloProfile? halo = HaloProfile.Of(surface, light, far.LogExcess, cell, gapMm);
         return new(named, blocks, halo?.Reach() is { } reach && reach.Value - reach.StandardError > fromMm ? far : near, halo);
     }
 
-    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, Shared shared, VeiledMark? veiled)
+    private static MeasuredCell Describe(Sighting sighting, LightField light, Process process, Shared shared, VeilingGlareMark? veiled)
     {
-        (CellReading named, Patch[,] blocks, Ground? ground, HaloProfile? profile) = sighting;
+        (CellReading named, Patch[,] blocks, BareReference? bare, HaloProfile? profile) = sighting;
         Measured? halo = shared.Soot is null ? profile?.Reach() : profile?.ReachWithoutSoot();
-        if (ground is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
-        if (sighting.Lines is { } lines) return new(named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, ground, light), .. lines.Flags] }, ground) { Lines = lines };
-        if (process == Process.Cut) return new(named with { HaloMm = halo }, ground);
-        Ground grained = ground with { LogError = ground.LogErrorIn(shared.Grain) };
+        if (bare is null) return new(named with { Flags = [CellFlag.OutOfFrame] }, null);
+        if (sighting.Lines is { } lines)
+        {
+            CellReading seen = named with { LineWidths = lines.Widths, Flags = [.. Flags(blocks, bare, light), .. lines.Flags] };
+            return new(seen, bare) { Lines = lines };
+        }
+        if (process == Process.Cut) return new(named with { HaloMm = halo }, bare);
+        BareReference grained = bare with { LogError = bare.LogErrorIn(shared.Grain) };
         return new(Describe(named, blocks, grained, light, halo, shared, veiled!), grained) { Veiled = veiled };
     }
 
-    private static CellReading Describe(CellReading named, Patch[,] blocks, Ground ground, LightField light, Measured? halo, Shared shared, VeiledMark veiled)
+    private static CellReading Describe(CellReading named, Patch[,] blocks, BareReference bare, LightField light, Measured? halo,
+        Shared shared, VeilingGlareMark veiled)
     {
         LinearRgb cellRgb = MeanOf(blocks);
         (double blockError, double unevenness) = Spread(blocks, light);
-        double relativeError = Math.Max(blockError, CellOverSides * ground.GrainHere(shared.Grain));
+        double relativeError = Math.Max(blockError, CellOverSides * bare.GrainHere(shared.Grain));
         double logRatio = veiled.LogRatio;
         double ratio = Math.Exp(logRatio);
 
-        // A ground above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen
+        // A reference above the field by more than grain may be a reflection's rim; light of that share over the cell would be seen
         // in it. Where a reflection surely lies on the card, what stands above the field is its rim before it is grain.
-        double rim = Math.Max(0, ground.LogExcess - (shared.IsGlared ? 0 : Math.Max(shared.Grain, light.Scatter / 2)));
+        double rim = Math.Max(0, bare.LogExcess - (shared.IsGlared ? 0 : Math.Max(shared.Grain, light.Scatter / 2)));
         double white = veiled.Beyond(shared.VeilStretch) + rim * Math.Abs(1 - ratio) / ratio;
-        double logError = Math.Sqrt(relativeError * relativeError + ground.LogError * ground.LogError + white * white + shared.Tone.ByLight * shared.Tone.ByLight);
+        double logError = Math.Sqrt(
+            relativeError * relativeError + bare.LogError * bare.LogError + white * white + shared.Tone.ByLight * shared.Tone.ByLight);
 
         // Cells are weighed by the error of darkness, which what moves all marks as strong alike must not swell; the contrast as
         // such may be off by it.
         double contrastError = ratio * Math.Sqrt(logError * logError + shared.Tone.ByStrength * shared.Tone.ByStrength);
-        Lab cellLab = cellRgb.ToLab(), bareLab = ground.Rgb.ToLab();
+        Lab cellLab = cellRgb.ToLab(), bareLab = bare.Rgb.ToLab();
 
         return named with
         {
             Darkness = Measured.Of(-logRatio / Math.Log(10), logError / Math.Log(10)),
             Lightness = Measured.Of(cellLab.L, Math.Abs((cellRgb * (1 + relativeError)).ToLab().L - cellLab.L)),
             Contrast = Measured.Of(ratio - 1, contrastError),
-            DeltaE2000 = Measured.Of(Lab.DeltaE2000(cellLab, bareLab), DeltaEError(cellRgb, ground.Rgb, relativeError, ground.LogError)),
+            DeltaE2000 = Measured.Of(Lab.DeltaE2000(cellLab, bareLab), DeltaEError(cellRgb, bare.Rgb, relativeError, bare.LogError)),
             Evenness = Measured.Of(1 - unevenness, unevenness / Math.Sqrt(2.0 * Math.Max(1, blocks.Length - 1))),
             HaloMm = halo,
-            Flags = Flags(blocks, ground, light).ToValueList(),
+            Flags = Flags(blocks, bare, light).ToValueList(),
         };
     }
 
-    private static IEnumerable<string> Flags(Patch[,] blocks, Ground ground, LightField light)
+    private static IEnumerable<string> Flags(Patch[,] blocks, BareReference bare, LightField light)
     {
-        if (IsGlared(ground, light)) yield return CellFlag.Glare;
-        if (blocks.Cast<Patch>().Average(block => block.ClippedShare) > MostClipped || ground.ClippedShare > MostClipped) yield return CellFlag.Clipped;
-        if (ground.IsUneven) yield return CellFlag.UnevenGround;
+        if (IsGlared(bare, light)) yield return CellFlag.Glare;
+        if (blocks.Cast<Patch>().Average(block => block.ClippedShare) > MostClipped || bare.ClippedShare > MostClipped)
+            yield return CellFlag.Clipped;
+        if (bare.IsUneven) yield return CellFlag.UnevenGround;
     }
 
-    private static bool IsGlared(Ground ground, LightField light) => ground.LogExcess > Math.Clamp(GlareOverGrain * light.Scatter, LeastGlareExcess, MostGlareExcess);
+    private static bool IsGlared(BareReference bare, LightField light) =>
+        bare.LogExcess > Math.Clamp(GlareOverGrain * light.Scatter, LeastGlareExcess, MostGlareExcess);
 
     private static Patch[,] Blocks(CardSurface surface, Cell cell)
     {
@@ -169,13 +187,14 @@ internal static class CellMeasurer
         for (int row = 0; row < rows; row++)
         {
             for (int column = 0; column < columns; column++)
-                blocks[row, column] = surface.Mean(left + width * column / columns, top + height * row / rows, width / columns, height / rows, SamplesPerBlockSide);
+                blocks[row, column] = surface.Mean(left + width * column / columns, top + height * row / rows, width / columns,
+                    height / rows, SamplesPerBlockSide);
         }
 
         return blocks;
     }
 
-    private static double LogRatio(LinearRgb cell, Ground ground) => Math.Log(Math.Max(cell.Luminance, 1e-5) / ground.Rgb.Luminance);
+    private static double LogRatio(LinearRgb cell, BareReference bare) => Math.Log(Math.Max(cell.Luminance, 1e-5) / bare.Rgb.Luminance);
 
     private static LinearRgb MeanOf(Patch[,] blocks)
     {
@@ -209,7 +228,8 @@ internal static class CellMeasurer
 
         double mean = Math.Max(all.Average(), 1e-6);
         double variance = Math.Max(Robust.Variance(all), 1e-12);
-        double alikeInRows = Math.Max(1, Robust.Variance(rowMeans) * columns / variance), alikeInColumns = Math.Max(1, Robust.Variance(columnMeans) * rows / variance);
+        double alikeInRows = Math.Max(1, Robust.Variance(rowMeans) * columns / variance),
+            alikeInColumns = Math.Max(1, Robust.Variance(columnMeans) * rows / variance);
         return (Math.Sqrt(variance / all.Length * alikeInRows * alikeInColumns) / mean, Math.Sqrt(variance) / mean);
     }
 
@@ -222,25 +242,25 @@ internal static class CellMeasurer
     }
 
     /// <summary>What only all cells together tell of one.</summary>
-    /// <param name="Grain">Standard deviation of the sides of a cell's ground, natural log.</param>
+    /// <param name="Grain">Standard deviation of the sides of a cell's frame, natural log.</param>
     /// <param name="VeilStretch">Share by which veils stretch all darkness alike.</param>
     /// <param name="Tone">What an unknown tone curve may do to the cell's mark.</param>
     /// <param name="IsGlared">True where a reflection lies over some cell of the card.</param>
     /// <param name="Soot">Soot that lies to one side of the cells; null where there is none.</param>
     private sealed record Shared(double Grain, double VeilStretch, ToneDoubt Tone, bool IsGlared, Soot? Soot);
 
-    /// <summary>A cell before it is described; without a ground it is not wholly in the photo.</summary>
-    private sealed record Sighting(CellReading Named, Patch[,] Blocks, Ground? Ground, HaloProfile? Halo)
+    /// <summary>A cell before it is described; without a reference it is not wholly in the photo.</summary>
+    private sealed record Sighting(CellReading Named, Patch[,] Blocks, BareReference? BareReference, HaloProfile? Halo)
     {
         /// <summary>Its lines, where it is a rung of a focus ladder.</summary>
         public MeasuredLines? Lines { get; init; }
 
         /// <summary>What a veil may take of the mark; null where there is none to speak of.</summary>
-        public VeiledMark? VeiledIn(LightField light)
+        public VeilingGlareMark? VeiledIn(LightField light)
         {
-            if (Ground is null || Lines is not null) return null;
+            if (BareReference is null || Lines is not null) return null;
             double veil = light.VeilAt(Blocks[Blocks.GetLength(0) / 2, Blocks.GetLength(1) / 2].Centre);
-            return new(LogRatio(MeanOf(Blocks), Ground), veil);
+            return new(LogRatio(MeanOf(Blocks), BareReference), veil);
         }
     }
 }

@@ -12,7 +12,9 @@ internal sealed class ColourLoss
     /// <summary>What chance explains, in standard errors of the fit, is no veil.</summary>
     private const double SureErrors = 2;
 
-    /// <summary>Share of the bare material whose colour is fuller than what counts as unveiled: a field overshoots at a card's rim.</summary>
+    /// <summary>
+    /// Share of the bare material whose colour is fuller than what counts as unveiled: a field overshoots at a card's rim.
+    /// </summary>
     private const double Fuller = 0.1;
 
     /// <summary>
@@ -38,7 +40,8 @@ internal sealed class ColourLoss
         Patch[] used = [.. patches.Where((patch, i) => plain[i] > 0.1 && patch.ClippedShare == 0)];
         double[][] places = [.. used.Select(patch => basis(patch.Centre))];
         if (used.Length < 4 * basis(patches[0].Centre).Length) return null;
-        (double Red, double Blue)[] from = [.. used.Select(patch => (patch.Rgb.R / patch.Rgb.Luminance - 1, patch.Rgb.B / patch.Rgb.Luminance - 1))];
+        (double Red, double Blue)[] from = [.. used.Select(patch => (patch.Rgb.R / patch.Rgb.Luminance - 1,
+            patch.Rgb.B / patch.Rgb.Luminance - 1))];
         (double red, double blue) = (Robust.Median(from.Select(colour => colour.Red)), Robust.Median(from.Select(colour => colour.Blue)));
         double square = red * red + blue * blue;
         if (square == 0) return null;
@@ -53,12 +56,14 @@ internal sealed class ColourLoss
         double doubt = Math.Max(stray, step) + SureErrors * Math.Max(error, asideError);
         return full <= 0 || doubt > MostDoubt ? null : new(field, full, doubt);
 
-        // JPEG rounds the mean colour of a block to whole codes, so it is off by up to half a code, and even material's to the same side for long stretches.
+        // JPEG rounds the mean colour of a block to whole codes, so it is off by up to half a code, and even material's to the same
+        // side for long stretches.
         static double StepAt(double luminance) => Picture.Decode(Picture.Encode(luminance) + 0.5 / 255) / luminance - 1;
 
         (double[] Field, double Error) Along(double perRed, double perBlue)
         {
-            (double[] coefficients, _, double scatter) = LightField.Fit(places, [.. from.Select(colour => colour.Red * perRed + colour.Blue * perBlue)]);
+            (double[] coefficients, _, double scatter) =
+                LightField.Fit(places, [.. from.Select(colour => colour.Red * perRed + colour.Blue * perBlue)]);
             return (coefficients, scatter * Math.Sqrt((double)places[0].Length / places.Length));
         }
     }

@@ -1,14 +1,21 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>Whether the marks' edges are where the plan puts them: the markers alone cannot tell a plan from another of the same size.</summary>
+/// <summary>
+/// Whether the marks' edges are where the plan puts them: the markers alone cannot tell a plan from another of the same
+/// size.
+/// </summary>
 internal static class EdgeCheck
 {
     /// <summary>Marks fainter than this contrast have no edges to speak of.</summary>
     private const double LeastContrast = 0.25;
 
-    /// <summary>Distance from the planned edge at which both of its sides are looked at, mm: the measured middle of a cell begins about there.</summary>
+    /// <summary>
+    /// Distance from the planned edge at which both of its sides are looked at, mm: the measured middle of a cell begins
+    /// about there.
+    /// </summary>
     private const double BesideMm = 1;
 
     /// <summary>Of the step from mark to bare material, at least this share must fall within that distance.</summary>
@@ -42,8 +49,11 @@ internal static class EdgeCheck
         if (LightField.Fit(surface, plan, isInverted: true, []) is not { } face) return null;
         // One piece may hang askew and let light into its cell; most of the lit ones do not.
         int lit = view.Sides.Where((sides, i) => !view.Dropped[i] && sides.Any(side => side.Stations.Contains(Station.Lit))).Count();
-        int litInside = plan.Cells.Where((cell, i) => !view.Dropped[i] && IsLitInside(surface, cell, view.Light.ThresholdOver(face.MeanLuminance))).Count();
-        return ShareOfLitPlaces(surface, face, view.Light) > MostLitStrips || (litInside >= 2 && litInside > lit / 2) ? Misplaced("cuts") : null;
+        int litInside = plan.Cells.Where((cell, i) => !view.Dropped[i]
+            && IsLitInside(surface, cell, view.Light.ThresholdOver(face.MeanLuminance))).Count();
+        return ShareOfLitPlaces(surface, face, view.Light) > MostLitStrips || (litInside >= 2 && litInside > lit / 2)
+            ? Misplaced("cuts")
+            : null;
     }
 
     /// <summary>
@@ -79,21 +89,27 @@ internal static class EdgeCheck
 
         bool IsMisplaced(CellSide first, CellSide second)
         {
-            double[] shares = [.. marked.SelectMany(cell => new[] { StepShare(surface, cell.Cell, first, cell.Contrast), StepShare(surface, cell.Cell, second, cell.Contrast) }).OfType<double>()];
+            double[] shares = [.. marked
+                .SelectMany(cell => new[] { first, second }.Select(side => StepShare(surface, cell.Cell, side, cell.Contrast)))
+                .OfType<double>()];
             return shares.Length >= FewestSides && Robust.Median(shares) < LeastShare;
         }
     }
 
-    /// <summary>A refusal where the lines of a focus ladder run on where the plan ends them, or lie where it has none; null otherwise.</summary>
+    /// <summary>
+    /// A refusal where the lines of a focus ladder run on where the plan ends them, or lie where it has none; null
+    /// otherwise.
+    /// </summary>
     public static Refusal? CheckLines(MeasuredCell[] cells, LightField light)
     {
         double[] beyond = [.. cells.SelectMany(cell => cell.Lines?.Beyond ?? [])];
-        bool areElsewhere = beyond.Length == 0 ? light.MarkedShare > MostBurnedStrips : beyond.Length >= FewestSides && Robust.Median(beyond) > LeastShare;
+        bool areElsewhere = beyond.Length == 0
+            ? light.MarkedShare > MostBurnedStrips
+            : beyond.Length >= FewestSides && Robust.Median(beyond) > LeastShare;
         return areElsewhere ? Misplaced("lines") : null;
     }
 
-    private static Refusal Misplaced(string what) =>
-        Refusal.OfPhoto("cells-misplaced", $"the {what} in the card are not where the plan puts its cells", "give the plan that this card was burned from; if it is the right one, lay the card flat and take the photo again from straight above its middle, with no lamp mirrored in it");
+    private static Refusal Misplaced(string marks) => Refusal.OfPhoto(Codes.CellsMisplaced, ("marks", marks));
 
     private static bool IsLitInside(CardSurface surface, Cell cell, double threshold)
     {
@@ -110,7 +126,9 @@ internal static class EdgeCheck
         for (int i = 0; i < SamplesAlongSide; i++)
         {
             PlanePoint foot = start + along * (length * (0.15 + 0.7 * (i + 0.5) / SamplesAlongSide));
-            if (surface.LuminanceAt(foot - outward * BesideMm) is not { } within || surface.LuminanceAt(foot + outward * BesideMm) is not { } beyond) return null;
+            if (surface.LuminanceAt(foot - outward * BesideMm) is not { } within
+                || surface.LuminanceAt(foot + outward * BesideMm) is not { } beyond)
+                return null;
             inside += within;
             outside += beyond;
         }

@@ -5,14 +5,19 @@ namespace CardScan.Vision;
 /// <summary>Room around a cell.</summary>
 internal static class Gap
 {
-    /// <summary>Distance from the cell's edge to the nearest thing that is not bare material: a cell, a marker, or the card's rim; mm.</summary>
+    /// <summary>
+    /// Distance from the cell's edge to the nearest thing that is not bare material: a cell, a marker, or the card's rim;
+    /// mm.
+    /// </summary>
     public static double Around(Cell cell, Plan plan)
     {
         double rim = Math.Min(
             Math.Min(cell.XMm, cell.YMm),
             Math.Min(plan.Card.WidthMm - cell.XMm - cell.WidthMm, plan.Card.HeightMm - cell.YMm - cell.HeightMm));
-        IEnumerable<double> cells = plan.Cells.Where(other => other != cell).Select(other => Between(cell, other.XMm, other.YMm, other.WidthMm, other.HeightMm));
-        IEnumerable<double> markers = plan.Fiducials.Markers.Select(marker => Between(cell, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm));
+        IEnumerable<double> cells = plan.Cells.Where(other => other != cell)
+            .Select(other => Between(cell, other.XMm, other.YMm, other.WidthMm, other.HeightMm));
+        IEnumerable<double> markers = plan.Fiducials.Markers
+            .Select(marker => Between(cell, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm));
         return cells.Concat(markers).Append(rim).Min();
     }
 

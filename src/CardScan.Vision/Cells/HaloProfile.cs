@@ -10,7 +10,10 @@ internal sealed class HaloProfile
     private const int SamplesAlongSide = 16;
     private const double MiddleShare = 0.7;
 
-    /// <summary>Darkening counts while it takes at least this share of the bare luminance: about what an eye notices beside bare material.</summary>
+    /// <summary>
+    /// Darkening counts while it takes at least this share of the bare luminance: about what an eye notices beside bare
+    /// material.
+    /// </summary>
     private const double LeastLoss = 0.05;
 
     /// <summary>Scorch has faded over the last part of the way, one in so many; soot, which reaches farther, has not.</summary>
@@ -26,7 +29,7 @@ internal sealed class HaloProfile
     /// <summary>Measures the four sides; null where one is out of the frame, or too little bare material lies around the cell.</summary>
     /// <param name="surface">The card.</param>
     /// <param name="light">Its light field.</param>
-    /// <param name="logExcess">How far the ground around this cell stands above the field.</param>
+    /// <param name="logExcess">How far the bare material around this cell stands above the field.</param>
     /// <param name="cell">The cell.</param>
     /// <param name="gapMm">Bare material around the cell, mm.</param>
     public static HaloProfile? Of(CardSurface surface, LightField light, double logExcess, Cell cell, double gapMm)
@@ -35,7 +38,8 @@ internal sealed class HaloProfile
         int steps = (int)(Math.Min(ReachMm, gapMm / 2) / StepMm);
         if (steps < 3) return null;
         List<double[]> sides = [];
-        foreach (double[]? profile in new[] { (0, -1), (1, 0), (0, 1), (-1, 0) }.Select(outward => Profile(surface, light, logExcess, cell, outward, steps)))
+        (int, int)[] ways = [(0, -1), (1, 0), (0, 1), (-1, 0)];
+        foreach (double[]? profile in ways.Select(outward => Profile(surface, light, logExcess, cell, outward, steps)))
         {
             if (profile is null) return null;
             sides.Add(profile);
@@ -66,7 +70,8 @@ internal sealed class HaloProfile
     }
 
     private static double ReachOfLightest(double[][] sides, int count) =>
-        ReachOfMean([[.. Enumerable.Range(0, sides[0].Length).Select(d => sides.Select(profile => profile[d]).OrderDescending().Take(count).Average())]]);
+        ReachOfMean([[.. Enumerable.Range(0, sides[0].Length)
+            .Select(d => sides.Select(profile => profile[d]).OrderDescending().Take(count).Average())]]);
 
     private static Measured Reach(double[][] sides)
     {

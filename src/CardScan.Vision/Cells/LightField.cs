@@ -2,7 +2,10 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>How light falls across the card: the luminance of bare material, as a smooth field fitted to the strips between the cells.</summary>
+/// <summary>
+/// How light falls across the card: the luminance of bare material, as a smooth field fitted to the strips between the
+/// cells.
+/// </summary>
 /// <remarks>
 /// A cubic in x and y of the logarithm, so that shading multiplies. Fitted with Tukey's biweight, starting from least
 /// absolute residuals: labels, halos, shadows and glare are outvoted as long as most of the strips are plain.
@@ -26,11 +29,12 @@ internal sealed class LightField
     private readonly double[] _coefficients;
     private readonly CardSize _card;
 
-    private Lazy<VeilField>? _veil;
+    private Lazy<VeilingGlareField>? _veil;
 
     private Patch[] _patches = [];
 
-    private LightField(double[] coefficients, CardSize card, double scatter) => (_coefficients, _card, Scatter) = (coefficients, card, scatter);
+    private LightField(double[] coefficients, CardSize card, double scatter) =>
+        (_coefficients, _card, Scatter) = (coefficients, card, scatter);
 
     /// <summary>Standard deviation of plain patches about the field, in natural-log units: the material's grain.</summary>
     public double Scatter { get; }
@@ -39,7 +43,8 @@ internal sealed class LightField
     /// Standard deviation of bare material from patch to patch, natural log, along the axis that crosses more of its grain:
     /// second differences, to which slopes of the light are nothing, and edges of shadows few.
     /// </summary>
-    public double Grain => Math.Max(Along(patch => patch.Centre.X, patch => patch.Centre.Y), Along(patch => patch.Centre.Y, patch => patch.Centre.X));
+    public double Grain => Math.Max(Along(patch => patch.Centre.X, patch => patch.Centre.Y),
+        Along(patch => patch.Centre.Y, patch => patch.Centre.X));
 
     /// <summary>Share of the strips that the field describes, 0 to 1; little means that it describes nothing.</summary>
     public double PlainShare { get; private init; }
@@ -97,7 +102,8 @@ internal sealed class LightField
         double[] logs = [.. patches.Select(patch => patch.LogLuminance)];
         (double[] coefficients, double[] weights, double scatter) = Fit(rows, logs);
         double[] misses = [.. rows.Select((row, i) => logs[i] - Evaluate(coefficients, row))];
-        double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1), plain = Math.Max(LeastMissLog, Robust.UsualReach * scatter);
+        double burned = Math.Max(LeastBurnedLog, 6 * scatter) * (isInverted ? 1 : -1),
+            plain = Math.Max(LeastMissLog, Robust.UsualReach * scatter);
         int[] between = Between(patches, plan);
         double[] field = [.. rows.Select(row => Evaluate(coefficients, row))];
         LightField light = new(coefficients, plan.Card, scatter)
@@ -114,12 +120,15 @@ internal sealed class LightField
         };
 
         // The sides of a back-lit card do not ask for it.
-        light._veil = new(() => VeilField.Fit(
-            light, place => Basis(place, plan.Card), surface, patches, weights, MarkerMark.Of(surface, light.LogLuminanceAt, plan, seenMarkers)));
+        light._veil = new(() => VeilingGlareField.Fit(
+            light, place => Basis(place, plan.Card), surface, patches, weights,
+            MarkerMark.Of(surface, light.LogLuminanceAt, plan, seenMarkers)));
         return light;
     }
 
-    /// <summary>A smooth field through values of the patches, the weight of each, and the standard deviation of plain ones about it.</summary>
+    /// <summary>
+    /// A smooth field through values of the patches, the weight of each, and the standard deviation of plain ones about it.
+    /// </summary>
     internal static (double[] Coefficients, double[] Weights, double Scatter) Fit(double[][] rows, double[] values)
     {
         double[] weights = [.. Enumerable.Repeat(1.0, values.Length)];
@@ -130,7 +139,9 @@ internal sealed class LightField
             double[] residuals = [.. rows.Select((row, i) => values[i] - Evaluate(coefficients, row))];
             scatter = Math.Max(Robust.Deviation(residuals), 1e-4);
             for (int i = 0; i < weights.Length; i++)
-                weights[i] = round < 4 ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter) : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
+                weights[i] = round < 4
+                    ? 1 / Math.Max(Math.Abs(residuals[i]), 0.2 * scatter)
+                    : Robust.Biweight(residuals[i], Robust.UsualReach * scatter);
             coefficients = LeastSquares.SolveWeighted(rows, values, weights);
         }
 
@@ -139,13 +150,15 @@ internal sealed class LightField
 
     private double Along(Func<Patch, double> line, Func<Patch, double> place)
     {
-        double[] bends = [.. _patches.GroupBy(line).Select(patches => patches.OrderBy(place).ToArray()).SelectMany(row => Enumerable.Range(0, Math.Max(0, row.Length - 2))
+        double[] bends = [.. _patches.GroupBy(line).Select(patches => patches.OrderBy(place).ToArray())
+            .SelectMany(row => Enumerable.Range(0, Math.Max(0, row.Length - 2))
             .Where(i => place(row[i + 2]) - place(row[i]) < 2.5 * PatchMm)
             .Select(i => row[i].LogLuminance - 2 * row[i + 1].LogLuminance + row[i + 2].LogLuminance))];
         return bends.Length == 0 ? 0 : Robust.Deviation(bends) / Math.Sqrt(6);
     }
 
-    private static double ShareOf(int[] places, Func<int, bool> isSuch) => places.Length == 0 ? 0 : places.Count(isSuch) / (double)places.Length;
+    private static double ShareOf(int[] places, Func<int, bool> isSuch) =>
+        places.Length == 0 ? 0 : places.Count(isSuch) / (double)places.Length;
 
     private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
     {
@@ -154,7 +167,8 @@ internal sealed class LightField
             for (double x = ClearanceMm; x + PatchMm <= plan.Card.WidthMm - ClearanceMm; x += PatchMm)
             {
                 if (plan.Cells.Any(cell => Touches(x, y, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm))) continue;
-                if (plan.Fiducials.Markers.Any(marker => Touches(x, y, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm))) continue;
+                double side = plan.Fiducials.SideMm;
+                if (plan.Fiducials.Markers.Any(marker => Touches(x, y, marker.XMm, marker.YMm, side, side))) continue;
                 Patch patch = surface.Mean(x, y, PatchMm, PatchMm, SamplesPerPatchSide);
                 if (patch.SeenShare == 1) yield return patch;
             }

@@ -31,15 +31,21 @@ internal readonly record struct MarkerMark(PlanePoint Centre, double Ratio, doub
             double[] ratios = [.. Border().Select(module =>
             {
                 Patch patch = surface.Mean(
-                    marker.XMm + moduleMm * (module.Column + 0.5) - sideMm / 2, marker.YMm + moduleMm * (module.Row + 0.5) - sideMm / 2, sideMm, sideMm, SamplesPerModuleSide);
+                    marker.XMm + moduleMm * (module.Column + 0.5) - sideMm / 2, marker.YMm + moduleMm * (module.Row + 0.5) - sideMm / 2,
+                    sideMm, sideMm, SamplesPerModuleSide);
                 return patch.SeenShare < 1 ? double.NaN : patch.Rgb.Luminance / Math.Exp(logLight(patch.Centre));
             })];
-            // A stain covers some modules; the median is of the others. Grain makes a side's modules alike, so that four sides are four values.
+            // A stain covers some modules; the median is of the others. Grain makes a side's modules alike, so that four sides are four
+            // values.
             double ratio = Robust.Median(ratios);
-            return new(new(marker.XMm + plan.Fiducials.SideMm / 2, marker.YMm + plan.Fiducials.SideMm / 2), ratio, Robust.Deviation(ratios, ratio) / 2);
+            return new(new(marker.XMm + plan.Fiducials.SideMm / 2, marker.YMm + plan.Fiducials.SideMm / 2), ratio,
+                Robust.Deviation(ratios, ratio) / 2);
         }
     }
 
     private static IEnumerable<(int Row, int Column)> Border() =>
-        from row in Enumerable.Range(0, Modules) from column in Enumerable.Range(0, Modules) where row % (Modules - 1) == 0 || column % (Modules - 1) == 0 select (row, column);
+        from row in Enumerable.Range(0, Modules)
+        from column in Enumerable.Range(0, Modules)
+        where row % (Modules - 1) == 0 || column % (Modules - 1) == 0
+        select (row, column);
 }

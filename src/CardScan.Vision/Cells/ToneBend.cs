@@ -36,14 +36,20 @@ internal sealed class ToneBend
             RootOfSquares(bend => Lowest[bend].Moved(mark.LogRatio, mark.Bare) - Lowest[bend].Moved(mark.LogRatio, usualBare)),
             RootOfSquares(bend => Lowest[bend].Moved(mark.LogRatio, usualBare) - stretches[bend] * mark.LogRatio)))];
 
-        static double RootOfSquares(Func<int, double> of) => Math.Sqrt(Enumerable.Range(0, Lowest.Length).Sum(bend => Math.Pow(of(bend), 2)));
+        static double RootOfSquares(Func<int, double> of) =>
+            Math.Sqrt(Enumerable.Range(0, Lowest.Length).Sum(bend => Math.Pow(of(bend), 2)));
     }
 
-    /// <summary>By which share the curve stretches all marks alike: the median over the clear ones; a usual mark's where there are too few.</summary>
+    /// <summary>
+    /// By which share the curve stretches all marks alike: the median over the clear ones; a usual mark's where there are
+    /// too few.
+    /// </summary>
     private double StretchOf(double[] logRatios, double bare)
     {
-        double[] clear = [.. logRatios.Where(log => Math.Abs(log) > VeiledMark.LeastLog)];
-        return clear.Length < VeiledMark.FewestMarks ? Moved(UsualLog, bare) / UsualLog : Robust.Median(clear.Select(log => Moved(log, bare) / log));
+        double[] clear = [.. logRatios.Where(log => Math.Abs(log) > VeilingGlareMark.LeastLog)];
+        return clear.Length < VeilingGlareMark.FewestMarks
+            ? Moved(UsualLog, bare) / UsualLog
+            : Robust.Median(clear.Select(log => Moved(log, bare) / log));
     }
 
     private static ToneBend Sized(Func<double, double> shape)

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -8,12 +10,13 @@ internal static class CellNames
     /// <summary>More names than this hide the message.</summary>
     private const int Most = 3;
 
-    /// <summary>"row 2, column 4 (2000 mm/min at 80 %)"; of many the first few, "and 5 more".</summary>
+    /// <summary>"row 2, column 4 (2000 mm/min at 80 %)"; of many the first few, "and 5 more"; for a message.</summary>
     /// <param name="plan">The plan, which tells what changes over the card.</param>
     /// <param name="cells">One or more, in the card's order.</param>
-    public static string List(Plan plan, IReadOnlyList<CellReading> cells)
+    public static Figure Of(Plan plan, IReadOnlyList<CellReading> cells)
     {
-        string[] names = [.. cells.Take(Most).Select(cell => $"row {cell.Row + 1}, column {cell.Column + 1} ({cell.Settings.InWords(plan)})")];
-        return cells.Count > Most ? $"{string.Join("; ", names)}; and {cells.Count - Most} more" : string.Join("; ", names);
+        Listing named = List(cells.Take(Most).Select(cell => (Figure)new Phrase("name.cell",
+            ("row", cell.Row + 1), ("column", cell.Column + 1), ("setting", cell.Settings.ToFigure(plan)))));
+        return cells.Count > Most ? new Phrase("name.and-more", ("named", named), ("more", cells.Count - Most)) : named;
     }
 }

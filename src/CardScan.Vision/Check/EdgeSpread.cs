@@ -61,7 +61,8 @@ internal sealed class EdgeSpread
         {
             int bin = first + i;
             if (_counts[bin] > 0) profile[i] = _sums[bin] / _counts[bin];
-            else if (_counts[bin - 1] > 0 && _counts[bin + 1] > 0) profile[i] = (_sums[bin - 1] / _counts[bin - 1] + _sums[bin + 1] / _counts[bin + 1]) / 2;
+            else if (_counts[bin - 1] > 0 && _counts[bin + 1] > 0)
+                profile[i] = (_sums[bin - 1] / _counts[bin - 1] + _sums[bin + 1] / _counts[bin + 1]) / 2;
             else return null;
         }
 
@@ -75,7 +76,8 @@ internal sealed class EdgeSpread
         int peak = Array.IndexOf(spread, spread.Max());
         // As wide on either side of the peak as the shorter side allows, so that the window stays centred.
         int half = Math.Min(peak, spread.Length - 1 - peak);
-        return [.. Enumerable.Range(peak - half, 2 * half + 1).Select((at, i) => spread[at] * Window(half == 0 ? 0 : Math.Abs(i - half) / (double)half))];
+        return [.. Enumerable.Range(peak - half, 2 * half + 1)
+            .Select((at, i) => spread[at] * Window(half == 0 ? 0 : Math.Abs(i - half) / (double)half))];
     }
 
     /// <summary>1 in the middle half, falling to 0 as a cosine does.</summary>

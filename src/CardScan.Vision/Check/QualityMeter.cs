@@ -9,14 +9,21 @@ internal static class QualityMeter
     private const int NoiseRun = 12;
     private const int FewestCells = 6;
 
-    /// <summary>Where the surroundings of dark cells are lifted by a share of their darkness, the cells are by about five times it (rendered photos toned over 4 mm).</summary>
+    /// <summary>
+    /// Where the surroundings of dark cells are lifted by a share of their darkness, the cells are by about five times it
+    /// (rendered photos toned over 4 mm).
+    /// </summary>
     private const double ScaleOfLocalTone = 5;
 
     /// <summary>Figures that need no front light.</summary>
     public static PhotoQuality Of(Picture picture, IReadOnlyList<RefinedMarker> markers, double pxPerMm)
     {
         Sharpness sharpness = Sharpness.Of(picture, markers);
-        return new() { Mtf50AcrossXPerMm = Rounded(sharpness.AcrossX * pxPerMm, 2), Mtf50AcrossYPerMm = Rounded(sharpness.AcrossY * pxPerMm, 2) };
+        return new()
+        {
+            Mtf50AcrossXPerMm = Rounded(sharpness.AcrossX * pxPerMm, 2),
+            Mtf50AcrossYPerMm = Rounded(sharpness.AcrossY * pxPerMm, 2),
+        };
     }
 
     /// <summary>The same with the figures of a front-lit photo.</summary>
@@ -32,7 +39,8 @@ internal static class QualityMeter
             GlareShare = Rounded(light.BrightShare, 3),
             ShadowShare = Rounded(light.DarkShare, 3),
             LocalTone = tone,
-            DarknessScaleError = cells.Any(cell => cell.Reading.Darkness is not null) ? ScaleError(tone, VeiledMark.StretchOf(cells.Select(cell => cell.Veiled))) : null,
+            DarknessScaleError = cells.Any(cell => cell.Reading.Darkness is not null)
+                ? ScaleError(tone, VeilingGlareMark.StretchOf(cells.Select(cell => cell.Veiled))) : null,
         };
     }
 
@@ -54,7 +62,8 @@ internal static class QualityMeter
         {
             PlanePoint at = pose.ToPhoto(places[i]);
             if (!picture.Contains(at.X - NoiseRun, at.Y) || !picture.Contains(at.X + NoiseRun, at.Y)) continue;
-            double[] run = [.. Enumerable.Range(-NoiseRun / 2, NoiseRun).Select(x => picture.At(Math.Round(at.X) + x, Math.Round(at.Y), out _).Luminance)];
+            double[] run = [.. Enumerable.Range(-NoiseRun / 2, NoiseRun)
+                .Select(x => picture.At(Math.Round(at.X) + x, Math.Round(at.Y), out _).Luminance)];
             double squares = Enumerable.Range(1, run.Length - 2).Average(x => Math.Pow(run[x - 1] - 2 * run[x] + run[x + 1], 2));
             deviations.Add(Math.Sqrt(squares / 6) / Math.Max(run.Average(), 1e-4));
         }
@@ -63,14 +72,15 @@ internal static class QualityMeter
     }
 
     /// <summary>
-    /// Slope of the ground's level against the cell's darkness, both in the same logarithm: 0 where bare material is bare
+    /// Slope of the bare material's level against the cell's darkness, both in the same logarithm: 0 where bare material is bare
     /// material, positive where a phone lifts the surroundings of what is dark, negative where soot lies about dark cells.
     /// </summary>
     private static Measured? LocalToneOf(MeasuredCell[] cells)
     {
         (double Darkness, double Excess)[] points = [.. cells
-            .Where(cell => cell is { Reading.Darkness: not null, Ground: not null } && !cell.Reading.Flags.Any(flag => CellFlag.IsDisqualifying(flag) || flag == CellFlag.UnevenGround))
-            .Select(cell => (cell.Reading.Darkness!.Value * Math.Log(10), cell.Ground!.LogExcess))];
+            .Where(cell => cell is { Reading.Darkness: not null, BareReference: not null }
+                && !cell.Reading.Flags.Any(flag => CellFlag.IsDisqualifying(flag) || flag == CellFlag.UnevenGround))
+            .Select(cell => (cell.Reading.Darkness!.Value * Math.Log(10), cell.BareReference!.LogExcess))];
         if (points.Length < FewestCells) return null;
         double meanX = points.Average(point => point.Darkness), meanY = points.Average(point => point.Excess);
         double squares = points.Sum(point => Math.Pow(point.Darkness - meanX, 2));

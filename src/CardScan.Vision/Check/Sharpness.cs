@@ -13,7 +13,10 @@ internal sealed record Sharpness(double? AcrossX, double? AcrossY)
     /// <summary>An edge fainter than this says nothing of sharpness, linear light.</summary>
     private const double LeastContrast = 0.02;
 
-    /// <summary>Judges the outer edges of all markers, those of one direction together: each crosses the pixels in its own way, so together they see all of the edge.</summary>
+    /// <summary>
+    /// Judges the outer edges of all markers, those of one direction together: each crosses the pixels in its own way, so
+    /// together they see all of the edge.
+    /// </summary>
     public static Sharpness Of(Picture picture, IReadOnlyList<RefinedMarker> markers)
     {
         EdgeSpread acrossX = new(), acrossY = new();
@@ -22,7 +25,8 @@ internal sealed record Sharpness(double? AcrossX, double? AcrossY)
             for (int side = 0; side < 4; side++)
             {
                 // Sides run top, right, bottom, left of the card.
-                AddEdge(side % 2 == 0 ? acrossY : acrossX, picture, marker.Corners[side], marker.Corners[(side + 1) % 4], marker.Corners[(side + 2) % 4]);
+                AddEdge(side % 2 == 0 ? acrossY : acrossX, picture, marker.Corners[side], marker.Corners[(side + 1) % 4],
+                    marker.Corners[(side + 2) % 4]);
             }
         }
 
@@ -39,9 +43,11 @@ internal sealed record Sharpness(double? AcrossX, double? AcrossY)
 
         // Whole pixels, nothing interpolated: rows of the picture across a steep edge, columns across a flat one.
         bool isSteep = Math.Abs(along.Y) > Math.Abs(along.X);
-        double start = isSteep ? Math.Min(from.Y, to.Y) : Math.Min(from.X, to.X), end = isSteep ? Math.Max(from.Y, to.Y) : Math.Max(from.X, to.X);
+        double start = isSteep ? Math.Min(from.Y, to.Y) : Math.Min(from.X, to.X);
+        double end = isSteep ? Math.Max(from.Y, to.Y) : Math.Max(from.X, to.X);
         double margin = 0.08 * (end - start);
-        int step = Math.Max(1, (int)((end - start) / RowsPerEdge)), halfWidth = (int)(reach / Math.Max(0.7, isSteep ? Math.Abs(along.Y) : Math.Abs(along.X))) + 1;
+        int step = Math.Max(1, (int)((end - start) / RowsPerEdge)),
+            halfWidth = (int)(reach / Math.Max(0.7, isSteep ? Math.Abs(along.Y) : Math.Abs(along.X))) + 1;
         for (int at = (int)(start + margin); at < end - margin; at += step)
         {
             double share = isSteep ? (at - from.Y) / along.Y : (at - from.X) / along.X;

@@ -26,7 +26,8 @@ internal static class HeifHeader
             ReadOnlySpan<byte> body = Box(values, at, out ReadOnlySpan<byte> name, out long length);
             index++;
             // The largest of all, thumbnails and tiles included: nothing larger is decoded.
-            if (name.SequenceEqual("ispe"u8) && (long)body.U32(4) * body.U32(8) > largest.Width * largest.Height) largest = (body.U32(4), body.U32(8));
+            if (name.SequenceEqual("ispe"u8) && (long)body.U32(4) * body.U32(8) > largest.Width * largest.Height)
+                largest = (body.U32(4), body.U32(8));
             if (name.SequenceEqual("colr"u8) && ofPrimary.Contains(index)) header = WithColour(header, body);
             if (length < 8) break;
             at += length;
@@ -38,7 +39,8 @@ internal static class HeifHeader
     /// <summary>A colour box carries a profile, or code points (ITU-T H.273).</summary>
     private static PhotoHeader WithColour(PhotoHeader header, ReadOnlySpan<byte> body)
     {
-        if (body.StartsWith("prof"u8) || body.StartsWith("rICC"u8)) return header with { Profile = body[4..].ToArray(), IsDisplayP3 = false, HasForeignCodes = false };
+        if (body.StartsWith("prof"u8) || body.StartsWith("rICC"u8))
+            return header with { Profile = body[4..].ToArray(), IsDisplayP3 = false, HasForeignCodes = false };
         if (!body.StartsWith("nclx"u8) || header.Profile is not null) return header;
         int primaries = body.U16(4), transfer = body.U16(6);
         bool isNear = transfer is 1 or 2 or 6 or 13;

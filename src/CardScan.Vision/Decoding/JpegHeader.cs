@@ -36,7 +36,7 @@ internal static class JpegHeader
             at += 2 + length;
         }
 
-        return Refusal.OfInput("photo-incomplete", "the picture's data end early", "copy the photo from the phone again");
+        return PhotoDecoder.Damaged;
     }
 
     private static bool IsFrame(byte marker) => marker is >= 0xC0 and <= 0xCF and not (0xC4 or 0xC8 or 0xCC);
@@ -45,7 +45,7 @@ internal static class JpegHeader
     {
         if (body.Length < 6) return FormatSniffer.Nonsense("JPEG");
         // C0 to C2: baseline, extended and progressive; C9 and CA the same in arithmetic coding.
-        if (body[0] != 8 || marker is not (0xC0 or 0xC1 or 0xC2 or 0xC9 or 0xCA)) return FormatSniffer.Unreadable("a JPEG picture of a rare kind (lossless, or of more than 8 bits)", "save it as an ordinary JPEG, or as PNG");
+        if (body[0] != 8 || marker is not (0xC0 or 0xC1 or 0xC2 or 0xC9 or 0xCA)) return FormatSniffer.Unreadable("jpeg");
         int components = body[5];
         return new PhotoHeader
         {
@@ -61,5 +61,7 @@ internal static class JpegHeader
 
     /// <summary>Parts are numbered from 1 (ICC.1, annex B.4).</summary>
     private static byte[]? Profile(SortedDictionary<int, byte[]> parts, int count) =>
-        parts.Count == 0 ? null : parts.Count == count && parts.Keys.First() == 1 && parts.Keys.Last() == count ? [.. parts.Values.SelectMany(part => part)] : [];
+        parts.Count == 0 ? null
+        : parts.Count == count && parts.Keys.First() == 1 && parts.Keys.Last() == count ? [.. parts.Values.SelectMany(part => part)]
+        : [];
 }

@@ -1,6 +1,8 @@
+using CardScan.Language;
 using CardScan.Model;
 using OpenCvSharp;
 using SkiaSharp;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -56,9 +58,9 @@ internal static class PhotoDecoder
 
     private static Outcome<PhotoFormat> FormatOf(ReadOnlySpan<byte> bytes)
     {
-        if (bytes.IsEmpty) return Refusal.OfInput("photo-empty", "the file is empty", "copy the photo from the phone again");
+        if (bytes.IsEmpty) return Refusal.OfInput(Codes.PhotoEmpty);
         return bytes.Length > MostBytes
-            ? Refusal.OfInput("photo-too-large", $"the file has {bytes.Length / 1e6:F0} MB", $"give a photo of at most {MostBytes / 1e6:F0} MB")
+            ? Refusal.OfInput(Codes.PhotoTooLarge, ("size", In(Unit.Bytes, bytes.Length)), ("limit", In(Unit.Bytes, MostBytes)))
             : FormatSniffer.Of(bytes);
     }
 
@@ -74,17 +76,18 @@ internal static class PhotoDecoder
     private static Refusal? Check(PhotoHeader header)
     {
         if (header.Width < 1 || header.Height < 1)
-            return Refusal.OfInput("photo-format", $"the picture's header gives it {header.Width} × {header.Height} pixels", "copy the photo from the phone again, or save it as JPEG or PNG");
+            return Refusal.OfInput(Codes.PhotoFormat, [("kind", "size"), .. SizeOf(header)]);
         // Each side first, since the product of two wild ones overflows.
         if (header.Width > MostPixels || header.Height > MostPixels || header.Width * header.Height > MostPixels)
-            return Refusal.OfInput("photo-too-large", $"the picture has {header.Width} × {header.Height} pixels", $"give a photo of at most {MostPixels / 1e6:F0} megapixels");
-        return header.Pictures > 1
-            ? Refusal.OfInput("photo-several", $"the file holds {header.Pictures} pictures", "save the one that shows the card as a file of its own")
-            : null;
+            return Refusal.OfInput(Codes.PhotoTooLarge, [.. SizeOf(header), ("limit", In(Unit.None, MostPixels / 1e6))]);
+        return header.Pictures > 1 ? Refusal.OfInput(Codes.PhotoSeveral, ("pictures", header.Pictures)) : null;
     }
 
+    private static (string, Figure)[] SizeOf(PhotoHeader header) =>
+        [("width", In(Unit.None, header.Width)), ("height", In(Unit.None, header.Height))];
+
     /// <summary>The refusal of a file whose picture's data are not those that were written.</summary>
-    public static Refusal Damaged { get; } = Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
+    public static Refusal Damaged { get; } = Refusal.OfInput(Codes.PhotoIncomplete);
 
     /// <summary>Decodes the picture as it lies in the file; null where the data end early.</summary>
     private static Mat? Decode(ReadOnlySpan<byte> bytes)
@@ -107,6 +110,5 @@ internal static class PhotoDecoder
         return !isUnusable && (space is null || SrgbConversion.TryConvert(bgr, space));
     }
 
-    private static readonly Warning ProfileIgnored = new("colour-profile-ignored",
-        "The photo's colour profile or colour coding could not be used, so its colours were read as sRGB: ΔE2000 may be off, and darkness too where the coding is of inks or of high dynamic range. Save the photo as sRGB to be sure.");
+    private static readonly Warning ProfileIgnored = new(Codes.ColourProfileIgnored);
 }

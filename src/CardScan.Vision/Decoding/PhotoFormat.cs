@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Vision;
@@ -18,59 +19,58 @@ internal enum PhotoFormat
 /// <summary>Tells kinds of files apart by their first bytes; a name proves nothing.</summary>
 internal static class FormatSniffer
 {
-    private const string SaveAsJpeg = "give the photo as JPEG (a phone's camera settings call it “most compatible”)";
-    private const string DevelopFirst = "develop it to JPEG, PNG or TIFF with a plain, linear rendering, or give the JPEG that the camera saved beside it";
-    private const string TakePhoto = "give a photo, or one frame of it saved as JPEG or PNG";
-
     /// <summary>The format, or a refusal that names what was found instead.</summary>
     public static Outcome<PhotoFormat> Of(ReadOnlySpan<byte> bytes)
     {
         if (bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF])) return PhotoFormat.Jpeg;
         if (bytes.StartsWith((ReadOnlySpan<byte>)[0x89, 0x50, 0x4E, 0x47, 0x0D, 0x0A, 0x1A, 0x0A])) return PhotoFormat.Png;
-        if (Has(bytes, 0, "RIFF"u8)) return Has(bytes, 8, "WEBP"u8) ? PhotoFormat.WebP : Unreadable("a video or sound file", TakePhoto);
+        if (Has(bytes, 0, "RIFF"u8)) return Has(bytes, 8, "WEBP"u8) ? PhotoFormat.WebP : Unreadable("video");
         if (Has(bytes, 4, "ftyp"u8)) return OfBrand(bytes);
-        if (Has(bytes, 0, "II*\0"u8) || Has(bytes, 0, "MM\0*"u8)) return Has(bytes, 8, "CR"u8) ? Unreadable("a camera's raw picture", DevelopFirst) : PhotoFormat.Tiff;
+        if (Has(bytes, 0, "II*\0"u8) || Has(bytes, 0, "MM\0*"u8)) return Has(bytes, 8, "CR"u8) ? Unreadable(Raw) : PhotoFormat.Tiff;
         return Other(bytes);
     }
 
-    /// <summary>A refusal that names what stands in the file's place.</summary>
-    public static Refusal Unreadable(string what, string remedy = SaveAsJpeg) => Refusal.OfInput("photo-format", $"this is {what}, which CardScan does not read", remedy);
+    /// <summary>A camera's raw picture.</summary>
+    public const string Raw = "raw";
 
-    /// <summary>A refusal of a camera's raw picture.</summary>
-    public static Refusal Raw() => Unreadable("a camera's raw picture", DevelopFirst);
+    /// <summary>A refusal that names what stands in the file's place, by its key in the message.</summary>
+    public static Refusal Unreadable(string kind) => Refusal.OfInput(Codes.PhotoFormat, ("kind", kind));
 
     /// <summary>A refusal of a file that says it is a picture and then makes no sense.</summary>
-    public static Refusal Nonsense(string format) => Refusal.OfInput("photo-format", $"this begins like a {format} picture, but its header makes no sense", "copy the photo from the phone again, or save it as JPEG or PNG");
+    public static Refusal Nonsense(string format) => Refusal.OfInput(Codes.PhotoFormat, ("kind", "nonsense"), ("format", format));
 
     /// <summary>ISO base media files (ISO/IEC 14496-12) name what they are in their first box.</summary>
     private static Outcome<PhotoFormat> OfBrand(ReadOnlySpan<byte> bytes)
     {
-        if (IsBrand("crx "u8, bytes)) return Raw();
-        if (IsBrand("avis"u8, bytes) || IsBrand("hevc"u8, bytes) || IsBrand("msf1"u8, bytes)) return Unreadable("a sequence of pictures", TakePhoto);
+        if (IsBrand("crx "u8, bytes)) return Unreadable(Raw);
+        if (IsBrand("avis"u8, bytes) || IsBrand("hevc"u8, bytes) || IsBrand("msf1"u8, bytes)) return Unreadable("sequence");
         ReadOnlySpan<byte> major = bytes.Length >= 12 ? bytes[8..12] : default;
-        return major.SequenceEqual("heic"u8) || major.SequenceEqual("heix"u8) || major.SequenceEqual("heim"u8) || major.SequenceEqual("heis"u8)
+        return major.SequenceEqual("heic"u8) || major.SequenceEqual("heix"u8) || major.SequenceEqual("heim"u8)
+            || major.SequenceEqual("heis"u8)
             || major.SequenceEqual("mif1"u8) || major.SequenceEqual("mif2"u8) || major.SequenceEqual("avif"u8)
             ? PhotoFormat.Heif
-            : Unreadable("a video or sound file", TakePhoto);
+            : Unreadable("video");
     }
 
     private static bool IsBrand(ReadOnlySpan<byte> brand, ReadOnlySpan<byte> bytes) => Has(bytes, 8, brand);
 
     private static Refusal Other(ReadOnlySpan<byte> bytes)
     {
-        if (Has(bytes, 0, "GIF8"u8)) return Unreadable("a GIF picture, of 256 colours at most", "give the photo as the phone saved it: JPEG, HEIC, PNG, WebP or TIFF");
-        if (Has(bytes, 0, "BM"u8)) return Unreadable("a BMP picture", "save it as PNG");
-        if (Has(bytes, 0, "%PDF"u8)) return Unreadable("a PDF document", "give the photo itself, not a document that holds it");
-        if (bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0x0A]) || Has(bytes, 4, "JXL "u8)) return Unreadable("a JPEG XL picture", "save it as PNG or JPEG");
-        if (Has(bytes, 4, "jP  "u8)) return Unreadable("a JPEG 2000 picture", "save it as PNG or JPEG");
-        if (Has(bytes, 0, "II+\0"u8) || Has(bytes, 0, "MM\0+"u8)) return Unreadable("a BigTIFF picture", "save it as TIFF or PNG");
-        if (Has(bytes, 0, "FUJIFILMCCD-RAW"u8) || Has(bytes, 0, "IIU\0"u8) || Has(bytes, 0, "IIRO"u8) || Has(bytes, 0, "IIRS"u8) || Has(bytes, 1, "FOVb"u8)) return Raw();
-        if (bytes.StartsWith((ReadOnlySpan<byte>)[0x1A, 0x45, 0xDF, 0xA3])) return Unreadable("a video or sound file", TakePhoto);
-        if (Has(bytes, 0, "PK"u8)) return Unreadable("a ZIP archive or an office document", "give the photo itself, unpacked");
-        return Refusal.OfInput("photo-format", "this is not a JPEG, HEIC, PNG, WebP or TIFF picture", SaveAsJpeg);
+        if (Has(bytes, 0, "GIF8"u8)) return Unreadable("gif");
+        if (Has(bytes, 0, "BM"u8)) return Unreadable("bmp");
+        if (Has(bytes, 0, "%PDF"u8)) return Unreadable("pdf");
+        if (bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0x0A]) || Has(bytes, 4, "JXL "u8)) return Unreadable("jxl");
+        if (Has(bytes, 4, "jP  "u8)) return Unreadable("jp2");
+        if (Has(bytes, 0, "II+\0"u8) || Has(bytes, 0, "MM\0+"u8)) return Unreadable("bigtiff");
+        if (Has(bytes, 0, "FUJIFILMCCD-RAW"u8) || Has(bytes, 1, "FOVb"u8)) return Unreadable(Raw);
+        if (Has(bytes, 0, "IIU\0"u8) || Has(bytes, 0, "IIRO"u8) || Has(bytes, 0, "IIRS"u8)) return Unreadable(Raw);
+        if (bytes.StartsWith((ReadOnlySpan<byte>)[0x1A, 0x45, 0xDF, 0xA3])) return Unreadable("video");
+        if (Has(bytes, 0, "PK"u8)) return Unreadable("zip");
+        return Unreadable("unknown");
     }
 
-    private static bool Has(ReadOnlySpan<byte> bytes, int at, ReadOnlySpan<byte> text) => bytes.Length >= at + text.Length && bytes.Slice(at, text.Length).SequenceEqual(text);
+    private static bool Has(ReadOnlySpan<byte> bytes, int at, ReadOnlySpan<byte> text) =>
+        bytes.Length >= at + text.Length && bytes.Slice(at, text.Length).SequenceEqual(text);
 }
 
 /// <summary>What a picture file's header tells, whatever its format. Nothing here vouches for the pixels.</summary>
@@ -105,10 +105,14 @@ internal sealed record PhotoHeader
 internal static class HeaderBytes
 {
     public static int U16(this ReadOnlySpan<byte> bytes, long at, bool isBig = true) =>
-        at < 0 || at + 2 > bytes.Length ? 0 : isBig ? BinaryPrimitives.ReadUInt16BigEndian(bytes[(int)at..]) : BinaryPrimitives.ReadUInt16LittleEndian(bytes[(int)at..]);
+        at < 0 || at + 2 > bytes.Length ? 0
+        : isBig ? BinaryPrimitives.ReadUInt16BigEndian(bytes[(int)at..])
+        : BinaryPrimitives.ReadUInt16LittleEndian(bytes[(int)at..]);
 
     public static uint U32(this ReadOnlySpan<byte> bytes, long at, bool isBig = true) =>
-        at < 0 || at + 4 > bytes.Length ? 0 : isBig ? BinaryPrimitives.ReadUInt32BigEndian(bytes[(int)at..]) : BinaryPrimitives.ReadUInt32LittleEndian(bytes[(int)at..]);
+        at < 0 || at + 4 > bytes.Length ? 0
+        : isBig ? BinaryPrimitives.ReadUInt32BigEndian(bytes[(int)at..])
+        : BinaryPrimitives.ReadUInt32LittleEndian(bytes[(int)at..]);
 
     /// <summary>The part of a file that a length claims, cut where the file ends.</summary>
     public static ReadOnlySpan<byte> Part(this ReadOnlySpan<byte> bytes, long at, long length) =>

@@ -20,7 +20,10 @@ internal sealed unsafe class Picture : IDisposable
 
     private readonly float[] _linearOfCode;
 
-    /// <summary>What each code of blue, green and red adds to the luminance, one table after the other; pinned, and held by <see cref="_sharesHeld"/>.</summary>
+    /// <summary>
+    /// What each code of blue, green and red adds to the luminance, one table after the other; pinned, and held by
+    /// <see cref="_sharesHeld"/>.
+    /// </summary>
     private readonly double* _luminanceShares;
     private readonly double[] _sharesHeld = GC.AllocateUninitializedArray<double>(3 * 256, pinned: true);
     private readonly byte* _pixels;
@@ -34,10 +37,12 @@ internal sealed unsafe class Picture : IDisposable
 
     private Picture(Mat bgr, float[] linearOfCode)
     {
-        if (bgr.Type() != MatType.CV_8UC3) throw new ArgumentException($"An 8-bit colour picture is needed, not {bgr.Type()}.", nameof(bgr));
+        if (bgr.Type() != MatType.CV_8UC3)
+            throw new ArgumentException($"An 8-bit colour picture is needed, not {bgr.Type()}.", nameof(bgr));
         (Bgr, Reduced, _linearOfCode) = (bgr, new(bgr), linearOfCode);
         for (int code = 0; code < 256; code++)
-            (_sharesHeld[code], _sharesHeld[256 + code], _sharesHeld[512 + code]) = (0.0722 * linearOfCode[code], 0.7152 * linearOfCode[code], 0.2126 * linearOfCode[code]);
+            (_sharesHeld[code], _sharesHeld[256 + code], _sharesHeld[512 + code]) =
+                (0.0722 * linearOfCode[code], 0.7152 * linearOfCode[code], 0.2126 * linearOfCode[code]);
         _luminanceShares = (double*)Marshal.UnsafeAddrOfPinnedArrayElement(_sharesHeld, 0);
         _pixels = bgr.DataPointer;
         _stride = bgr.Step();
@@ -95,9 +100,13 @@ internal sealed unsafe class Picture : IDisposable
             + fy * ((1 - fx) * Luminance(lower) + fx * Luminance(lower + 3));
     }
 
-    /// <summary>The same pixels seen through a tone curve, each channel for itself; they stay this object's own, and are usable as long as it is.</summary>
+    /// <summary>
+    /// The same pixels seen through a tone curve, each channel for itself; they stay this object's own, and are usable as
+    /// long as it is.
+    /// </summary>
     /// <param name="curve">From linear light by sRGB to linear light.</param>
-    public Picture Through(Func<double, double> curve) => new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { IsToneKnown = true };
+    public Picture Through(Func<double, double> curve) =>
+        new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { IsToneKnown = true };
 
     public void Dispose()
     {
@@ -109,10 +118,12 @@ internal sealed unsafe class Picture : IDisposable
     internal static double Decode(double code01) => code01 <= 0.04045 ? code01 / 12.92 : Math.Pow((code01 + 0.055) / 1.055, 2.4);
 
     /// <summary>The sRGB coding, its inverse.</summary>
-    internal static double Encode(double linear01) => linear01 <= 0.0031308 ? 12.92 * linear01 : 1.055 * Math.Pow(linear01, 1 / 2.4) - 0.055;
+    internal static double Encode(double linear01) =>
+        linear01 <= 0.0031308 ? 12.92 * linear01 : 1.055 * Math.Pow(linear01, 1 / 2.4) - 0.055;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private double Luminance(byte* pixel) => _luminanceShares[pixel[0]] + _luminanceShares[256 + pixel[1]] + _luminanceShares[512 + pixel[2]];
+    private double Luminance(byte* pixel) =>
+        _luminanceShares[pixel[0]] + _luminanceShares[256 + pixel[1]] + _luminanceShares[512 + pixel[2]];
 
     private byte* PixelAt(int x, int y) => _pixels + y * _stride + x * 3L;
 }

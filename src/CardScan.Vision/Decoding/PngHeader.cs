@@ -23,7 +23,7 @@ internal static class PngHeader
         {
             // Every chunk must end inside the file: the decoder makes room for what a length claims, up to 4 GB.
             ReadOnlySpan<byte> chunk = file.Part(at + 4, 4), body = file.Part(at + 8, file.U32(at));
-            if (at + 12L + file.U32(at) > file.Length) return Refusal.OfInput("photo-incomplete", "the picture's data end early or are damaged", "copy the photo from the phone again");
+            if (at + 12L + file.U32(at) > file.Length) return PhotoDecoder.Damaged;
             if (chunk.SequenceEqual("IEND"u8)) break;
             if (OwnPicture.IsMaker(chunk, body)) return DrawnPicture.ByItsTexts;
             if (chunk.SequenceEqual("iCCP"u8)) header = header with { Profile = Inflate(body) };

@@ -40,7 +40,8 @@ internal static class SrgbConversion
             using Mat strip = bgr.RowRange(top, bottom);
             using Mat bgra = new(), converted = new(strip.Rows, strip.Cols, MatType.CV_8UC4);
             Cv2.CvtColor(strip, bgra, ColorConversionCodes.BGR2BGRA);
-            using SKPixmap pixels = new(new SKImageInfo(strip.Cols, strip.Rows, SKColorType.Bgra8888, SKAlphaType.Opaque, space), bgra.Data, (int)bgra.Step());
+            using SKPixmap pixels = new(new SKImageInfo(strip.Cols, strip.Rows, SKColorType.Bgra8888, SKAlphaType.Opaque, space), bgra.Data,
+                (int)bgra.Step());
             if (!pixels.ReadPixels(pixels.Info.WithColorSpace(srgb), converted.Data, (int)converted.Step())) return false;
             Cv2.CvtColor(converted, strip, ColorConversionCodes.BGRA2BGR);
         }

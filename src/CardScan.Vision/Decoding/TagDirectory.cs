@@ -52,11 +52,18 @@ internal readonly ref struct TagDirectory
         if (values + count * size > _file.Length) return [];
         long[] numbers = new long[count];
         for (int i = 0; i < count; i++)
-            numbers[i] = size switch { 1 => _file[(int)(values + i)], 2 => _file.U16(values + 2L * i, _isBig), _ => _file.U32(values + 4L * i, _isBig) };
+            numbers[i] = size switch
+            {
+                1 => _file[(int)(values + i)],
+                2 => _file.U16(values + 2L * i, _isBig),
+                _ => _file.U32(values + 4L * i, _isBig),
+            };
         return numbers;
     }
 
-    /// <summary>A tag's bytes (types BYTE, ASCII, UNDEFINED); null where the tag is not there, empty where it points past the end.</summary>
+    /// <summary>
+    /// A tag's bytes (types BYTE, ASCII, UNDEFINED); null where the tag is not there, empty where it points past the end.
+    /// </summary>
     public byte[]? Bytes(int tag)
     {
         long at = Find(tag);
@@ -110,7 +117,9 @@ internal readonly record struct ExifData(int Orientation, ShotData Shot)
 
     /// <summary>A time as Exif writes it: "2026:03:14 10:20:30" and a zero.</summary>
     private static DateTime? Time(byte[]? text) =>
-        text is not null && DateTime.TryParseExact(Encoding.ASCII.GetString(text).TrimEnd('\0', ' '), "yyyy:MM:dd HH:mm:ss", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime time)
+        text is not null && DateTime.TryParseExact(
+            Encoding.ASCII.GetString(text).TrimEnd('\0', ' '), "yyyy:MM:dd HH:mm:ss", CultureInfo.InvariantCulture, DateTimeStyles.None,
+            out DateTime time)
             ? time
             : null;
 }

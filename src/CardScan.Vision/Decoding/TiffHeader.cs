@@ -13,14 +13,18 @@ internal static class TiffHeader
     public static Outcome<PhotoHeader> Read(ReadOnlySpan<byte> file)
     {
         TagDirectory first = TagDirectory.First(file);
-        if (!first.Exists || first.Number(Width) is not long width || first.Number(Height) is not long height) return FormatSniffer.Nonsense("TIFF");
+        if (!first.Exists || first.Number(Width) is not long width || first.Number(Height) is not long height)
+            return FormatSniffer.Nonsense("TIFF");
 
         // Raw pictures are TIFF files too: they carry the version of their kind, a mosaic's colours, or a thumbnail first.
         long colours = first.Number(Photometric) ?? -1;
-        if (first.Number(RawVersion) is not null || colours is 32803 or 34892 || (first.Number(SubDirectories) is not null && (first.Number(SubfileType) & 1) == 1)) return FormatSniffer.Raw();
+        if (first.Number(RawVersion) is not null || colours is 32803 or 34892
+            || (first.Number(SubDirectories) is not null && (first.Number(SubfileType) & 1) == 1))
+            return FormatSniffer.Unreadable(FormatSniffer.Raw);
         long[] bits = first.Numbers(BitsPerSample);
-        if (colours is not (1 or 2 or 6) || bits.Length == 0 || bits.Any(count => count is not (8 or 16)) || first.Numbers(SampleFormat).Any(kind => kind != 1) || first.Number(SamplesPerPixel) is > 4)
-            return FormatSniffer.Unreadable("a TIFF picture of a rare kind (not grey or red-green-blue of 8 or 16 bits)", "save it as RGB of 8 or 16 bits, or as PNG");
+        if (colours is not (1 or 2 or 6) || bits.Length == 0 || bits.Any(count => count is not (8 or 16))
+            || first.Numbers(SampleFormat).Any(kind => kind != 1) || first.Number(SamplesPerPixel) is > 4)
+            return FormatSniffer.Unreadable("tiff");
 
         ExifData exif = ExifData.Of(first);
         return new PhotoHeader

@@ -2,8 +2,14 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>Lines drawn around the cells: beside an edge, a dark line between lighter ones, on nearly every side, or labels on one side of every cell.</summary>
-/// <remarks>Beside a real mark it gets lighter with the distance; beside a cut, char lies between lamp and bare material, but not as deep on one side in ten.</remarks>
+/// <summary>
+/// Lines drawn around the cells: beside an edge, a dark line between lighter ones, on nearly every side, or labels on one
+/// side of every cell.
+/// </summary>
+/// <remarks>
+/// Beside a real mark it gets lighter with the distance; beside a cut, char lies between lamp and bare material, but not as
+/// deep on one side in ten.
+/// </remarks>
 internal static class DrawnLines
 {
     /// <summary>Distances from the edge that are looked at, mm: outlines and side marks lie within 1, labels reach farther.</summary>
@@ -23,13 +29,18 @@ internal static class DrawnLines
     /// <param name="plan">Its plan.</param>
     public static bool AreAround(CardSurface surface, Plan plan)
     {
-        double[] depths = [.. plan.Cells.SelectMany(cell => Enumerable.Range(0, 4).Select(side => DepthBeside(surface, cell, side))).OfType<double>().Order()];
+        double[] depths = [.. plan.Cells.SelectMany(cell => Enumerable.Range(0, 4).Select(side => DepthBeside(surface, cell, side)))
+            .OfType<double>().Order()];
         // Beside cuts a lamp's light comes and goes with tabs, bridges and slanted walls: there a few deep lines prove nothing.
         bool mayBeLight = plan.Process == Process.Cut;
-        return depths.Length > 0 && (depths[depths.Length / 2] > UsualDepth || (!mayBeLight && depths[depths.Length * 9 / 10] > LabelDepth));
+        return depths.Length > 0 && (depths[depths.Length / 2] > UsualDepth
+            || (!mayBeLight && depths[depths.Length * 9 / 10] > LabelDepth));
     }
 
-    /// <summary>How much darker a line is than the lighter ones on both of its sides, as a share of the lightest; null where the picture ends.</summary>
+    /// <summary>
+    /// How much darker a line is than the lighter ones on both of its sides, as a share of the lightest; null where the
+    /// picture ends.
+    /// </summary>
     private static double? DepthBeside(CardSurface surface, Cell cell, int side)
     {
         double[] profile = [.. Steps().Select(mm => Mean(surface, cell, side, mm)).OfType<double>()];

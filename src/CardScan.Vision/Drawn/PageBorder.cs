@@ -2,11 +2,15 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>The border at which a rectified photo ends within a page: the same distance from the card's rim on two opposite sides, one even colour behind it.</summary>
+/// <summary>
+/// The border at which a rectified photo ends within a page: the same distance from the card's rim on two opposite sides,
+/// one even colour behind it.
+/// </summary>
 internal static class PageBorder
 {
     /// <summary>Strips before and behind the border, as distances from the card's rim, mm.</summary>
-    private static readonly (double From, double To) Before = (Rectifier.MarginMm - 1, Rectifier.MarginMm - 0.3), Behind = (Rectifier.MarginMm + 0.4, Rectifier.MarginMm + 1.2);
+    private static readonly (double From, double To) Before = (Rectifier.MarginMm - 1, Rectifier.MarginMm - 0.3),
+        Behind = (Rectifier.MarginMm + 0.4, Rectifier.MarginMm + 1.2);
 
     private const double StepMm = 0.2;
 
@@ -29,10 +33,14 @@ internal static class PageBorder
         return AreOnePage(sides[0], sides[2]) || AreOnePage(sides[1], sides[3]);
     }
 
-    private static bool AreOnePage(Strip? one, Strip? other) => one is not null && other is not null && one.CodesFrom(other) <= MostApartCodes;
+    private static bool AreOnePage(Strip? one, Strip? other) =>
+        one is not null && other is not null && one.CodesFrom(other) <= MostApartCodes;
 
     private static Strip? PageBehind(CardSurface surface, CardSize card, int side) =>
-        StripOf(surface, card, side, Before) is { } photo && StripOf(surface, card, side, Behind) is { EvenShare: >= LeastEvenShare } page && page.CodesFrom(photo) >= LeastStepCodes ? page : null;
+        StripOf(surface, card, side, Before) is { } photo && StripOf(surface, card, side, Behind) is { EvenShare: >= LeastEvenShare } page
+            && page.CodesFrom(photo) >= LeastStepCodes
+            ? page
+            : null;
 
     private static Strip? StripOf(CardSurface surface, CardSize card, int side, (double From, double To) range)
     {
@@ -42,14 +50,21 @@ internal static class PageBorder
         {
             for (double along = 0; along <= length; along += StepMm)
             {
-                PlanePoint at = side switch { 0 => new(along, -mm), 1 => new(card.WidthMm + mm, along), 2 => new(along, card.HeightMm + mm), _ => new(-mm, along) };
+                PlanePoint at = side switch
+                {
+                    0 => new(along, -mm),
+                    1 => new(card.WidthMm + mm, along),
+                    2 => new(along, card.HeightMm + mm),
+                    _ => new(-mm, along),
+                };
                 if (surface.CodesAt(at) is { } colour) codes.Add(colour);
             }
         }
 
         if (codes.Count < FewestPlaces) return null;
         Strip middle = new(Median(colour => colour.R), Median(colour => colour.G), Median(colour => colour.B), 0);
-        return middle with { EvenShare = codes.Count(colour => middle.CodesFrom(new(colour.R, colour.G, colour.B, 0)) <= MostOffCodes) / (double)codes.Count };
+        int even = codes.Count(colour => middle.CodesFrom(new(colour.R, colour.G, colour.B, 0)) <= MostOffCodes);
+        return middle with { EvenShare = even / (double)codes.Count };
 
         int Median(Func<(byte R, byte G, byte B), int> channel) => codes.Select(channel).Order().ElementAt(codes.Count / 2);
     }

@@ -5,7 +5,10 @@ namespace CardScan.Vision;
 /// <summary>How squarely a picture shows its card: what was drawn lies along the picture's rows, at one scale all over.</summary>
 internal static class SquareView
 {
-    /// <summary>Distance of the card's corners from where the nearest view without turn, tilt and distortion would put them, RMS, mm.</summary>
+    /// <summary>
+    /// Distance of the card's corners from where the nearest view without turn, tilt and distortion would put them, RMS,
+    /// mm.
+    /// </summary>
     /// <param name="surface">The card as the picture shows it.</param>
     /// <param name="size">Its size.</param>
     public static double MissMm(CardSurface surface, CardSize size)
@@ -16,7 +19,8 @@ internal static class SquareView
         PlanePoint middle = new(seen.Average(point => point.X), seen.Average(point => point.Y));
 
         // Turned by quarters, as screens and photos are; of the four the nearest counts.
-        return Enumerable.Range(0, 4).Min(quarters => MissMm([.. card.Select(corner => Turned(corner - half, quarters))], [.. seen.Select(point => point - middle)]));
+        return Enumerable.Range(0, 4).Min(quarters => MissMm([.. card.Select(corner => Turned(corner - half, quarters))],
+            [.. seen.Select(point => point - middle)]));
     }
 
     private static double MissMm(PlanePoint[] planned, PlanePoint[] seen)

@@ -22,7 +22,10 @@ internal sealed class CellContrast(WindowMap map, Plan plan)
     /// <summary>Distance from a cell's edge to what is around it, mm.</summary>
     public static double RingOf(Cell cell, Plan plan) => Math.Min(RingMm, Gap.Around(cell, plan) / 3);
 
-    /// <summary>Log contrast of every cell against its surroundings, medians of points so that a label's strokes do not count; NaN where the cell is not seen.</summary>
+    /// <summary>
+    /// Log contrast of every cell against its surroundings, medians of points so that a label's strokes do not count; NaN
+    /// where the cell is not seen.
+    /// </summary>
     public double[] Of(GridPlace place) => [.. plan.Cells.Select(cell =>
     {
         double[] inside = Seen(Inside(cell)), around = Seen(Around(cell).SelectMany(side => side));

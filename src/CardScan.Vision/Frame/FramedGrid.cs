@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -10,7 +12,8 @@ namespace CardScan.Vision;
 /// <param name="UprightPose">From the millimetres of the plan as it is to the photo, for pictures.</param>
 /// <param name="Frame">What the frame sheet told; null where there is none.</param>
 /// <param name="Warnings">What is doubtful.</param>
-internal sealed record Target(Picture Picture, CardPose Pose, Plan Plan, bool IsLighter, CardPose UprightPose, FrameReading? Frame, ValueList<Warning> Warnings);
+internal sealed record Target(Picture Picture, CardPose Pose, Plan Plan, bool IsLighter, CardPose UprightPose, FrameReading? Frame,
+    ValueList<Warning> Warnings);
 
 /// <summary>Finds the grid in the window of a frame sheet, so that its cells are measured like those of any card.</summary>
 internal static class FramedGrid
@@ -31,10 +34,9 @@ internal static class FramedGrid
     public static Outcome<Target> Find(Picture picture, CardPose sheet, Plan plan, bool isInverted)
     {
         if (plan.Frame is not { } frame) return new Target(picture, sheet, plan, isInverted, sheet, null, []);
-        if (isInverted)
-            return Refusal.OfPhoto("sheet-negative", "the frame sheet's markers are light on dark", "print the sheet as it is, black on white paper, and give the photo as the phone saved it");
+        if (isInverted) return Refusal.OfPhoto(Codes.SheetNegative);
 
-        GreySteps greys = GreySteps.Of(new(picture, sheet), plan);
+        GreyScaleCalibration greys = GreyScaleCalibration.Of(new(picture, sheet), plan);
         Picture seen = greys.Curve is { } curve ? picture.Through(curve.Undo) : picture;
         WindowMap map = WindowMap.Of(new(seen, sheet), frame.Window);
         CellContrast contrast = new(map, plan);
@@ -60,7 +62,8 @@ internal static class FramedGrid
         }
     }
 
-    private static Target Described(Picture picture, CardPose sheet, Plan plan, GridEdges edges, double[] contrasts, GreySteps greys)
+    private static Target Described(Picture picture, CardPose sheet, Plan plan, GridEdges edges, double[] contrasts,
+        GreyScaleCalibration greys)
     {
         GridPlace place = edges.Place;
         PlanePoint origin = new(plan.Cells.Min(cell => cell.XMm) - StripMm, plan.Cells.Min(cell => cell.YMm) - StripMm);
@@ -74,7 +77,9 @@ internal static class FramedGrid
             GreyRms = greys.Rms is { } rms ? Rounded(rms, 3) : null,
             DensityOneSeenAs = greys.DensityOneSeenAs is { } seen ? Rounded(seen, 3) : null,
         };
-        return new(picture, place.On(sheet, origin), Alone(plan, origin), contrasts.Where(double.IsFinite).Sum() > 0, place.On(sheet, default), reading, Doubts(plan, edges, greys).ToValueList());
+        bool isLighter = contrasts.Where(double.IsFinite).Sum() > 0;
+        return new(picture, place.On(sheet, origin), Alone(plan, origin), isLighter, place.On(sheet, default), reading,
+            Doubts(plan, edges, greys).ToValueList());
 
         // The sum makes 0 of −0.
         static double Rounded(double value, int digits) => Math.Round(value, digits) + 0.0;
@@ -93,14 +98,13 @@ internal static class FramedGrid
         Cells = plan.Cells.Select(cell => cell with { XMm = cell.XMm - origin.X, YMm = cell.YMm - origin.Y }).ToValueList(),
     };
 
-    private static IEnumerable<Warning> Doubts(Plan plan, GridEdges edges, GreySteps greys)
+    private static IEnumerable<Warning> Doubts(Plan plan, GridEdges edges, GreyScaleCalibration greys)
     {
         if (greys.Doubt is { } doubt) yield return doubt;
-        if (edges.RmsMm > DoubtfulMm)
-            yield return new("grid-residual", $"The cells' edges miss the grid that was fitted to them by {edges.RmsMm:F2} mm RMS: the piece or the sheet is not flat, or the marks have no clear edges. Lay both flat and photograph them again from straight above.");
-        if (Math.Abs(edges.Place.Scale - 1) > DoubtfulStretch)
-            yield return new("sheet-scale", $"The grid is {edges.Place.Scale - 1:+0.0 %;-0.0 %} off the size that the sheet gives: the sheet was printed scaled, or the piece lies higher or lower than the sheet. The cells are found all the same; check the sheet's scale with a ruler.");
-        if (!GridDoubt.HasOrder(plan))
-            yield return new("grid-order-unknown", "Nothing in the plan's settings tells which end of the grid is which, so a piece laid upside down in the window would not be noticed. Check the labels against the annotated picture.");
+        if (edges.RmsMm > DoubtfulMm) yield return new(Codes.GridResidual, ("residual", Mm(edges.RmsMm)));
+        double stretch = edges.Place.Scale - 1;
+        if (Math.Abs(stretch) > DoubtfulStretch)
+            yield return new(Codes.SheetScale, ("difference", Share(Math.Abs(stretch))), ("size", stretch > 0 ? "larger" : "smaller"));
+        if (!GridDoubt.HasOrder(plan)) yield return new(Codes.GridOrderUnknown);
     }
 }

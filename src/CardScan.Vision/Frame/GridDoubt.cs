@@ -1,8 +1,11 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>Whether the grid may lie a whole column or row elsewhere, or upside down: cells alone look the same from place to place.</summary>
+/// <summary>
+/// Whether the grid may lie a whole column or row elsewhere, or upside down: cells alone look the same from place to place.
+/// </summary>
 /// <remarks>
 /// Two things tell places apart. A place is wrong where it leaves marks outside the grid. And a stronger setting marks no
 /// less: a place is wrong that has the strongest line of the plan bare beside a marked one. Where neither decides, nobody
@@ -13,7 +16,10 @@ internal sealed class GridDoubt(CellContrast contrast, Plan plan)
     /// <summary>Whole lines that the grid may seem shifted by.</summary>
     private const int MostLines = 2;
 
-    /// <summary>Marks that a place may leave out and still be as good as another: one may be a stain; but it may be a whole line where lines have one cell.</summary>
+    /// <summary>
+    /// Marks that a place may leave out and still be as good as another: one may be a stain; but it may be a whole line
+    /// where lines have one cell.
+    /// </summary>
     private readonly int _strayMarks = plan.Columns.Values.Count > 1 && plan.Rows.Values.Count > 1 ? 1 : 0;
 
     /// <summary>The strongest line of a plan that shows less than this share of its neighbour's contrast is bare.</summary>
@@ -22,7 +28,10 @@ internal sealed class GridDoubt(CellContrast contrast, Plan plan)
     /// <summary>Fewest cells that must stand out.</summary>
     private const int FewestMarks = 3;
 
-    /// <summary>Of pairs of cells that differ in strength and in mark, at least this share must have the stronger mark where the setting is stronger.</summary>
+    /// <summary>
+    /// Of pairs of cells that differ in strength and in mark, at least this share must have the stronger mark where the
+    /// setting is stronger.
+    /// </summary>
     private const double LeastInOrder = 0.5;
 
     /// <summary>The one place that explains the marks; a refusal where there is none or more than one.</summary>
@@ -34,24 +43,18 @@ internal sealed class GridDoubt(CellContrast contrast, Plan plan)
         Trial[] explaining = [.. trials.Where(trial => trial.Marks >= FewestMarks && trial.Marks >= most - _strayMarks)];
         Trial[] likely = [.. explaining.Where(trial => !IsStrongestBare(trial.Contrasts))];
         if (likely.Length == 0) return UpsideDown;
-        if (likely.Length > 1)
-        {
-            return Refusal.OfPhoto("grid-ambiguous", $"the grid in the window fits the plan in {likely.Length} places, a column or row apart",
-                "plan the grid so that its first and last columns and rows leave marks, or lay the sheet so that the whole grid is free in its window");
-        }
-
+        if (likely.Length > 1) return Refusal.OfPhoto(Codes.GridAmbiguous, ("places", likely.Length));
         return InOrder(likely[0]) is { } share && share < LeastInOrder ? UpsideDown : likely[0].Place;
     }
 
     /// <summary>True where the plan's settings say of some cells that they must be stronger than others.</summary>
-    public static bool HasOrder(Plan plan) => new[] { plan.Columns, plan.Rows }.Any(axis => axis.Values.Count > 1 && Strength(axis.Setting) != 0);
+    public static bool HasOrder(Plan plan) =>
+        new[] { plan.Columns, plan.Rows }.Any(axis => axis.Values.Count > 1 && Strength(axis.Setting) != 0);
 
     /// <summary>No cells, or none whose edges can be followed.</summary>
-    public static Refusal NotFound => Refusal.OfPhoto("grid-not-found", "too few cells stand out in the window of the frame sheet to tell where the grid lies",
-        "lay the sheet upright so that the whole grid shows in its window, in even light, and photograph it again; a grid without at least a few clear marks cannot be read");
+    public static Refusal NotFound => Refusal.OfPhoto(Codes.GridNotFound);
 
-    private static Refusal UpsideDown => Refusal.OfPhoto("grid-upside-down", "stronger settings would have left fainter marks: the piece lies turned, or too far aside, in the window",
-        "lay the sheet as its second page says, the grid's first row towards the scale along the upper edge, all of the grid in the window, and photograph it again");
+    private static Refusal UpsideDown => Refusal.OfPhoto(Codes.GridUpsideDown);
 
     private Trial Try(GridPlace place)
     {
@@ -89,10 +92,14 @@ internal sealed class GridDoubt(CellContrast contrast, Plan plan)
         (int strongest, int neighbour) = sign * axis.Values[0] > sign * axis.Values[last] ? (0, 1) : (last, last - 1);
         return Level(strongest) < BareShare * Level(neighbour);
 
-        double Level(int line) => Robust.Median(plan.Cells.Zip(contrasts).Where(pair => lineOf(pair.First) == line).Select(pair => Math.Abs(pair.Second)));
+        double Level(int line) =>
+            Robust.Median(plan.Cells.Zip(contrasts).Where(pair => lineOf(pair.First) == line).Select(pair => Math.Abs(pair.Second)));
     }
 
-    /// <summary>Share of the pairs of cells, one burned stronger in at least one setting and weaker in none, whose marks differ the same way; null without such pairs.</summary>
+    /// <summary>
+    /// Share of the pairs of cells, one burned stronger in at least one setting and weaker in none, whose marks differ the
+    /// same way; null without such pairs.
+    /// </summary>
     private double? InOrder(Trial trial)
     {
         int ordered = 0, pairs = 0;

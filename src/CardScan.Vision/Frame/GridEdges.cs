@@ -22,7 +22,10 @@ internal sealed record GridEdges(GridPlace Place, double RmsMm, int Edges)
 
     private const int FewestEdges = 8;
 
-    /// <summary>Prior standard deviations: of the scale, and of how far all marks' edges stand outside the plan, mm; they decide only where the edges do not.</summary>
+    /// <summary>
+    /// Prior standard deviations: of the scale, and of how far all marks' edges stand outside the plan, mm; they decide
+    /// only where the edges do not.
+    /// </summary>
     private const double UsualStretch = 0.03, UsualBleedMm = 0.2;
 
     /// <summary>Placement of one edge, mm; what the priors are weighed against.</summary>
@@ -52,7 +55,8 @@ internal sealed record GridEdges(GridPlace Place, double RmsMm, int Edges)
 
     private static GridEdges Improved(GridPlace place, Edge[] edges)
     {
-        double[][] rows = [.. edges.Select(edge => Row(edge, place.Centre)), [0, 0, 0, UsualEdgeMm / UsualStretch, 0], [0, 0, 0, 0, UsualEdgeMm / UsualBleedMm]];
+        double[][] rows = [.. edges.Select(edge => Row(edge, place.Centre)), [0, 0, 0, UsualEdgeMm / UsualStretch, 0],
+            [0, 0, 0, 0, UsualEdgeMm / UsualBleedMm]];
         double[] targets = [.. edges.Select(edge => edge.OutwardMm), (1 - place.Scale) * UsualEdgeMm / UsualStretch, 0];
         double[] weights = [.. Enumerable.Repeat(1.0, rows.Length)];
         double[] solution = [];
@@ -67,7 +71,11 @@ internal sealed record GridEdges(GridPlace Place, double RmsMm, int Edges)
 
         int used = weights.Take(edges.Length).Count(weight => weight > 0);
         double rms = Math.Sqrt(misses.Where((_, i) => weights[i] > 0).Average(miss => miss * miss));
-        GridPlace moved = place.Shifted(new(solution[0], solution[1])) with { TurnRad = place.TurnRad + solution[2], Scale = place.Scale * (1 + solution[3]) };
+        GridPlace moved = place.Shifted(new(solution[0], solution[1])) with
+        {
+            TurnRad = place.TurnRad + solution[2],
+            Scale = place.Scale * (1 + solution[3]),
+        };
         return new(moved, rms, used);
     }
 
@@ -99,7 +107,9 @@ internal sealed record GridEdges(GridPlace Place, double RmsMm, int Edges)
     private sealed record Edge(PlanePoint Middle, PlanePoint Outward, double OutwardMm);
 
     /// <summary>Light across one side.</summary>
-    /// <param name="Edge">Its edge: where the area under the profile is shared between inside and outside, which symmetric blur does not move.</param>
+    /// <param name="Edge">
+    /// Its edge: where the area under the profile is shared between inside and outside, which symmetric blur does not move.
+    /// </param>
     /// <param name="Step">Linear luminance inside less outside.</param>
     private sealed record Profile(Edge Edge, double Step)
     {
@@ -114,14 +124,17 @@ internal sealed record GridEdges(GridPlace Place, double RmsMm, int Edges)
                 PlanePoint foot = start + outward * (reach * (2 * (s + 0.5) / Samples - 1));
                 for (int i = 0; i < Stations; i++)
                 {
-                    if (surface.LuminanceAt(foot + along * (length * (0.15 + 0.7 * (i + 0.5) / Stations))) is not { } luminance) return null;
+                    if (surface.LuminanceAt(foot + along * (length * (0.15 + 0.7 * (i + 0.5) / Stations))) is not { } luminance)
+                        return null;
                     light[s] += luminance / Stations;
                 }
             }
 
             double inside = light[..LevelSamples].Average(), outside = light[^LevelSamples..].Average();
             double share = light.Average(value => (value - outside) / (inside - outside));
-            return double.IsFinite(share) ? new(new(start + along * (length / 2), outward, reach * (2 * share - 1)), inside - outside) : null;
+            return double.IsFinite(share)
+                ? new(new(start + along * (length / 2), outward, reach * (2 * share - 1)), inside - outside)
+                : null;
         }
     }
 }

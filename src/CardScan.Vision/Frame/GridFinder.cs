@@ -2,8 +2,13 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>Finds roughly where the grid lies in the window: the place at which its cells stand out most from what is around them.</summary>
-/// <remarks>Good to about a millimetre; <see cref="GridEdges"/> makes it exact, <see cref="GridDoubt"/> judges whether another place is as good.</remarks>
+/// <summary>
+/// Finds roughly where the grid lies in the window: the place at which its cells stand out most from what is around them.
+/// </summary>
+/// <remarks>
+/// Good to about a millimetre; <see cref="GridEdges"/> makes it exact, <see cref="GridDoubt"/> judges whether another place
+/// is as good.
+/// </remarks>
 internal sealed class GridFinder
 {
     /// <summary>A piece laid upright is turned by no more than this, radians (6°).</summary>
@@ -101,8 +106,10 @@ internal sealed class GridFinder
                 double before = most;
                 foreach (GridPlace trial in (ReadOnlySpan<GridPlace>)
                 [
-                    best with { Offset = best.Offset + new PlanePoint(step, 0) }, best with { Offset = best.Offset - new PlanePoint(step, 0) },
-                    best with { Offset = best.Offset + new PlanePoint(0, step) }, best with { Offset = best.Offset - new PlanePoint(0, step) },
+                    best with { Offset = best.Offset + new PlanePoint(step, 0) },
+                    best with { Offset = best.Offset - new PlanePoint(step, 0) },
+                    best with { Offset = best.Offset + new PlanePoint(0, step) },
+                    best with { Offset = best.Offset - new PlanePoint(0, step) },
                     best with { TurnRad = best.TurnRad + step / corner }, best with { TurnRad = best.TurnRad - step / corner },
                     best with { Scale = best.Scale + step / corner }, best with { Scale = best.Scale - step / corner },
                 ])
@@ -129,19 +136,23 @@ internal sealed class GridFinder
     private static IEnumerable<PlanePoint> Inside(Cell cell) =>
         from j in Enumerable.Range(0, InsidePerSide)
         from i in Enumerable.Range(0, InsidePerSide)
-        select new PlanePoint(cell.XMm + cell.WidthMm * (0.1 + 0.8 * i / (InsidePerSide - 1)), cell.YMm + cell.HeightMm * (0.1 + 0.8 * j / (InsidePerSide - 1)));
+        select new PlanePoint(cell.XMm + cell.WidthMm * (0.1 + 0.8 * i / (InsidePerSide - 1)),
+            cell.YMm + cell.HeightMm * (0.1 + 0.8 * j / (InsidePerSide - 1)));
 
     private static IEnumerable<PlanePoint> Around(Cell cell, double off) => Enum.GetValues<CellSide>().SelectMany(side =>
     {
         (PlanePoint start, PlanePoint along, PlanePoint outward, double length) = SideScan.Frame(cell, side);
-        return Enumerable.Range(0, AroundPerSide).Select(i => start + along * (length * (0.1 + 0.8 * i / (AroundPerSide - 1))) + outward * off);
+        return Enumerable.Range(0, AroundPerSide)
+            .Select(i => start + along * (length * (0.1 + 0.8 * i / (AroundPerSide - 1))) + outward * off);
     });
 
     /// <summary>The cells' points on the map for one turn and scale; a shift only adds to them.</summary>
     private sealed class Lookup(GridFinder finder, GridPlace place)
     {
-        private readonly (int Row, int Column)[][] _inside = [.. finder._inside.Select(cell => cell.Select(point => finder._map.Nearest(place.ToSheet(point))).ToArray())];
-        private readonly (int Row, int Column)[][] _around = [.. finder._around.Select(cell => cell.Select(point => finder._map.Nearest(place.ToSheet(point))).ToArray())];
+        private readonly (int Row, int Column)[][] _inside =
+            [.. finder._inside.Select(cell => cell.Select(point => finder._map.Nearest(place.ToSheet(point))).ToArray())];
+        private readonly (int Row, int Column)[][] _around =
+            [.. finder._around.Select(cell => cell.Select(point => finder._map.Nearest(place.ToSheet(point))).ToArray())];
 
         /// <summary>Sum of the cells' squared contrasts, those that the window hides left out.</summary>
         public double Energy(int rows, int columns)

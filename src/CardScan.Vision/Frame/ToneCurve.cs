@@ -1,6 +1,9 @@
 namespace CardScan.Vision;
 
-/// <summary>The way from light as a photo's codes give it to light as it was: a smooth curve of the logarithm, straight beyond its ends.</summary>
+/// <summary>
+/// The way from light as a photo's codes give it to light as it was: a smooth curve of the logarithm, straight beyond its
+/// ends.
+/// </summary>
 /// <remarks>
 /// A natural cubic spline. Its basis, u and one function an inner knot, is that of Stone and Koo (1985), also known as
 /// restricted cubic splines: beyond the outer knots every function is a straight line, so that light darker than the
@@ -51,7 +54,8 @@ internal sealed class ToneCurve
         double x = (u - low) / (high - low), step = 1.0 / (Knots - 1), beforeLast = 1 - step;
         return [u, .. Enumerable.Range(0, Knots - 2).Select(k => Function(k * step))];
 
-        double Function(double knot) => Cube(x - knot) - Cube(x - beforeLast) * (1 - knot) / step + Cube(x - 1) * (beforeLast - knot) / step;
+        double Function(double knot) =>
+            Cube(x - knot) - Cube(x - beforeLast) * (1 - knot) / step + Cube(x - 1) * (beforeLast - knot) / step;
 
         static double Cube(double t) => t > 0 ? t * t * t : 0;
     }

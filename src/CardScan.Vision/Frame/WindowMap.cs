@@ -27,7 +27,9 @@ internal sealed class WindowMap
         for (int row = 0; row < log.GetLength(0); row++)
         {
             for (int column = 0; column < log.GetLength(1); column++)
-                log[row, column] = sheet.LuminanceAt(origin + new PlanePoint(column, row) * StepMm) is { } luminance ? (float)Math.Log(Math.Max(luminance, Black)) : float.NaN;
+                log[row, column] = sheet.LuminanceAt(origin + new PlanePoint(column, row) * StepMm) is { } luminance
+                    ? (float)Math.Log(Math.Max(luminance, Black))
+                    : float.NaN;
         }
 
         return new(log, origin);

@@ -5,7 +5,10 @@ namespace CardScan.Vision;
 /// <summary>What the lines of a focus ladder's cell tell.</summary>
 /// <param name="Widths">Their widths; null where none could be measured.</param>
 /// <param name="Flags">What is doubtful about them.</param>
-/// <param name="Beyond">For every line that is seen, how dark it still is beyond its planned ends, as a share of the line: 0 where it ends as planned.</param>
+/// <param name="Beyond">
+/// For every line that is seen, how dark it still is beyond its planned ends, as a share of the line: 0 where it ends as
+/// planned.
+/// </param>
 internal sealed record MeasuredLines(LineWidths? Widths, ValueList<string> Flags, ValueList<double> Beyond);
 
 /// <summary>Measures the widths of single burned lines. Definitions, allowances and limits: docs/method/focus.md.</summary>
@@ -100,7 +103,8 @@ internal sealed class LineMeasurer(CardSurface surface, CardPose pose, double bl
         int half = Math.Max(8, (int)(reachMm / LineProfile.StepMm(pxPerMm)));
         double[] offsets = [.. Enumerable.Range(-half, 2 * half + 1).Select(i => i * reachMm / half)];
         int stations = Math.Max(8, (int)((1 - 2 * EndShare) * lengthMm / StationMm));
-        if (Profile(stations, i => from + along * (lengthMm * (EndShare + (1 - 2 * EndShare) * (i + 0.5) / stations))) is not { } profile) return null;
+        if (Profile(stations, i => from + along * (lengthMm * (EndShare + (1 - 2 * EndShare) * (i + 0.5) / stations))) is not { } profile)
+            return null;
 
         LineProfile fit = LineProfile.Fit(offsets, profile, (IsUpright(line) ? blurAcrossXPx : blurAcrossYPx) / pxPerMm, isInverted);
         bool isSeen = fit.IsSeen && Math.Abs(fit.CentreMm) < MostAsideShare * reachMm;
@@ -122,7 +126,8 @@ internal sealed class LineMeasurer(CardSurface surface, CardPose pose, double bl
             return sums;
         }
 
-        // Along the line's own middle, where the plan has none of it: what is missing there of bare material's light, against what the line lacks.
+        // Along the line's own middle, where the plan has none of it: what is missing there of bare material's light, against what the
+        // line lacks.
         double Beyond(PlanePoint end, PlanePoint outward)
         {
             double bare = (profile[0] + profile[^1]) / 2, inLine = bare - profile[Nearest(fit.CentreMm)];
@@ -130,7 +135,8 @@ internal sealed class LineMeasurer(CardSurface surface, CardPose pose, double bl
             return levels.Length == 0 || inLine == 0 ? 0 : (bare - levels.Average()) / inLine;
         }
 
-        int Nearest(double atMm) => Math.Clamp((int)Math.Round((atMm + reachMm) / (2 * reachMm) * (offsets.Length - 1)), 0, offsets.Length - 1);
+        int Nearest(double atMm) =>
+            Math.Clamp((int)Math.Round((atMm + reachMm) / (2 * reachMm) * (offsets.Length - 1)), 0, offsets.Length - 1);
     }
 
     /// <summary>Distance to the nearest line that runs the same way beside it, mm.</summary>

@@ -1,6 +1,9 @@
 namespace CardScan.Vision;
 
-/// <summary>One burned line as the photo shows it across: a dark stretch with sharp ends, blurred, on bare material whose light may slope.</summary>
+/// <summary>
+/// One burned line as the photo shows it across: a dark stretch with sharp ends, blurred, on bare material whose light may
+/// slope.
+/// </summary>
 /// <param name="CentreMm">Middle of the line, mm from where the plan has it.</param>
 /// <param name="WidthMm">Its width, mm.</param>
 /// <param name="WidthErrorMm">Standard error of the width, mm: noise, and what is not known of the blur.</param>
@@ -9,7 +12,10 @@ namespace CardScan.Vision;
 /// <param name="BlurMm">Standard deviation of the blur, mm, as fitted.</param>
 internal sealed record LineProfile(double CentreMm, double WidthMm, double WidthErrorMm, double Contrast, bool IsSeen, double BlurMm)
 {
-    /// <summary>The markers' edges tell the blur to about this, relative: char softens them, and focus is not alike all over the photo.</summary>
+    /// <summary>
+    /// The markers' edges tell the blur to about this, relative: char softens them, and focus is not alike all over the
+    /// photo.
+    /// </summary>
     private const double BlurSpread = 0.1;
 
     /// <summary>No blur is quite Gaussian: what that does to a width is this share of the blur's variance over the width.</summary>
@@ -55,7 +61,8 @@ internal sealed record LineProfile(double CentreMm, double WidthMm, double Width
         best = Minimise(best, noise);
         noise = Math.Max(Noise(best), 2e-4);
         double widthMm = Math.Exp(best[1]), shapeError = BlurShapeError * Math.Pow(BlurOf(best) / widthMm, 2);
-        double lnError = Math.Sqrt(Math.Pow(LnWidthError(best, noise), 2) + shapeError * shapeError), peak = best[3] * Normal.Blurred(0, -widthMm / 2, widthMm / 2, BlurOf(best));
+        double lnError = Math.Sqrt(Math.Pow(LnWidthError(best, noise), 2) + shapeError * shapeError),
+            peak = best[3] * Normal.Blurred(0, -widthMm / 2, widthMm / 2, BlurOf(best));
         return new(best[0], widthMm, widthMm * lnError, best[3], peak > Math.Max(LeastDepth * noise, LeastShare), BlurOf(best));
 
         double[] Minimise(double[] start, double noise) => LeastSquares.Minimise(
@@ -72,7 +79,11 @@ internal sealed record LineProfile(double CentreMm, double WidthMm, double Width
         {
             double half = Math.Exp(at[1]) / 2, blur = BlurOf(at), root = Math.Sqrt(Dependence);
             for (int i = 0; i < depth.Length; i++)
-                residuals[i] = (at[3] * Normal.Blurred(offsetsMm[i], at[0] - half, at[0] + half, blur) + at[4] + at[5] * offsetsMm[i] / offsetsMm[^1] - depth[i]) / (noise * root);
+            {
+                double line = at[3] * Normal.Blurred(offsetsMm[i], at[0] - half, at[0] + half, blur);
+                residuals[i] = (line + at[4] + at[5] * offsetsMm[i] / offsetsMm[^1] - depth[i]) / (noise * root);
+            }
+
             residuals[^1] = at[2] / BlurSpread;
         }
 

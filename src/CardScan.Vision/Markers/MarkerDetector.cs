@@ -6,7 +6,9 @@ namespace CardScan.Vision;
 /// <summary>How a picture is searched for markers.</summary>
 internal enum MarkerSearch
 {
-    /// <summary>Thresholded once, with the widest of the detector's three windows: a third of the time, and enough for most photos.</summary>
+    /// <summary>
+    /// Thresholded once, with the widest of the detector's three windows: a third of the time, and enough for most photos.
+    /// </summary>
     Quick,
 
     /// <summary>As the detector does it.</summary>

@@ -1,5 +1,7 @@
+using CardScan.Language;
 using CardScan.Model;
 using OpenCvSharp;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -23,16 +25,16 @@ internal sealed record MarkerSet(ValueList<SeenMarker> Markers, bool IsInverted,
 /// </remarks>
 internal static class MarkerFinder
 {
-    private static readonly string[] PlaceNames = ["top left", "top right", "bottom right", "bottom left"];
-
     /// <summary>
     /// Reductions of the picture, cheapest first, as it is and as a negative; charred markers are looked for last, where
     /// nothing else finds enough.
     /// </summary>
     private static readonly (int Reduction, bool IsNegative, MarkerSearch Search)[] Searches =
     [
-        (8, false, MarkerSearch.Quick), (8, true, MarkerSearch.Quick), (4, false, MarkerSearch.Usual), (4, true, MarkerSearch.Usual), (8, false, MarkerSearch.Usual), (8, true, MarkerSearch.Usual),
-        (2, false, MarkerSearch.Usual), (2, true, MarkerSearch.Usual), (4, false, MarkerSearch.Charred), (4, true, MarkerSearch.Charred), (2, false, MarkerSearch.Charred), (2, true, MarkerSearch.Charred),
+        (8, false, MarkerSearch.Quick), (8, true, MarkerSearch.Quick), (4, false, MarkerSearch.Usual), (4, true, MarkerSearch.Usual),
+        (8, false, MarkerSearch.Usual), (8, true, MarkerSearch.Usual),
+        (2, false, MarkerSearch.Usual), (2, true, MarkerSearch.Usual), (4, false, MarkerSearch.Charred), (4, true, MarkerSearch.Charred),
+        (2, false, MarkerSearch.Charred), (2, true, MarkerSearch.Charred),
     ];
 
     private static readonly int[] MirrorReductions = [4, 8];
@@ -62,7 +64,10 @@ internal static class MarkerFinder
         return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(picture, plan, found, isInverted);
     }
 
-    /// <summary>The numbers of the cards whose markers are seen, the one with most markers first: for a card whose plan is not known yet.</summary>
+    /// <summary>
+    /// The numbers of the cards whose markers are seen, the one with most markers first: for a card whose plan is not known
+    /// yet.
+    /// </summary>
     public static Outcome<ValueList<int>> CardNumbers(Picture picture)
     {
         Pyramid pyramid = picture.Reduced;
@@ -93,13 +98,10 @@ internal static class MarkerFinder
         const double dark = 30;
         const int small = 1000;
         double level = Cv2.Mean(pyramid.At(8)).Val0;
-        string why = level < dark ? $"; the photo is dark (mean level {level:F0} of 255)"
-            : Math.Max(picture.Width, picture.Height) < small ? $"; the photo has only {picture.Width} × {picture.Height} pixels"
-            : "";
-        string remedy = level < dark ? "give more light, and take the photo with the whole card in the frame"
-            : why.Length > 0 ? "give the photo as the phone saved it, not a preview or one sent through a messenger"
-            : "take the photo with the whole card in the frame, sharp, and filling most of it";
-        return Refusal.OfPhoto("no-markers", $"no corner marker is visible{why}", remedy);
+        if (level < dark) return Refusal.OfPhoto(Codes.NoMarkers, ("why", "dark"), ("level", (int)Math.Round(level)));
+        return Math.Max(picture.Width, picture.Height) < small
+            ? Refusal.OfPhoto(Codes.NoMarkers, ("why", "small"), ("width", picture.Width), ("height", picture.Height))
+            : Refusal.OfPhoto(Codes.NoMarkers);
     }
 
     /// <summary>Looks for missing markers in cut-outs at the places that the found ones give.</summary>
@@ -114,7 +116,8 @@ internal static class MarkerFinder
         double margin = (known.Length == 1 ? 1.5 : 0.5) * side;
         foreach (Marker missing in plan.Fiducials.Markers.Where((_, place) => known.All(marker => marker.Place != place)))
         {
-            Rect frame = Cv2.BoundingRect(Square(missing, side, margin).Select(toPhoto.Map).Select(p => new Point2f((float)p.X, (float)p.Y)));
+            Rect frame = Cv2.BoundingRect(Square(missing, side, margin).Select(toPhoto.Map)
+                .Select(p => new Point2f((float)p.X, (float)p.Y)));
             frame &= new Rect(0, 0, picture.Width, picture.Height);
             if (frame.Width < 8 || frame.Height < 8) continue;
             using Mat cutOut = new(picture.Bgr, frame);
@@ -144,31 +147,24 @@ internal static class MarkerFinder
     {
         int cardNumber = plan.Number;
         if (finds.Twice is int twice)
-            return Refusal.OfPhoto("two-cards", $"marker {twice} is in the picture twice, so two cards with the same number are", "photograph one card at a time");
+            return Refusal.OfPhoto(Codes.TwoCards, ("marker", twice));
 
         int[] others = finds.OtherCards(cardNumber);
         if (finds.CountOf(cardNumber) == 0)
-            return Refusal.OfPhoto("other-card", $"the photo shows card {string.Join(" and ", others)}, the plan is of card {cardNumber}", "give the plan that this card was burned from, or the photo of the planned card");
+            return Refusal.OfPhoto(Codes.OtherCard, ("count", others.Length), ("found", List(others)), ("planned", cardNumber));
         if (others.FirstOrDefault(other => finds.CountOf(other) >= 2, -1) is int second and >= 0)
-            return Refusal.OfPhoto("two-cards", $"card {second} is in the picture beside card {cardNumber}", "photograph one card at a time");
+            return Refusal.OfPhoto(Codes.TwoCards, ("other", second), ("planned", cardNumber));
 
         SeenMarker[] markers = finds.Of(cardNumber);
         int[] missing = [.. Enumerable.Range(0, 4).Except(markers.Select(marker => marker.Place))];
-        string names = string.Join(" and ", missing.Select(place => $"marker {4 * cardNumber + place}, {PlaceNames[place]},"));
-        if (markers.Length < Enough)
-            return MissingMarkers.Describe(picture, plan, markers, names, missing);
-        if (!IsConvex(markers))
-            return Refusal.OfPhoto("markers-misplaced", "the markers do not stand in the order of one flat card", "photograph one flat card, whole, with nothing else that carries markers in the picture");
+        if (markers.Length < Enough) return MissingMarkers.Describe(picture, plan, markers, missing);
+        if (!IsConvex(markers)) return Refusal.OfPhoto(Codes.MarkersMisplaced);
 
         List<Warning> warnings = [];
-        if (missing.Length > 0)
-            warnings.Add(new("marker-missing", $"{Capital(names)} is not readable (covered, stained or washed out): places are less certain in that corner. A photo with all four corners free is surer."));
-        if (others.Length > 0)
-            warnings.Add(new("stray-marker", $"A marker of card {others[0]} is in the picture too; it was ignored."));
+        if (missing.Length > 0) warnings.Add(new(Codes.MarkerMissing, ("marker", MissingMarkers.NameOf(cardNumber, missing[0]))));
+        if (others.Length > 0) warnings.Add(new(Codes.StrayMarker, ("card", others[0])));
         return new MarkerSet(markers.ToValueList(), isInverted, warnings.ToValueList());
     }
-
-    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
 
     /// <summary>True when the markers decode only in the flipped picture: the card was photographed from behind, or mirrored.</summary>
     private static bool LooksMirrored(Pyramid pyramid)
@@ -191,13 +187,13 @@ internal static class MarkerFinder
         return false;
     }
 
-    private static Refusal Mirrored() =>
-        Refusal.OfPhoto("mirrored", "the card is seen mirrored: from behind, or by a camera that flips its pictures", "photograph the burned face, without mirroring");
+    private static Refusal Mirrored() => Refusal.OfPhoto(Codes.Mirrored);
 
     /// <summary>Centres in the card's order turn one way all around (clockwise in a picture whose y points down).</summary>
     private static bool IsConvex(SeenMarker[] markers)
     {
-        PlanePoint[] centres = [.. markers.Select(marker => new PlanePoint(marker.Corners.Average(c => c.X), marker.Corners.Average(c => c.Y)))];
+        PlanePoint[] centres =
+            [.. markers.Select(marker => new PlanePoint(marker.Corners.Average(c => c.X), marker.Corners.Average(c => c.Y)))];
         return Enumerable.Range(0, centres.Length).All(i =>
         {
             PlanePoint a = centres[i], b = centres[(i + 1) % centres.Length], c = centres[(i + 2) % centres.Length];
@@ -219,19 +215,25 @@ internal static class MarkerFinder
         public bool HasGroup => _byId.Keys.GroupBy(id => id / 4).Any(card => card.Count() >= 2);
 
         /// <summary>The cards, the one with most markers first.</summary>
-        public IEnumerable<int> Cards => _byId.Keys.GroupBy(id => id / 4).OrderByDescending(card => card.Count()).ThenBy(card => card.Key).Select(card => card.Key);
+        public IEnumerable<int> Cards =>
+            _byId.Keys.GroupBy(id => id / 4).OrderByDescending(card => card.Count()).ThenBy(card => card.Key).Select(card => card.Key);
 
         public int CountOf(int cardNumber) => _byId.Keys.Count(id => id / 4 == cardNumber);
 
-        public int[] OtherCards(int cardNumber) => [.. _byId.Keys.Select(id => id / 4).Where(card => card != cardNumber).Distinct().Order()];
+        public int[] OtherCards(int cardNumber) =>
+            [.. _byId.Keys.Select(id => id / 4).Where(card => card != cardNumber).Distinct().Order()];
 
         public SeenMarker[] Of(int cardNumber) =>
-            [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key).Select(find => new SeenMarker(find.Key % 4, find.Value.Corners.ToValueList()))];
+            [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key)
+                .Select(find => new SeenMarker(find.Key % 4, find.Value.Corners.ToValueList()))];
 
         public void Add(DetectedMarker[] seen, int reduction, Point origin = default)
         {
             foreach ((int id, Point2f[] corners) in seen)
-                Add(id, reduction, [.. corners.Select(c => new PlanePoint(origin.X + (c.X + 0.5) * reduction - 0.5, origin.Y + (c.Y + 0.5) * reduction - 0.5))]);
+            {
+                Add(id, reduction, [.. corners.Select(c =>
+                    new PlanePoint(origin.X + (c.X + 0.5) * reduction - 0.5, origin.Y + (c.Y + 0.5) * reduction - 0.5))]);
+            }
         }
 
         private void Add(int id, int reduction, PlanePoint[] corners)

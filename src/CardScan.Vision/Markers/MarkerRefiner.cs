@@ -55,15 +55,19 @@ internal static class MarkerRefiner
                 (PlanePoint from, PlanePoint to) = (corners[side], corners[(side + 1) % 4]);
                 lines[side] = FollowEdge(picture, from, to, reach, fall, isFirst: round == 0);
                 // Corners from a much reduced picture may lie on the border's inner edge: the outer one is a module farther out.
-                if (round == 0) lines[side] ??= FollowEdge(picture, from + Outward(from, to, modulePx), to + Outward(from, to, modulePx), reach, fall, isFirst: true);
+                if (round > 0) continue;
+                PlanePoint outward = Outward(from, to, modulePx);
+                lines[side] ??= FollowEdge(picture, from + outward, to + outward, reach, fall, isFirst: true);
             }
 
             if (lines.Any(line => line is null)) return null;
 
-            ValueList<PlanePoint> crossings = Enumerable.Range(0, 4).Select(i => lines[(i + 3) % 4]!.Value.Cross(lines[i]!.Value)).ToValueList();
+            ValueList<PlanePoint> crossings = Enumerable.Range(0, 4).Select(i => lines[(i + 3) % 4]!.Value.Cross(lines[i]!.Value))
+                .ToValueList();
             if (Enumerable.Range(0, 4).Any(i => crossings[i].DistanceTo(corners[i]) > 1.5 * modulePx)) return null;
             corners = crossings;
-            result = new RefinedMarker(marker.Place, corners, lines.Average(line => line!.Value.ScatterPx), lines.Average(line => line!.Value.BlurPx));
+            result = new RefinedMarker(marker.Place, corners, lines.Average(line => line!.Value.ScatterPx),
+                lines.Average(line => line!.Value.BlurPx));
 
             // The first round starts some pixels off and must reach far; the later ones stay close to the edge, where
             // the grain beside it has less to say.
@@ -73,7 +77,8 @@ internal static class MarkerRefiner
         return result;
     }
 
-    private static PlanePoint Outward(PlanePoint from, PlanePoint to, double px) => new PlanePoint(to.Y - from.Y, from.X - to.X) * (px / from.DistanceTo(to));
+    private static PlanePoint Outward(PlanePoint from, PlanePoint to, double px) =>
+        new PlanePoint(to.Y - from.Y, from.X - to.X) * (px / from.DistanceTo(to));
 
     /// <summary>Fits a line to one edge; null where there is none, or only the border's inner one.</summary>
     /// <param name="picture">The photo.</param>
@@ -198,7 +203,8 @@ internal sealed record RefinedMarker(int Place, ValueList<PlanePoint> Corners, d
 /// <summary>A straight edge in the photo.</summary>
 internal readonly record struct EdgeLine(PlanePoint Point, PlanePoint Direction, double ScatterPx, double BlurPx)
 {
-    public static EdgeLine? Fit(PlanePoint origin, PlanePoint direction, PlanePoint normal, double[] positions, double[] offsets, double blurPx)
+    public static EdgeLine? Fit(PlanePoint origin, PlanePoint direction, PlanePoint normal, double[] positions, double[] offsets,
+        double blurPx)
     {
         (double intercept, double slope) = RobustStart(positions, offsets);
         double scatter = 0;
@@ -240,7 +246,8 @@ internal readonly record struct EdgeLine(PlanePoint Point, PlanePoint Direction,
     private static (double Intercept, double Slope) RobustStart(double[] positions, double[] offsets)
     {
         int half = positions.Length / 2;
-        double slope = Robust.Median(Enumerable.Range(0, half).Select(i => (offsets[i + half] - offsets[i]) / (positions[i + half] - positions[i])));
+        double slope = Robust.Median(Enumerable.Range(0, half)
+            .Select(i => (offsets[i + half] - offsets[i]) / (positions[i + half] - positions[i])));
         return (Robust.Median(offsets.Select((offset, i) => offset - slope * positions[i])), slope);
     }
 

@@ -1,5 +1,7 @@
+using CardScan.Language;
 using CardScan.Model;
 using OpenCvSharp;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -21,36 +23,52 @@ internal static class MissingMarkers
     /// <param name="picture">The photo.</param>
     /// <param name="plan">The card's plan.</param>
     /// <param name="known">The markers that were found, one or more.</param>
-    /// <param name="names">The others, in words.</param>
-    /// <param name="missing">Their places.</param>
-    public static Refusal Describe(Picture picture, Plan plan, SeenMarker[] known, string names, int[] missing)
+    /// <param name="missing">Places of the others.</param>
+    public static Refusal Describe(Picture picture, Plan plan, SeenMarker[] known, int[] missing)
     {
-        string seen = $"{names} {(missing.Length == 1 ? "is" : "are")} not readable";
         if (known.Length < FewestKnown)
-            return Refusal.OfPhoto("markers-missing", $"{seen}: covered, washed out, too dark, or out of the frame", "take the photo again with the whole card in the frame, nothing over its corners, and even light on them");
+        {
+            return Refusal.OfPhoto(Codes.MarkersMissing, ("missing", missing.Length), ("placed", Is(false)),
+                ("markers", List(missing.Select(corner => (Figure)NameOf(plan.Number, corner)))));
+        }
 
         Homography toPhoto = MarkerFinder.ToPhoto(plan, known);
-        (string Where, string Why, string Cure)[] causes = [.. missing.Select(place => CauseOf(picture, [.. MarkerFinder.Square(plan.Fiducials.Markers[place], plan.Fiducials.SideMm, 0).Select(toPhoto.Map)]))];
-        return Refusal.OfPhoto("markers-missing",
-            $"{seen}: in the photo {string.Join("; ", causes.Select(cause => $"{cause.Where}, {cause.Why}"))}",
-            $"{string.Join(", ", causes.Select(cause => cause.Cure).Distinct())}, and take the photo again with the whole card in the frame");
+        Cause[] causes = [.. missing.Select(corner => CauseOf(picture, corner,
+            [.. MarkerFinder.Square(plan.Fiducials.Markers[corner], plan.Fiducials.SideMm, 0).Select(toPhoto.Map)]))];
+        return Refusal.OfPhoto(Codes.MarkersMissing,
+        [
+            ("missing", missing.Length), ("placed", Is(true)),
+            ("markers", List(causes.Select(cause =>
+                (Figure)NameOf(plan.Number, cause.Corner, ("where", cause.Where), ("why", cause.Why))))),
+            .. causes.Select(cause => cause.Why).Distinct().Select(why => (why, (Figure)Is(true))),
+        ]);
     }
 
-    private static (string Where, string Why, string Cure) CauseOf(Picture picture, PlanePoint[] corners)
+    /// <summary>"marker 28 (top left)", for a message; with what is wrong where it stands in the photo.</summary>
+    public static Phrase NameOf(int card, int corner, params (string, Figure)[] cause) =>
+        new("photo.marker", [("marker", 4 * card + corner), ("corner", corner), .. cause]);
+
+    private static Cause CauseOf(Picture picture, int corner, PlanePoint[] square)
     {
-        PlanePoint centre = new(corners.Average(corner => corner.X), corners.Average(corner => corner.Y));
-        string where = $"{(centre.Y < picture.Height / 2.0 ? "upper" : "lower")} {(centre.X < picture.Width / 2.0 ? "left" : "right")}";
-        if (!corners.All(corner => picture.Contains(corner.X, corner.Y))) return (where, "out of the frame", "step back a little");
+        PlanePoint centre = new(square.Average(point => point.X), square.Average(point => point.Y));
+        return new(corner, Quarters.Of(centre, picture.Width, picture.Height), WhyAt(picture, square));
+    }
+
+    /// <summary>What is wrong there, by its key in the message.</summary>
+    private static string WhyAt(Picture picture, PlanePoint[] square)
+    {
+        if (!square.All(point => picture.Contains(point.X, point.Y))) return "frame";
 
         Mat grey = picture.Reduced.At(Reduction);
-        Rect place = Cv2.BoundingRect(corners.Select(corner => new Point2f((float)(corner.X / Reduction), (float)(corner.Y / Reduction)))) & new Rect(0, 0, grey.Width, grey.Height);
-        if (place.Width < 1 || place.Height < 1) return (where, "out of the frame", "step back a little");
+        Rect place = Cv2.BoundingRect(square.Select(point => new Point2f((float)(point.X / Reduction), (float)(point.Y / Reduction))))
+            & new Rect(0, 0, grey.Width, grey.Height);
+        if (place.Width < 1 || place.Height < 1) return "frame";
         using Mat cutOut = new(grey, place);
         Cv2.MinMaxLoc(cutOut, out _, out double brightest);
         double mean = Cv2.Mean(cutOut).Val0;
-        if (mean > White) return (where, "nearly white, washed out or under something pale", "free that corner, and slide the exposure down on the phone's screen or turn lamp and glare away from it");
-        return brightest < Dark
-            ? (where, "too dark", "give more light there, or slide the exposure up on the phone's screen")
-            : (where, "covered, stained or without contrast", "free all four corners, and see that light falls evenly on them");
+        if (mean > White) return "white";
+        return brightest < Dark ? "dark" : "covered";
     }
+
+    private sealed record Cause(int Corner, Phrase Where, string Why);
 }

@@ -27,7 +27,8 @@ internal sealed class Pyramid(Mat bgr) : IDisposable
         else
         {
             Mat finer = At(reduction / 2);
-            Cv2.Resize(finer, reduced, new Size(Math.Max(1, finer.Width / 2), Math.Max(1, finer.Height / 2)), 0, 0, InterpolationFlags.Area);
+            Cv2.Resize(finer, reduced, new Size(Math.Max(1, finer.Width / 2), Math.Max(1, finer.Height / 2)), 0, 0,
+                InterpolationFlags.Area);
         }
 
         return _grey[reduction] = reduced;
@@ -46,7 +47,8 @@ internal sealed class Pyramid(Mat bgr) : IDisposable
     public DetectedMarker[] MarkersAt(int reduction, bool isNegative, MarkerSearch search)
     {
         if (_markers.TryGetValue((reduction, isNegative, search), out DetectedMarker[]? known)) return known;
-        return _markers[(reduction, isNegative, search)] = MarkerDetector.Detect(isNegative ? NegativeAt(reduction) : At(reduction), search);
+        return _markers[(reduction, isNegative, search)] =
+            MarkerDetector.Detect(isNegative ? NegativeAt(reduction) : At(reduction), search);
     }
 
     public void Dispose()

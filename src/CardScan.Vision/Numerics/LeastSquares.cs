@@ -17,7 +17,8 @@ internal static class LeastSquares
     /// <param name="huber">Residuals beyond this count linearly; infinity for plain least squares.</param>
     /// <returns>The best parameters found.</returns>
     public static double[] Minimise(
-        ReadOnlySpan<double> start, ReadOnlySpan<double> scales, Action<double[], double[]> residualsOf, int count, double huber = double.PositiveInfinity)
+        ReadOnlySpan<double> start, ReadOnlySpan<double> scales, Action<double[], double[]> residualsOf, int count,
+        double huber = double.PositiveInfinity)
     {
         double[] best = start.ToArray();
         double[] steps = scales.ToArray();
@@ -109,7 +110,10 @@ internal static class LeastSquares
         return SolveSymmetric(NormalMatrix(rows, weights), right);
     }
 
-    /// <summary>Covariance of some of the coefficients of <see cref="SolveWeighted"/>, the weights being 1 over the targets' variances.</summary>
+    /// <summary>
+    /// Covariance of some of the coefficients of <see cref="SolveWeighted"/>, the weights being 1 over the targets'
+    /// variances.
+    /// </summary>
     internal static double[,] CovarianceOf(IReadOnlyList<double[]> rows, ReadOnlySpan<double> weights, int[] coefficients)
     {
         double[,] normal = NormalMatrix(rows, weights), covariance = new double[coefficients.Length, coefficients.Length];

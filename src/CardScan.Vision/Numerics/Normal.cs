@@ -3,7 +3,9 @@ namespace CardScan.Vision;
 /// <summary>The standard normal distribution.</summary>
 internal static class Normal
 {
-    /// <summary>Share of a normal distribution below a value; Zelen and Severo in Abramowitz and Stegun 26.2.17, error below 7.5e-8.</summary>
+    /// <summary>
+    /// Share of a normal distribution below a value; Zelen and Severo in Abramowitz and Stegun 26.2.17, error below 7.5e-8.
+    /// </summary>
     public static double Below(double x)
     {
         double t = 1 / (1 + 0.2316419 * Math.Abs(x));

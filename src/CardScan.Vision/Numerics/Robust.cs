@@ -16,7 +16,10 @@ internal static class Robust
         return finite.Length == 0 ? double.NaN : Selected(finite, finite.Length / 2);
     }
 
-    /// <summary>The value that sorting would bring to a place; brings others nearer to theirs. Hoare, Comm. ACM 4 (1961) 321, "Find".</summary>
+    /// <summary>
+    /// The value that sorting would bring to a place; brings others nearer to theirs. Hoare, Comm. ACM 4 (1961) 321,
+    /// "Find".
+    /// </summary>
     private static double Selected(double[] values, int place)
     {
         int first = 0, last = values.Length - 1;

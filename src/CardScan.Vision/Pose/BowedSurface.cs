@@ -2,7 +2,9 @@ using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>A card that is bowed: a surface of second order about the plane that its markers lie in on average, as the lens sees it.</summary>
+/// <summary>
+/// A card that is bowed: a surface of second order about the plane that its markers lie in on average, as the lens sees it.
+/// </summary>
 /// <remarks>
 /// With u and v from −1 to 1 across the card, its height over that plane is −(riseX u² + riseY v² + twist u v), less its mean
 /// over the markers; a plane added to it would change the pose and nothing else. The lens sees a point at height z where the
@@ -19,7 +21,8 @@ internal sealed record BowedSurface
     {
         Half = new(plan.Card.WidthMm / 2, plan.Card.HeightMm / 2);
         _lens = lens;
-        PlanePoint[] markers = [.. plan.Fiducials.Markers.Select(marker => Across(new(marker.XMm + plan.Fiducials.SideMm / 2, marker.YMm + plan.Fiducials.SideMm / 2)))];
+        double half = plan.Fiducials.SideMm / 2;
+        PlanePoint[] markers = [.. plan.Fiducials.Markers.Select(marker => Across(new(marker.XMm + half, marker.YMm + half)))];
         (_levelX, _levelY) = (markers.Average(marker => marker.X * marker.X), markers.Average(marker => marker.Y * marker.Y));
     }
 

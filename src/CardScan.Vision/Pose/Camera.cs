@@ -11,12 +11,14 @@ internal sealed record Camera((double X, double Y, double Z) PositionMm, double 
     private const double FrameDiagonalMm = 43.2666;
 
     /// <summary>Main cameras of phones cluster here (common practice, no source); used where neither file nor view tells, mm.</summary>
-    private const double UsualFocalLength35Mm = 26;
+    public const double UsualFocalLength35Mm = 26;
 
     /// <summary>Main and long lenses of phones (common practice, no source), 35 mm equivalent.</summary>
     private static readonly double[] PossibleFocalLengths35Mm = [24, 35, 50, 80];
 
-    /// <summary>Where the lens may have stood: one place where the file gives the focal length, else one for each that phones have.</summary>
+    /// <summary>
+    /// Where the lens may have stood: one place where the file gives the focal length, else one for each that phones have.
+    /// </summary>
     public IReadOnlyList<(double X, double Y, double Z)> PossiblePositionsMm { get; private init; } = [PositionMm];
 
     /// <summary>Takes the card-to-picture homography apart.</summary>
@@ -25,7 +27,11 @@ internal sealed record Camera((double X, double Y, double Z) PositionMm, double 
     {
         if (focalLength35Mm is { } known) return With(toIdeal, centre, halfDiagonalPx, known) with { IsFocalKnown = true };
         Camera usual = With(toIdeal, centre, halfDiagonalPx, UsualFocalLength35Mm);
-        return usual with { PossiblePositionsMm = [usual.PositionMm, .. PossibleFocalLengths35Mm.Select(length => With(toIdeal, centre, halfDiagonalPx, length).PositionMm)] };
+        return usual with
+        {
+            PossiblePositionsMm =
+                [usual.PositionMm, .. PossibleFocalLengths35Mm.Select(length => With(toIdeal, centre, halfDiagonalPx, length).PositionMm)],
+        };
     }
 
     private static Camera With(Homography toIdeal, PlanePoint centre, double halfDiagonalPx, double focalLength35Mm)

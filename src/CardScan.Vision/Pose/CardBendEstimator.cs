@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -13,13 +15,19 @@ internal static class CardBendEstimator
     /// <summary>Fewer places of cells than this tell no surface.</summary>
     private const int FewestPlaces = 12;
 
-    /// <summary>χ² of 3 degrees of freedom that chance exceeds once in a thousand (any table of the distribution): a bow below is not believed.</summary>
+    /// <summary>
+    /// χ² of 3 degrees of freedom that chance exceeds once in a thousand (any table of the distribution): a bow below is
+    /// not believed.
+    /// </summary>
     private const double CertainChiSquared = 16.27;
 
     /// <summary>A bow of this much is warned of where it is three errors or more, mm: at 15° it moves a cell by 0.13 mm.</summary>
     private const double LargeMm = 0.5;
 
-    /// <summary>Cells are burned this exactly by their markers, mm, one standard deviation: play of belts (common practice, no source).</summary>
+    /// <summary>
+    /// Cells are burned this exactly by their markers, mm, one standard deviation: play of belts (common practice, no
+    /// source).
+    /// </summary>
     private const double UsualShiftMm = 0.05;
 
     private const int Lens = 8, Bleed = 9, ShiftX = 10, ShiftY = 11, RiseX = 12, RiseY = 13, Twist = 14, Unknowns = 15;
@@ -27,10 +35,14 @@ internal static class CardBendEstimator
     private const int Rounds = 8;
 
     /// <summary>The pose with what the cells tell of the card's bow; as it was where they tell nothing.</summary>
-    /// <remarks>Only filled cells have edges on both sides, and only with a known focal length is it known from where the lens looked.</remarks>
+    /// <remarks>
+    /// Only filled cells have edges on both sides, and only with a known focal length is it known from where the lens
+    /// looked.
+    /// </remarks>
     public static SolvedPose Correct(Picture picture, ValueList<RefinedMarker> markers, SolvedPose solved, Plan plan)
     {
-        if (plan.Process != Process.Engrave || plan.Kind == CardKind.FocusLadder || plan.Frame is not null || !solved.Camera.IsFocalKnown) return solved;
+        if (plan.Process != Process.Engrave || plan.Kind == CardKind.FocusLadder || plan.Frame is not null || !solved.Camera.IsFocalKnown)
+            return solved;
         Fit flat = new(solved.Pose, new BowedSurface(plan, solved.Camera.PositionMm), solved.BleedMm, null, 0);
         if (Improve(flat, picture, markers, plan, solved.PxPerMm) is not { } first) return solved;
         if (!first.IsCertain) return solved with { Bow = first.Told(isCorrected: false) };
@@ -52,10 +64,12 @@ internal static class CardBendEstimator
     {
         CardBow bow = fit.Told(isCorrected: true);
         bool isAlongX = Math.Abs(bow.RiseXMm.Value) >= Math.Abs(bow.RiseYMm.Value);
-        (double value, double error) = isAlongX ? (bow.RiseXMm.Value, bow.RiseXMm.StandardError) : (bow.RiseYMm.Value, bow.RiseYMm.StandardError);
+        (double value, double error) = isAlongX
+            ? (bow.RiseXMm.Value, bow.RiseXMm.StandardError)
+            : (bow.RiseYMm.Value, bow.RiseYMm.StandardError);
         if (Math.Abs(value) < Math.Max(LargeMm, 3 * error)) yield break;
-        yield return new("bowed",
-            $"The card is bowed: its middle stands {Math.Abs(value):F1} ± {2 * error:F1} mm {(value > 0 ? "above" : "below")} the line between its {(isAlongX ? "left and right" : "upper and lower")} edges. The cells were looked for where that puts them; lay the card flat and weigh its edges down for a better photo.");
+        yield return new(Codes.Bowed, ("rise", Mm(Math.Abs(value))), ("error", Mm(2 * error)), ("way", value > 0 ? "above" : "below"),
+            ("edges", isAlongX ? "sides" : "ends"));
     }
 
     /// <summary>One step of the fit, from where it is; null where too few cells show their edges.</summary>
@@ -98,7 +112,8 @@ internal static class CardBendEstimator
         for (int round = 0; round < Rounds; round++)
         {
             double[] residuals = [.. rows.Select(row => row.MissMm - Dot(row.Factors, change))];
-            Dictionary<Kind, double> errors = rows.Select(row => row.Kind).Distinct().ToDictionary(kind => kind, kind => Math.Max(leastErrorMm, few * Scatter(rows, residuals, kind)));
+            Dictionary<Kind, double> errors = rows.Select(row => row.Kind).Distinct()
+                .ToDictionary(kind => kind, kind => Math.Max(leastErrorMm, few * Scatter(rows, residuals, kind)));
             for (int i = 0; i < rows.Count; i++)
                 weights[i] = Weight(errors[rows[i].Kind]) * Robust.Biweight(residuals[i], Robust.UsualReach * errors[rows[i].Kind]);
             change = LeastSquares.SolveWeighted(all, targets, weights);
@@ -125,7 +140,8 @@ internal static class CardBendEstimator
     /// </summary>
     private static double Scatter(List<Row> rows, double[] residuals, Kind kind)
     {
-        (Cell? Cell, double Value)[] own = [.. rows.Zip(residuals).Where(pair => pair.First.Kind == kind).Select(pair => (pair.First.Cell, pair.Second))];
+        (Cell? Cell, double Value)[] own = [.. rows.Zip(residuals).Where(pair => pair.First.Kind == kind)
+            .Select(pair => (pair.First.Cell, pair.Second))];
         double scatter = Robust.Deviation(own.Select(place => place.Value));
         return kind == Kind.Marker ? 2 * scatter : scatter * Math.Sqrt(Alike(place => place.Row) * Alike(place => place.Column));
 
@@ -157,7 +173,10 @@ internal static class CardBendEstimator
     /// <param name="Places">Number of places of cells that it rests on.</param>
     private sealed record Fit(CardPose Pose, BowedSurface Surface, double BleedMm, double[,]? Covariance, int Places)
     {
-        /// <summary>True where chance hardly gives such a bow, and it explains more of the places than it leaves: otherwise a correction is worth nothing.</summary>
+        /// <summary>
+        /// True where chance hardly gives such a bow, and it explains more of the places than it leaves: otherwise a
+        /// correction is worth nothing.
+        /// </summary>
         public bool IsCertain
         {
             get
@@ -180,7 +199,8 @@ internal static class CardBendEstimator
     {
         private const double LensStep = 0.01;
 
-        private readonly CardPose _lensMoved = new(from.Pose.ToIdeal, from.Pose.Lens with { K1 = from.Pose.Lens.K1 + LensStep }, from.Pose.Bow);
+        private readonly CardPose _lensMoved =
+            new(from.Pose.ToIdeal, from.Pose.Lens with { K1 = from.Pose.Lens.K1 + LensStep }, from.Pose.Bow);
         private readonly BowedSurface _flat = from.Surface with { RiseXMm = 0, RiseYMm = 0, TwistMm = 0 };
 
         public double[] AlongX(PlanePoint at, int own, double factor) => Factors(at, own, factor, isX: true);
@@ -191,9 +211,15 @@ internal static class CardBendEstimator
         public Fit Moved(double[] change, double[,] covariance, int places)
         {
             // The eight changes of the plane, exactly: a homography through four places that they move.
-            PlanePoint[] marks = [.. new[] { (-1, -1), (1, -1), (1, 1), (-1, 1) }.Select(corner => _flat.At(new(corner.Item1, corner.Item2)))];
-            Homography moved = Homography.Fit(marks, [.. marks.Select(mark => mark + new PlanePoint(Plane(mark, change, true), Plane(mark, change, false)))]);
-            BowedSurface surface = from.Surface with { RiseXMm = from.Surface.RiseXMm + change[RiseX], RiseYMm = from.Surface.RiseYMm + change[RiseY], TwistMm = from.Surface.TwistMm + change[Twist] };
+            PlanePoint[] corners = [new(-1, -1), new(1, -1), new(1, 1), new(-1, 1)], marks = [.. corners.Select(_flat.At)];
+            Homography moved = Homography.Fit(marks,
+                [.. marks.Select(mark => mark + new PlanePoint(Plane(mark, change, true), Plane(mark, change, false)))]);
+            BowedSurface surface = from.Surface with
+            {
+                RiseXMm = from.Surface.RiseXMm + change[RiseX],
+                RiseYMm = from.Surface.RiseYMm + change[RiseY],
+                TwistMm = from.Surface.TwistMm + change[Twist],
+            };
             CardPose pose = new(from.Pose.ToIdeal.After(moved), from.Pose.Lens with { K1 = from.Pose.Lens.K1 + change[Lens] }, surface);
             return new(pose, surface, from.BleedMm + change[Bleed], covariance, places);
         }

@@ -48,10 +48,15 @@ internal sealed class CardSurface(Picture picture, CardPose pose)
 
         LinearRgb sum = new(r, g, b);
         PlanePoint centre = new(xMm + widthMm / 2, yMm + heightMm / 2);
-        return seen == 0 ? new(centre, default, 0, 0) : new(centre, sum * (1.0 / seen), (double)clipped / seen, (double)seen / (samples * samples));
+        return seen == 0
+            ? new(centre, default, 0, 0)
+            : new(centre, sum * (1.0 / seen), (double)clipped / seen, (double)seen / (samples * samples));
     }
 
-    /// <summary>Share of points in a rectangle, its edges included, that are brighter than a threshold; points outside the photo are not.</summary>
+    /// <summary>
+    /// Share of points in a rectangle, its edges included, that are brighter than a threshold; points outside the photo are
+    /// not.
+    /// </summary>
     /// <param name="xMm">Left edge.</param>
     /// <param name="yMm">Top edge.</param>
     /// <param name="widthMm">Width.</param>

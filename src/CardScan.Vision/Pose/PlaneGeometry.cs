@@ -93,7 +93,8 @@ internal sealed class Homography
 
     private static Homography Scaled(double[,] all) => new([.. Enumerable.Range(0, 8).Select(i => all[i / 3, i % 3] / all[2, 2])]);
 
-    private static double[,] Elements(Homography h) => new[,] { { h[0, 0], h[0, 1], h[0, 2] }, { h[1, 0], h[1, 1], h[1, 2] }, { h[2, 0], h[2, 1], h[2, 2] } };
+    private static double[,] Elements(Homography h) =>
+        new[,] { { h[0, 0], h[0, 1], h[0, 2] }, { h[1, 0], h[1, 1], h[1, 2] }, { h[2, 0], h[2, 1], h[2, 2] } };
 
     private static double[,] Multiply(double[,] a, double[,] b)
     {
@@ -105,7 +106,10 @@ internal sealed class Homography
     }
 }
 
-/// <summary>Radial lens distortion about the picture's centre: distorted = centre + (ideal − centre) · (1 + k1 r²), r in half diagonals.</summary>
+/// <summary>
+/// Radial lens distortion about the picture's centre: distorted = centre + (ideal − centre) · (1 + k1 r²), r in half
+/// diagonals.
+/// </summary>
 /// <param name="Centre">Centre of the picture, px.</param>
 /// <param name="HalfDiagonalPx">Distance from the centre to a corner, px.</param>
 /// <param name="K1">Coefficient; negative is barrel distortion.</param>

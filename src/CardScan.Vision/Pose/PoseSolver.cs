@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Vision;
@@ -42,15 +43,15 @@ internal static class PoseSolver
     /// <summary>Solves the pose.</summary>
     public static Outcome<SolvedPose> Solve(Picture picture, ValueList<RefinedMarker> markers, Plan plan, double? focalLength35Mm)
     {
-        if (markers.Count < 3)
-            return Refusal.OfPhoto("markers-unclear", "the edges of the markers cannot be followed", "take the photo again, sharp and nearer, with more and even light on all four corners: blur, noise and coarse grain hide edges");
+        if (markers.Count < 3) return Refusal.OfPhoto(Codes.MarkersUnclear);
 
         double halfDiagonal = Math.Sqrt(Math.Pow(picture.Width, 2) + Math.Pow(picture.Height, 2)) / 2;
         PlanePoint centre = new(picture.Centre.X, picture.Centre.Y);
         PlanePoint[] seen = [.. markers.SelectMany(marker => marker.Corners)];
         Homography start = Homography.Fit(PlannedCorners(markers, plan, bleedMm: 0), seen);
 
-        double[] solution = LeastSquares.Minimise([.. Elements(start), 0, 0], Scales(start, plan), Residuals, 2 * seen.Length + 2, huber: 3);
+        double[] solution = LeastSquares.Minimise([.. Elements(start), 0, 0], Scales(start, plan), Residuals,
+            2 * seen.Length + 2, huber: 3);
         (CardPose pose, double bleedMm) = Unpack(solution);
 
         double rmsPx = RmsPx(pose, markers, plan, bleedMm);
@@ -59,7 +60,7 @@ internal static class PoseSolver
         Camera camera = Camera.From(pose.ToIdeal, centre, halfDiagonal, focalLength35Mm);
         double residualMm = rmsPx / pxPerMm;
         if (residualMm > UselessMm || Math.Abs(bleedMm) > 0.12 * plan.Fiducials.SideMm)
-            return Refusal.OfPhoto("not-this-plan", "the markers' sizes and distances are not those of the plan", "give the plan that this card was burned from; if it is the right one, flatten the card and photograph it again");
+            return Refusal.OfPhoto(Codes.NotThisPlan);
 
         return new SolvedPose(pose, bleedMm, rmsPx, pxPerMm, markers.Average(marker => marker.BlurPx), camera, []);
 
@@ -79,12 +80,15 @@ internal static class PoseSolver
         }
 
         (CardPose, double) Unpack(double[] parameters) =>
-            (new CardPose(new Homography(parameters.AsSpan(0, 8)), new RadialDistortion(centre, halfDiagonal, parameters[8])), parameters[9]);
+            (new CardPose(new Homography(parameters.AsSpan(0, 8)), new RadialDistortion(centre, halfDiagonal, parameters[8])),
+                parameters[9]);
     }
 
     /// <summary>RMS distance of the corners from a pose, px.</summary>
     public static double RmsPx(CardPose pose, ValueList<RefinedMarker> markers, Plan plan, double bleedMm) =>
-        Math.Sqrt(PlannedCorners(markers, plan, bleedMm).Zip(markers.SelectMany(marker => marker.Corners), (planned, seen) => Math.Pow(pose.ToPhoto(planned).DistanceTo(seen), 2)).Average());
+        Math.Sqrt(PlannedCorners(markers, plan, bleedMm)
+            .Zip(markers.SelectMany(marker => marker.Corners), (planned, seen) => Math.Pow(pose.ToPhoto(planned).DistanceTo(seen), 2))
+            .Average());
 
     /// <summary>Corners of the seen markers as planned and widened by the bleed, mm, in the markers' order.</summary>
     public static PlanePoint[] PlannedCorners(ValueList<RefinedMarker> markers, Plan plan, double bleedMm)

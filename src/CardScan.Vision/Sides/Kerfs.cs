@@ -70,12 +70,15 @@ internal sealed class Kerfs
     /// </summary>
     public double SurelyVisibleMm(SideScan scan)
     {
-        (double At, double VisibleMm)[] alike = [.. _bySide.Where(side => side.Key.IsUpright == scan.IsUpright).Select(side => (side.Key.AcrossMm, side.Value.VisibleMm))];
-        double before = MostOf(alike.Where(side => side.At <= scan.AcrossMm)), behind = MostOf(alike.Where(side => side.At >= scan.AcrossMm));
+        (double At, double VisibleMm)[] alike = [.. _bySide.Where(side => side.Key.IsUpright == scan.IsUpright)
+            .Select(side => (side.Key.AcrossMm, side.Value.VisibleMm))];
+        double before = MostOf(alike.Where(side => side.At <= scan.AcrossMm)),
+            behind = MostOf(alike.Where(side => side.At >= scan.AcrossMm));
         double narrowerMm = KerfsDiffer * (1 + Flare) / 2 * MostOf(alike);
         return Math.Max(0, Math.Min(before, behind) - narrowerMm);
 
-        static double MostOf(IEnumerable<(double At, double VisibleMm)> sides) => sides.Select(side => side.VisibleMm).DefaultIfEmpty(0).Max();
+        static double MostOf(IEnumerable<(double At, double VisibleMm)> sides) =>
+            sides.Select(side => side.VisibleMm).DefaultIfEmpty(0).Max();
     }
 
     private double? QuantileOf(bool isUpright, double share)
@@ -91,7 +94,8 @@ internal sealed class Kerfs
     /// </summary>
     private static double FlareOf((SideScan Scan, double From, double To)[] slits)
     {
-        double[] ratios = [.. slits.Where(slit => slit.Scan.ShiftMm is { } shift && Math.Abs(shift) > 0.08 && slit.To - slit.From > 0.05).Select(slit =>
+        double[] ratios = [.. slits.Where(slit => slit.Scan.ShiftMm is { } shift && Math.Abs(shift) > 0.08 && slit.To - slit.From > 0.05)
+            .Select(slit =>
         {
             double shift = slit.Scan.ShiftMm!.Value;
             double face = 2 * (shift > 0 ? slit.To : -slit.From);

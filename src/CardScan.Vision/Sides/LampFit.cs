@@ -56,7 +56,8 @@ internal sealed record LampFit(double Level, double BlurMm)
     /// <param name="across">Blur across the slit, as a multiple of <see cref="BlurMm"/>.</param>
     /// <param name="along">Blur along it, likewise.</param>
     public double PeakOf(double widthMm, double lengthMm, double across, double along) =>
-        Level * Normal.Blurred(0, -widthMm / 2, widthMm / 2, across * BlurMm) * Normal.Blurred(0, -lengthMm / 2, lengthMm / 2, along * BlurMm);
+        Level * Normal.Blurred(0, -widthMm / 2, widthMm / 2, across * BlurMm)
+        * Normal.Blurred(0, -lengthMm / 2, lengthMm / 2, along * BlurMm);
 
     /// <summary>True length of a stretch of light that the photo shows longer, by blur, mm; never less than nothing.</summary>
     /// <param name="seenMm">Length over which its light exceeds the threshold, mm.</param>
@@ -86,11 +87,13 @@ internal sealed record LampFit(double Level, double BlurMm)
         double[] open = [.. Enumerable.Range(from, to - from + 1).Select(o => Unclipped(OffsetAt(o), slit.FromMm, slit.ToMm))];
         double[] light = [.. profiles.Select(profile => profile[from..(to + 1)].Sum(value => Math.Min(1, lit.AboveGroove(value))))];
         double usual = Robust.Median(light.Where((_, i) => lit.IsLit[i]));
-        double[] table = [.. Enumerable.Range(0, ShareSteps + 1).Select(step => open.Sum(value => Math.Min(1, value * step * MostShare / ShareSteps)))];
+        double[] table = [.. Enumerable.Range(0, ShareSteps + 1)
+            .Select(step => open.Sum(value => Math.Min(1, value * step * MostShare / ShareSteps)))];
         double whole = open.Sum(value => Math.Min(1, value));
         return [.. light.Select(value => ShareOf(value / usual * whole, table))];
 
-        static int Sample(double atMm) => Math.Clamp((int)Math.Round(atMm / SideScan.OffsetMm) + SideScan.HalfOffsets, 0, 2 * SideScan.HalfOffsets);
+        static int Sample(double atMm) =>
+            Math.Clamp((int)Math.Round(atMm / SideScan.OffsetMm) + SideScan.HalfOffsets, 0, 2 * SideScan.HalfOffsets);
     }
 
     /// <summary>Fits level and blur to the profiles of slits that are lit all along.</summary>
@@ -100,11 +103,14 @@ internal sealed record LampFit(double Level, double BlurMm)
     public static LampFit To(IReadOnlyList<double[]> profiles, double markerBlurMm, double pxPerMm)
     {
         double usualBlurMm = UsualBlurMm(markerBlurMm, pxPerMm);
-        double[][] slits = [.. profiles.OrderBy(profile => profile.Sum()).Where((_, i) => i % Math.Max(1, profiles.Count / MostSlits) == 0).Take(MostSlits)];
+        double[][] slits = [.. profiles.OrderBy(profile => profile.Sum()).Where((_, i) => i % Math.Max(1, profiles.Count / MostSlits) == 0)
+            .Take(MostSlits)];
         if (slits.Length == 0) return new(UsualLevel, usualBlurMm);
 
-        (double Centre, double Width)[] starts = [.. slits.Select(profile => (CentreOf(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
-        double[] start = [Math.Log(UsualLevel), Math.Log(usualBlurMm), .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];
+        (double Centre, double Width)[] starts =
+            [.. slits.Select(profile => (CentreOf(profile), Math.Max(0.03, profile.Sum() * SideScan.OffsetMm)))];
+        double[] start = [Math.Log(UsualLevel), Math.Log(usualBlurMm),
+            .. starts.SelectMany(slit => new[] { slit.Centre, Math.Log(slit.Width * 0.8) })];
         double[] scales = [0.3, 0.3, .. starts.SelectMany(_ => SlitScales)];
         int samples = 2 * SideScan.HalfOffsets + 1;
         double[] best = LeastSquares.Minimise(start, scales, Residuals, slits.Length * samples + 2);

@@ -26,7 +26,10 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
 
     private const double LeastRimShare = 0.9;
 
-    /// <summary>A lamp around the card outshines its face by at least this factor; an overexposed white table hardly outshines bare wood so much.</summary>
+    /// <summary>
+    /// A lamp around the card outshines its face by at least this factor; an overexposed white table hardly outshines bare
+    /// wood so much.
+    /// </summary>
     private const double LeastRimOverCard = 4;
 
     private const double RimMm = 3;
@@ -47,7 +50,8 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
         double face = Robust.Median(scans.Select(scan => scan.SurfaceLevel));
         double level = scans.Max(scan => scan.Profiles.Max(profile => profile.Max()));
         LampLight shining = new(Math.Max(level, LeastOverCard * face), [], false, true);
-        PlanePoint[] kerfs = [.. scans.Where(scan => scan.Profiles.Any(profile => profile.Max() > shining.ThresholdAt(scan))).Select(scan => scan.Middle)];
+        PlanePoint[] kerfs = [.. scans.Where(scan => scan.Profiles.Any(profile => profile.Max() > shining.ThresholdAt(scan)))
+            .Select(scan => scan.Middle)];
         PlanePoint[] ridges = [.. scans.Where(scan => shining.StandsOut(scan) && IsRidge(scan)).Select(scan => scan.Middle)];
         bool isOutshining = kerfs.Length >= FewestKerfs && level > LeastOverCard * face;
         bool isAround = LampAtRim > LeastRimOverCard * face && BrightShareOfRim(surface, card) >= LeastRimShare;
@@ -68,7 +72,8 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
     /// </summary>
     private static bool IsRidge(SideScan scan)
     {
-        double[] across = [.. Enumerable.Range(0, 2 * SideScan.HalfOffsets + 1).Select(o => Robust.Median(scan.Profiles.Select(profile => profile[o])))];
+        double[] across = [.. Enumerable.Range(0, 2 * SideScan.HalfOffsets + 1)
+            .Select(o => Robust.Median(scan.Profiles.Select(profile => profile[o])))];
         double peak = across.Max(), foot = (scan.SurfaceLevel + peak) / 2;
         int at = Array.IndexOf(across, peak);
         return peak > LampAtRim && across[..at].Any(value => value < foot) && across[(at + 1)..].Any(value => value < foot);
@@ -97,7 +102,8 @@ internal sealed record LampLight(double Level, PlanePoint[] SeenAt, bool IsAroun
             .. Enumerable.Range(0, 10).SelectMany(i => new[]
             {
                 new PlanePoint(card.WidthMm * (i + 0.5) / 10, -RimMm), new PlanePoint(card.WidthMm * (i + 0.5) / 10, card.HeightMm + RimMm),
-                new PlanePoint(-RimMm, card.HeightMm * (i + 0.5) / 10), new PlanePoint(card.WidthMm + RimMm, card.HeightMm * (i + 0.5) / 10),
+                new PlanePoint(-RimMm, card.HeightMm * (i + 0.5) / 10),
+                new PlanePoint(card.WidthMm + RimMm, card.HeightMm * (i + 0.5) / 10),
             }),
         ];
         return (double)around.Count(at => surface.LuminanceAt(at) > LampAtRim) / around.Length;

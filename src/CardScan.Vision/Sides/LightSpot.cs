@@ -12,7 +12,10 @@ internal static class LightSpot
     /// <summary>Points beside the spot that are looked at: there it must be dark.</summary>
     private const int Beside = 4;
 
-    /// <summary>A spot whose ends are too faint to be seen is longer than it looks by no more than this many blurs (standard deviations) at each.</summary>
+    /// <summary>
+    /// A spot whose ends are too faint to be seen is longer than it looks by no more than this many blurs (standard
+    /// deviations) at each.
+    /// </summary>
     private const double BlursBeside = 2;
 
     /// <summary>The stretch of the side that a spot opens, mm from its start.</summary>
@@ -26,10 +29,12 @@ internal static class LightSpot
     {
         int first = Math.Max(0, start - Beside), last = Math.Min(scan.Profiles.Length, end + Beside);
         int[] offsets = [.. Enumerable.Range(0, lit.MeanProfile!.Length).Where(o => lit.MeanProfile[o] > 0)];
-        double[] light = [.. Enumerable.Range(first, last - first).SelectMany(i => offsets.Select(o => Math.Min(Top, lit.AboveGroove(scan.Profiles[i][o]))))];
+        double[] light = [.. Enumerable.Range(first, last - first)
+            .SelectMany(i => offsets.Select(o => Math.Min(Top, lit.AboveGroove(scan.Profiles[i][o]))))];
         double seenMm = (end - start) * scan.StepMm;
         double[] best = LeastSquares.Minimise(
-            [(start + end) / 2.0 * scan.StepMm, Math.Log(seenMm / 2), LampFit.CentreOf(lit.MeanProfile), Math.Log(widthMm)], [0.05, 0.3, 0.05, 0.3], Residuals, light.Length);
+            [(start + end) / 2.0 * scan.StepMm, Math.Log(seenMm / 2), LampFit.CentreOf(lit.MeanProfile), Math.Log(widthMm)],
+            [0.05, 0.3, 0.05, 0.3], Residuals, light.Length);
         double half = Math.Exp(best[1]) / 2;
 
         // Blur carries light over the ends of a stretch, never the stretch beyond its light: a fit that says so has gone astray.
@@ -39,7 +44,8 @@ internal static class LightSpot
         void Residuals(double[] at, double[] residuals)
         {
             double halfLength = Math.Exp(at[1]) / 2, halfWidth = Math.Exp(at[3]) / 2;
-            double[] across = [.. offsets.Select(o => lamp.Level * Normal.Blurred(LampFit.OffsetAt(o), at[2] - halfWidth, at[2] + halfWidth, lamp.BlurMm))];
+            double[] across = [.. offsets.Select(o =>
+                lamp.Level * Normal.Blurred(LampFit.OffsetAt(o), at[2] - halfWidth, at[2] + halfWidth, lamp.BlurMm))];
             for (int i = first; i < last; i++)
             {
                 double along = Normal.Blurred((i + 0.5) * scan.StepMm, at[0] - halfLength, at[0] + halfLength, lamp.BlurMm);

@@ -4,10 +4,13 @@ namespace CardScan.Vision;
 /// <param name="IsLit">Station by station: this side's own light is seen.</param>
 /// <param name="IsNeighbours">Station by station: the light seen here is the crossing side's, so nothing is known of this one.</param>
 /// <param name="Share">Share of the stations outside tabs that are lit.</param>
-/// <param name="UnlitShare">Stations outside tabs that are not lit, as a share of all stations: corners are among them, tabs or not.</param>
+/// <param name="UnlitShare">
+/// Stations outside tabs that are not lit, as a share of all stations: corners are among them, tabs or not.
+/// </param>
 /// <param name="MeanProfile">Mean profile of the lit stations above their dark groove; null where none is lit.</param>
 /// <param name="GrooveLevel">Luminance of the dark groove; 0 where no station is lit.</param>
-internal sealed record LitSide(bool[] IsLit, bool[] IsNeighbours, double Share, double UnlitShare, double[]? MeanProfile, double GrooveLevel)
+internal sealed record LitSide(
+    bool[] IsLit, bool[] IsNeighbours, double Share, double UnlitShare, double[]? MeanProfile, double GrooveLevel)
 {
     /// <summary>Near its ends a side is lit by its neighbours too, mm.</summary>
     private const double CornerMm = 0.4;

@@ -30,13 +30,16 @@ internal static class OpenStretches
     public static Station[] Of(SideScan scan, LitSide lit, LampFit lamp, double threshold, SideKerf? own, double visibleMm)
     {
         Station[] stations = new Station[scan.Profiles.Length * Fineness];
-        foreach ((double fromMm, double toMm) in LitRuns(scan, lit, lamp, threshold, own is null, visibleMm)) Fill(stations, scan, fromMm, toMm, Station.Lit);
+        foreach ((double fromMm, double toMm) in LitRuns(scan, lit, lamp, threshold, own is null, visibleMm))
+            Fill(stations, scan, fromMm, toMm, Station.Lit);
         if (own is null) return stations;
-        foreach ((double atMm, double lengthMm) in ShortBridges(scan, lit, lamp, own)) Fill(stations, scan, atMm - lengthMm / 2, atMm + lengthMm / 2, Station.Unknown);
+        foreach ((double atMm, double lengthMm) in ShortBridges(scan, lit, lamp, own))
+            Fill(stations, scan, atMm - lengthMm / 2, atMm + lengthMm / 2, Station.Unknown);
         return stations;
     }
 
-    private static IEnumerable<(double FromMm, double ToMm)> LitRuns(SideScan scan, LitSide lit, LampFit lamp, double threshold, bool areSpots, double visibleMm)
+    private static IEnumerable<(double FromMm, double ToMm)> LitRuns(SideScan scan, LitSide lit, LampFit lamp, double threshold,
+        bool areSpots, double visibleMm)
     {
         double peak = lamp.PeakOf(visibleMm);
         double[] brightest = [.. scan.Profiles.Select(profile => profile.Max())];
@@ -69,7 +72,8 @@ internal static class OpenStretches
     private static IEnumerable<(double AtMm, double LengthMm)> ShortBridges(SideScan scan, LitSide lit, LampFit lamp, SideKerf slit)
     {
         double[] shares = lamp.OpenShares(scan.Profiles, lit, slit);
-        bool[] isShaded = [.. shares.Select((share, i) => share < BridgeShare && (1 - share) * slit.VisibleMm > RoughMm && !lit.IsNeighbours[i])];
+        bool[] isShaded = [.. shares.Select((share, i) =>
+            share < BridgeShare && (1 - share) * slit.VisibleMm > RoughMm && !lit.IsNeighbours[i])];
         foreach ((_, int start, int end) in Runs.Of(isShaded).Where(run => run.Value))
         {
             if (!lit.IsLit[start..end].All(isLit => isLit)) continue;

@@ -31,7 +31,10 @@ internal static class SideMeasurer
     /// <summary>A side that is dark all along is judged where at least this width of light would have been seen, mm.</summary>
     private const double LeastVisibleMm = 0.04;
 
-    /// <summary>… and where blur leaves its peak this many times the threshold: a kerf may be a little narrower than the narrow ones, and a third of a thin light with it.</summary>
+    /// <summary>
+    /// … and where blur leaves its peak this many times the threshold: a kerf may be a little narrower than the narrow
+    /// ones, and a third of a thin light with it.
+    /// </summary>
     private const double SureLight = 1.5;
 
     /// <summary>Fewer lit points than this share are specks.</summary>
@@ -72,8 +75,10 @@ internal static class SideMeasurer
         LampLight light = LampLight.Find(surface, plan.Card, seen);
         Dictionary<SideScan, LitSide> lit = seen.ToDictionary(scan => scan, scan => LitSide.Of(scan, light.ThresholdAt(scan)));
         SideScan[] told = [.. seen.Where(IsTold)];
-        LampFit lamp = LampFit.To([.. told.Where(scan => lit[scan].UnlitShare < MostUnlit).Select(scan => lit[scan].MeanProfile!)], solved.BlurPx / solved.PxPerMm, solved.PxPerMm);
-        Kerfs kerfs = Kerfs.Measure(lamp, told.Where(scan => lit[scan].Share > LeastLitForKerf).Select(scan => (scan, lit[scan].MeanProfile!)));
+        LampFit lamp = LampFit.To([.. told.Where(scan => lit[scan].UnlitShare < MostUnlit).Select(scan => lit[scan].MeanProfile!)],
+            solved.BlurPx / solved.PxPerMm, solved.PxPerMm);
+        Kerfs kerfs = Kerfs.Measure(lamp, told.Where(scan => lit[scan].Share > LeastLitForKerf)
+            .Select(scan => (scan, lit[scan].MeanProfile!)));
 
         SideView[][] views = [.. plan.Cells.Select((cell, i) => AllSides
             .Select((side, s) => dropped[i] ? SideView.Of(cell, side, Station.Lit)
@@ -93,11 +98,16 @@ internal static class SideMeasurer
 
         // Dark is judged only where light would have been seen from every place where the lens may have stood, and
         // from a kerf of which blur leaves enough of it, though it be open over a short stretch only.
-        double leastMm = own?.VisibleMm ?? Math.Max(VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm), light.IsOutshining ? kerfs.SurelyVisibleMm(scan) : 0);
+        double leastMm = own?.VisibleMm ?? Math.Max(VisibleAt(kerfs.NarrowOf(scan.IsUpright), scan.MostShiftMm),
+            light.IsOutshining ? kerfs.SurelyVisibleMm(scan) : 0);
         if (scan.ShiftMm is null || !light.Reaches(scan.Middle)) leastMm = 0;
-        if (lit.Share < Specks && lamp.PeakOf(leastMm, Specks * scan.LengthMm, blur.Across, blur.Along) < SureLight * light.ThresholdAt(scan)) leastMm = 0;
+        if (lit.Share < Specks
+            && lamp.PeakOf(leastMm, Specks * scan.LengthMm, blur.Across, blur.Along) < SureLight * light.ThresholdAt(scan))
+            leastMm = 0;
         double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
-        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), light.IsOutshining && blur.Across is > LeastBlur and < MostBlur ? own?.SureKerfMm : null, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
+        double? sureKerfMm = light.IsOutshining && blur.Across is > LeastBlur and < MostBlur ? own?.SureKerfMm : null;
+        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), sureKerfMm, own?.VisibleMm ?? 0,
+            scan.LengthMm, lamp.BlurMm);
 
         double VisibleOf(double? kerfMm) => VisibleAt(kerfMm, scan.ShiftMm ?? 0);
 
@@ -139,7 +149,9 @@ internal static class SideMeasurer
         return far;
     }
 
-    /// <summary>Length from which on a stretch without light is dark, mm: among lit ones, a shorter one may be a rough wall's doing.</summary>
+    /// <summary>
+    /// Length from which on a stretch without light is dark, mm: among lit ones, a shorter one may be a rough wall's doing.
+    /// </summary>
     private static double ShortestDark(double litShare, double visibleMm, double kerfMm)
     {
         if (litShare < Specks) return visibleMm >= LeastVisibleMm ? 0 : double.PositiveInfinity;
@@ -157,6 +169,7 @@ internal static class SideMeasurer
         Cell cell = scan.Cell;
         double threshold = scan.SurfaceLevel + bright * (1 - scan.SurfaceLevel);
         return surface.ShareBrighter(
-            cell.XMm + inset * cell.WidthMm, cell.YMm + inset * cell.HeightMm, (1 - 2 * inset) * cell.WidthMm, (1 - 2 * inset) * cell.HeightMm, points: 12, threshold) >= DroppedShare;
+            cell.XMm + inset * cell.WidthMm, cell.YMm + inset * cell.HeightMm, (1 - 2 * inset) * cell.WidthMm,
+            (1 - 2 * inset) * cell.HeightMm, points: 12, threshold) >= DroppedShare;
     }
 }

@@ -7,7 +7,10 @@ namespace CardScan.Vision;
 /// <param name="Side">Its side.</param>
 /// <param name="Profiles">Stations × offsets, linear luminance; offsets from inside the cell outward.</param>
 /// <param name="SurfaceLevel">Luminance of the card beside the side, away from char.</param>
-/// <param name="ShiftMm">How far the far face's opening appears shifted across the side (away from the cell positive), mm; null without a thickness.</param>
+/// <param name="ShiftMm">
+/// How far the far face's opening appears shifted across the side (away from the cell positive), mm; null without a
+/// thickness.
+/// </param>
 /// <param name="AlongMm">The same along the side, towards its end positive, mm.</param>
 internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, double SurfaceLevel, double? ShiftMm, double AlongMm)
 {
@@ -77,7 +80,8 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
         PlanePoint middle = start + along * (length / 2);
         PlanePoint towardsLens = Towards(camera.PositionMm);
         double? shift = thicknessMm * Dot(towardsLens, outward);
-        double[] shifts = [.. camera.PossiblePositionsMm.Select(position => (thicknessMm ?? 0) * Math.Abs(Dot(Towards(position), outward)))];
+        double[] shifts =
+            [.. camera.PossiblePositionsMm.Select(position => (thicknessMm ?? 0) * Math.Abs(Dot(Towards(position), outward)))];
         return new(cell, side, profiles, level, shift, (thicknessMm ?? 0) * Dot(towardsLens, along))
         {
             LeastShiftMm = shifts.Min(),
@@ -108,7 +112,8 @@ internal sealed record SideScan(Cell Cell, CellSide Side, double[][] Profiles, d
         {
             foreach (double distance in (ReadOnlySpan<double>)[1.0, 1.4, 1.8])
             {
-                if (surface.LuminanceAt(start + along * (length * (i + 0.5) / samples) + outward * distance) is { } luminance) levels.Add(luminance);
+                if (surface.LuminanceAt(start + along * (length * (i + 0.5) / samples) + outward * distance) is { } luminance)
+                    levels.Add(luminance);
             }
         }
 

@@ -5,13 +5,19 @@ namespace CardScan.Vision;
 /// <summary>From points along a side to what is said of it.</summary>
 internal static class SideSummary
 {
-    /// <summary>A side is through from this share of its length on, and closed below the rest to one (design of the goals: docs/method).</summary>
+    /// <summary>
+    /// A side is through from this share of its length on, and closed below the rest to one (design of the goals:
+    /// docs/method).
+    /// </summary>
     private const double OpenShare = 0.98;
 
     /// <summary>More of a side not judged than this share of its length, and nothing is said of the whole of it.</summary>
     private const double MostUnjudged = 0.1;
 
-    /// <summary>Light on a stretch shorter than this many blurs (standard deviations), two from each end, may be carried there from beyond.</summary>
+    /// <summary>
+    /// Light on a stretch shorter than this many blurs (standard deviations), two from each end, may be carried there from
+    /// beyond.
+    /// </summary>
     private const double BlursOfDoubt = 4;
 
     /// <summary>Describes one side, as far as it was to be cut: tabs are neither open nor held.</summary>
@@ -69,7 +75,8 @@ internal static class SideSummary
     {
         int all = ToCut(view);
         double open = (double)lit / (lit + dark), leastEvidence = (1 - OpenShare) * all;
-        if (all - lit - dark > MostUnjudged * view.Stations.Length) return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
+        if (all - lit - dark > MostUnjudged * view.Stations.Length)
+            return lit > leastEvidence && dark > leastEvidence ? SideState.Partial : SideState.Unseen;
         if (lit - DoubtOf(view) <= (1 - OpenShare) * (lit + dark)) return SideState.Closed;
         if (open < OpenShare || dark + UnjudgedBesideBridges(view) > leastEvidence) return SideState.Partial;
         return lit >= OpenShare * (lit + dark + hidden) ? SideState.Open : SideState.Unseen;
@@ -96,7 +103,8 @@ internal static class SideSummary
 
     private static (double LengthMm, double AtMm) LongestBridge(SideView view)
     {
-        (_, int start, int end) = Runs.Of(view.Stations).Where(run => run.Value == Station.Dark).DefaultIfEmpty().MaxBy(run => run.End - run.Start);
+        (_, int start, int end) = Runs.Of(view.Stations).Where(run => run.Value == Station.Dark).DefaultIfEmpty()
+            .MaxBy(run => run.End - run.Start);
         double stepMm = view.LengthMm / view.Stations.Length;
         return ((end - start) * stepMm, (start + end) / 2.0 * stepMm);
     }

@@ -1,8 +1,11 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Vision;
 
-/// <summary>The tabs of a side: stretches that were left uncut on purpose, and so say nothing of the cut. See docs/method, "Sides".</summary>
+/// <summary>
+/// The tabs of a side: stretches that were left uncut on purpose, and so say nothing of the cut. See docs/method, "Sides".
+/// </summary>
 internal static class SideTabs
 {
     /// <summary>The head's start and stop move a tab's ends by about this much, and the beam does not end in a point, mm.</summary>
@@ -15,14 +18,18 @@ internal static class SideTabs
     /// <param name="cell">The cell.</param>
     /// <param name="side">Its side.</param>
     /// <param name="alongMm">Place along the side from its left or upper end, mm.</param>
-    public static bool Holds(Cell cell, CellSide side, double alongMm) => Of(cell, side).Any(tab => Math.Abs(alongMm - tab.AtMm) < tab.LengthMm / 2 + EndMm);
+    public static bool Holds(Cell cell, CellSide side, double alongMm) =>
+        Of(cell, side).Any(tab => Math.Abs(alongMm - tab.AtMm) < tab.LengthMm / 2 + EndMm);
 
     /// <summary>The view with the points of tabs marked as such.</summary>
     public static SideView Marked(SideView view, Cell cell, CellSide side)
     {
         if (!Of(cell, side).Any()) return view;
         double stepMm = view.LengthMm / view.Stations.Length;
-        return view with { Stations = [.. view.Stations.Select((station, i) => Holds(cell, side, (i + 0.5) * stepMm) ? Station.Tab : station)] };
+        return view with
+        {
+            Stations = [.. view.Stations.Select((station, i) => Holds(cell, side, (i + 0.5) * stepMm) ? Station.Tab : station)],
+        };
     }
 
     /// <summary>True where light comes through all of a tab: it burned away, and holds the piece no longer.</summary>
@@ -36,7 +43,8 @@ internal static class SideTabs
         {
             double half = Math.Max(tab.LengthMm / 2 - endMm, tab.LengthMm / 8);
             Station[] middle = [.. view.Stations.Where((_, i) => Math.Abs((i + 0.5) * stepMm - tab.AtMm) < half)];
-            return middle.Length > 0 && !middle.Contains(Station.Dark) && middle.Count(station => station == Station.Lit) >= BurnedShare * middle.Length;
+            return middle.Length > 0 && !middle.Contains(Station.Dark)
+                && middle.Count(station => station == Station.Lit) >= BurnedShare * middle.Length;
         });
     }
 
@@ -44,7 +52,7 @@ internal static class SideTabs
     public static Warning? Describe(IReadOnlyList<CellReading> cells)
     {
         int count = cells.Count(cell => cell.Flags.Contains(CellFlag.TabBurned));
-        return count == 0 ? null : new("tabs-burned", $"In {count} of {cells.Count} cells light comes through a tab, which no longer holds: pieces may drop or shift, so move the sheet with care. Plan the next card with longer tabs (--tab-length) or more of them (--tabs).");
+        return count == 0 ? null : new(Codes.TabsBurned, ("burned", count), ("all", cells.Count));
     }
 
     private static IEnumerable<Tab> Of(Cell cell, CellSide side) => (cell.Tabs ?? []).Where(tab => tab.Side == side);

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -8,27 +10,32 @@ internal static class UnseenSpots
     /// <summary>A warning that names the quarters of the card with unseen sides, most first; null where all are judged.</summary>
     public static Warning? Describe(Plan plan, IReadOnlyList<CellReading> cells)
     {
-        var quarters = plan.Cells.Zip(cells)
+        (Phrase Quarter, int Unseen)[] quarters = [.. plan.Cells.Zip(cells)
             .Select(pair => (Quarter: QuarterOf(pair.First, plan.Card), Unseen: Count(pair.Second.Sides)))
             .GroupBy(cell => cell.Quarter)
             .Select(group => (Quarter: group.Key, Unseen: group.Sum(cell => cell.Unseen)))
             .Where(group => group.Unseen > 0)
-            .OrderByDescending(group => group.Unseen)
-            .ToArray();
-        if (quarters.Length == 0) return null;
-
-        int all = quarters.Sum(group => group.Unseen);
-        string places = string.Join(", then over its ", quarters.Select(group => $"{group.Quarter} quarter ({group.Unseen} sides)"));
-        return new("sides-unseen", $"{all} of {4 * plan.Cells.Count} sides could not be judged: through a kerf this deep light is seen only from straight above, and only in a sharp photo. Step back and zoom in, with the phone level, so that its edges are seen at less of an angle; for what is still unseen, centre the phone over the card's {places}, and give all the photos together.");
+            .OrderByDescending(group => group.Unseen)];
+        return quarters.Length == 0 ? null : new(Codes.SidesUnseen,
+            ("unseen", quarters.Sum(group => group.Unseen)), ("all", 4 * plan.Cells.Count),
+            ("quarters", List(quarters.Select(group =>
+                (Figure)new Phrase("photo.unseen-quarter", ("quarter", group.Quarter), ("sides", group.Unseen))))));
     }
 
     private static int Count(Sides? sides) =>
         sides is null ? 4 : new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Count(side => side.State == SideState.Unseen);
 
-    private static string QuarterOf(Cell cell, CardSize card)
-    {
-        string down = cell.YMm + cell.HeightMm / 2 < card.HeightMm / 2 ? "upper" : "lower";
-        string across = cell.XMm + cell.WidthMm / 2 < card.WidthMm / 2 ? "left" : "right";
-        return $"{down} {across}";
-    }
+    private static Phrase QuarterOf(Cell cell, CardSize card) =>
+        Quarters.Of(new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2), card.WidthMm, card.HeightMm);
+}
+
+/// <summary>Quarters of a card or a photo.</summary>
+internal static class Quarters
+{
+    /// <summary>"upper left", for a message.</summary>
+    /// <param name="at">A place.</param>
+    /// <param name="width">Width of the whole.</param>
+    /// <param name="height">Height of the whole.</param>
+    public static Phrase Of(PlanePoint at, double width, double height) =>
+        new("photo.quarter", ("down", at.Y < height / 2 ? "upper" : "lower"), ("across", at.X < width / 2 ? "left" : "right"));
 }

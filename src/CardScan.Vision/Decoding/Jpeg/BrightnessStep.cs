@@ -64,7 +64,8 @@ internal static unsafe class BrightnessStep
         for (int at = FewestOfAPart; at <= across - FewestOfAPart; at++)
         {
             double behind = (above[across] - above[at]) / (double)(across - at), before = below[at] / (double)at;
-            best = Math.Max(best, Math.Min(Math.Min(behind, before) / LeastOfAPart * LeastShare, (behind * (across - at) + before * at) / across));
+            best = Math.Max(best, Math.Min(Math.Min(behind, before) / LeastOfAPart * LeastShare,
+                (behind * (across - at) + before * at) / across));
         }
 
         return best;
@@ -75,7 +76,8 @@ internal static unsafe class BrightnessStep
     {
         public static Steps Across(Mat bgr, JpegFrame frame, int row, int across)
         {
-            Steps steps = new([new int[across + 1], new int[across + 1], new int[across + 1]], [new int[across + 1], new int[across + 1], new int[across + 1]]);
+            Steps steps = new([new int[across + 1], new int[across + 1], new int[across + 1]],
+                [new int[across + 1], new int[across + 1], new int[across + 1]]);
             int y = row * frame.UnitHeight;
             Pixels pixels = new((byte*)bgr.Data, bgr.Step());
             if (y + 5 > bgr.Height || y < 6) return steps;
@@ -96,7 +98,10 @@ internal static unsafe class BrightnessStep
             return steps;
         }
 
-        /// <summary>What two rows differ by beyond the slope around them; chroma is smoothed when it is enlarged, and its rows lie farther apart.</summary>
+        /// <summary>
+        /// What two rows differ by beyond the slope around them; chroma is smoothed when it is enlarged, and its rows lie
+        /// farther apart.
+        /// </summary>
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         private static (double Luma, double Blue, double Red) Step(Pixels pixels, int left, int y, int width)
         {

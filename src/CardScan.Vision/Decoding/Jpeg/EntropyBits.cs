@@ -79,7 +79,8 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
             }
 
             k += (found >> 4) & 15;
-            if (k < safeBits.Length && (size <= safeBits[k] || Math.Abs(Signed((int)(bits >> count) & ((1 << size) - 1), size)) <= most[k])) continue;
+            if (k < safeBits.Length && (size <= safeBits[k] || Math.Abs(Signed((int)(bits >> count) & ((1 << size) - 1), size)) <= most[k]))
+                continue;
             isSound = false;
             break;
         }

@@ -10,7 +10,10 @@ internal sealed class HuffmanCode
     /// <summary>Codes up to this length are found at once; nearly all are.</summary>
     private const int QuickBits = 11;
 
-    /// <summary>For every beginning of <see cref="QuickBits"/> bits, length and symbol of the code that it begins with; 0 where it is longer.</summary>
+    /// <summary>
+    /// For every beginning of <see cref="QuickBits"/> bits, length and symbol of the code that it begins with; 0 where it
+    /// is longer.
+    /// </summary>
     private readonly ushort[] _quick = new ushort[1 << QuickBits];
 
     /// <summary>By length: one more than the largest code, left in 16 bits; and what turns a code into the place of its symbol.</summary>

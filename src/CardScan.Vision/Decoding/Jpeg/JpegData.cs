@@ -5,7 +5,9 @@ namespace CardScan.Vision;
 /// <param name="Frame">The picture's frame; null where there is none, or none that is looked at (arithmetic coding).</param>
 internal sealed record JpegVerdict(bool IsSound, JpegFrame? Frame);
 
-/// <summary>Whether a JPEG file's compressed data are those that an encoder wrote (ITU-T T.81): decoders make a picture of anything.</summary>
+/// <summary>
+/// Whether a JPEG file's compressed data are those that an encoder wrote (ITU-T T.81): decoders make a picture of anything.
+/// </summary>
 internal sealed class JpegData
 {
     private const int MostScans = 1000;

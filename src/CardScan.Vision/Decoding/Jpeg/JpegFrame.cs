@@ -30,7 +30,9 @@ internal sealed class JpegComponent
     /// <summary>The mean of the block before, while a scan is walked.</summary>
     public int Mean { get; set; }
 
-    /// <summary>Which coefficients of each block are not zero, a bit each: refining scans need to know. Null where there are none.</summary>
+    /// <summary>
+    /// Which coefficients of each block are not zero, a bit each: refining scans need to know. Null where there are none.
+    /// </summary>
     public ulong[]? NonZero { get; init; }
 }
 

@@ -3,12 +3,17 @@ using System.Runtime.CompilerServices;
 namespace CardScan.Vision;
 
 /// <summary>One scan of a JPEG picture, walked symbol by symbol (ITU-T T.81, annexes F and G): no picture is made of it.</summary>
-/// <remarks>Its methods are compiled at their best from the first call on: most processes read one photo, and end before it is known that they are called often.</remarks>
+/// <remarks>
+/// Its methods are compiled at their best from the first call on: most processes read one photo, and end before it is known
+/// that they are called often.
+/// </remarks>
 internal sealed class JpegScan
 {
     public required JpegFrame Frame { get; init; }
 
-    /// <summary>Its components, each with its codes for means and for the rest; a code that the scan does not need may be missing.</summary>
+    /// <summary>
+    /// Its components, each with its codes for means and for the rest; a code that the scan does not need may be missing.
+    /// </summary>
     public required (JpegComponent Component, HuffmanCode? Means, HuffmanCode? Others)[] Parts { get; init; }
 
     /// <summary>The four tables of quantiser steps.</summary>
@@ -51,7 +56,8 @@ internal sealed class JpegScan
                     Restart();
                 }
 
-                if (!(Parts.Length > 1 ? TakeUnit(ref bits, x, y) : TakeBlock(ref bits, 0, y * Parts[0].Component.AcrossFilled + x))) return null;
+                if (!(Parts.Length > 1 ? TakeUnit(ref bits, x, y) : TakeBlock(ref bits, 0, y * Parts[0].Component.AcrossFilled + x)))
+                    return null;
             }
 
             if (bits.IsBroken) return null;

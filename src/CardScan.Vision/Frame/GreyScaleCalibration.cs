@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
@@ -7,7 +9,7 @@ namespace CardScan.Vision;
 /// <param name="Rms">RMS over the steps of what is left between their densities and the photo's, the curve undone.</param>
 /// <param name="DensityOneSeenAs">Density at which a grey of density 1 stands in the photo as it is.</param>
 /// <param name="Doubt">Why the greys were not used.</param>
-internal sealed record GreySteps(ToneCurve? Curve, double? Rms, double? DensityOneSeenAs, Warning? Doubt)
+internal sealed record GreyScaleCalibration(ToneCurve? Curve, double? Rms, double? DensityOneSeenAs, Warning? Doubt)
 {
     private const double PatchMm = 2;
 
@@ -31,7 +33,10 @@ internal sealed record GreySteps(ToneCurve? Curve, double? Rms, double? DensityO
 
     private const int FewestPaperPatches = 30;
 
-    /// <summary>Steps that miss the curve by more than this, RMS in density: a shadow, a reflection, or a print that is not what it should be.</summary>
+    /// <summary>
+    /// Steps that miss the curve by more than this, RMS in density: a shadow, a reflection, or a print that is not what it
+    /// should be.
+    /// </summary>
     private const double MostRms = 0.05;
 
     /// <summary>Weight of the prior that the curve is straight: decides only where the greys do not.</summary>
@@ -42,33 +47,27 @@ internal sealed record GreySteps(ToneCurve? Curve, double? Rms, double? DensityO
     /// With v the light of the photo's codes in green and g the curve's logarithm: g(ln v) = light(x, y) − D ln 10 at every
     /// patch of paper (D = 0) or grey. Both sides are linear in what is unknown. See docs/method/frame-sheets.md.
     /// </remarks>
-    public static GreySteps Of(CardSurface sheet, Plan plan)
+    public static GreyScaleCalibration Of(CardSurface sheet, Plan plan)
     {
         FrameSheet frame = plan.Frame!;
         Sample[] samples = [.. Paper(sheet, plan), .. frame.GreySteps.SelectMany((step, i) => Grey(sheet, step, i))];
         double[] kinds = [.. samples.Where(sample => sample.Step >= 0).Select(sample => sample.Density).Distinct().Order()];
         if (samples.Count(sample => sample.Step < 0) < FewestPaperPatches || kinds.Length < FewestKinds || kinds[^1] - kinds[0] < LeastSpan)
-        {
-            return Unused("greys-unmeasured", "The grey steps of the frame sheet cannot be measured: too many of them, or the paper, are at the top of the photo's scale or outside the photo, "
-                + "so what the phone did to tones is not undone. Take the photo darker, with the whole sheet in it.");
-        }
+            return Unused(new(Codes.GreysUnmeasured));
 
         double low = samples.Min(sample => sample.Log), high = samples.Max(sample => sample.Log);
         double[] solution = Solve(samples, plan.Card, low, high, out double rms);
         double paper = Robust.Median(samples.Where(sample => sample.Step < 0).Select(sample => sample.Log));
         ToneCurve curve = new(low, high, solution[..ToneCurve.Terms], paper);
-        if (rms > MostRms || !curve.Rises)
-        {
-            return Unused("greys-misfit", $"The grey steps of the frame sheet do not fit one smooth tone curve ({rms:F2} in density): a shadow or a reflection lies over them, or the print is not what it should be, "
-                + "so what the phone did to tones is not undone. Use soft, even light on the whole sheet.");
-        }
-
-        return new(curve, rms, SeenAs(curve, paper), null);
+        return rms > MostRms || !curve.Rises
+            ? Unused(new(Codes.GreysMisfit, ("misfit", In(Unit.Density, rms))))
+            : new(curve, rms, SeenAs(curve, paper), null);
     }
 
     private static double[] Solve(Sample[] samples, CardSize card, double low, double high, out double rms)
     {
-        double[][] rows = [.. samples.Select(sample => Row(sample, card, low, high)), .. Enumerable.Range(1, ToneCurve.Terms - 1).Select(Straight)];
+        double[][] rows =
+            [.. samples.Select(sample => Row(sample, card, low, high)), .. Enumerable.Range(1, ToneCurve.Terms - 1).Select(Straight)];
         double[] targets = [.. samples.Select(sample => -sample.Density * Math.Log(10)), .. Enumerable.Repeat(0.0, ToneCurve.Terms - 1)];
         double[] weights = [.. Enumerable.Repeat(1.0, rows.Length)];
         double[] solution = [], misses = [];
@@ -129,7 +128,8 @@ internal sealed record GreySteps(ToneCurve? Curve, double? Rms, double? DensityO
         {
             for (double x = ClearanceMm; x + PatchMm <= plan.Card.WidthMm - ClearanceMm; x += PatchMm)
             {
-                if (!printed.Any(thing => Touches(x, y, thing)) && SampleOf(sheet, x, y, PatchMm, PatchMm, 0, -1) is { } sample) yield return sample;
+                if (!printed.Any(thing => Touches(x, y, thing)) && SampleOf(sheet, x, y, PatchMm, PatchMm, 0, -1) is { } sample)
+                    yield return sample;
             }
         }
     }
@@ -156,10 +156,12 @@ internal sealed record GreySteps(ToneCurve? Curve, double? Rms, double? DensityO
     private static Sample? SampleOf(CardSurface sheet, double x, double y, double width, double height, double density, int step)
     {
         Patch patch = sheet.Mean(x, y, width, height, SamplesPerPatchSide);
-        return patch.SeenShare < 1 || patch.ClippedShare > MostClipped || patch.Rgb.G < 1e-4 ? null : new(patch.Centre, Math.Log(patch.Rgb.G), density, step);
+        return patch.SeenShare < 1 || patch.ClippedShare > MostClipped || patch.Rgb.G < 1e-4
+            ? null
+            : new(patch.Centre, Math.Log(patch.Rgb.G), density, step);
     }
 
-    private static GreySteps Unused(string code, string message) => new(null, null, null, new(code, message));
+    private static GreyScaleCalibration Unused(Warning doubt) => new(null, null, null, doubt);
 
     /// <summary>A patch of paper or grey.</summary>
     /// <param name="At">Its middle, mm.</param>

@@ -3,9 +3,12 @@ namespace CardScan.Vision;
 /// <summary>How much of the light's unevenness the markers show to be a veil, 0 (a lamp) to 1 (a veil).</summary>
 /// <param name="Best">The best estimate; below 0 where marks are stronger in brighter light.</param>
 /// <param name="Error">Its standard error; infinite where they cannot tell.</param>
-internal sealed record VeilShare(double Best, double Error)
+internal sealed record VeilingGlareShare(double Best, double Error)
 {
-    /// <summary>Marks of the same setting differ from corner to corner of a card by this share of the mark, in focus and material (no source).</summary>
+    /// <summary>
+    /// Marks of the same setting differ from corner to corner of a card by this share of the mark, in focus and material
+    /// (no source).
+    /// </summary>
     private const double MarkChance = 0.02;
 
     /// <summary>Marks fainter than this tell nothing.</summary>
@@ -14,7 +17,7 @@ internal sealed record VeilShare(double Best, double Error)
     private const int Steps = 100;
 
     /// <summary>Nothing is known.</summary>
-    public static readonly VeilShare Unknown = new(0, double.PositiveInfinity);
+    public static readonly VeilingGlareShare Unknown = new(0, double.PositiveInfinity);
 
     /// <summary>The share that is surely veil.</summary>
     public double Sure => double.IsInfinity(Error) ? 0 : Math.Clamp(Best - Error, 0, 1);
@@ -26,7 +29,9 @@ internal sealed record VeilShare(double Best, double Error)
         {
             double[] shares = [.. Enumerable.Range(0, Steps + 1).Select(i => i / (double)Steps)];
             double nearest = Math.Clamp(Best, 0, 1);
-            double[] weights = [.. shares.Select(share => double.IsInfinity(Error) ? 1 : Math.Exp((Math.Pow(nearest - Best, 2) - Math.Pow(share - Best, 2)) / (2 * Error * Error)))];
+            double[] weights = [.. shares.Select(share => double.IsInfinity(Error)
+                ? 1
+                : Math.Exp((Math.Pow(nearest - Best, 2) - Math.Pow(share - Best, 2)) / (2 * Error * Error)))];
             return Math.Sqrt(Robust.Mean([.. shares.Select(share => share * share)], weights));
         }
     }
@@ -37,7 +42,7 @@ internal sealed record VeilShare(double Best, double Error)
     /// </summary>
     /// <param name="marks">The markers.</param>
     /// <param name="logExcess">How far the light's field stands above its least level at a place, natural log.</param>
-    public static VeilShare Of(MarkerMark[] marks, Func<PlanePoint, double> logExcess)
+    public static VeilingGlareShare Of(MarkerMark[] marks, Func<PlanePoint, double> logExcess)
     {
         MarkerMark[] known = [.. marks.Where(mark => double.IsFinite(mark.Ratio))];
         if (known.Length < 2) return Unknown;

@@ -3,7 +3,7 @@ using CardScan.Model;
 namespace CardScan.Vision;
 
 /// <summary>Whether bare material has one colour, to the last code: light, grain and noise see to it in a photo that it has not.</summary>
-internal static class FlatGround
+internal static class FlatBareMaterial
 {
     /// <summary>Distance between places, mm: no multiple of a pixel at usual scales.</summary>
     private const double StepMm = 0.53;

@@ -4,7 +4,7 @@ using CardScan.Vision.Tests.Rendering;
 namespace CardScan.Vision.Tests;
 
 /// <summary>Light that is added where light should multiply, told by what does not change between corners of a card.</summary>
-public sealed class VeilTests
+public sealed class VeilingGlareTests
 {
     /// <summary>Dark glossy board: no colour that a white veil could take.</summary>
     private static readonly Scene Grey = new() { Bare = (0.40, 0.41, 0.42), MarkerRatio = 0.12, Noise = 0.004, Darkness = cell => 0.1 + 0.15 * cell.Column + 0.03 * cell.Row };
@@ -87,7 +87,7 @@ public sealed class VeilTests
         double[] logs = [0, 0.1, 0.2, 0.3];
         MarkerMark[] marks = [.. logs.Select((log, i) => new MarkerMark(new(i, 0), 0.15 + 0.85 * share * (1 - Math.Exp(-log)), 0.001))];
 
-        VeilShare told = VeilShare.Of(marks, place => logs[(int)place.X]);
+        VeilingGlareShare told = VeilingGlareShare.Of(marks, place => logs[(int)place.X]);
 
         Assert.Equal(share, told.Best, 1e-9);
         Assert.InRange(told.Error, 0.02, 0.15);
@@ -100,11 +100,11 @@ public sealed class VeilTests
     {
         MarkerMark one = new(new(0, 0), 0.15, 0.001);
 
-        Assert.Equal(VeilShare.Unknown, VeilShare.Of([one], _ => 0.2));
-        Assert.Equal(VeilShare.Unknown, VeilShare.Of([one, one, one], _ => 0.2));
-        Assert.Equal(0, VeilShare.Unknown.Sure);
+        Assert.Equal(VeilingGlareShare.Unknown, VeilingGlareShare.Of([one], _ => 0.2));
+        Assert.Equal(VeilingGlareShare.Unknown, VeilingGlareShare.Of([one, one, one], _ => 0.2));
+        Assert.Equal(0, VeilingGlareShare.Unknown.Sure);
         // Root mean square of a uniform distribution over 0 to 1: 1/√3.
-        Assert.Equal(1 / Math.Sqrt(3), VeilShare.Unknown.Open, 0.005);
+        Assert.Equal(1 / Math.Sqrt(3), VeilingGlareShare.Unknown.Open, 0.005);
     }
 
     [Fact]

@@ -8,7 +8,7 @@ namespace CardScan.Vision;
 /// <param name="LogError">Standard error of its level by the scatter of its sides, natural log.</param>
 /// <param name="LogScatter">Standard deviation of the four sides' levels, natural log.</param>
 /// <param name="ClippedShare">Share of it at the top of the photo's scale.</param>
-internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, double LogScatter, double ClippedShare)
+internal sealed record BareReference(LinearRgb Rgb, double LogExcess, double LogError, double LogScatter, double ClippedShare)
 {
     private const int SamplesPerPatchSide = 6;
 
@@ -25,7 +25,10 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
     /// </summary>
     private static readonly double EdgeShare = Math.Sqrt(2.0 / 12);
 
-    /// <summary>Four values of one deviation lie farther apart than this many of it once in twenty times: the studentized range's q(0.05; 4, ∞).</summary>
+    /// <summary>
+    /// Four values of one deviation lie farther apart than this many of it once in twenty times: the studentized range's
+    /// q(0.05; 4, ∞).
+    /// </summary>
     private const double RangeByGrain = 3.63;
 
     /// <summary>No field fits perfectly: sides may be off by 0.06 either way (<see cref="LightField"/>), natural log.</summary>
@@ -34,7 +37,10 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
     /// <summary>Distance between the highest and the lowest of the four sides' levels as they are, natural log.</summary>
     private double SideRange { get; init; }
 
-    /// <summary>Standard deviation of the four sides' levels as they are, natural log: the grain, as a place of a cell's size has it.</summary>
+    /// <summary>
+    /// Standard deviation of the four sides' levels as they are, natural log: the grain, as a place of a cell's size has
+    /// it.
+    /// </summary>
     public double SideScatter { get; private init; }
 
     /// <summary>True where the sides of the frame disagree: the edge of a shadow, a knot, or dirt.</summary>
@@ -46,8 +52,8 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
     /// <param name="cell">The cell.</param>
     /// <param name="fromMm">Inner edge of the frame, mm outside the cell.</param>
     /// <param name="toMm">Outer edge, mm outside the cell.</param>
-    /// <returns>The ground, or null where too little of it is in the photo.</returns>
-    public static Ground? Around(CardSurface surface, LightField light, Cell cell, double fromMm, double toMm)
+    /// <returns>The reference, or null where too little of it is in the photo.</returns>
+    public static BareReference? Around(CardSurface surface, LightField light, Cell cell, double fromMm, double toMm)
     {
         Patch[][] ring = Ring(surface, cell, fromMm, toMm);
         if (ring.Count(side => side.Length > 0) < 2) return null;
@@ -59,11 +65,13 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
         PlanePoint centre = new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2);
         double logLevel = light.LogLuminanceAt(centre) + level;
         LinearRgb colour = MeanColour(patches, weights);
-        double[] sides = [.. ring.Where(side => side.Length > 0).Select(side => SideLevel(side, light, patches, weights)).Where(double.IsFinite)];
+        double[] sides = [.. ring.Where(side => side.Length > 0).Select(side => SideLevel(side, light, patches, weights))
+            .Where(double.IsFinite)];
         double scatter = sides.Length < 2 ? light.Scatter : Math.Sqrt(Robust.Variance(sides));
 
         // The weights outvote what lies beyond an edge of light, so the edge is looked for in the sides as they are.
-        double[] asSeen = [.. ring.Where(side => side.Length > 0).Select(side => Robust.Median(side.Select(patch => patch.LogLuminance - light.LogLuminanceAt(patch.Centre))))];
+        double[] asSeen = [.. ring.Where(side => side.Length > 0)
+            .Select(side => Robust.Median(side.Select(patch => patch.LogLuminance - light.LogLuminanceAt(patch.Centre))))];
         double seenScatter = Math.Sqrt(Robust.Variance(asSeen));
         return new(
             colour * (Math.Exp(logLevel) / colour.Luminance),
@@ -74,7 +82,7 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
     }
 
     /// <summary>Standard error of the level, natural log, with what an edge of light may do to it.</summary>
-    /// <param name="grain">Standard deviation of the sides of a cell's ground by grain, as the whole card tells it, natural log.</param>
+    /// <param name="grain">Standard deviation of the sides of a cell's frame by grain, as the whole card tells it, natural log.</param>
     public double LogErrorIn(double grain)
     {
         double byChance = Math.Max(RangeByGrain * grain, RangeByField);
@@ -108,7 +116,8 @@ internal sealed record Ground(LinearRgb Rgb, double LogExcess, double LogError, 
             int count = Math.Max(2, (int)Math.Round((isAcross ? width : height) / Math.Max(depth, 0.5)));
             double patchWidth = isAcross ? width / count : width, patchHeight = isAcross ? height : height / count;
             return [.. Enumerable.Range(0, count)
-                .Select(i => surface.Mean(isAcross ? x + patchWidth * i : x, isAcross ? y : y + patchHeight * i, patchWidth, patchHeight, SamplesPerPatchSide))
+                .Select(i => surface.Mean(isAcross ? x + patchWidth * i : x, isAcross ? y : y + patchHeight * i, patchWidth, patchHeight,
+                    SamplesPerPatchSide))
                 .Where(patch => patch.SeenShare == 1)];
         }
     }
