@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Archive;
@@ -12,7 +13,7 @@ public sealed partial class CardArchive
     {
         ArgumentNullException.ThrowIfNull(query);
         ArgumentNullException.ThrowIfNull(path);
-        if (Path.Exists(path)) return Refusal.OfInput("export-exists", $"{path} is there already", "give another name, or move it away");
+        if (Path.Exists(path)) return Refusal.OfInput(Codes.ExportExists, ("file", path));
         string temporary = $"{path}.{Guid.NewGuid():N}.part";
         try
         {
@@ -22,7 +23,7 @@ public sealed partial class CardArchive
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             FileStore.Discard(temporary);
-            return Refusal.OfPlace("export-unwritable", $"{path} cannot be written ({Why(path, e)})", "give another name, or check the rights and the free space");
+            return Refusal.OfPlace(Codes.ExportUnwritable, ("file", path), ("why", Why(path, e)));
         }
 
         try
@@ -47,8 +48,9 @@ public sealed partial class CardArchive
     }
 
     /// <summary>The system's own words name the temporary file, which nobody asked for.</summary>
-    private static string Why(string path, Exception e) =>
-        e is DirectoryNotFoundException ? $"there is no folder {Path.GetDirectoryName(path)}" : e.Message.TrimEnd('.');
+    private static Figure Why(string path, Exception e) => e is DirectoryNotFoundException
+        ? new Phrase("archive.no-folder", ("folder", Path.GetDirectoryName(path) ?? ""))
+        : e.Message.TrimEnd('.');
 
     /// <summary>Keeps what a bundle holds and the archive does not, all or nothing; what it has already is not kept twice.</summary>
     /// <param name="path">The bundle.</param>
@@ -63,7 +65,9 @@ public sealed partial class CardArchive
             using BundleReader bundle = opened.Value;
             using Staging staging = new(_files);
             Outcome<BundleImport> import = BundleImport.Read(bundle, staging);
-            return import.IsRefused ? import.Refusal! : _database.Write<BundlePart>(() => import.Value.Keep(_database.Connection, _files, _clock));
+            return import.IsRefused
+                ? import.Refusal!
+                : _database.Write<BundlePart>(() => import.Value.Keep(_database.Connection, _files, _clock));
         });
     }
 }

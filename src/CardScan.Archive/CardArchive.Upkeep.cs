@@ -3,15 +3,19 @@ using Dapper;
 
 namespace CardScan.Archive;
 
-/// <content>Checking, mending, and removing on clear words.</content>
+/// <content>Checking, repairing, and removing on clear words.</content>
 public sealed partial class CardArchive
 {
     /// <summary>Checks the database, every reference, the hash of every file and text. Reads everything; changes nothing.</summary>
     public Outcome<ArchiveHealth> Verify() => Guard<ArchiveHealth>(() => new ArchiveCheck(_database.Connection, _files).Run());
 
-    /// <summary>Makes anew what follows from the readings (cells, recommendations, search words, indexes), and deletes what broken-off writes left.</summary>
+    /// <summary>
+    /// Makes anew what follows from the readings (cells, recommendations, search words, indexes), and deletes what broken-off
+    /// writes left.
+    /// </summary>
     /// <returns>What was done, one line each. What is lost stays lost: files come back by importing a bundle that has them.</returns>
-    public Outcome<ValueList<string>> Repair() => Guard(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database.Connection, _files, _clock).Run()));
+    public Outcome<ValueList<string>> Repair() =>
+        Guard(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database.Connection, _files, _clock).Run()));
 
     /// <summary>Lets the database grow no further, as a full disk would.</summary>
     internal void LimitForTests() => _database.Connection.Execute("PRAGMA max_page_count = 1");

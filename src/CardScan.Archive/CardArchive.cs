@@ -1,5 +1,6 @@
 using System.Data;
 using System.Text;
+using CardScan.Language;
 using CardScan.Model;
 using Microsoft.Data.Sqlite;
 
@@ -37,19 +38,21 @@ public sealed partial class CardArchive : IDisposable
     /// <param name="folder">Its folder.</param>
     /// <param name="clock">Tells when something is kept.</param>
     /// <param name="mayMake">True to make an archive where there is none.</param>
-    public static Outcome<CardArchive> Open(string folder, TimeProvider clock, bool mayMake = true) => Open(folder, clock, mayMake, write: null);
+    public static Outcome<CardArchive> Open(string folder, TimeProvider clock, bool mayMake = true) =>
+        Open(folder, clock, mayMake, write: null);
 
     // write: writes the bytes of a new file; for tests of a disk that is full.
-    internal static Outcome<CardArchive> Open(string folder, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+    internal static Outcome<CardArchive> Open(
+        string folder, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
     {
         ArgumentNullException.ThrowIfNull(folder);
         ArgumentNullException.ThrowIfNull(clock);
-        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput("archive-empty-name", "the name of the archive's folder is empty", "give a folder with --archive");
+        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput(Codes.ArchiveEmptyName);
         return StorageFault.Guard<CardArchive>(folder, () =>
         {
-            if (File.Exists(folder)) return Refusal.OfInput("archive-is-file", $"{folder} is a file", "give the archive's folder");
+            if (File.Exists(folder)) return Refusal.OfInput(Codes.ArchiveIsFile, ("folder", folder));
             if (!mayMake && !File.Exists(Path.Combine(folder, Database.FileName)))
-                return Refusal.OfInput("archive-missing", $"there is no archive at {folder}", "plan or read a card first, or give the archive's folder with --archive");
+                return Refusal.OfInput(Codes.ArchiveMissing, ("folder", folder));
             Directory.CreateDirectory(folder);
             Outcome<Database> database = Database.Open(folder);
             return database.IsRefused ? database.Refusal! : new CardArchive(folder, database.Value, new FileStore(folder, write), clock);
@@ -71,8 +74,7 @@ public sealed partial class CardArchive : IDisposable
         ArgumentNullException.ThrowIfNull(planOf);
         return Guard(() => _database.Write<KeptCard>(() =>
         {
-            if (Cards.NextNumber() is not { } number)
-                return Refusal.OfInput("numbers-used", "every number from 0 to 249 has an open card in the archive", "close cards that are done with: cardscan archive close NAME");
+            if (Cards.NextNumber() is not { } number) return Refusal.OfInput(Codes.NumbersUsed, ("last", Plan.Numbers - 1));
             Outcome<byte[]> json = planOf(number);
             if (json.IsRefused) return json.Refusal!;
             Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
@@ -105,7 +107,8 @@ public sealed partial class CardArchive : IDisposable
             using Staging staging = new(_files);
             StagedReading staged = Stage(staging, what);
             if (Changed(staged, what.Reading) is { } changed) return changed;
-            return _database.Write<KeptReading>(() => Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged));
+            return _database.Write<KeptReading>(() =>
+                Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged));
         });
     }
 
@@ -176,14 +179,19 @@ public sealed partial class CardArchive : IDisposable
 
     private static void CheckFingerprints(ReadingToKeep what)
     {
-        if (!Same(CardJson.Sha256(what.PlanJson.Span), what.Reading.PlanSha256)) throw new ArgumentException("The plan is not the reading's.", nameof(what));
-        if (what.Photos.Count > what.Reading.Photos.Count || what.AnnotatedPictures.Count > what.Reading.Photos.Count) throw new ArgumentException("There are more files than photos.", nameof(what));
+        if (!Same(CardJson.Sha256(what.PlanJson.Span), what.Reading.PlanSha256))
+            throw new ArgumentException("The plan is not the reading's.", nameof(what));
+        int most = what.Reading.Photos.Count;
+        if (what.Photos.Count > most || what.AnnotatedPictures.Count > most)
+            throw new ArgumentException("There are more files than photos.", nameof(what));
     }
 
     /// <summary>A photo whose file changed after it was measured.</summary>
-    private static Refusal? Changed(StagedReading staged, Reading reading) => staged.Photos.Zip(reading.Photos).FirstOrDefault(pair => !Same(pair.First!.Sha256, pair.Second.Sha256)) is { Second: { } photo }
-        ? Refusal.OfPlace("photo-changed", $"{photo.File} changed while it was read", "wait until it is copied whole, then read the photos again")
-        : null;
+    private static Refusal? Changed(StagedReading staged, Reading reading)
+    {
+        (_, PhotoRecord? changed) = staged.Photos.Zip(reading.Photos).FirstOrDefault(pair => !Same(pair.First!.Sha256, pair.Second.Sha256));
+        return changed is null ? null : Refusal.OfPlace(Codes.PhotoChanged, ("file", changed.File));
+    }
 
     private static bool Same(string given, string? named) => string.Equals(given, named, StringComparison.OrdinalIgnoreCase);
 }

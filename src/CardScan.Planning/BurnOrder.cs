@@ -2,10 +2,16 @@ using CardScan.Model;
 
 namespace CardScan.Planning;
 
-/// <summary>The order in which cells are burned: shuffled, so that heat does not pile up in neighbours and drift of the machine does not look like an effect of a setting.</summary>
+/// <summary>
+/// The order in which cells are burned: shuffled, so that heat does not pile up in neighbours and drift of the machine does not
+/// look like an effect of a setting.
+/// </summary>
 internal static class BurnOrder
 {
-    /// <summary>Places in the list of cells. Cells of one focus follow each other, the lowest first: turning back and forth would add backlash.</summary>
+    /// <summary>
+    /// Places in the list of cells. Cells of one focus follow each other, the lowest first: turning back and forth would add
+    /// backlash.
+    /// </summary>
     /// <param name="plan">The plan.</param>
     /// <param name="seed">The same seed gives the same order, on any machine.</param>
     internal static ValueList<int> Of(Plan plan, int seed)
@@ -29,7 +35,9 @@ internal static class BurnOrder
         return items;
     }
 
-    /// <summary>Parts neighbours that the shuffle put one after the other, by exchanging one of them, where a small grid leaves a way.</summary>
+    /// <summary>
+    /// Parts neighbours that the shuffle put one after the other, by exchanging one of them, where a small grid leaves a way.
+    /// </summary>
     private static int[] Spread(int[] order, ValueList<Cell> cells)
     {
         // An exchange can only lessen the clashes, so this ends; what is left after it no single exchange parts.
@@ -38,7 +46,10 @@ internal static class BurnOrder
         {
             isBetter = false;
             for (int i = 1; i < order.Length; i++)
-                isBetter |= AreNeighbours(cells[order[i - 1]], cells[order[i]]) && (TryPart(order, cells, i) || TryPart(order, cells, i - 1));
+            {
+                isBetter |= AreNeighbours(cells[order[i - 1]], cells[order[i]])
+                    && (TryPart(order, cells, i) || TryPart(order, cells, i - 1));
+            }
         }
 
         return order;
@@ -57,13 +68,20 @@ internal static class BurnOrder
         return false;
     }
 
-    private static int Clashes(int[] order, ValueList<Cell> cells, int i, int j) =>
-        ((int[])[i, i + 1, j, j + 1]).Distinct().Count(k => k > 0 && k < order.Length && AreNeighbours(cells[order[k - 1]], cells[order[k]]));
+    private static int Clashes(int[] order, ValueList<Cell> cells, int i, int j)
+    {
+        return ((int[])[i, i + 1, j, j + 1]).Distinct().Count(IsClash);
+
+        bool IsClash(int k) => k > 0 && k < order.Length && AreNeighbours(cells[order[k - 1]], cells[order[k]]);
+    }
 
     private static bool AreNeighbours(Cell a, Cell b) => Math.Abs(a.Row - b.Row) <= 1 && Math.Abs(a.Column - b.Column) <= 1;
 
     /// <summary>Random numbers that no version of the runtime can change under a recorded seed.</summary>
-    /// <remarks>Source: G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom number generators, OOPSLA 2014 (constants from memory).</remarks>
+    /// <remarks>
+    /// Source: G. L. Steele, D. Lea, C. H. Flood, Fast splittable pseudorandom number generators, OOPSLA 2014 (constants from
+    /// memory).
+    /// </remarks>
     private sealed class SplitMix64(int seed)
     {
         private ulong _state = unchecked((ulong)seed);

@@ -2,7 +2,9 @@ using System.Globalization;
 using System.Text;
 using System.Xml;
 using System.Xml.Linq;
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -11,7 +13,7 @@ internal static class CardDrawing
 {
     private static readonly XNamespace Svg11 = "http://www.w3.org/2000/svg";
 
-    private static readonly string[] Corners = ["top left", "top right", "bottom right", "bottom left"];
+    private static readonly string[] Corners = ["top-left", "top-right", "bottom-right", "bottom-left"];
 
     /// <summary>Width of the line that stands for a path of the beam, mm; the path is its middle.</summary>
     private const double PathLineMm = 0.1;
@@ -20,31 +22,39 @@ internal static class CardDrawing
     {
         BurnFrame frame = BurnFrame.Of(plan);
         XElement root = new(Svg11 + "svg",
-            new XAttribute("width", $"{Mm(frame.WidthMm)}mm"),
-            new XAttribute("height", $"{Mm(frame.HeightMm)}mm"),
-            new XAttribute("viewBox", $"{Mm(frame.LeftMm)} {Mm(frame.TopMm)} {Mm(frame.WidthMm)} {Mm(frame.HeightMm)}"),
+            new XAttribute("width", $"{Place(frame.WidthMm)}mm"),
+            new XAttribute("height", $"{Place(frame.HeightMm)}mm"),
+            new XAttribute("viewBox", $"{Place(frame.LeftMm)} {Place(frame.TopMm)} {Place(frame.WidthMm)} {Place(frame.HeightMm)}"),
             Title(TitleOf(plan)),
             new XElement(Svg11 + "desc", string.Join(" ", Cautions.For(plan.Machine))),
-            Group("markers", Filled, BurnFrame.BurnedMarkers(plan).Select((marker, i) => MarkerOf(marker, Corners[i], plan.Fiducials.SideMm))),
-            Group("cells", plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder ? Filled : Lined(PathLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
+            Group("markers", Filled, BurnFrame.BurnedMarkers(plan).Zip(Corners, (marker, corner) => MarkerOf(marker, corner, plan))),
+            Group("cells", AreCellsFilled(plan) ? Filled : Lined(PathLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
             Group("labels", Lined(CardLabels.StrokeMm), CardLabels.Of(plan).Select(LabelOf)));
         return root + "\n";
     }
 
+    private static bool AreCellsFilled(Plan plan) => plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder;
+
     private static XAttribute[] Filled => [new("fill", "#000")];
 
     private static XAttribute[] Lined(double widthMm) =>
-        [new("fill", "none"), new("stroke", "#000"), new("stroke-width", Mm(widthMm)), new("stroke-linecap", "round"), new("stroke-linejoin", "round")];
+    [
+        new("fill", "none"),
+        new("stroke", "#000"),
+        new("stroke-width", Place(widthMm)),
+        new("stroke-linecap", "round"),
+        new("stroke-linejoin", "round"),
+    ];
 
     private static XElement Group(string id, XAttribute[] paint, IEnumerable<XElement> content) =>
         new(Svg11 + "g", new XAttribute("id", id), paint, content);
 
-    private static XElement MarkerOf(Marker marker, string corner, double sideMm) =>
+    private static XElement MarkerOf(Marker marker, string corner, Plan plan) =>
         new(Svg11 + "g",
             new XAttribute("class", "marker"),
             new XAttribute("data-id", marker.Id),
-            Title($"marker {marker.Id}, {corner}"),
-            new XElement(Svg11 + "path", new XAttribute("d", MarkerPath(marker, sideMm))));
+            Title(Voice.Say("planning.drawing.marker", ("id", marker.Id), ("corner", corner))),
+            new XElement(Svg11 + "path", new XAttribute("d", MarkerPath(marker, plan.Fiducials.SideMm))));
 
     /// <summary>One path for the whole marker, a rectangle for each run of burned modules: separate shapes would show seams.</summary>
     private static string MarkerPath(Marker marker, double sideMm)
@@ -54,7 +64,10 @@ internal static class CardDrawing
         for (int row = 0; row < MarkerPattern.Modules; row++)
         {
             foreach ((int start, int length) in MarkerPattern.Runs(marker.Id, row))
-                path.Append(CultureInfo.InvariantCulture, $"M{Mm(marker.XMm + start * module)} {Mm(marker.YMm + row * module)}h{Mm(length * module)}v{Mm(module)}h{Mm(-length * module)}z");
+            {
+                string width = Place(length * module), left = Place(marker.XMm + start * module), top = Place(marker.YMm + row * module);
+                path.Append(CultureInfo.InvariantCulture, $"M{left} {top}h{width}v{Place(module)}h-{width}z");
+            }
         }
 
         return path.ToString();
@@ -72,43 +85,53 @@ internal static class CardDrawing
             new XAttribute("data-passes", settings.Passes),
             new XAttribute("data-focus-offset-mm", Exact(settings.FocusOffsetMm)),
             settings.LineIntervalMm is { } interval ? new XAttribute("data-line-interval-mm", Exact(interval)) : null,
-            Title($"row {cell.Row}, column {cell.Column}: {Exact(settings.PowerPercent)} %, {Exact(settings.SpeedMmPerMin)} mm/min"),
+            Title(Voice.Say("planning.drawing.cell",
+                ("row", cell.Row + 1), ("column", cell.Column + 1), ("setting", settings.ToFigure(plan)))),
             ShapeOf(cell));
         return group;
     }
 
     private static XElement ShapeOf(Cell cell)
     {
-        if (cell.Lines is { } lines)
-            return Path(lines.SelectMany(line => ((double, double, bool)[])[(line.FromXMm, line.FromYMm, false), (line.ToXMm, line.ToYMm, true)]));
+        if (cell.Lines is { } lines) return Path(lines.SelectMany(Ends));
         if (cell.Tabs is { Count: > 0 }) return Path(CellOutline.Of(cell));
         return new(Svg11 + "rect",
-            new XAttribute("x", Mm(cell.XMm)),
-            new XAttribute("y", Mm(cell.YMm)),
-            new XAttribute("width", Mm(cell.WidthMm)),
-            new XAttribute("height", Mm(cell.HeightMm)));
+            new XAttribute("x", Place(cell.XMm)),
+            new XAttribute("y", Place(cell.YMm)),
+            new XAttribute("width", Place(cell.WidthMm)),
+            new XAttribute("height", Place(cell.HeightMm)));
     }
 
-    private static XElement Path(IEnumerable<(double X, double Y, bool IsOn)> points) =>
-        new(Svg11 + "path", new XAttribute("d", string.Concat(points.Select(point => $"{(point.IsOn ? 'L' : 'M')}{Mm(point.X)} {Mm(point.Y)}"))));
+    private static (double X, double Y, bool IsOn)[] Ends(BurnedLine line) =>
+        [(line.FromXMm, line.FromYMm, false), (line.ToXMm, line.ToYMm, true)];
+
+    private static XElement Path(IEnumerable<(double X, double Y, bool IsOn)> points)
+    {
+        IEnumerable<string> steps = points.Select(point => $"{(point.IsOn ? 'L' : 'M')}{Place(point.X)} {Place(point.Y)}");
+        return new(Svg11 + "path", new XAttribute("d", string.Concat(steps)));
+    }
 
     private static XElement LabelOf(CardLabel label)
     {
         string place = label.IsUpward
-            ? $"translate({Mm(label.XMm)} {Mm(label.YMm + label.HeightMm)}) rotate(-90)"
-            : $"translate({Mm(label.XMm)} {Mm(label.YMm)})";
+            ? $"translate({Place(label.XMm)} {Place(label.YMm + label.HeightMm)}) rotate(-90)"
+            : $"translate({Place(label.XMm)} {Place(label.YMm)})";
         return new(Svg11 + "g",
             new XAttribute("class", "label"),
             Title(label.Text),
-            new XElement(Svg11 + "path", new XAttribute("transform", place), new XAttribute("d", StrokeFont.PathOf(label.Text, label.UnitMm))));
+            new XElement(
+                Svg11 + "path", new XAttribute("transform", place), new XAttribute("d", StrokeFont.PathOf(label.Text, label.UnitMm))));
     }
 
-    private static string TitleOf(Plan plan) =>
-        plan.Title.Length > 0 ? $"Card {plan.Number}: {plan.Title}" : $"Card {plan.Number}: {plan.Material.Name}, {plan.Machine.Name}";
+    private static string TitleOf(Plan plan) => Voice.Say("planning.drawing.title",
+    [
+        ("number", plan.Number), ("material", plan.Material.Name), ("machine", plan.Machine.Name),
+        .. Known(("title", Text(plan.Title))),
+    ]);
 
     private static XElement Title(string text) => new(Svg11 + "title", string.Concat(text.Where(XmlConvert.IsXmlChar)));
 
-    private static string Mm(double mm) => mm.ToString("0.####", CultureInfo.InvariantCulture);
+    private static string Place(double mm) => mm.ToString("0.####", CultureInfo.InvariantCulture);
 
     private static string Exact(double value) => value.ToString(CultureInfo.InvariantCulture);
 }

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -33,13 +35,17 @@ internal static class CardLabels
     /// <summary>Bare material kept between a label and the cells: the light is judged there, mm.</summary>
     private const double CellClearMm = 3;
 
-    /// <summary>Bare material kept around a marker, mm: one module and more, for its edges are what the camera's pose is solved from.</summary>
+    /// <summary>
+    /// Bare material kept around a marker, mm: one module and more, for its edges are what the camera's pose is solved from.
+    /// </summary>
     private const double MarkerClearMm = 2;
 
     /// <summary>Bare material kept between a label and the next one, or the card's edge, mm.</summary>
     private const double ApartMm = 1.2;
 
-    /// <summary>Bare material between the rows' name, which stands upright, and their values: nearly a letter's height, or they run together, mm.</summary>
+    /// <summary>
+    /// Bare material between the rows' upright name and their values: nearly a letter's height, or they run together, mm.
+    /// </summary>
     private const double NameClearMm = 2;
 
     /// <summary>Smaller text cannot be burned legibly, mm.</summary>
@@ -59,7 +65,7 @@ internal static class CardLabels
             .. RowValues(plan, area, gridLeft),
             Across(NameOf(plan.Columns.Setting), inner, gridTop - 2 * (TextHeightMm + ApartMm)),
             Upward(NameOf(plan.Rows.Setting), inner, area),
-            Across($"CARD {plan.Number}", inner, bottom - 2 * (TextHeightMm + ApartMm) - ApartMm),
+            Across(Drawn("planning.label.card", ("number", plan.Number)), inner, bottom - 2 * (TextHeightMm + ApartMm) - ApartMm),
             Across(FixedText(plan, inner.Right - inner.Left), inner, bottom - TextHeightMm - 2 * ApartMm),
         ];
         return labels.Where(label => HasRoom(label, plan, area));
@@ -70,7 +76,8 @@ internal static class CardLabels
         double side = plan.Fiducials.SideMm;
         return Math.Min(label.WidthMm, label.HeightMm) >= LeastHeightMm
             && label.XMm >= area.LeftMm + StrokeMm && label.YMm >= area.TopMm + StrokeMm
-            && label.XMm + label.WidthMm <= area.LeftMm + area.WidthMm - StrokeMm && label.YMm + label.HeightMm <= area.TopMm + area.HeightMm - StrokeMm
+            && label.XMm + label.WidthMm <= area.LeftMm + area.WidthMm - StrokeMm
+            && label.YMm + label.HeightMm <= area.TopMm + area.HeightMm - StrokeMm
             && !plan.Fiducials.Markers.Any(marker => IsNear(label, marker.XMm, marker.YMm, side, side))
             && !plan.Cells.Any(cell => IsNear(label, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm));
     }
@@ -83,7 +90,12 @@ internal static class CardLabels
     private static Box Inner(Plan plan)
     {
         if (plan.Frame?.Window is { } window)
-            return new(window.XMm + MarkerClearMm, window.YMm + MarkerClearMm, window.XMm + window.WidthMm - MarkerClearMm, window.YMm + window.HeightMm - MarkerClearMm);
+        {
+            return new(
+                window.XMm + MarkerClearMm, window.YMm + MarkerClearMm,
+                window.XMm + window.WidthMm - MarkerClearMm, window.YMm + window.HeightMm - MarkerClearMm);
+        }
+
         ValueList<Marker> markers = plan.Fiducials.Markers;
         double side = plan.Fiducials.SideMm;
         return new(
@@ -99,9 +111,11 @@ internal static class CardLabels
         {
             Cell top = column.MinBy(cell => cell.YMm)!;
             double center = top.XMm + top.WidthMm / 2;
-            double room = Math.Min(Pitch(plan.Cells.Select(cell => cell.XMm + cell.WidthMm / 2), center), 2 * (center - area.LeftMm - ApartMm)) - ApartMm;
-            (double width, double height) = Size(Number(plan.Columns.Values[column.Key]), room);
-            yield return new(Number(plan.Columns.Values[column.Key]), center - width / 2, bottomMm - height, width, height);
+            double pitch = Pitch(plan.Cells.Select(cell => cell.XMm + cell.WidthMm / 2), center);
+            double room = Math.Min(pitch, 2 * (center - area.LeftMm - ApartMm)) - ApartMm;
+            string text = ValueOf(plan.Columns, column.Key);
+            (double width, double height) = Size(text, room);
+            yield return new(text, center - width / 2, bottomMm - height, width, height);
         }
     }
 
@@ -112,8 +126,9 @@ internal static class CardLabels
         foreach (IGrouping<int, Cell> row in plan.Cells.GroupBy(cell => cell.Row))
         {
             Cell left = row.MinBy(cell => cell.XMm)!;
-            (double width, double height) = Size(Number(plan.Rows.Values[row.Key]), room);
-            yield return new(Number(plan.Rows.Values[row.Key]), rightMm - width, left.YMm + (left.HeightMm - height) / 2, width, height);
+            string text = ValueOf(plan.Rows, row.Key);
+            (double width, double height) = Size(text, room);
+            yield return new(text, rightMm - width, left.YMm + (left.HeightMm - height) / 2, width, height);
         }
     }
 
@@ -147,31 +162,35 @@ internal static class CardLabels
         IEnumerable<string?> texts = Enum.GetValues<Setting>()
             .Where(setting => setting != plan.Columns.Setting && setting != plan.Rows.Setting)
             .Select(setting => TextOf(setting, settings));
-        string[] parts = [$"{Number(plan.Machine.RatedOpticalWatts)} W", .. texts.OfType<string>()];
+        string[] parts = [Drawn("planning.label.watts", ("watts", Rounded(plan.Machine.RatedOpticalWatts))), .. texts.OfType<string>()];
         return Enumerable.Range(1, parts.Length)
             .Select(count => string.Join("  ", parts[..count]))
             .LastOrDefault(text => Size(text, roomMm).HeightMm >= LeastHeightMm, parts[0]);
     }
 
-    private static string? TextOf(Setting setting, CellSettings settings) => setting switch
+    private static string? TextOf(Setting setting, CellSettings settings) => ValueOf(setting, settings) is { } value
+        ? Drawn("planning.label.fixed", ("setting", $"{setting}"), ("value", Rounded(value)))
+        : null;
+
+    private static double? ValueOf(Setting setting, CellSettings settings) => setting switch
     {
-        Setting.PowerPercent => $"{Number(settings.PowerPercent)} %",
-        Setting.SpeedMmPerMin => $"{Number(settings.SpeedMmPerMin)} mm/min",
-        Setting.Passes => settings.Passes == 1 ? "1 PASS" : $"{settings.Passes} PASSES",
-        Setting.FocusOffsetMm => $"FOCUS {Number(settings.FocusOffsetMm)} mm",
-        _ => settings.LineIntervalMm is { } interval ? $"INTERVAL {Number(interval)} mm" : null,
+        Setting.PowerPercent => settings.PowerPercent,
+        Setting.SpeedMmPerMin => settings.SpeedMmPerMin,
+        Setting.Passes => settings.Passes,
+        Setting.FocusOffsetMm => settings.FocusOffsetMm,
+        _ => settings.LineIntervalMm,
     };
 
-    private static string NameOf(Setting setting) => setting switch
-    {
-        Setting.PowerPercent => "POWER %",
-        Setting.SpeedMmPerMin => "SPEED mm/min",
-        Setting.Passes => "PASSES",
-        Setting.FocusOffsetMm => "FOCUS mm",
-        _ => "INTERVAL mm",
-    };
+    private static string NameOf(Setting setting) => Drawn("planning.label.axis", ("setting", $"{setting}"));
 
-    private static string Number(double value) => value.ToString("0.###", System.Globalization.CultureInfo.InvariantCulture);
+    private static string ValueOf(Axis axis, int index) => Voice.Tell(Rounded(axis.Values[index]));
+
+    /// <summary>As fine as a value is set, and short.</summary>
+    private static Number Rounded(double value) => Given(Math.Round(value, 3));
+
+    /// <summary>The words of a label; a sign that the beam cannot draw leaves a gap.</summary>
+    private static string Drawn(string code, params IEnumerable<(string Name, Figure Value)> values) =>
+        StrokeFont.Drawable(Voice.Say(code, values));
 
     private readonly record struct Box(double Left, double Top, double Right, double Bottom);
 }

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -25,9 +27,8 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
         CardSize card = request.Card ?? least;
         if (card.WidthMm < least.WidthMm - 1e-9 || card.HeightMm < least.HeightMm - 1e-9)
         {
-            return Refusal.OfInput("plan-size",
-                $"--card is {card.WidthMm} × {card.HeightMm} mm, and {columns} × {rows} cells need at least {least.WidthMm} × {least.HeightMm} mm",
-                "give a larger --card, fewer values or a smaller --cell");
+            return Refusal.OfInput(Codes.PlanSize, ("width", Mm(card.WidthMm)), ("height", Mm(card.HeightMm)),
+                ("columns", columns), ("rows", rows), ("least-width", Mm(least.WidthMm)), ("least-height", Mm(least.HeightMm)));
         }
 
         Outcome<FrameSheet>? frame = request.Frame is { } paper ? FrameLayout.Of(card, request.MarkerSideMm, paper) : null;

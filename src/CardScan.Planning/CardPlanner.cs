@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -14,7 +16,8 @@ public static class CardPlanner
     public static Outcome<Plan> MakePlan(PlanRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        if ((RequestCheck.FirstFault(request) ?? MaterialDanger.FirstFault(request.Material.Name, request.AcceptedRisk)) is { } fault) return fault;
+        Refusal? fault = RequestCheck.FirstFault(request) ?? MaterialDanger.FirstFault(request.Material.Name, request.AcceptedRisk);
+        if (fault is not null) return fault;
 
         Outcome<GridSettings> grid = GridSettings.From(request);
         if (grid.IsRefused) return grid.Refusal!;
@@ -66,10 +69,9 @@ public static class CardPlanner
     public static Outcome<string> WriteMachineFile(Plan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        if (plan.Burning is null) return Refusal.OfInput("plan-no-burning", "the plan does not say in which order it is burned", "plan the card again with cardscan plan");
-        string[] missing = MachineLimits.Missing(plan.Machine);
-        if (missing.Length > 0)
-            return Refusal.OfInput("machine-incomplete", $"the machine's {string.Join(", ", missing)} {(missing.Length == 1 ? "is" : "are")} not known, so there is no card.gcode", $"give a machine profile that includes {(missing.Length == 1 ? "it" : "them")}");
+        if (plan.Burning is null) return Refusal.OfInput(Codes.PlanNoBurning);
+        Figure[] missing = MachineLimits.Missing(plan.Machine);
+        if (missing.Length > 0) return Refusal.OfInput(Codes.MachineIncomplete, ("missing", List(missing)), ("count", missing.Length));
         if (MachineLimits.FirstFault(plan) is { } refusal) return refusal;
         BurnJob job = BurnJob.Of(plan);
         return MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));
@@ -107,7 +109,10 @@ public static class CardPlanner
         return BurnTime.Of(BurnJob.Of(plan), plan.Machine.RatedOpticalWatts);
     }
 
-    /// <summary>What a maker may want to look at again before burning; the machine and material hints among them are guesses by name and number.</summary>
+    /// <summary>
+    /// What a maker may want to look at again before burning; the machine and material hints among them are guesses by name and
+    /// number.
+    /// </summary>
     /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
     public static ValueList<Advice> HintsFor(Plan plan)
     {

@@ -14,7 +14,10 @@ internal static class MarkChoice
     /// <summary>More of the diode than this is not needed for marks, percent.</summary>
     private const double UsualPowerPercent = 80;
 
-    /// <summary>The setting that was asked for or that the material is known to take; else the middle of an engraved grid, which its maker expects to mark; else the usual dose.</summary>
+    /// <summary>
+    /// The setting that was asked for or that the material is known to take; else the middle of an engraved grid, which its
+    /// maker expects to mark; else the usual dose.
+    /// </summary>
     internal static MarkSetting For(PlanRequest request, GridSettings grid)
     {
         if ((request.Mark ?? request.Material.Mark) is { } given)
@@ -42,6 +45,11 @@ internal static class MarkChoice
         double power = 100 * wattsNeeded / machine.RatedOpticalWatts;
         if (power > UsualPowerPercent) (power, speed) = (UsualPowerPercent, speed * UsualPowerPercent / power);
         // A tenth of a percent and a whole mm/min are finer than the rule; a weak machine marks fainter rather than crawl.
-        return new() { PowerPercent = Math.Max(0.1, Math.Round(power, 1)), SpeedMmPerMin = Math.Max(MachineLimits.SlowestMmPerMin, Math.Round(speed)), LineIntervalMm = CardPlanner.UsualLineIntervalMm };
+        return new()
+        {
+            PowerPercent = Math.Max(0.1, Math.Round(power, 1)),
+            SpeedMmPerMin = Math.Max(MachineLimits.SlowestMmPerMin, Math.Round(speed)),
+            LineIntervalMm = CardPlanner.UsualLineIntervalMm,
+        };
     }
 }

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -18,7 +20,7 @@ internal static class PhotoBudget
     internal static Advice? Hint(Plan plan)
     {
         double least = plan.Kind == CardKind.FocusLadder ? LeastOfLadderPxPerMm : LeastPxPerMm, found = PxPerMm(plan.Card);
-        return found >= least ? null : new("card-large",
-            $"a 12-megapixel phone sees the {plan.Card.WidthMm:0.#} × {plan.Card.HeightMm:0.#} mm card at {found:0} px/mm, and reading it wants {least}: fewer values, smaller cells, or a camera with more pixels");
+        return found >= least ? null : new(Codes.CardLarge, ("width", Mm(plan.Card.WidthMm)), ("height", Mm(plan.Card.HeightMm)),
+            ("found", In(Unit.PxPerMm, found)), ("least", In(Unit.PxPerMm, least)));
     }
 }

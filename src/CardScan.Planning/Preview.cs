@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using SkiaSharp;
 
@@ -21,7 +22,8 @@ internal static class Preview
     {
         BurnJob job = BurnJob.Of(plan);
         double scale = Math.Min(PxPerMm, MostPx / Math.Max(job.Frame.WidthMm, job.Frame.HeightMm));
-        using SKBitmap bitmap = new((int)Math.Ceiling(job.Frame.WidthMm * scale), (int)Math.Ceiling(job.Frame.HeightMm * scale));
+        int width = (int)Math.Ceiling(job.Frame.WidthMm * scale), height = (int)Math.Ceiling(job.Frame.HeightMm * scale);
+        using SKBitmap bitmap = new(width, height);
         using SKCanvas canvas = new(bitmap);
         canvas.Clear(Bare);
         canvas.Scale((float)scale, (float)-scale);
@@ -29,7 +31,7 @@ internal static class Preview
         (double least, double most) = Doses(job);
         foreach (Piece piece in job.Pieces) Paint(canvas, piece, plan, Shade(piece, least, most));
         using SKData png = bitmap.Encode(SKEncodedImageFormat.Png, 100);
-        return PngText.Add(png.AsSpan(), [("Description", "What the beam will do: a drawing of the plan, and no photo of the card."), OwnPicture.Maker, OwnPicture.Card(plan)]);
+        return PngText.Add(png.AsSpan(), [("Description", Voice.Say("planning.preview")), OwnPicture.Maker, OwnPicture.Card(plan)]);
     }
 
     private static (double Least, double Most) Doses(BurnJob job)
@@ -38,7 +40,8 @@ internal static class Preview
         return (doses.Min(), doses.Max());
     }
 
-    private static double Dose(Piece piece) => piece.BurnedMm * piece.PowerPercent / piece.SpeedMmPerMin / (piece.Cell is { } cell ? cell.WidthMm * cell.HeightMm : 1);
+    private static double Dose(Piece piece) =>
+        piece.BurnedMm * piece.PowerPercent / piece.SpeedMmPerMin / (piece.Cell is { } cell ? cell.WidthMm * cell.HeightMm : 1);
 
     /// <summary>From light to dark with the logarithm of the dose: an order, no promise of how the material will look.</summary>
     private static SKColor Shade(Piece piece, double least, double most)
@@ -61,8 +64,8 @@ internal static class Preview
 
     private static double WidthMm(Piece piece, Plan plan)
     {
-        bool isFill = piece.Cell is { } cell ? plan.Process == Process.Engrave && cell.Lines is null : piece.Name.StartsWith("marker", StringComparison.Ordinal);
-        if (!isFill) return plan.Machine.BeamXMm ?? LineMm;
-        return Overlap * (piece.Cell is null ? plan.Burning!.Marks.LineIntervalMm!.Value : plan.SettingsOf(piece.Cell).LineIntervalMm!.Value);
+        if (!piece.IsFill) return plan.Machine.BeamXMm ?? LineMm;
+        double? intervalMm = piece.Cell is null ? plan.Burning!.Marks.LineIntervalMm : plan.SettingsOf(piece.Cell).LineIntervalMm;
+        return Overlap * intervalMm!.Value;
     }
 }

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -8,41 +10,59 @@ internal static class RequestCheck
     private const double LargestCardMm = 2000;
 
     internal static Refusal? FirstFault(PlanRequest request) =>
-        Range("--number", request.Number, 0, 249, "")
-        ?? Range("--cell", request.CellSideMm, request.Kind == CardKind.FocusLadder ? 10 : 4, 50, " mm")
-        ?? Range("--tabs", request.TabsPerSide, 0, request.Process == Process.Cut ? 3 : 0, ", and only for a cut card")
+        Between("--number", request.Number, 0, Plan.Numbers - 1)
+        ?? Between("--cell", request.CellSideMm, Mm(request.Kind == CardKind.FocusLadder ? 10 : 4), Mm(50))
+        ?? (request.Process == Process.Cut
+            ? Between("--tabs", request.TabsPerSide, 0, 3)
+            : Between("--tabs", request.TabsPerSide, 0, 0, "tabs"))
         ?? Framed(request)
-        ?? Range("--tab-length", request.TabMm, 0.2, 2, " mm")
+        ?? Between("--tab-length", request.TabMm, Mm(0.2), Mm(2))
         ?? Mark(request.Mark)
-        ?? MachineRules.Faults(request.Machine).Where(fault => !fault.StartsWith("ratedOpticalWatts", StringComparison.Ordinal))
-            .Select(fault => Refusal.OfInput("plan-value", $"the machine's {fault}", "correct the machine's profile or the option that gave it")).FirstOrDefault()
-        ?? Range("--gap", request.GapMm, 6, 50, " mm, since the light is judged on the bare strips")
-        ?? Range("--marker", request.MarkerSideMm, 10, 15, " mm")
-        ?? Positive("--watts", request.Machine.RatedOpticalWatts, 100_000, " W, the optical power that leaves the lens")
-        ?? Positive("--thickness", request.Material.ThicknessMm ?? 1, 1000, " mm")
-        ?? Positive("--card", request.Card?.WidthMm ?? 1, LargestCardMm, " mm")
-        ?? Positive("--card", request.Card?.HeightMm ?? 1, LargestCardMm, " mm")
+        ?? OfMachine(request.Machine)
+        ?? Between("--gap", request.GapMm, Mm(6), Mm(50), "gap")
+        ?? Between("--marker", request.MarkerSideMm, Mm(10), Mm(15))
+        ?? Positive("--watts", request.Machine.RatedOpticalWatts, In(Unit.Watts, 100_000), "watts")
+        ?? Positive("--thickness", request.Material.ThicknessMm ?? 1, Mm(1000))
+        ?? Positive("--card", request.Card?.WidthMm ?? 1, Mm(LargestCardMm))
+        ?? Positive("--card", request.Card?.HeightMm ?? 1, Mm(LargestCardMm))
         ?? Text("--material", request.Material.Name)
         ?? Text("--machine", request.Machine.Name);
 
-    /// <summary>A paper frame keeps a lamp's light from a cut card's rim, and lines a few tenths wide do not tell where their grid lies in a window.</summary>
-    private static Refusal? Framed(PlanRequest request) => request is { Frame: not null, Process: Process.Cut } or { Frame: not null, Kind: CardKind.FocusLadder }
-        ? Refusal.OfInput("plan-value", $"--frame is given for a {(request.Process == Process.Cut ? "cut card" : "focus ladder")}", "leave --frame out, and burn the markers; a frame goes around filled cells only")
-        : null;
+    /// <summary>Refuses a value, for one of the reasons that the sentence knows.</summary>
+    internal static Refusal Fault(string fault, params IEnumerable<(string Name, Figure Value)> values) =>
+        Refusal.OfInput(Codes.PlanValue, [("fault", fault), .. values]);
+
+    /// <summary>
+    /// A paper mask keeps a lamp's light from a cut card's rim, and lines a few tenths wide do not tell where their grid lies
+    /// in a window.
+    /// </summary>
+    private static Refusal? Framed(PlanRequest request) => request switch
+    {
+        { Frame: null } => null,
+        { Process: Process.Cut } => Fault("mask", ("card", "cut")),
+        { Kind: CardKind.FocusLadder } => Fault("mask", ("card", "ladder")),
+        _ => null,
+    };
 
     private static Refusal? Mark(MarkSetting? mark) => mark is null ? null
-        : Setting("--mark-power", Model.Setting.PowerPercent, mark.PowerPercent)
-        ?? Setting("--mark-speed", Model.Setting.SpeedMmPerMin, mark.SpeedMmPerMin);
+        : SettingRange.FaultOf("--mark-power", Setting.PowerPercent, mark.PowerPercent)
+        ?? SettingRange.FaultOf("--mark-speed", Setting.SpeedMmPerMin, mark.SpeedMmPerMin);
 
-    private static Refusal? Setting(string option, Setting setting, double value) =>
-        PlanRules.RangeFault(setting, value) is { } expected ? Refusal.OfInput("plan-value", $"{option} has {value}", $"give {expected}") : null;
+    /// <summary>The watts have an option of their own.</summary>
+    private static Refusal? OfMachine(Machine machine) => MachineRules.Check(machine)
+        .Where(fault => fault.Path != "ratedOpticalWatts")
+        .Select(fault => Fault("machine", ("field", fault.ToFigure()))).FirstOrDefault();
 
-    private static Refusal? Range(string option, double value, double least, double most, string unit) =>
-        value >= least && value <= most ? null : Refusal.OfInput("plan-value", $"{option} has {value}", $"give {least} to {most}{unit}");
+    private static Refusal? Between(string option, double value, Number least, Number most, string fault = "between") =>
+        value >= least.Value && value <= most.Value
+            ? null
+            : Fault(fault, ("option", option), ("value", Given(value)), ("least", least), ("most", most));
 
-    private static Refusal? Positive(string option, double value, double most, string unit) =>
-        value > 0 && value <= most ? null : Refusal.OfInput("plan-value", $"{option} has {value}", $"give more than 0, at most {most}{unit}");
+    private static Refusal? Between(string option, int value, int least, int most, string fault = "between") =>
+        Between(option, value, new Number(least, Unit.None), new Number(most, Unit.None), fault);
 
-    private static Refusal? Text(string option, string text) =>
-        string.IsNullOrWhiteSpace(text) ? Refusal.OfInput("plan-value", $"{option} is empty", "give a name") : null;
+    private static Refusal? Positive(string option, double value, Number most, string fault = "positive") =>
+        value > 0 && value <= most.Value ? null : Fault(fault, ("option", option), ("value", Given(value)), ("most", most));
+
+    private static Refusal? Text(string option, string text) => string.IsNullOrWhiteSpace(text) ? Fault("text", ("option", option)) : null;
 }

@@ -32,7 +32,8 @@ internal static class StrokeFont
         ['T'] = "00 40|20 26", ['U'] = "00 05 16 36 45 40", ['V'] = "00 26 40", ['W'] = "00 16 23 36 40", ['X'] = "00 46|40 06",
         ['Y'] = "00 23 40|23 26", ['Z'] = "00 40 06 46",
         ['m'] = "06 02|03 12 23 26|23 32 43 46", ['i'] = "22 26|20 21", ['n'] = "06 02|03 12 32 43 46",
-        ['%'] = "40 06|00 10 11 01 00|35 45 46 36 35", ['/'] = "40 06", ['.'] = "25 26", ['-'] = "13 33", ['+'] = "13 33|22 24", [','] = "25 26 17",
+        ['%'] = "40 06|00 10 11 01 00|35 45 46 36 35", ['/'] = "40 06",
+        ['.'] = "25 26", ['-'] = "13 33", ['+'] = "13 33|22 24", [','] = "25 26 17",
     };
 
     /// <summary>Width of a text, units.</summary>
@@ -41,7 +42,13 @@ internal static class StrokeFont
     /// <summary>True where every character can be drawn.</summary>
     internal static bool CanDraw(string text) => text.All(c => c == ' ' || Glyphs.ContainsKey(c));
 
-    /// <summary>The lines of a text whose top left corner is at the origin, x right and y down, units; each a path through its points.</summary>
+    /// <summary>A text as it can be drawn: capitals for small letters that are missing, gaps for signs that are.</summary>
+    internal static string Drawable(string text) => string.Concat(text.Select(c =>
+        Glyphs.ContainsKey(c) ? c : Glyphs.ContainsKey(char.ToUpperInvariant(c)) ? char.ToUpperInvariant(c) : ' '));
+
+    /// <summary>
+    /// The lines of a text whose top left corner is at the origin, x right and y down, units; each a path through its points.
+    /// </summary>
     /// <param name="text">Only characters that can be drawn.</param>
     internal static IEnumerable<(double X, double Y)[]> LinesOf(string text)
     {
@@ -60,7 +67,10 @@ internal static class StrokeFont
     {
         StringBuilder path = new();
         foreach ((double X, double Y)[] line in LinesOf(text))
-            path.Append('M').AppendJoin('L', line.Select(point => string.Create(CultureInfo.InvariantCulture, $"{point.X * unitMm:0.###} {point.Y * unitMm:0.###}")));
+            path.Append('M').AppendJoin('L', line.Select(Place));
         return path.ToString();
+
+        string Place((double X, double Y) point) =>
+            string.Create(CultureInfo.InvariantCulture, $"{point.X * unitMm:0.###} {point.Y * unitMm:0.###}");
     }
 }

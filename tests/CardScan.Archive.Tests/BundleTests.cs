@@ -1,5 +1,6 @@
 using System.IO.Compression;
 using System.Text;
+using CardScan.Model;
 
 namespace CardScan.Archive.Tests;
 
@@ -90,8 +91,8 @@ public sealed class BundleTests : IDisposable
     {
         File.WriteAllText(_from["x.zip"], "no zip");
         using CardArchive archive = _to.Open();
-        Assert.Equal("bundle-broken", archive.ImportBundle(_from["x.zip"]).Refusal!.Code);
-        Assert.Equal("bundle-missing", archive.ImportBundle(_from["y.zip"]).Refusal!.Code);
+        Assert.Equal("bundle-broken", archive.ImportBundle(_from["x.zip"]).Refusal!.ToldCode());
+        Assert.Equal("bundle-missing", archive.ImportBundle(_from["y.zip"]).Refusal!.ToldCode());
     }
 
     [Fact]
@@ -115,7 +116,7 @@ public sealed class BundleTests : IDisposable
         string bundle = Export(Kept.Reading(Kept.Plan()));
         byte[] before = File.ReadAllBytes(bundle);
         using CardArchive archive = _from.Open();
-        Assert.Equal("export-exists", archive.ExportBundle(new(), bundle).Refusal!.Code);
+        Assert.Equal("export-exists", archive.ExportBundle(new(), bundle).Refusal!.ToldCode());
         Assert.Equal(before, File.ReadAllBytes(bundle));
     }
 
@@ -134,7 +135,7 @@ public sealed class BundleTests : IDisposable
         string bundle = Export(Kept.Reading(Kept.Plan()));
         using (ZipArchive zip = ZipFile.Open(bundle, ZipArchiveMode.Update)) spoil(zip);
         using CardArchive archive = _to.Open();
-        Assert.Equal(code, archive.ImportBundle(bundle).Refusal!.Code);
+        Assert.Equal(code, archive.ImportBundle(bundle).Refusal!.ToldCode());
         Assert.Empty(archive.Find(new()).Value);
         Assert.Empty(archive.Verify().Value.Leftovers);
         Assert.False(File.Exists(_to["outside.txt"]) || File.Exists(_to["outside.jpg"]));

@@ -26,7 +26,7 @@ public sealed class DamageTests : IDisposable
     {
         Fill();
         Sql("PRAGMA user_version = 99");
-        Assert.Equal("archive-newer", OpenedUntouched().Code);
+        Assert.Equal("archive-newer", OpenedUntouched().ToldCode());
     }
 
     [Fact]
@@ -34,7 +34,7 @@ public sealed class DamageTests : IDisposable
     {
         Directory.CreateDirectory(_scratch.Folder);
         Sql("CREATE TABLE other (x)");
-        Assert.Equal("archive-foreign", OpenedUntouched().Code);
+        Assert.Equal("archive-foreign", OpenedUntouched().ToldCode());
     }
 
     [Theory]
@@ -44,7 +44,7 @@ public sealed class DamageTests : IDisposable
     {
         Directory.CreateDirectory(_scratch.Folder);
         File.WriteAllText(Database, content);
-        Assert.Equal("archive-damaged", OpenedUntouched().Code);
+        Assert.Equal("archive-damaged", OpenedUntouched().ToldCode());
     }
 
     [Fact]
@@ -52,7 +52,7 @@ public sealed class DamageTests : IDisposable
     {
         Fill();
         File.WriteAllBytes(Database, []);
-        Assert.Equal("archive-damaged", OpenedUntouched().Code);
+        Assert.Equal("archive-damaged", OpenedUntouched().ToldCode());
     }
 
     [Fact]
@@ -69,7 +69,7 @@ public sealed class DamageTests : IDisposable
             Outcome<CardArchive> opened = CardArchive.Open(_scratch.Folder, _scratch.Clock);
             if (opened.IsRefused)
             {
-                Assert.Equal("archive-damaged", opened.Refusal!.Code);
+                Assert.Equal("archive-damaged", opened.Refusal!.ToldCode());
                 continue;
             }
 
@@ -92,7 +92,7 @@ public sealed class DamageTests : IDisposable
         Sql(damage);
         using CardArchive archive = _scratch.Open();
         Refusal?[] refusals = [archive.Find(new()).Refusal, archive.Best(new()).Refusal];
-        Assert.Equal("archive-damaged", refusals.OfType<Refusal>().First().Code);
+        Assert.Equal("archive-damaged", refusals.OfType<Refusal>().First().ToldCode());
     }
 
     [Theory]
@@ -104,7 +104,7 @@ public sealed class DamageTests : IDisposable
         byte[] database = File.ReadAllBytes(Database);
         Convert.FromHexString(bytes).CopyTo(database, at);
         File.WriteAllBytes(Database, database);
-        Assert.Equal("archive-damaged", OpenedUntouched().Code);
+        Assert.Equal("archive-damaged", OpenedUntouched().ToldCode());
     }
 
     [Fact]
@@ -169,7 +169,7 @@ public sealed class DamageTests : IDisposable
             stream.Write(bytes);
         }).Value;
         Refusal refusal = archive.KeepReading(Kept.Reading(Kept.Plan(99), "new")).Refusal!;
-        Assert.Equal("archive-unwritable", refusal.Code);
+        Assert.Equal("archive-unwritable", refusal.ToldCode());
         Assert.Contains("the disk is full", refusal.Seen, StringComparison.Ordinal);
         Assert.Equal(3, archive.Find(new()).Value.Count);
         Assert.Empty(Health().Leftovers);
@@ -183,7 +183,7 @@ public sealed class DamageTests : IDisposable
         archive.LimitForTests();
         Outcome<KeptReading>[] kept = [.. Enumerable.Range(0, 400).Select(i => archive.KeepReading(Kept.Reading(Kept.Plan(i % 250), $"more {i}")))];
         Refusal refusal = kept.First(outcome => outcome.IsRefused).Refusal!;
-        Assert.Equal("archive-unwritable", refusal.Code);
+        Assert.Equal("archive-unwritable", refusal.ToldCode());
         Assert.Contains("the disk is full", refusal.Seen, StringComparison.Ordinal);
         Assert.Empty(Health().Faults);
         Assert.Equal(3 + kept.Count(outcome => !outcome.IsRefused), Health().Readings);
@@ -197,13 +197,13 @@ public sealed class DamageTests : IDisposable
     public void A_place_that_cannot_be_written_ends_in_a_refusal(string folder, string code)
     {
         if (OperatingSystem.IsWindows()) return; // these places are Linux's
-        Assert.Equal(code, CardArchive.Open(folder, _scratch.Clock).Refusal!.Code);
+        Assert.Equal(code, CardArchive.Open(folder, _scratch.Clock).Refusal!.ToldCode());
     }
 
     [Fact]
     public void Looking_does_not_make_an_archive()
     {
-        Assert.Equal("archive-missing", CardArchive.Open(_scratch.Folder, _scratch.Clock, mayMake: false).Refusal!.Code);
+        Assert.Equal("archive-missing", CardArchive.Open(_scratch.Folder, _scratch.Clock, mayMake: false).Refusal!.ToldCode());
         Assert.False(Directory.Exists(_scratch.Folder));
     }
 
@@ -219,7 +219,7 @@ public sealed class DamageTests : IDisposable
             Assert.Equal(3L, command.ExecuteScalar());
         }
 
-        Assert.Equal("archive-newer", CardArchive.Open(_scratch.Folder, _scratch.Clock).Refusal!.Code);
+        Assert.Equal("archive-newer", CardArchive.Open(_scratch.Folder, _scratch.Clock).Refusal!.ToldCode());
     }
 
     [Fact]

@@ -83,10 +83,10 @@ public sealed class FindingTests : IDisposable
     [Fact]
     public void A_batch_of_several_materials_is_asked_for_by_its_material()
     {
-        Assert.Equal("archive-which", _archive.Resolve("B-0412").Refusal!.Code);
+        Assert.Equal("archive-which", _archive.Resolve("B-0412").Refusal!.ToldCode());
         Assert.NotNull(Named("Birch Plywood/b-0412").BatchId);
         Assert.NotNull(Named("batch:B-0421").BatchId);
-        foreach (string name in (string[])["r99", "c99", "99", "nothing", "", "r", "c-1"]) Assert.Equal("archive-no-such", _archive.Resolve(name).Refusal!.Code);
+        foreach (string name in (string[])["r99", "c99", "99", "nothing", "", "r", "c-1"]) Assert.Equal("archive-no-such", _archive.Resolve(name).Refusal!.ToldCode());
     }
 
     [Fact]

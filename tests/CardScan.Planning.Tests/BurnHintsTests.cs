@@ -64,7 +64,7 @@ public class BurnHintsTests
         PlanRequest slow = Engrave with { Machine = Bench with { BeamYMm = null }, Settings = [Range(Setting.PowerPercent, "5:100:20"), Range(Setting.SpeedMmPerMin, "50,1000")] };
         Advice hint = Assert.Single(Hints(slow), hint => hint.Code == "card-long");
         Assert.Contains("of it for the 20 cells at 50 mm/min", hint.Message, StringComparison.Ordinal);
-        Assert.Matches("about 4 h [0-9]{2} min, 4 h (29|30) min of it", hint.Message);
+        Assert.Matches("about 4 h [0-9]{1,2} min, 4 h (29|30) min of it", hint.Message);
         Assert.Contains("must not run unattended", hint.Message, StringComparison.Ordinal);
         Advice marks = Assert.Single(Hints(Cut with { Mark = new() { PowerPercent = 20, SpeedMmPerMin = 12 } }), hint => hint.Code == "card-long");
         Assert.Contains("for markers and labels at 12 mm/min", marks.Message, StringComparison.Ordinal);

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using static CardScan.Planning.Tests.Requests;
 
@@ -38,6 +39,8 @@ public class BurnTimeTests
     [Theory]
     [InlineData(45, "45 s")]
     [InlineData(600, "10 min")]
-    [InlineData(3900, "1 h 05 min")]
-    public void A_time_is_told_in_words(double seconds, string words) => Assert.Equal(words, new BurnEstimate(seconds, 0, []).TimeInWords());
+    [InlineData(614, "10 min")]
+    [InlineData(3900, "1 h 5 min")]
+    public void A_time_is_told_no_finer_than_it_is_estimated(double seconds, string words) =>
+        Assert.Equal(words, Voice.Tell(new BurnEstimate(seconds, 0, []).Time));
 }

@@ -33,7 +33,9 @@ public class CardDrawingTests
             Assert.Equal(settings.PowerPercent, Number(group, "data-power-percent"));
             Assert.Equal(settings.SpeedMmPerMin, Number(group, "data-speed-mm-per-min"));
             Assert.Equal(settings.LineIntervalMm, Number(group, "data-line-interval-mm"));
-            Assert.Contains(" %, ", group.Element(Svg + "title")!.Value, StringComparison.Ordinal);
+            Assert.Equal(
+                $"Row {cell.Row + 1}, column {cell.Column + 1}: {settings.SpeedMmPerMin} mm/min at {settings.PowerPercent} %",
+                group.Element(Svg + "title")!.Value);
             XElement rectangle = group.Element(Svg + "rect")!;
             Assert.Equal((cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm),
                 (Number(rectangle, "x"), Number(rectangle, "y"), Number(rectangle, "width"), Number(rectangle, "height")));
@@ -99,6 +101,10 @@ public class CardDrawingTests
         Plan crowded = plan with { Cells = [.. plan.Cells.Skip(1), plan.Cells[0] with { XMm = 50, YMm = 1 }] };
         Assert.All(CardLabels.Of(crowded), label => Assert.False(Touch(label, 50, 1, 8, 8, 0)));
     }
+
+    [Fact]
+    public void Words_that_the_beam_cannot_draw_become_capitals_or_gaps() =>
+        Assert.Equal("CARD 17  mm/min", StrokeFont.Drawable("Card 17\u00e9 mm/min"));
 
     [Fact]
     public void Words_of_the_maker_cannot_break_the_drawing()

@@ -51,36 +51,36 @@ public class CardPlannerTests
 
     public static TheoryData<string, string> Faults => new()
     {
-        { "number", "--number has 250: give 0 to 249" },
-        { "cell", "--cell has NaN" },
-        { "gap", "--gap has 5: give 6 to 50 mm" },
-        { "marker", "--marker has 16: give 10 to 15 mm" },
-        { "watts", "--watts has 0: give more than 0" },
-        { "thickness", "--thickness has -3: give more than 0" },
-        { "small card", "--card is 100 × 90 mm, and 6 × 5 cells need at least 118 × 104 mm" },
-        { "huge card", "--card has Infinity" },
-        { "no speed", "--speed is missing" },
-        { "no axis", "every setting has one value" },
-        { "three axes", "--power, --speed, --passes all have several values" },
-        { "twice", "--power is given twice" },
-        { "too many", "the grid has 40 × 50 = 2000 cells" },
+        { "number", "--number cannot be 250. Give 0 to 249." },
+        { "cell", "--cell cannot be NaN." },
+        { "gap", "--gap cannot be 5. Give 6 to 50 mm: the light is judged" },
+        { "marker", "--marker cannot be 16. Give 10 to 15 mm." },
+        { "watts", "--watts cannot be 0. Give more than 0, at most 100000 W" },
+        { "thickness", "--thickness cannot be -3. Give more than 0, at most 1000 mm." },
+        { "small card", "--card is 100 × 90 mm, and 6 × 5 cells need at least 118 × 104 mm." },
+        { "huge card", "--card cannot be Infinity." },
+        { "no speed", "--speed is missing." },
+        { "no axis", "Every setting has one value." },
+        { "three axes", "--power, --speed, --passes all have several values." },
+        { "twice", "--power is given twice." },
+        { "too many", "The grid has 40 × 50 = 2000 cells. Give fewer values, at most 1000 cells." },
         { "interval of a cut", "--line-interval is given for a cut card" },
-        { "no name", "--material is empty" },
-        { "work area", "the card is 118 × 104 mm and the machine's work area 110 × 400 mm" },
-        { "too fast", "--speed has 5000 mm/min, and the machine's fastest safe feed is 4000 mm/min" },
-        { "mark too fast", "markers and labels are to be burned at 7000 mm/min" },
-        { "too slow", "--speed has 0.01 mm/min" },
-        { "hostile machine", "the machine's fullPowerS is NaN: expected 1 to 1000000 S" },
-        { "too deep", "--focus-offset has -2 mm, and the machine's Z axis goes from -1 to 5 mm" },
-        { "tabs of an engraving", "--tabs has 2: give 0 to 0, and only for a cut card" },
-        { "mark without power", "--mark-power has NaN: give more than 0, at most 100 %" },
-        { "ladder without focus", "a focus ladder needs --focus-offset with at least 4 values" },
-        { "ladder of a cut", "a focus ladder is asked for with --process cut" },
+        { "no name", "--material is empty." },
+        { "work area", "The card is 118 × 104 mm, and the machine's work area is 110 × 400 mm." },
+        { "too fast", "--speed goes up to 5000 mm/min, and the machine's fastest safe feed is 4000 mm/min." },
+        { "mark too fast", "Markers and labels are to be burned at 7000 mm/min" },
+        { "too slow", "--speed cannot be 0.01 mm/min. Give at least 10 mm/min" },
+        { "hostile machine", "The machine's fullPowerS is NaN: expected 1 to 1000000." },
+        { "too deep", "--focus-offset cannot be -2 mm: the machine's Z axis goes from -1 to 5 mm." },
+        { "tabs of an engraving", "--tabs cannot be 2. Leave it out: only a cut card has tabs." },
+        { "mark without power", "--mark-power cannot be NaN. Give more than 0, at most 100 %." },
+        { "ladder without focus", "A focus ladder needs --focus-offset with at least 4 values." },
+        { "ladder of a cut", "A focus ladder is asked for with --process cut." },
         { "ladder with interval", "--line-interval is given for a focus ladder" },
-        { "frame too large", "the frame sheet is 254 × 222 mm, and Letter paper holds 267.4 × 203.9 mm: give fewer values" },
-        { "frame of a cut", "--frame is given for a cut card: leave --frame out" },
-        { "frame of a ladder", "--frame is given for a focus ladder: leave --frame out" },
-        { "interval too wide", "--line-interval has 3, and cells are 8 mm high: give at most 2 mm" },
+        { "frame too large", "The paper mask is 254 × 222 mm, and Letter paper holds 267.4 × 203.9 mm. Give fewer values" },
+        { "frame of a cut", "--frame is given for a cut card. Leave out --frame" },
+        { "frame of a ladder", "--frame is given for a focus ladder. Leave out --frame" },
+        { "interval too wide", "--line-interval cannot be 3 in cells that are 8 mm high. Give at most 2 mm" },
     };
 
     [Theory]
@@ -89,7 +89,7 @@ public class CardPlannerTests
     {
         Refusal refusal = CardPlanner.MakePlan(Spoilt(fault)).Refusal!;
         Assert.Equal(RefusalKind.WrongInput, refusal.Kind);
-        Assert.StartsWith(start, refusal.ToString());
+        Assert.StartsWith(start, refusal.Told());
         Assert.DoesNotContain('\n', refusal.ToString());
     }
 

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CsCheck;
 using static CardScan.Planning.Tests.Requests;
@@ -23,8 +24,8 @@ public class MachineFileTests
         Plan plan = CardPlanner.MakePlan(Ladder).Value;
         NgcRun run = ReplayCheck.Holds(plan, CardPlanner.WriteMachineFile(plan).Value);
         Assert.Equal(8, run.Pauses.Count);
-        Assert.Equal("MSG, FOCUS 1 MM UP: NOW 1 MM BELOW THE SURFACE. THEN RESUME", run.Messages[2]);
-        Assert.Equal("MSG, FOCUS 1 MM UP: NOW ON THE SURFACE. THEN RESUME", run.Messages[3]);
+        Assert.Equal("MSG, FOCUS 1 mm UP: NOW 1 mm BELOW THE SURFACE. THEN RESUME", run.Messages[2]);
+        Assert.Equal("MSG, FOCUS 1 mm UP: NOW ON THE SURFACE. THEN RESUME", run.Messages[3]);
         double[] focus = [.. plan.Burning!.Order.Select(i => plan.SettingsOf(plan.Cells[i]).FocusOffsetMm)];
         Assert.Equal(focus.Order(), focus);
         Assert.All(run.Pauses.SkipLast(2), pause => Assert.Contains(plan.Cells, cell =>
@@ -35,9 +36,11 @@ public class MachineFileTests
     public void A_screw_turned_by_hand_comes_up_to_every_offset_and_back_to_the_surface_at_the_end()
     {
         NgcRun run = NgcReader.Run(CardPlanner.WriteMachineFile(CardPlanner.MakePlan(Ladder).Value).Value);
-        Assert.Equal("MSG, FOCUS 2.5 MM DOWN: NOW 2.5 MM BELOW THE SURFACE. THEN RESUME", run.Messages[0]);
-        Assert.Equal("MSG, FOCUS 0.5 MM UP: NOW 2 MM BELOW THE SURFACE. THEN RESUME", run.Messages[1]);
-        Assert.Equal(["MSG, FOCUS 2.5 MM DOWN: NOW 0.5 MM BELOW THE SURFACE. THEN RESUME", "MSG, FOCUS 0.5 MM UP: NOW ON THE SURFACE. THEN RESUME"], run.Messages.TakeLast(2));
+        Assert.Equal("MSG, FOCUS 2.5 mm DOWN: NOW 2.5 mm BELOW THE SURFACE. THEN RESUME", run.Messages[0]);
+        Assert.Equal("MSG, FOCUS 0.5 mm UP: NOW 2 mm BELOW THE SURFACE. THEN RESUME", run.Messages[1]);
+        Assert.Equal(
+            ["MSG, FOCUS 2.5 mm DOWN: NOW 0.5 mm BELOW THE SURFACE. THEN RESUME", "MSG, FOCUS 0.5 mm UP: NOW ON THE SURFACE. THEN RESUME"],
+            run.Messages.TakeLast(2));
         Assert.All(run.Pauses.TakeLast(2), pause => Assert.Equal((0.0, 0.0), (pause.At.X, pause.At.Y)));
         Assert.True(run.HasEnded);
     }
@@ -58,7 +61,12 @@ public class MachineFileTests
         Plan plan = CardPlanner.MakePlan(Cut with { Machine = Bench, Settings = [.. Cut.Settings, Range(Setting.FocusOffsetMm, "-1.5")] }).Value;
         string file = CardPlanner.WriteMachineFile(plan).Value;
         Assert.Equal(
-            ["MSG, FOCUS 2 MM DOWN: NOW 2 MM BELOW THE SURFACE. THEN RESUME", "MSG, FOCUS 0.5 MM UP: NOW 1.5 MM BELOW THE SURFACE. THEN RESUME", "MSG, FOCUS 1.5 MM UP: NOW ON THE SURFACE. THEN RESUME"], ReplayCheck.Holds(plan, file).Messages);
+            [
+                "MSG, FOCUS 2 mm DOWN: NOW 2 mm BELOW THE SURFACE. THEN RESUME",
+                "MSG, FOCUS 0.5 mm UP: NOW 1.5 mm BELOW THE SURFACE. THEN RESUME",
+                "MSG, FOCUS 1.5 mm UP: NOW ON THE SURFACE. THEN RESUME",
+            ],
+            ReplayCheck.Holds(plan, file).Messages);
         Assert.True(file.IndexOf("\nM0", StringComparison.Ordinal) < file.IndexOf("\nM3", StringComparison.Ordinal));
     }
 
@@ -71,7 +79,7 @@ public class MachineFileTests
         Assert.Contains("CARD 17", head, StringComparison.Ordinal);
         Assert.Contains("rated for 455 nm (EN 207 or ANSI Z136.1)".Replace('(', '<').Replace(')', '>'), head, StringComparison.Ordinal);
         Assert.Contains("lower left corner of the 118 x 104 mm card lies at X0 Y0", head, StringComparison.Ordinal);
-        Assert.Contains($"TIME: about {CardPlanner.Estimate(plan).TimeInWords()}", head, StringComparison.Ordinal);
+        Assert.Contains($"TIME: about {Voice.Tell(CardPlanner.Estimate(plan).Time)}", head, StringComparison.Ordinal);
         Assert.All(comments, comment => Assert.True(comment.Length <= 68));
     }
 
@@ -90,7 +98,7 @@ public class MachineFileTests
         Plan plan = CardPlanner.MakePlan(Engrave).Value;
         Refusal refusal = CardPlanner.WriteMachineFile(plan).Refusal!;
         Assert.Equal("machine-incomplete", refusal.Code);
-        Assert.StartsWith("the machine's work area, fastest safe feed, S value of full power are not known", refusal.Seen, StringComparison.Ordinal);
+        Assert.Contains("the machine's work area, fastest safe feed, S value of full power are not known.", refusal.Told(), StringComparison.Ordinal);
     }
 
     [Fact]

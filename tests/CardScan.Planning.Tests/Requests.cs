@@ -30,5 +30,12 @@ internal static class Requests
         BeamMode = BeamMode.Constant, BeamXMm = 0.08, BeamYMm = 0.1, AccelerationMmPerS2 = 800,
     };
 
+    /// <summary>What was seen, then what to do: both of them whole sentences.</summary>
+    internal static string Told(this Refusal refusal)
+    {
+        Assert.All([refusal.Seen, refusal.Remedy], sentence => Assert.EndsWith(".", sentence));
+        return $"{refusal.Seen} {refusal.Remedy}";
+    }
+
     internal static SettingRange Range(Setting setting, string text) => SettingRange.Parse(setting, text).Value;
 }

@@ -22,15 +22,15 @@ public class SettingRangeTests
     [InlineData(Setting.PowerPercent, "NaN", "--power has \"NaN\"")]
     [InlineData(Setting.PowerPercent, "20:NaN:3", "--power has \"NaN\"")]
     [InlineData(Setting.PowerPercent, "1e400", "--power has \"1e400\"")]
-    [InlineData(Setting.PowerPercent, "140", "--power has 140: give more than 0, at most 100 %")]
-    [InlineData(Setting.PowerPercent, "20:140:3", "--power has 140")]
-    [InlineData(Setting.PowerPercent, "80:20:7", "--power runs from 80 to 20: give the smaller value first")]
+    [InlineData(Setting.PowerPercent, "140", "--power cannot be 140. Give more than 0, at most 100 %.")]
+    [InlineData(Setting.PowerPercent, "20:140:3", "--power cannot be 140")]
+    [InlineData(Setting.PowerPercent, "80:20:7", "--power runs from 80 to 20. Give the smaller value first")]
     [InlineData(Setting.PowerPercent, "20:20:3", "--power runs from 20 to 20")]
-    [InlineData(Setting.PowerPercent, "20:80", "--power has \"20:80\"")]
-    [InlineData(Setting.PowerPercent, "20:80:7:9", "--power has \"20:80:7:9\"")]
-    [InlineData(Setting.PowerPercent, "20:80:7:lin", "--power has \"20:80:7:lin\"")]
-    [InlineData(Setting.PowerPercent, "20:80:/7:log", "--power has \"20:80:/7:log\"")]
-    [InlineData(Setting.PowerPercent, "0:80:7:log", "--power has log values from 0 on: begin above 0")]
+    [InlineData(Setting.PowerPercent, "20:80", "--power cannot be \"20:80\"")]
+    [InlineData(Setting.PowerPercent, "20:80:7:9", "--power cannot be \"20:80:7:9\"")]
+    [InlineData(Setting.PowerPercent, "20:80:7:lin", "--power cannot be \"20:80:7:lin\"")]
+    [InlineData(Setting.PowerPercent, "20:80:/7:log", "--power cannot be \"20:80:/7:log\"")]
+    [InlineData(Setting.PowerPercent, "0:80:7:log", "--power has log values from 0 on. Start above 0")]
     [InlineData(Setting.PowerPercent, "20:20.1:900:log", "--power has")]
     [InlineData(Setting.PowerPercent, "20:80:1", "--power asks for \"1\" values")]
     [InlineData(Setting.PowerPercent, "20:80:2.5", "--power asks for \"2.5\" values")]
@@ -42,15 +42,15 @@ public class SettingRangeTests
     [InlineData(Setting.PowerPercent, "20:80:/1e-9", "--power makes more than 1000 values")]
     [InlineData(Setting.PowerPercent, "20,20", "--power has 20 after 20")]
     [InlineData(Setting.PowerPercent, "40,20", "--power has 20 after 40")]
-    [InlineData(Setting.SpeedMmPerMin, "0:3000:4", "--speed has 0: give more than 0 mm/min")]
-    [InlineData(Setting.SpeedMmPerMin, "-100", "--speed has -100")]
-    [InlineData(Setting.Passes, "1:4:3", "--passes has 2.5: give a whole number")]
-    [InlineData(Setting.LineIntervalMm, "0", "--line-interval has 0")]
+    [InlineData(Setting.SpeedMmPerMin, "0:3000:4", "--speed cannot be 0. Give more than 0 mm/min.")]
+    [InlineData(Setting.SpeedMmPerMin, "-100", "--speed cannot be -100")]
+    [InlineData(Setting.Passes, "1:4:3", "--passes cannot be 2.5. Give a whole number")]
+    [InlineData(Setting.LineIntervalMm, "0", "--line-interval cannot be 0")]
     public void A_wrong_range_is_refused_in_one_line_that_names_the_option(Setting setting, string text, string start)
     {
         Refusal refusal = SettingRange.Parse(setting, text).Refusal!;
         Assert.Equal(RefusalKind.WrongInput, refusal.Kind);
-        Assert.StartsWith(start, refusal.ToString());
+        Assert.StartsWith(start, refusal.Told());
         Assert.DoesNotContain('\n', refusal.ToString());
         Assert.NotEmpty(refusal.Remedy);
     }

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
@@ -21,7 +22,7 @@ internal sealed class BundleImport(
         Outcome<BundleManifest> read = bundle.Manifest();
         if (read.IsRefused) return read.Refusal!;
         BundleManifest manifest = read.Value;
-        if (!HasTimes(manifest)) return BundleReader.Broken("the bundle", "a time in its manifest is none");
+        if (!HasTimes(manifest)) return BundleReader.Broken(new Phrase("archive.bundle.time"));
 
         Dictionary<string, (PlanFile, byte[])> plans = [];
         foreach (BundleCard card in manifest.Cards)
@@ -29,7 +30,7 @@ internal sealed class BundleImport(
             Outcome<byte[]> json = bundle.Content($"plans/{card.PlanSha256}.json");
             if (json.IsRefused) return json.Refusal!;
             Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
-            if (plan.IsRefused) return BundleReader.Broken("the bundle", $"plan {card.PlanSha256}: {plan.Refusal!.Seen}");
+            if (plan.IsRefused) return Unreadable("archive.bundle.plan", card.PlanSha256, plan.Refusal!);
             plans[card.PlanSha256] = (plan.Value, json.Value);
         }
 
@@ -40,10 +41,12 @@ internal sealed class BundleImport(
             Outcome<byte[]> json = bundle.Content($"readings/{entry.ReadingSha256}.json");
             if (json.IsRefused) return json.Refusal!;
             Outcome<Reading> reading = CardJson.ReadReading(json.Value);
-            if (reading.IsRefused) return BundleReader.Broken("the bundle", $"reading {entry.ReadingSha256}: {reading.Refusal!.Seen}");
-            if (FirstMismatch(entry, reading.Value, plans.Keys) is { } fault) return BundleReader.Broken("the bundle", fault);
+            if (reading.IsRefused) return Unreadable("archive.bundle.reading", entry.ReadingSha256, reading.Refusal!);
+            if (FirstMismatch(entry, reading.Value, plans.Keys) is { } fault)
+                return BundleReader.Broken(new Phrase(fault, ("sha256", entry.ReadingSha256)));
             readings[entry.ReadingSha256] = (reading.Value, json.Value);
-            foreach (string name in entry.Photos.Concat(entry.Annotated).Append(entry.Report).OfType<string>().Where(name => !files.ContainsKey(name)))
+            IEnumerable<string> names = entry.Photos.Concat(entry.Annotated).Append(entry.Report).OfType<string>();
+            foreach (string name in names.Where(name => !files.ContainsKey(name)))
             {
                 Outcome<byte[]> bytes = bundle.Content(name);
                 if (bytes.IsRefused) return bytes.Refusal!;
@@ -82,7 +85,11 @@ internal sealed class BundleImport(
 
         foreach (BundleBatch batch in manifest.Batches)
         {
-            long? id = connection.ExecuteScalar<long?>("SELECT batch.id FROM batch JOIN material ON material.id = material_id WHERE batch.name = $Name AND material.name = $Material", new { batch.Name, batch.Material });
+            long? id = connection.ExecuteScalar<long?>(
+                """
+                SELECT batch.id FROM batch JOIN material ON material.id = material_id
+                WHERE batch.name = $Name AND material.name = $Material
+                """, new { batch.Name, batch.Material });
             if (id is { } known) Write(makers, new(batch.Name, BatchId: known), batch.Makers);
         }
 
@@ -97,17 +104,34 @@ internal sealed class BundleImport(
         if (part.Tags.Count > 0) makers.Tag(on, part.Tags, isOff: false);
     }
 
+    private static Refusal Unreadable(string code, string sha256, Refusal refusal) =>
+        BundleReader.Broken(new Phrase(code, ("sha256", sha256), ("seen", refusal.Seen)));
+
+    /// <summary>Code of what is wrong with a reading of a bundle, or null.</summary>
     private static string? FirstMismatch(BundleReading entry, Reading reading, IEnumerable<string> plans)
     {
-        if (!plans.Contains(entry.PlanSha256) || !string.Equals(reading.PlanSha256, entry.PlanSha256, StringComparison.OrdinalIgnoreCase)) return $"reading {entry.ReadingSha256} is of a plan that is not in it";
-        if (entry.Photos.Count > reading.Photos.Count || entry.Annotated.Count > reading.Photos.Count) return $"reading {entry.ReadingSha256} has fewer photos than files";
-        return entry.Photos.Zip(reading.Photos).Any(pair => pair.First is { } name && !string.Equals(Path.GetFileNameWithoutExtension(name), pair.Second.Sha256, StringComparison.OrdinalIgnoreCase))
-            ? $"a photo of reading {entry.ReadingSha256} is not the one that was read"
-            : null;
+        if (!plans.Contains(entry.PlanSha256) || !Same(reading.PlanSha256, entry.PlanSha256)) return "archive.bundle.other-plan";
+        if (entry.Photos.Count > reading.Photos.Count || entry.Annotated.Count > reading.Photos.Count) return "archive.bundle.few-photos";
+        return entry.Photos.Zip(reading.Photos).All(pair => pair.First is not { } name || IsOf(name, pair.Second))
+            ? null
+            : "archive.bundle.other-photo";
+
+        static bool IsOf(string name, PhotoRecord photo) => Same(Path.GetFileNameWithoutExtension(name), photo.Sha256);
     }
 
-    private static bool HasTimes(BundleManifest manifest) =>
-        manifest.Cards.SelectMany(card => new[] { card.KeptUtc, card.ClosedUtc ?? card.KeptUtc }).Concat(manifest.Readings.Select(reading => reading.ReadUtc))
-            .Concat(manifest.Cards.Select(card => card.Makers).Concat(manifest.Readings.Select(reading => reading.Makers)).Concat(manifest.Batches.Select(batch => batch.Makers)).SelectMany(makers => makers.Notes).Select(note => note.WrittenUtc))
+    private static bool Same(string? sha256, string? other) => string.Equals(sha256, other, StringComparison.OrdinalIgnoreCase);
+
+    private static bool HasTimes(BundleManifest manifest)
+    {
+        IEnumerable<MakersPart> makers =
+        [
+            .. manifest.Cards.Select(card => card.Makers),
+            .. manifest.Readings.Select(reading => reading.Makers),
+            .. manifest.Batches.Select(batch => batch.Makers),
+        ];
+        return manifest.Cards.SelectMany(card => new[] { card.KeptUtc, card.ClosedUtc ?? card.KeptUtc })
+            .Concat(manifest.Readings.Select(reading => reading.ReadUtc))
+            .Concat(makers.SelectMany(part => part.Notes).Select(note => note.WrittenUtc))
             .All(time => Database.TryTime(time, out _));
+    }
 }

@@ -6,7 +6,10 @@ namespace CardScan.Archive;
 internal sealed record BundleManifest
 {
     /// <summary>The format that this version writes.</summary>
-    public const string CurrentFormat = "cardscan-bundle/1";
+    public const string CurrentFormat = $"{AnyFormat}1";
+
+    /// <summary>How the format of every version begins.</summary>
+    public const string AnyFormat = "cardscan-bundle/";
 
     public required string Format { get; init; }
 
@@ -77,6 +80,8 @@ internal sealed record BundleNote
     public required string WrittenUtc { get; init; }
 }
 
-[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, WriteIndented = true, RespectNullableAnnotations = true, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
+[JsonSourceGenerationOptions(
+    PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, WriteIndented = true, RespectNullableAnnotations = true,
+    DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
 [JsonSerializable(typeof(BundleManifest))]
 internal sealed partial class BundleJson : JsonSerializerContext;

@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Archive;
@@ -29,7 +30,7 @@ internal sealed partial class BundleReader : IDisposable
     /// <param name="path">The file.</param>
     public static Outcome<BundleReader> Open(string path)
     {
-        if (!File.Exists(path)) return Refusal.OfInput("bundle-missing", $"{path} is not there", "check the name of the bundle and its folder");
+        if (!File.Exists(path)) return Refusal.OfInput(Codes.BundleMissing, ("file", path));
         FileStream stream = File.OpenRead(path);
         try
         {
@@ -39,7 +40,7 @@ internal sealed partial class BundleReader : IDisposable
             {
                 if (OwnName().IsMatch(entry.FullName) && entries.TryAdd(entry.FullName, entry)) continue;
                 stream.Dispose();
-                return Refusal.OfInput("bundle-foreign-name", $"{path} holds \"{entry.FullName}\", which no bundle of CardScan does", "give a bundle as cardscan archive export wrote it");
+                return Refusal.OfInput(Codes.BundleForeignName, ("file", path), ("entry", entry.FullName));
             }
 
             return new BundleReader(stream, zip, entries);
@@ -47,7 +48,7 @@ internal sealed partial class BundleReader : IDisposable
         catch (InvalidDataException)
         {
             stream.Dispose();
-            return Broken(path, "it is no zip file, or is cut short");
+            return Broken(new Phrase("archive.bundle.no-zip"), path);
         }
     }
 
@@ -59,14 +60,19 @@ internal sealed partial class BundleReader : IDisposable
         try
         {
             using JsonDocument document = JsonDocument.Parse(bytes.Value);
-            string? format = document.RootElement.ValueKind == JsonValueKind.Object && document.RootElement.TryGetProperty("format", out JsonElement value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
-            if (format is not null && format != BundleManifest.CurrentFormat && format.StartsWith("cardscan-bundle/", StringComparison.Ordinal))
-                return Refusal.OfInput("bundle-newer", $"the bundle has the format {format}; this CardScan knows {BundleManifest.CurrentFormat}", "use the CardScan that wrote it");
-            return document.Deserialize(BundleJson.Default.BundleManifest) is { Format: BundleManifest.CurrentFormat } manifest && IsWhole(manifest) ? manifest : Broken("the bundle", "its manifest is no manifest");
+            string? format = FormatOf(document.RootElement);
+            bool isOtherVersion = format != BundleManifest.CurrentFormat
+                && format?.StartsWith(BundleManifest.AnyFormat, StringComparison.Ordinal) == true;
+            if (isOtherVersion)
+                return Refusal.OfInput(Codes.BundleNewer, ("found", format), ("known", BundleManifest.CurrentFormat));
+            BundleManifest? manifest = document.Deserialize(BundleJson.Default.BundleManifest);
+            return manifest is { Format: BundleManifest.CurrentFormat } && IsWhole(manifest)
+                ? manifest
+                : Broken(new Phrase("archive.bundle.no-manifest"));
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException) // the second: a text of half a character
         {
-            return Broken("the bundle", "its manifest cannot be read");
+            return Broken(new Phrase("archive.bundle.manifest"));
         }
     }
 
@@ -75,7 +81,8 @@ internal sealed partial class BundleReader : IDisposable
         manifest.Cards.All(card => card is { Makers: var makers } && IsWhole(makers))
         && manifest.Batches.All(batch => batch is { Makers: var makers } && IsWhole(makers))
         && manifest.Readings.All(reading => reading is { Makers: var makers } && IsWhole(makers)
-            && reading.Photos.Concat(reading.Annotated).Append(reading.Report).All(name => name?.StartsWith("files/", StringComparison.Ordinal) != false));
+            && reading.Photos.Concat(reading.Annotated).Append(reading.Report)
+                .All(name => name?.StartsWith("files/", StringComparison.Ordinal) != false));
 
     private static bool IsWhole(MakersPart makers) => makers.Notes.All(note => note is not null) && makers.Tags.All(tag => tag is not null);
 
@@ -84,7 +91,9 @@ internal sealed partial class BundleReader : IDisposable
     {
         Outcome<byte[]> bytes = Unpack(name);
         if (bytes.IsRefused) return bytes;
-        return CardJson.Sha256(bytes.Value) == Path.GetFileNameWithoutExtension(name) ? bytes : Broken("the bundle", $"{name} is not what its name says");
+        return CardJson.Sha256(bytes.Value) == Path.GetFileNameWithoutExtension(name)
+            ? bytes
+            : Broken(new Phrase("archive.bundle.changed", ("entry", name)));
     }
 
     /// <inheritdoc/>
@@ -95,11 +104,21 @@ internal sealed partial class BundleReader : IDisposable
     }
 
     /// <summary>Why a bundle cannot be used; nothing of it was kept.</summary>
-    public static Refusal Broken(string what, string why) => Refusal.OfInput("bundle-broken", $"{what} is damaged: {why}", "copy or export the bundle again; nothing of it was kept");
+    /// <param name="why">What is wrong with it.</param>
+    /// <param name="path">The file; null where it was opened already.</param>
+    public static Refusal Broken(Phrase why, string? path = null) =>
+        Refusal.OfInput(Codes.BundleBroken, Figures.Known(("why", why), ("file", Figures.Text(path))));
+
+    private static string? FormatOf(JsonElement manifest) =>
+        manifest.ValueKind == JsonValueKind.Object
+        && manifest.TryGetProperty("format", out JsonElement format)
+        && format.ValueKind == JsonValueKind.String
+            ? format.GetString()
+            : null;
 
     private Outcome<byte[]> Unpack(string name)
     {
-        if (!_entries.TryGetValue(name, out ZipArchiveEntry? entry)) return Broken("the bundle", $"\"{name}\" is missing");
+        if (!_entries.TryGetValue(name, out ZipArchiveEntry? entry)) return Broken(new Phrase("archive.bundle.missing", ("entry", name)));
         try
         {
             using Stream packed = entry.Open();
@@ -110,7 +129,7 @@ internal sealed partial class BundleReader : IDisposable
                 // The header may say anything; what counts is what comes out.
                 _bytesLeft -= read;
                 if (_bytesLeft < 0 || bytes.Length + read > MostEntryBytes)
-                    return Refusal.OfInput("bundle-too-large", $"\"{name}\" of the bundle unpacks to far more than a bundle holds", "do not trust this file; nothing of it was kept");
+                    return Refusal.OfInput(Codes.BundleTooLarge, ("entry", name));
                 bytes.Write(buffer, 0, read);
             }
 
@@ -118,10 +137,12 @@ internal sealed partial class BundleReader : IDisposable
         }
         catch (InvalidDataException)
         {
-            return Broken("the bundle", $"\"{name}\" cannot be unpacked");
+            return Broken(new Phrase("archive.bundle.packed", ("entry", name)));
         }
     }
 
-    [GeneratedRegex(@"^(manifest\.json|(plans|readings)/[0-9a-f]{64}\.json|files/[0-9a-f]{64}\.(jpg|png|tif|webp|avif|heic|html|bin))\z", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    [GeneratedRegex(
+        @"^(manifest\.json|(plans|readings)/[0-9a-f]{64}\.json|files/[0-9a-f]{64}\.(jpg|png|tif|webp|avif|heic|html|bin))\z",
+        RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
     private static partial Regex OwnName();
 }

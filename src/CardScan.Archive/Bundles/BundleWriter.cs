@@ -1,5 +1,6 @@
 using System.IO.Compression;
 using System.Text.Json;
+using CardScan.Language;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
@@ -25,7 +26,7 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
             Format = BundleManifest.CurrentFormat,
             MadeUtc = Database.Text(clock.GetUtcNow()),
             Cards = [.. cardIds.Select(Card)],
-            Readings = [.. cardIds.SelectMany(card => connection.Query<long>("SELECT id FROM reading WHERE card_id = $card ORDER BY id", new { card })).Select(Reading)],
+            Readings = [.. cardIds.SelectMany(ReadingIds).Select(Reading)],
             Batches = [.. Batches(cardIds)],
         };
         using ZipArchive zip = new(stream, ZipArchiveMode.Create, leaveOpen: true);
@@ -33,12 +34,16 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
         foreach ((string name, Func<byte[]> bytes) in _entries)
         {
             byte[] content = bytes();
-            if (CardJson.Sha256(content) != Path.GetFileNameWithoutExtension(name)) return Refusal.OfPlace("archive-file-damaged", $"{name} of the archive is not what was kept", "run cardscan archive verify");
+            if (CardJson.Sha256(content) != Path.GetFileNameWithoutExtension(name))
+                return Refusal.OfPlace(Codes.ArchiveFileDamaged, ("file", name));
             Put(zip, name, content);
         }
 
         return new BundlePart(manifest.Cards.Count, manifest.Readings.Count);
     }
+
+    private IEnumerable<long> ReadingIds(long card) =>
+        connection.Query<long>("SELECT id FROM reading WHERE card_id = $card ORDER BY id", new { card });
 
     private static void Put(ZipArchive zip, string name, byte[] bytes)
     {
@@ -50,17 +55,23 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
 
     private BundleCard Card(long id)
     {
-        (string sha256, string kept, string? closed) = connection.QuerySingle<(string, string, string?)>("SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = $id", new { id });
-        _entries[$"plans/{sha256}.json"] = () => Packed.Open(connection.QuerySingle<byte[]>("SELECT plan FROM card WHERE id = $id", new { id }));
+        (string sha256, string kept, string? closed) = connection.QuerySingle<(string, string, string?)>(
+            "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = $id", new { id });
+        _entries[$"plans/{sha256}.json"] =
+            () => Packed.Open(connection.QuerySingle<byte[]>("SELECT plan FROM card WHERE id = $id", new { id }));
         return new() { PlanSha256 = sha256, KeptUtc = kept, ClosedUtc = closed, Makers = Makers("card_id", id) };
     }
 
     private BundleReading Reading(long id)
     {
         (string sha256, string plan, string read, string? report) = connection.QuerySingle<(string, string, string, string?)>(
-            "SELECT reading_sha256, card.plan_sha256, read_utc, report_sha256 FROM reading JOIN card ON card.id = card_id WHERE reading.id = $id", new { id });
+            """
+            SELECT reading_sha256, card.plan_sha256, read_utc, report_sha256
+            FROM reading JOIN card ON card.id = card_id WHERE reading.id = $id
+            """, new { id });
         _entries[$"readings/{sha256}.json"] = () => new ReadingFinder(connection, files).Json(id);
-        (string? Kept, string? Annotated)[] photos = [.. connection.Query<(string?, string?)>("SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = $id ORDER BY position", new { id })];
+        (string? Kept, string? Annotated)[] photos = [.. connection.Query<(string?, string?)>(
+            "SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = $id ORDER BY position", new { id })];
         return new()
         {
             ReadingSha256 = sha256,
@@ -74,30 +85,31 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     }
 
     private IEnumerable<BundleBatch> Batches(IReadOnlyList<long> cardIds) =>
-        cardIds.Select(id => connection.ExecuteScalar<long?>("SELECT batch_id FROM card WHERE id = $id", new { id })).OfType<long>().Distinct()
+        cardIds.Select(id => connection.ExecuteScalar<long?>("SELECT batch_id FROM card WHERE id = $id", new { id }))
+            .OfType<long>().Distinct()
             .Select(id =>
             {
-                (string material, string name) = connection.QuerySingle<(string, string)>("SELECT material.name, batch.name FROM batch JOIN material ON material.id = material_id WHERE batch.id = $id", new { id });
+                (string material, string name) = connection.QuerySingle<(string, string)>(
+                    "SELECT material.name, batch.name FROM batch JOIN material ON material.id = material_id WHERE batch.id = $id",
+                    new { id });
                 return new BundleBatch { Material = material, Name = name, Makers = Makers("batch_id", id) };
             })
             .Where(batch => batch.Makers.Notes.Count + batch.Makers.Tags.Count > 0);
 
     private MakersPart Makers(string column, long id) => new()
     {
-        Notes = [.. connection.Query<(string Text, string Written)>($"SELECT text, written_utc FROM note WHERE {column} = $id ORDER BY id", new { id }).Select(note => new BundleNote { Text = note.Text, WrittenUtc = note.Written })],
+        Notes = [.. connection
+            .Query<(string Text, string Written)>($"SELECT text, written_utc FROM note WHERE {column} = $id ORDER BY id", new { id })
+            .Select(note => new BundleNote { Text = note.Text, WrittenUtc = note.Written })],
         Tags = [.. connection.Query<string>($"SELECT word FROM tag WHERE {column} = $id ORDER BY word", new { id })],
     };
 
     private string? FileNamed(string? sha256)
     {
         if (sha256 is null) return null;
-        string extension = connection.QuerySingle<string>("SELECT extension FROM file WHERE sha256 = $sha256", new { sha256 }), name = $"files/{sha256}.{extension}";
+        string extension = connection.QuerySingle<string>("SELECT extension FROM file WHERE sha256 = $sha256", new { sha256 });
+        string name = $"files/{sha256}.{extension}";
         _entries[name] = () => File.ReadAllBytes(files.PathOf(sha256, extension));
         return name;
     }
 }
-
-/// <summary>How much a bundle holds, or brought that was new.</summary>
-/// <param name="Cards">Cards.</param>
-/// <param name="Readings">Readings.</param>
-public sealed record BundlePart(int Cards, int Readings);

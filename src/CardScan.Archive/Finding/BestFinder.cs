@@ -4,7 +4,9 @@ using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>For every machine, material, thickness and process the newest setting for each goal, with what the other readings say.</summary>
+/// <summary>
+/// For every machine, material, thickness and process the newest setting for each goal, with what the other readings say.
+/// </summary>
 internal sealed class BestFinder(SqliteConnection connection)
 {
     /// <summary>The newest settings, by material.</summary>
@@ -16,27 +18,32 @@ internal sealed class BestFinder(SqliteConnection connection)
         // Newest first, so that the first row of a group is the one that counts.
         IEnumerable<Row> rows = connection.Query<Row>(
             $"""
-            SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent, recommendation.speed_mm_per_min AS SpeedMmPerMin,
-                ifnull(earlier_passes, cell.passes) AS Passes, ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS LineIntervalMm, reading.id AS ReadingId, reading.read_utc AS Read, card.id AS CardId,
+            SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent,
+                recommendation.speed_mm_per_min AS SpeedMmPerMin,
+                ifnull(earlier_passes, cell.passes) AS Passes, ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS LineIntervalMm,
+                reading.id AS ReadingId, reading.read_utc AS Read, card.id AS CardId,
                 card.material_id AS MaterialId, card.machine_id AS MachineId, card.thickness_mm AS ThicknessMm, card.process AS Process
             {RecommendationRow.Tables} JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
             WHERE reading.is_current = 1 AND card.id IN (SELECT card.id FROM card{asked}) ORDER BY reading.read_utc DESC, reading.id DESC
             """, values);
         return rows.GroupBy(row => (row.MaterialId, row.MachineId, Thickness: Math.Round(row.ThicknessMm ?? -1, 2), row.Process, row.Goal))
             .Select(group => Best(Alike([.. group]), cards))
-            .OrderBy(best => best.Card.Material, StringComparer.OrdinalIgnoreCase).ThenBy(best => best.Card.ThicknessMm).ThenBy(best => best.Card.Machine, StringComparer.OrdinalIgnoreCase)
+            .OrderBy(best => best.Card.Material, StringComparer.OrdinalIgnoreCase).ThenBy(best => best.Card.ThicknessMm)
+            .ThenBy(best => best.Card.Machine, StringComparer.OrdinalIgnoreCase)
             .ThenBy(best => best.Card.Process).ToValueList();
     }
 
     /// <summary>The newest and those that can be held against it: twice the passes at half the power is no other opinion.</summary>
-    private static Row[] Alike(Row[] group) => [.. group.Where(row => row.Passes == group[0].Passes && row.LineIntervalMm == group[0].LineIntervalMm)];
+    private static Row[] Alike(Row[] group) =>
+        [.. group.Where(row => row.Passes == group[0].Passes && row.LineIntervalMm == group[0].LineIntervalMm)];
 
     private BestSetting Best(Row[] group, CardFinder cards) => new()
     {
         Card = cards.Card(group[0].CardId),
         ReadingId = group[0].ReadingId,
         ReadUtc = Database.Time(group[0].Read),
-        Recommendation = new ReadingFinder(connection, files: null).Recommendations(group[0].ReadingId).First(recommendation => recommendation.Goal == group[0].Goal),
+        Recommendation = new ReadingFinder(connection, files: null).Recommendations(group[0].ReadingId)
+            .First(recommendation => recommendation.Goal == group[0].Goal),
         Readings = group.Length,
         SpeedMmPerMin = (group.Min(row => row.SpeedMmPerMin), group.Max(row => row.SpeedMmPerMin)),
         PowerPercent = (group.Min(row => row.PowerPercent), group.Max(row => row.PowerPercent)),

@@ -12,8 +12,10 @@ internal sealed class CardFinder(SqliteConnection connection)
     internal const double ThicknessToleranceMm = 0.005;
 
     private const string Cards = """
-        SELECT card.id AS Id, card.number AS Number, card.title AS Title, card.process AS Process, material.name AS Material, card.thickness_mm AS ThicknessMm,
-            batch.name AS Batch, machine.name AS Machine, machine.rated_optical_watts AS RatedOpticalWatts, card.kept_utc AS Kept, card.closed_utc AS Closed
+        SELECT card.id AS Id, card.number AS Number, card.title AS Title, card.process AS Process,
+            material.name AS Material, card.thickness_mm AS ThicknessMm,
+            batch.name AS Batch, machine.name AS Machine, machine.rated_optical_watts AS RatedOpticalWatts,
+            card.kept_utc AS Kept, card.closed_utc AS Closed
         FROM card
         JOIN material ON material.id = card.material_id
         JOIN machine ON machine.id = card.machine_id
@@ -50,19 +52,26 @@ internal sealed class CardFinder(SqliteConnection connection)
 
     /// <summary>The open cards of a number, newest first.</summary>
     public ValueList<CardEntry> OpenCards(int number) =>
-        connection.Query<CardRow>($"{Cards} WHERE card.number = $number AND card.closed_utc IS NULL ORDER BY card.id DESC", new { number }).Select(Entry).ToValueList();
+        connection.Query<CardRow>(
+            $"{Cards} WHERE card.number = $number AND card.closed_utc IS NULL ORDER BY card.id DESC", new { number })
+            .Select(Entry).ToValueList();
 
     /// <summary>The condition that cards which answer a query meet; empty where all do.</summary>
     public static string Where(ArchiveQuery query, DynamicParameters values)
     {
         List<string> all = [];
-        if (Words.Search(query.Text) is { } words) Ask("card.id IN (SELECT rowid FROM card_words WHERE card_words MATCH $words)", "words", words);
+        if (SearchIndex.Search(query.Text) is { } words)
+            Ask("card.id IN (SELECT rowid FROM card_words WHERE card_words MATCH $words)", "words", words);
         if (query.Number is { } number) Ask("card.number = $number", "number", number);
-        if (query.Material is { } material) Ask("card.material_id IN (SELECT id FROM material WHERE name LIKE $material ESCAPE '\\')", "material", Part(material));
-        if (query.Machine is { } machine) Ask("card.machine_id IN (SELECT id FROM machine WHERE name LIKE $machine ESCAPE '\\')", "machine", Part(machine));
-        if (query.Batch is { } batch) Ask("card.batch_id IN (SELECT id FROM batch WHERE name LIKE $batch ESCAPE '\\')", "batch", Part(batch));
-        if (query.ThicknessMm is { } thickness) Ask($"abs(card.thickness_mm - $thickness) <= {ThicknessToleranceMm}", "thickness", thickness);
-        if (query.Process is { } process) Ask("card.process = $process", "process", Codes.Of(process));
+        if (query.Material is { } material)
+            Ask("card.material_id IN (SELECT id FROM material WHERE name LIKE $material ESCAPE '\\')", "material", Part(material));
+        if (query.Machine is { } machine)
+            Ask("card.machine_id IN (SELECT id FROM machine WHERE name LIKE $machine ESCAPE '\\')", "machine", Part(machine));
+        if (query.Batch is { } batch)
+            Ask("card.batch_id IN (SELECT id FROM batch WHERE name LIKE $batch ESCAPE '\\')", "batch", Part(batch));
+        if (query.ThicknessMm is { } thickness)
+            Ask($"abs(card.thickness_mm - $thickness) <= {ThicknessToleranceMm}", "thickness", thickness);
+        if (query.Process is { } process) Ask("card.process = $process", "process", StoredValue.Of(process));
         if (query.Tag is { } tag)
         {
             Ask("""
@@ -75,11 +84,15 @@ internal sealed class CardFinder(SqliteConnection connection)
         {
             values.Add("from", query.From is { } from ? Database.Text(from) : "");
             values.Add("before", query.Before is { } before ? Database.Text(before) : "~");
-            all.Add("(card.kept_utc >= $from AND card.kept_utc < $before OR card.id IN (SELECT card_id FROM reading WHERE read_utc >= $from AND read_utc < $before))");
+            all.Add("""
+                (card.kept_utc >= $from AND card.kept_utc < $before
+                OR card.id IN (SELECT card_id FROM reading WHERE read_utc >= $from AND read_utc < $before))
+                """);
         }
 
         if (query.Subject?.CardId is { } cardId) Ask("card.id = $cardId", "cardId", cardId);
-        if (query.Subject?.ReadingId is { } readingId) Ask("card.id = (SELECT card_id FROM reading WHERE id = $readingId)", "readingId", readingId);
+        if (query.Subject?.ReadingId is { } readingId)
+            Ask("card.id = (SELECT card_id FROM reading WHERE id = $readingId)", "readingId", readingId);
         if (query.Subject?.BatchId is { } batchId) Ask("card.batch_id = $batchId", "batchId", batchId);
         return all.Count == 0 ? "" : " WHERE " + string.Join(" AND ", all);
 
@@ -106,14 +119,18 @@ internal sealed class CardFinder(SqliteConnection connection)
     private CardEntry Entry(CardRow row)
     {
         NewestRow newest = connection.QuerySingle<NewestRow>(
-            "SELECT count(*) AS Readings, max(id) AS Id, (SELECT read_utc FROM reading WHERE id = (SELECT max(id) FROM reading WHERE card_id = $Id AND is_current = 1)) AS Read FROM reading WHERE card_id = $Id AND is_current = 1",
+            """
+            SELECT count(*) AS Readings, max(id) AS Id,
+                (SELECT read_utc FROM reading WHERE id = (SELECT max(id) FROM reading WHERE card_id = $Id AND is_current = 1)) AS Read
+            FROM reading WHERE card_id = $Id AND is_current = 1
+            """,
             new { row.Id });
         return new()
         {
             Id = row.Id,
             Number = row.Number,
             Title = row.Title,
-            Process = Codes.Value<Process>(row.Process),
+            Process = StoredValue.Value<Process>(row.Process),
             Material = row.Material,
             ThicknessMm = row.ThicknessMm,
             Batch = row.Batch,
@@ -127,7 +144,8 @@ internal sealed class CardFinder(SqliteConnection connection)
             Recommendations = newest.Id is { } id ? new ReadingFinder(connection, files: null).Recommendations(id) : [],
             Tags = connection.Query<string>(
                 """
-                SELECT word FROM tag WHERE card_id = $Id UNION SELECT word FROM tag WHERE batch_id = (SELECT batch_id FROM card WHERE id = $Id)
+                SELECT word FROM tag WHERE card_id = $Id
+                UNION SELECT word FROM tag WHERE batch_id = (SELECT batch_id FROM card WHERE id = $Id)
                 UNION SELECT word FROM tag WHERE reading_id IN (SELECT id FROM reading WHERE card_id = $Id) ORDER BY word
                 """, new { row.Id }).ToValueList(),
         };

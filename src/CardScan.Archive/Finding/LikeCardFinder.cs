@@ -4,7 +4,10 @@ using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>Cards that may have been burned like another: those whose plans agree in what the tables hold. Names compare trimmed, without case.</summary>
+/// <summary>
+/// Cards that may have been burned like another: those whose plans agree in what the tables hold. Names compare trimmed,
+/// without case.
+/// </summary>
 internal sealed class LikeCardFinder(SqliteConnection connection)
 {
     /// <summary>The cards, newest reading first.</summary>
@@ -14,28 +17,38 @@ internal sealed class LikeCardFinder(SqliteConnection connection)
     public ValueList<LikeCard> Find(Plan plan, long beforeReading, int most)
     {
         string materials = Ids("SELECT id, name FROM material", plan.Material.Name);
-        string machines = Ids("SELECT id, name FROM machine WHERE rated_optical_watts = $watts", plan.Machine.Name, new { watts = plan.Machine.RatedOpticalWatts });
+        string machines = Ids(
+            "SELECT id, name FROM machine WHERE rated_optical_watts = $watts",
+            plan.Machine.Name, new { watts = plan.Machine.RatedOpticalWatts });
         string batch = string.IsNullOrWhiteSpace(plan.Material.Batch)
             ? "batch_id IS NULL"
             : $"batch_id IN ({Ids($"SELECT id, name FROM batch WHERE material_id IN ({materials})", plan.Material.Batch)})";
-        string thickness = plan.Material.ThicknessMm is null ? "thickness_mm IS NULL" : $"abs(thickness_mm - $thickness) <= {CardFinder.ThicknessToleranceMm}";
+        string thickness = plan.Material.ThicknessMm is null
+            ? "thickness_mm IS NULL"
+            : $"abs(thickness_mm - $thickness) <= {CardFinder.ThicknessToleranceMm}";
         return connection.Query<Row>(
             $"""
             SELECT card.id AS CardId, card.number AS Number, newest.id AS ReadingId, first.read_utc AS FirstRead
             FROM card
             JOIN reading AS newest ON newest.id = (SELECT max(id) FROM reading WHERE card_id = card.id AND is_current = 1)
             JOIN reading AS first ON first.id = (SELECT min(id) FROM reading WHERE card_id = card.id)
-            WHERE card.material_id IN ({materials}) AND card.machine_id IN ({machines}) AND card.process = $process AND card.{batch} AND {thickness}
+            WHERE card.material_id IN ({materials}) AND card.machine_id IN ({machines})
+                AND card.process = $process AND card.{batch} AND {thickness}
                 AND card.number <> $number AND first.id < $beforeReading
             ORDER BY newest.id DESC LIMIT $most
             """,
-            new { process = Codes.Of(plan.Process), thickness = plan.Material.ThicknessMm, number = plan.Number, beforeReading, most })
+            new
+            {
+                process = StoredValue.Of(plan.Process), thickness = plan.Material.ThicknessMm, number = plan.Number, beforeReading, most,
+            })
             .Select(row => new LikeCard(row.CardId, row.Number, row.ReadingId, Database.Time(row.FirstRead))).ToValueList();
     }
 
     /// <summary>Ids of the rows with a name: SQLite compares letters beyond ASCII by their case, so names are compared here.</summary>
     private string Ids(string rows, string name, object? values = null) => string.Join(
-        ", ", connection.Query<(long Id, string Name)>(rows, values).Where(row => string.Equals(row.Name.Trim(), name.Trim(), StringComparison.OrdinalIgnoreCase)).Select(row => row.Id));
+        ", ",
+        connection.Query<(long Id, string Name)>(rows, values)
+            .Where(row => string.Equals(row.Name.Trim(), name.Trim(), StringComparison.OrdinalIgnoreCase)).Select(row => row.Id));
 
     private sealed record Row
     {

@@ -1,11 +1,15 @@
 using System.Globalization;
+using CardScan.Language;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>What a person means by a name: <c>r12</c> a reading, <c>c5</c> a card, <c>17</c> the newest card of that number, anything else a batch.</summary>
+/// <summary>
+/// What a person means by a name: <c>r12</c> a reading, <c>c5</c> a card, <c>17</c> the newest card of that number, anything
+/// else a batch.
+/// </summary>
 internal sealed class NameResolver(SqliteConnection connection)
 {
     private const string BatchMark = "batch:";
@@ -14,33 +18,42 @@ internal sealed class NameResolver(SqliteConnection connection)
     public Outcome<ArchiveSubject> Resolve(string name)
     {
         if (name.StartsWith(BatchMark, StringComparison.OrdinalIgnoreCase)) return Batch(name[BatchMark.Length..]);
-        if (IsId(name, 'r', out long reading) && Has("reading", reading)) return new ArchiveSubject(name.ToLowerInvariant(), ReadingId: reading);
+        if (IsId(name, 'r', out long reading) && Has("reading", reading))
+            return new ArchiveSubject(name.ToLowerInvariant(), ReadingId: reading);
         if (IsId(name, 'c', out long card) && Has("card", card)) return new ArchiveSubject(name.ToLowerInvariant(), CardId: card);
-        if (int.TryParse(name, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && NewestOf(number) is { } newest) return new ArchiveSubject(CardEntry.NameOf(newest), CardId: newest);
+        if (int.TryParse(name, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && NewestOf(number) is { } newest)
+            return new ArchiveSubject(CardEntry.NameOf(newest), CardId: newest);
         return Batch(name);
     }
 
     private static bool IsId(string name, char kind, out long id)
     {
         id = 0;
-        return name.Length > 1 && char.ToLowerInvariant(name[0]) == kind && long.TryParse(name.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out id);
+        return name.Length > 1 && char.ToLowerInvariant(name[0]) == kind
+            && long.TryParse(name.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out id);
     }
 
-    private bool Has(string table, long id) => connection.ExecuteScalar<long>($"SELECT count(*) FROM {table} WHERE id = $id", new { id }) == 1;
+    private bool Has(string table, long id) =>
+        connection.ExecuteScalar<long>($"SELECT count(*) FROM {table} WHERE id = $id", new { id }) == 1;
 
     private long? NewestOf(int number) =>
-        connection.ExecuteScalar<long?>("SELECT id FROM card WHERE number = $number ORDER BY closed_utc IS NOT NULL, id DESC LIMIT 1", new { number });
+        connection.ExecuteScalar<long?>(
+            "SELECT id FROM card WHERE number = $number ORDER BY closed_utc IS NOT NULL, id DESC LIMIT 1", new { number });
 
     private Outcome<ArchiveSubject> Batch(string name)
     {
         (long Id, string Name, string Material)[] batches = [.. connection.Query<(long, string, string)>(
-            "SELECT batch.id, batch.name, material.name FROM batch JOIN material ON material.id = material_id WHERE batch.name = $name COLLATE NOCASE OR material.name || '/' || batch.name = $name COLLATE NOCASE",
+            """
+            SELECT batch.id, batch.name, material.name FROM batch JOIN material ON material.id = material_id
+            WHERE batch.name = $name COLLATE NOCASE OR material.name || '/' || batch.name = $name COLLATE NOCASE
+            """,
             new { name })];
         return batches switch
         {
             [var one] => new ArchiveSubject(one.Name, BatchId: one.Id),
-            [] => Refusal.OfInput("archive-no-such", $"the archive has no reading, card or batch \"{name}\"", "cardscan archive list shows what it has: r12 names a reading, c5 a card, 17 the newest card with that number, B-0412 a batch"),
-            _ => Refusal.OfInput("archive-which", $"several materials have a batch \"{name}\"", $"name it with its material: {string.Join(" or ", batches.Select(batch => $"\"{batch.Material}/{batch.Name}\""))}"),
+            [] => Refusal.OfInput(Codes.ArchiveNoSuch, ("name", name)),
+            _ => Refusal.OfInput(Codes.ArchiveWhich,
+                ("name", name), ("choices", Figures.List(batches.Select(batch => $"\"{batch.Material}/{batch.Name}\"")))),
         };
     }
 }

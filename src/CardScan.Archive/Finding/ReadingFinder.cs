@@ -11,7 +11,8 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
 {
     /// <summary>The readings of a card, newest first.</summary>
     public ValueList<ReadingEntry> OfCard(long cardId) =>
-        connection.Query<long>("SELECT id FROM reading WHERE card_id = $cardId ORDER BY id DESC", new { cardId }).Select(Entry).ToValueList();
+        connection.Query<long>("SELECT id FROM reading WHERE card_id = $cardId ORDER BY id DESC", new { cardId })
+            .Select(Entry).ToValueList();
 
     /// <summary>One reading's entry.</summary>
     public ReadingEntry Entry(long id)
@@ -38,7 +39,8 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
 
     /// <summary>The recommendations of a reading, in its order.</summary>
     public ValueList<RecommendationEntry> Recommendations(long id) => connection.Query<RecommendationRow>(
-        $"{RecommendationRow.Columns} {RecommendationRow.Tables} WHERE recommendation.reading_id = $id ORDER BY recommendation.position", new { id }).Select(row => row.Entry).ToValueList();
+        $"{RecommendationRow.Columns} {RecommendationRow.Tables} WHERE recommendation.reading_id = $id ORDER BY recommendation.position",
+        new { id }).Select(row => row.Entry).ToValueList();
 
     private ValueList<PhotoEntry> Photos(long id) => connection.Query<PhotoRow>(
         """
@@ -47,9 +49,12 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
         FROM photo LEFT JOIN file AS kept ON kept.sha256 = kept_sha256 LEFT JOIN file AS annotated ON annotated.sha256 = annotated_sha256
         WHERE reading_id = $id ORDER BY position
         """, new { id })
-        .Select(row => new PhotoEntry(row.FileName, row.Sha256, Codes.Value<Light>(row.Light), PathOf(row.Kept, row.KeptExtension), PathOf(row.Annotated, row.AnnotatedExtension))).ToValueList();
+        .Select(row => new PhotoEntry(
+            row.FileName, row.Sha256, StoredValue.Value<Light>(row.Light),
+            PathOf(row.Kept, row.KeptExtension), PathOf(row.Annotated, row.AnnotatedExtension))).ToValueList();
 
-    private string? PathOf(string? sha256, string? extension) => sha256 is null || extension is null ? null : files?.PathOf(sha256, extension);
+    private string? PathOf(string? sha256, string? extension) =>
+        sha256 is null || extension is null ? null : files?.PathOf(sha256, extension);
 
     private sealed record ReadingRow
     {
@@ -88,15 +93,19 @@ internal sealed record RecommendationRow
     /// <summary>The columns, named as the properties are.</summary>
     public const string Columns = """
         SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent, recommendation.speed_mm_per_min AS SpeedMmPerMin,
-            recommendation.earlier_card AS Card, ifnull(earlier_passes, cell.passes) AS Passes, ifnull(earlier_focus_offset_mm, cell.focus_offset_mm) AS FocusOffsetMm,
-            ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS LineIntervalMm, recommendation.reason AS Reason, recommendation.confidence AS Confidence,
-            recommendation.interval_quantity AS Quantity, recommendation.interval_value AS IntervalValue, recommendation.interval_low AS Low, recommendation.interval_high AS High
+            recommendation.earlier_card AS Card, ifnull(earlier_passes, cell.passes) AS Passes,
+            ifnull(earlier_focus_offset_mm, cell.focus_offset_mm) AS FocusOffsetMm,
+            ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS LineIntervalMm,
+            recommendation.reason AS Reason, recommendation.confidence AS Confidence,
+            recommendation.interval_quantity AS Quantity, recommendation.interval_value AS IntervalValue,
+            recommendation.interval_low AS Low, recommendation.interval_high AS High
         """;
 
     /// <summary>Recommendations with the cells that back them, where those are the reading's own.</summary>
     public const string Tables = """
         FROM recommendation
-        LEFT JOIN cell ON cell.reading_id = recommendation.reading_id AND cell.row = recommendation.cell_row AND cell."column" = recommendation.cell_column
+        LEFT JOIN cell ON cell.reading_id = recommendation.reading_id
+            AND cell.row = recommendation.cell_row AND cell."column" = recommendation.cell_column
             AND recommendation.earlier_card IS NULL
         """;
 
@@ -137,6 +146,8 @@ internal sealed record RecommendationRow
         LineIntervalMm = LineIntervalMm,
         Reason = Reason,
         Confidence = Confidence,
-        Interval = Quantity is { } quantity && IntervalValue is { } value && Low is { } low && High is { } high ? new(quantity, value, low, high) : null,
+        Interval = Quantity is { } quantity && IntervalValue is { } value && Low is { } low && High is { } high
+            ? new(quantity, value, low, high)
+            : null,
     };
 }

@@ -15,9 +15,13 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
     /// <param name="closedUtc">When it was closed elsewhere; null where it is open.</param>
     public KeptCard Keep(PlanFile plan, ReadOnlySpan<byte> planJson, string? keptUtc = null, string? closedUtc = null)
     {
-        if (connection.ExecuteScalar<long?>("SELECT id FROM card WHERE plan_sha256 = $Sha256", new { plan.Sha256 }) is { } known) return new(known, plan.Plan.Number, IsNew: false);
+        if (connection.ExecuteScalar<long?>("SELECT id FROM card WHERE plan_sha256 = $Sha256", new { plan.Sha256 }) is { } known)
+            return new(known, plan.Plan.Number, IsNew: false);
         (Material material, Machine machine) = (plan.Plan.Material, plan.Plan.Machine);
-        long materialId = IdOf("INSERT INTO material (name) VALUES ($Name) ON CONFLICT DO NOTHING", "SELECT id FROM material WHERE name = $Name", new { material.Name });
+        long materialId = IdOf(
+            "INSERT INTO material (name) VALUES ($Name) ON CONFLICT DO NOTHING",
+            "SELECT id FROM material WHERE name = $Name",
+            new { material.Name });
         long machineId = IdOf(
             "INSERT INTO machine (name, rated_optical_watts) VALUES ($Name, $RatedOpticalWatts) ON CONFLICT DO NOTHING",
             "SELECT id FROM machine WHERE name = $Name AND rated_optical_watts = $RatedOpticalWatts",
@@ -28,16 +32,18 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
             new { materialId, material.Batch });
         connection.Execute(
             """
-            INSERT INTO card (number, plan_sha256, plan, title, process, material_id, thickness_mm, batch_id, machine_id, kept_utc, closed_utc)
+            INSERT INTO card (
+                number, plan_sha256, plan, title, process, material_id, thickness_mm, batch_id, machine_id, kept_utc, closed_utc)
             VALUES ($Number, $Sha256, $packed, $Title, $process, $materialId, $ThicknessMm, $batchId, $machineId, $kept, $closedUtc)
             """,
             new
             {
-                plan.Plan.Number, plan.Sha256, packed = Packed.Of(planJson), plan.Plan.Title, process = Codes.Of(plan.Plan.Process), materialId, material.ThicknessMm, batchId, machineId,
+                plan.Plan.Number, plan.Sha256, packed = Packed.Of(planJson), plan.Plan.Title, process = StoredValue.Of(plan.Plan.Process),
+                materialId, material.ThicknessMm, batchId, machineId,
                 kept = keptUtc ?? Database.Text(clock.GetUtcNow()), closedUtc,
             });
         long id = connection.ExecuteScalar<long>("SELECT last_insert_rowid()");
-        Words.Refresh(connection, id);
+        SearchIndex.Refresh(connection, id);
         return new(id, plan.Plan.Number, IsNew: true);
     }
 
@@ -54,7 +60,8 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
     }
 
     /// <summary>The bytes of a card's plan.</summary>
-    public byte[] PlanJson(long cardId) => Packed.Open(connection.QuerySingle<byte[]>("SELECT plan FROM card WHERE id = $cardId", new { cardId }));
+    public byte[] PlanJson(long cardId) =>
+        Packed.Open(connection.QuerySingle<byte[]>("SELECT plan FROM card WHERE id = $cardId", new { cardId }));
 
     private long IdOf(string insert, string select, object values)
     {

@@ -40,39 +40,56 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
             INSERT INTO reading (card_id, reading_sha256, reading, photo_set_sha256, is_current, report_sha256, read_utc)
             VALUES ($cardId, $sha256, $packed, $photoSet, 0, $report, $read)
             """,
-            new { cardId, sha256, packed = Packed.Of(json), photoSet = PhotoSet(reading), report = staged.Report?.Sha256, read = readUtc ?? Database.Text(clock.GetUtcNow()) });
+            new
+            {
+                cardId, sha256, packed = Packed.Of(json), photoSet = PhotoSet(reading), report = staged.Report?.Sha256,
+                read = readUtc ?? Database.Text(clock.GetUtcNow()),
+            });
         long id = connection.ExecuteScalar<long>("SELECT last_insert_rowid()");
         PutPhotos(id, reading, staged);
         ReadingRows.Put(connection, id, reading);
         if (readUtc is null || !HasLater(id)) MakeCurrent(id);
-        Words.Refresh(connection, cardId);
+        SearchIndex.Refresh(connection, cardId);
         return new(id, cardId, IsNew: true);
     }
 
     /// <summary>Fingerprint of a set of photos, whatever their order; a reading without any stands for itself.</summary>
     private static string PhotoSet(Reading reading) => reading.Photos.Count == 0
         ? CardJson.Sha256(Encoding.UTF8.GetBytes(CardJson.Write(reading)))
-        : CardJson.Sha256(Encoding.UTF8.GetBytes(string.Join(' ', reading.Photos.Select(photo => photo.Sha256.ToLowerInvariant()).Order(StringComparer.Ordinal))));
+        : CardJson.Sha256(Encoding.UTF8.GetBytes(
+            string.Join(' ', reading.Photos.Select(photo => photo.Sha256.ToLowerInvariant()).Order(StringComparer.Ordinal))));
 
     private void Place(StagedFile file)
     {
         files.Place(file);
         connection.Execute(
-            "INSERT INTO file (sha256, extension, size_bytes, kept_utc) VALUES ($Sha256, $Extension, $SizeBytes, $kept) ON CONFLICT DO NOTHING",
+            """
+            INSERT INTO file (sha256, extension, size_bytes, kept_utc)
+            VALUES ($Sha256, $Extension, $SizeBytes, $kept) ON CONFLICT DO NOTHING
+            """,
             new { file.Sha256, file.Extension, file.SizeBytes, kept = Database.Text(clock.GetUtcNow()) });
     }
 
     private void PutPhotos(long id, Reading reading, StagedReading staged)
     {
-        using RowWriter rows = new(connection, "photo", "reading_id", "position", "file_name", "light", "photo_sha256", "kept_sha256", "annotated_sha256");
+        using RowWriter rows = new(
+            connection, "photo", "reading_id", "position", "file_name", "light", "photo_sha256", "kept_sha256", "annotated_sha256");
         foreach ((int i, PhotoRecord photo) in reading.Photos.Index())
-            rows.Put(id, i, photo.File, Codes.Of(photo.Light), photo.Sha256, staged.Photos.ElementAtOrDefault(i)?.Sha256, staged.Annotated.ElementAtOrDefault(i)?.Sha256);
+        {
+            rows.Put(
+                id, i, photo.File, StoredValue.Of(photo.Light), photo.Sha256,
+                staged.Photos.ElementAtOrDefault(i)?.Sha256, staged.Annotated.ElementAtOrDefault(i)?.Sha256);
+        }
     }
 
-    /// <summary>The files that a known reading lacks, or has already and may need again; another rendering of one that it has is not among them.</summary>
+    /// <summary>
+    /// The files that a known reading lacks, or has already and may need again; another rendering of one that it has is not
+    /// among them.
+    /// </summary>
     private StagedReading Wanted(long id, StagedReading staged)
     {
-        Slot[] slots = [.. connection.Query<Slot>("SELECT kept_sha256 AS Kept, annotated_sha256 AS Annotated FROM photo WHERE reading_id = $id ORDER BY position", new { id })];
+        Slot[] slots = [.. connection.Query<Slot>(
+            "SELECT kept_sha256 AS Kept, annotated_sha256 AS Annotated FROM photo WHERE reading_id = $id ORDER BY position", new { id })];
         string? report = connection.ExecuteScalar<string?>("SELECT report_sha256 FROM reading WHERE id = $id", new { id });
         return new(
             [.. staged.Photos.Select((file, i) => Only(file, slots.ElementAtOrDefault(i)?.Kept))],
@@ -85,12 +102,19 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     private void Complete(long id, StagedReading wanted)
     {
         foreach (StagedFile file in wanted.All) Place(file);
-        connection.Execute("UPDATE reading SET report_sha256 = ifnull($report, report_sha256) WHERE id = $id", new { id, report = wanted.Report?.Sha256 });
+        connection.Execute(
+            "UPDATE reading SET report_sha256 = ifnull($report, report_sha256) WHERE id = $id", new { id, report = wanted.Report?.Sha256 });
         for (int i = 0; i < Math.Max(wanted.Photos.Count, wanted.Annotated.Count); i++)
         {
             connection.Execute(
-                "UPDATE photo SET kept_sha256 = ifnull($kept, kept_sha256), annotated_sha256 = ifnull($annotated, annotated_sha256) WHERE reading_id = $id AND position = $i",
-                new { id, i, kept = wanted.Photos.ElementAtOrDefault(i)?.Sha256, annotated = wanted.Annotated.ElementAtOrDefault(i)?.Sha256 });
+                """
+                UPDATE photo SET kept_sha256 = ifnull($kept, kept_sha256), annotated_sha256 = ifnull($annotated, annotated_sha256)
+                WHERE reading_id = $id AND position = $i
+                """,
+                new
+                {
+                    id, i, kept = wanted.Photos.ElementAtOrDefault(i)?.Sha256, annotated = wanted.Annotated.ElementAtOrDefault(i)?.Sha256,
+                });
         }
     }
 
@@ -105,7 +129,8 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     private bool HasLater(long id) => connection.ExecuteScalar<bool>(
         """
         SELECT EXISTS (SELECT 1 FROM reading AS other JOIN reading AS this ON this.id = $id
-            WHERE other.card_id = this.card_id AND other.photo_set_sha256 = this.photo_set_sha256 AND other.id <> $id AND other.read_utc > this.read_utc)
+            WHERE other.card_id = this.card_id AND other.photo_set_sha256 = this.photo_set_sha256
+                AND other.id <> $id AND other.read_utc > this.read_utc)
         """, new { id });
 
     private void MakeCurrent(long id)
@@ -113,7 +138,8 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         connection.Execute(
             """
             UPDATE reading SET is_current = 0 FROM reading AS this
-            WHERE this.id = $id AND reading.card_id = this.card_id AND reading.photo_set_sha256 = this.photo_set_sha256 AND reading.id <> $id AND reading.is_current = 1
+            WHERE this.id = $id AND reading.card_id = this.card_id AND reading.photo_set_sha256 = this.photo_set_sha256
+                AND reading.id <> $id AND reading.is_current = 1
             """,
             new { id });
         connection.Execute("UPDATE reading SET is_current = 1 WHERE id = $id AND is_current = 0", new { id });

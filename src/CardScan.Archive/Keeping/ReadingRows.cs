@@ -4,7 +4,10 @@ using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>What of a reading stands in tables of its own, to be searched: cells and recommendations. The reading itself is its JSON text.</summary>
+/// <summary>
+/// What of a reading stands in tables of its own, to be searched: cells and recommendations. The reading itself is its JSON
+/// text.
+/// </summary>
 internal static class ReadingRows
 {
     /// <summary>Puts the rows of a reading.</summary>
@@ -18,9 +21,12 @@ internal static class ReadingRows
         {
             (CellSettings settings, Sides? sides) = (cell.Settings, cell.Sides);
             cells.Put(
-                id, cell.Row, cell.Column, settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm, LineIntervalMm(reading, settings), cell.Dose?.Value,
-                cell.Darkness?.Value, cell.Darkness?.StandardError, cell.Contrast?.Value, cell.DeltaE2000?.Value, cell.Evenness?.Value, cell.HaloMm?.Value,
-                Codes.Of(cell.Through), Codes.Of(sides?.Left.State), Codes.Of(sides?.Right.State), Codes.Of(sides?.Top.State), Codes.Of(sides?.Bottom.State),
+                id, cell.Row, cell.Column, settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm,
+                LineIntervalMm(reading, settings), cell.Dose?.Value,
+                cell.Darkness?.Value, cell.Darkness?.StandardError, cell.Contrast?.Value, cell.DeltaE2000?.Value,
+                cell.Evenness?.Value, cell.HaloMm?.Value,
+                StoredValue.Of(cell.Through), StoredValue.Of(sides?.Left.State), StoredValue.Of(sides?.Right.State),
+                StoredValue.Of(sides?.Top.State), StoredValue.Of(sides?.Bottom.State),
                 cell.Flags.Count == 0 ? null : string.Join(' ', cell.Flags));
         }
 
@@ -30,16 +36,19 @@ internal static class ReadingRows
             "earlier_card", "earlier_passes", "earlier_focus_offset_mm", "earlier_line_interval_mm");
         foreach ((int i, Recommendation recommendation) in reading.Recommendations.Index())
         {
-            (CellAddress? cell, Interval? interval, CellSettings? earlier) = (recommendation.Cell, recommendation.Interval, recommendation.Card is null ? null : recommendation.EarlierCell?.Settings);
+            (CellAddress? cell, Interval? interval) = (recommendation.Cell, recommendation.Interval);
+            CellSettings? earlier = recommendation.Card is null ? null : recommendation.EarlierCell?.Settings;
             recommendations.Put(
-                id, i, recommendation.Goal, recommendation.PowerPercent, recommendation.SpeedMmPerMin, cell?.Row, cell?.Column, recommendation.Reason, recommendation.Confidence,
+                id, i, recommendation.Goal, recommendation.PowerPercent, recommendation.SpeedMmPerMin, cell?.Row, cell?.Column,
+                recommendation.Reason, recommendation.Confidence,
                 interval?.Quantity, interval?.Value, interval?.Low, interval?.High,
                 recommendation.Card, earlier?.Passes, earlier?.FocusOffsetMm, earlier is null ? null : LineIntervalMm(reading, earlier));
         }
     }
 
     /// <summary>A cut has no lines beside each other, whatever its plan says.</summary>
-    private static double? LineIntervalMm(Reading reading, CellSettings settings) => reading.Plan.Process == Process.Cut ? null : settings.LineIntervalMm;
+    private static double? LineIntervalMm(Reading reading, CellSettings settings) =>
+        reading.Plan.Process == Process.Cut ? null : settings.LineIntervalMm;
 
     /// <summary>Takes the rows of a reading away, to be put anew.</summary>
     public static void Delete(SqliteConnection connection, long id) =>

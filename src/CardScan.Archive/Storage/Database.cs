@@ -1,4 +1,5 @@
 using System.Globalization;
+using CardScan.Language;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
@@ -80,11 +81,13 @@ internal sealed class Database : IDisposable
 
     /// <summary>A stored time.</summary>
     /// <exception cref="InvalidDataException">It is none.</exception>
-    public static DateTimeOffset Time(string text) => TryTime(text, out DateTimeOffset time) ? time : throw new InvalidDataException($"\"{text}\" is no stored time");
+    public static DateTimeOffset Time(string text) =>
+        TryTime(text, out DateTimeOffset time) ? time : throw new InvalidDataException($"\"{text}\" is no stored time");
 
     /// <summary>A time in <see cref="TimeFormat"/>, if it is one.</summary>
     public static bool TryTime(string text, out DateTimeOffset time) =>
-        DateTimeOffset.TryParseExact(text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out time);
+        DateTimeOffset.TryParseExact(
+            text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out time);
 
     /// <inheritdoc/>
     public void Dispose() => Connection.Dispose();
@@ -112,15 +115,16 @@ internal sealed class Database : IDisposable
         bool hasFiles = Directory.Exists(new FileStore(folder).Files);
         using SqliteTransaction snapshot = connection.BeginTransaction(deferred: true);
         bool isEmpty = connection.ExecuteScalar<long>("SELECT count(*) FROM sqlite_schema") == 0;
-        long application = connection.ExecuteScalar<long>("PRAGMA application_id"), version = connection.ExecuteScalar<long>("PRAGMA user_version");
+        long application = connection.ExecuteScalar<long>("PRAGMA application_id");
+        long version = connection.ExecuteScalar<long>("PRAGMA user_version");
         if (isEmpty && version == 0 && application == 0)
             // The files are placed after the database was made: files without it mean that it was lost or emptied.
             return hasFiles ? StorageFault.Damaged(folder) : null;
         if (application != ApplicationId)
-            return Refusal.OfInput("archive-foreign", $"{Path.Combine(folder, FileName)} is another program's database", "give another folder with --archive");
+            return Refusal.OfInput(Codes.ArchiveForeign, ("file", Path.Combine(folder, FileName)));
         if (version < 1) return StorageFault.Damaged(folder);
         return version > scripts.Count
-            ? Refusal.OfInput("archive-newer", $"the archive at {folder} was written by a newer CardScan (schema {version}; this one knows {scripts.Count})", "use the newer CardScan, or give another folder with --archive")
+            ? Refusal.OfInput(Codes.ArchiveNewer, ("folder", folder), ("found", (int)version), ("known", scripts.Count))
             : null;
     }
 }

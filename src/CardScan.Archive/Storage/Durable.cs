@@ -1,4 +1,5 @@
 using System.Runtime.InteropServices;
+using CardScan.Language;
 
 namespace CardScan.Archive;
 
@@ -13,12 +14,15 @@ internal static partial class Durable
     {
         if (OperatingSystem.IsWindows()) return;
         int handle = Open(folder, ReadOnly);
-        if (handle < 0) throw new IOException($"{folder} cannot be opened (error {Marshal.GetLastPInvokeError()})");
+        if (handle < 0)
+            throw new IOException(Voice.Say("archive.cannot-open", ("folder", folder), ("error", Marshal.GetLastPInvokeError())));
         try
         {
             // A file system that cannot flush a folder (EINVAL) has nothing to be flushed.
             const int invalid = 22;
-            if (Flush(handle) != 0 && Marshal.GetLastPInvokeError() != invalid) throw new IOException($"{folder} cannot be flushed to disk (error {Marshal.GetLastPInvokeError()})");
+            int error = Flush(handle) == 0 ? 0 : Marshal.GetLastPInvokeError();
+            if (error is not (0 or invalid))
+                throw new IOException(Voice.Say("archive.cannot-flush", ("folder", folder), ("error", error)));
         }
         finally
         {

@@ -73,7 +73,8 @@ internal sealed class FileStore(string folder, Action<FileStream, ReadOnlySpan<b
     /// <summary>The files that stand in the store, with what their names say.</summary>
     public IEnumerable<(string Sha256, string Extension, string Path)> Standing() => !Directory.Exists(Files)
         ? []
-        : Directory.EnumerateFiles(Files, "*", SearchOption.AllDirectories).Select(path => (Path.GetFileNameWithoutExtension(path), Path.GetExtension(path).TrimStart('.'), path));
+        : Directory.EnumerateFiles(Files, "*", SearchOption.AllDirectories)
+            .Select(path => (Path.GetFileNameWithoutExtension(path), Path.GetExtension(path).TrimStart('.'), path));
 
     /// <summary>Deletes a file if that is possible; what stays under a temporary name harms nothing.</summary>
     public static void Discard(string path)

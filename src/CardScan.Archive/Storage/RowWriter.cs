@@ -13,7 +13,9 @@ internal sealed class RowWriter : IDisposable
     public RowWriter(SqliteConnection connection, string table, params string[] columns)
     {
         _command = connection.CreateCommand();
-        _command.CommandText = $"INSERT INTO {table} ({string.Join(", ", columns.Select(column => $"\"{column}\""))}) VALUES ({string.Join(", ", columns.Select((_, i) => $"$p{i}"))})";
+        string names = string.Join(", ", columns.Select(column => $"\"{column}\""));
+        string values = string.Join(", ", columns.Select((_, i) => $"$p{i}"));
+        _command.CommandText = $"INSERT INTO {table} ({names}) VALUES ({values})";
         for (int i = 0; i < columns.Length; i++) _command.Parameters.AddWithValue($"$p{i}", DBNull.Value);
     }
 

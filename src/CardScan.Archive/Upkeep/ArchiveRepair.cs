@@ -1,41 +1,42 @@
 using System.Data;
+using CardScan.Language;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>Mends what can be made from what is sound. Runs inside a transaction of its caller.</summary>
+/// <summary>Makes anew what follows from what is sound. Runs inside a transaction of its caller.</summary>
 internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files, TimeProvider clock)
 {
     /// <summary>A temporary file that is younger may still be written by another process.</summary>
     private static readonly TimeSpan Settled = TimeSpan.FromHours(1);
 
-    /// <summary>Mends.</summary>
+    /// <summary>Repairs.</summary>
     /// <returns>What was done, one line each.</returns>
     public ValueList<string> Run() => [.. Rows(), .. Indexes(), .. Leftovers()];
 
     /// <summary>Cells and recommendations made anew from the readings' texts.</summary>
     private IEnumerable<string> Rows()
     {
-        int mended = 0;
+        int made = 0;
         foreach (long id in connection.Query<long>("SELECT id FROM reading").ToArray())
         {
             Outcome<Reading> reading = ReadingOf(id);
             if (reading.IsRefused) continue;
             ReadingRows.Delete(connection, id);
             ReadingRows.Put(connection, id, reading.Value);
-            mended++;
+            made++;
         }
 
-        if (mended > 0) yield return $"cells and recommendations of {mended} readings were made anew from the readings";
+        if (made > 0) yield return Voice.Say("archive.repair.rows", ("readings", made));
     }
 
     private IEnumerable<string> Indexes()
     {
-        Words.Rebuild(connection);
+        SearchIndex.Rebuild(connection);
         connection.Execute("REINDEX", commandType: CommandType.Text); // one word alone is a procedure's name to Dapper
-        yield return "the words to search by and the indexes were made anew";
+        yield return Voice.Say("archive.repair.indexes");
     }
 
     private IEnumerable<string> Leftovers()
@@ -46,7 +47,7 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
             bool isIncoming = Path.GetDirectoryName(path) == files.Incoming;
             if (isIncoming && File.GetLastWriteTimeUtc(path) > settled) continue;
             File.Delete(path);
-            yield return $"{path}, of a write that was broken off, was deleted";
+            yield return Voice.Say("archive.repair.leftover", ("file", path));
         }
     }
 

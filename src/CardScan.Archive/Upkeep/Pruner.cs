@@ -4,22 +4,14 @@ using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>What is to be removed from an archive.</summary>
-/// <param name="Subjects">Readings and cards; a card goes with all its readings.</param>
-/// <param name="Superseded">True for every reading whose photos were read again later.</param>
-public sealed record PruneRequest(ValueList<ArchiveSubject> Subjects, bool Superseded);
-
-/// <summary>What was or would be removed.</summary>
-/// <param name="Cards">Names of cards.</param>
-/// <param name="Readings">Names of readings.</param>
-/// <param name="Files">Paths of files that nothing else refers to.</param>
-/// <param name="SizeBytes">Their sizes together.</param>
-public sealed record PrunedPart(ValueList<string> Cards, ValueList<string> Readings, ValueList<string> Files, long SizeBytes);
-
 /// <summary>Removes cards, readings and the files that nothing else needs.</summary>
 internal sealed class Pruner(SqliteConnection connection, FileStore files)
 {
-    private const string Referred = "SELECT kept_sha256 FROM photo WHERE kept_sha256 IS NOT NULL UNION SELECT annotated_sha256 FROM photo WHERE annotated_sha256 IS NOT NULL UNION SELECT report_sha256 FROM reading WHERE report_sha256 IS NOT NULL";
+    private const string Referred = """
+        SELECT kept_sha256 FROM photo WHERE kept_sha256 IS NOT NULL
+        UNION SELECT annotated_sha256 FROM photo WHERE annotated_sha256 IS NOT NULL
+        UNION SELECT report_sha256 FROM reading WHERE report_sha256 IS NOT NULL
+        """;
 
     /// <summary>What removing would take away; done and taken back, so that it is told exactly.</summary>
     public PrunedPart Told(PruneRequest what)
@@ -35,7 +27,8 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
     {
         long[] cards = [.. what.Subjects.Select(subject => subject.CardId).OfType<long>().Distinct()];
         SortedSet<long> readings = [.. what.Subjects.Select(subject => subject.ReadingId).OfType<long>()];
-        foreach (long card in cards) readings.UnionWith(connection.Query<long>("SELECT id FROM reading WHERE card_id = $card", new { card }));
+        foreach (long card in cards)
+            readings.UnionWith(connection.Query<long>("SELECT id FROM reading WHERE card_id = $card", new { card }));
         if (what.Superseded) readings.UnionWith(connection.Query<long>("SELECT id FROM reading WHERE is_current = 0"));
 
         HashSet<long> touched = [];
@@ -45,21 +38,27 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
             RemoveReading(reading);
         }
 
-        foreach (long card in cards) connection.Execute("DELETE FROM card_words WHERE rowid = $card; DELETE FROM card WHERE id = $card", new { card });
-        foreach (long card in touched.Except(cards)) Words.Refresh(connection, card);
-        (string Sha256, string Extension, long SizeBytes)[] free = [.. connection.Query<(string, string, long)>($"SELECT sha256, extension, size_bytes FROM file WHERE sha256 NOT IN ({Referred})")];
+        foreach (long card in cards)
+            connection.Execute("DELETE FROM card_words WHERE rowid = $card; DELETE FROM card WHERE id = $card", new { card });
+        foreach (long card in touched.Except(cards)) SearchIndex.Refresh(connection, card);
+        (string Sha256, string Extension, long SizeBytes)[] free = [.. connection.Query<(string, string, long)>(
+            $"SELECT sha256, extension, size_bytes FROM file WHERE sha256 NOT IN ({Referred})")];
         connection.Execute($"DELETE FROM file WHERE sha256 NOT IN ({Referred})");
         return new(
             cards.Select(CardEntry.NameOf).ToValueList(), readings.Select(ReadingEntry.NameOf).ToValueList(),
             free.Select(file => files.PathOf(file.Sha256, file.Extension)).ToValueList(), free.Sum(file => file.SizeBytes));
     }
 
-    /// <summary>Deletes files that no row knows any more; one that another process kept again meanwhile stays. Inside a transaction of its caller.</summary>
+    /// <summary>
+    /// Deletes files that no row knows any more; one that another process kept again meanwhile stays. Inside a transaction of
+    /// its caller.
+    /// </summary>
     public void DeleteFiles(IEnumerable<string> paths)
     {
         foreach (string path in paths)
         {
-            bool isKnown = connection.ExecuteScalar<long>("SELECT count(*) FROM file WHERE sha256 = $sha256", new { sha256 = Path.GetFileNameWithoutExtension(path) }) > 0;
+            bool isKnown = connection.ExecuteScalar<long>(
+                "SELECT count(*) FROM file WHERE sha256 = $sha256", new { sha256 = Path.GetFileNameWithoutExtension(path) }) > 0;
             if (!isKnown) FileStore.Discard(path);
         }
     }
@@ -73,7 +72,8 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
             UPDATE reading SET is_current = 1 WHERE id = (
                 SELECT max(other.id) FROM reading AS other JOIN reading AS this ON this.id = $id
                 WHERE other.card_id = this.card_id AND other.photo_set_sha256 = this.photo_set_sha256 AND other.id <> $id
-                AND NOT EXISTS (SELECT 1 FROM reading AS current WHERE current.card_id = this.card_id AND current.photo_set_sha256 = this.photo_set_sha256 AND current.is_current = 1));
+                AND NOT EXISTS (SELECT 1 FROM reading AS current WHERE current.card_id = this.card_id
+                    AND current.photo_set_sha256 = this.photo_set_sha256 AND current.is_current = 1));
             DELETE FROM reading WHERE id = $id;
             """, new { id });
     }

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Planning;
@@ -26,7 +27,8 @@ internal sealed record BurnJob(BurnFrame Frame, MachineNeeds Machine, ValueList<
     {
         MarkSetting marks = plan.Burning!.Marks;
         return BurnFrame.BurnedMarkers(plan).Select(marker => new Piece(
-            $"marker {marker.Id}", null, marks.PowerPercent, marks.SpeedMmPerMin, MarkFocusMm(plan),
+            Voice.Say("planning.machine-file.marker", ("id", marker.Id)), null, IsFill: true,
+            marks.PowerPercent, marks.SpeedMmPerMin, MarkFocusMm(plan),
             maker.Marker(marker, plan.Fiducials.SideMm, marks.LineIntervalMm!.Value, marks.SpeedMmPerMin).ToValueList()));
     }
 
@@ -34,7 +36,8 @@ internal sealed record BurnJob(BurnFrame Frame, MachineNeeds Machine, ValueList<
     {
         MarkSetting marks = plan.Burning!.Marks;
         return CardLabels.Of(plan).Select(label => new Piece(
-            $"label {label.Text}", null, marks.PowerPercent, marks.SpeedMmPerMin, MarkFocusMm(plan),
+            Voice.Say("planning.machine-file.label", ("text", label.Text)), null, IsFill: false,
+            marks.PowerPercent, marks.SpeedMmPerMin, MarkFocusMm(plan),
             label.Lines().Select(line => maker.Through([.. line.Select(point => (point.X, point.Y, true))])).ToValueList()));
     }
 
@@ -42,9 +45,13 @@ internal sealed record BurnJob(BurnFrame Frame, MachineNeeds Machine, ValueList<
     {
         CellSettings settings = plan.SettingsOf(cell);
         Stroke[] once = [.. CellStrokes(plan, cell, settings, maker)];
-        return new($"cell row {cell.Row + 1} column {cell.Column + 1}", cell, settings.PowerPercent, settings.SpeedMmPerMin, settings.FocusOffsetMm,
+        return new(
+            Voice.Say("planning.machine-file.cell", ("row", cell.Row + 1), ("column", cell.Column + 1)), cell, IsFilled(plan, cell),
+            settings.PowerPercent, settings.SpeedMmPerMin, settings.FocusOffsetMm,
             Enumerable.Repeat(once, settings.Passes).SelectMany(strokes => strokes).ToValueList());
     }
+
+    private static bool IsFilled(Plan plan, Cell cell) => plan.Process == Process.Engrave && cell.Lines is null;
 
     private static IEnumerable<Stroke> CellStrokes(Plan plan, Cell cell, CellSettings settings, StrokeMaker maker)
     {

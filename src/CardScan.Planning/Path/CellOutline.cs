@@ -5,7 +5,10 @@ namespace CardScan.Planning;
 /// <summary>The path around a cut cell, with its tabs.</summary>
 internal static class CellOutline
 {
-    /// <summary>Points in the card frame, from the top left corner clockwise back to it; the flag tells whether the beam burns on the way to the point.</summary>
+    /// <summary>
+    /// Points in the card frame, from the top left corner clockwise back to it; the flag tells whether the beam burns on the
+    /// way to the point.
+    /// </summary>
     internal static IReadOnlyList<(double X, double Y, bool IsOn)> Of(Cell cell)
     {
         double right = cell.XMm + cell.WidthMm, bottom = cell.YMm + cell.HeightMm;
@@ -20,7 +23,8 @@ internal static class CellOutline
     }
 
     /// <summary>The points of one side without its first; a tab counts from the left or upper end, whichever way the side is run.</summary>
-    private static IEnumerable<(double X, double Y, bool IsOn)> Side(Cell cell, CellSide side, (double X, double Y) from, (double X, double Y) to)
+    private static IEnumerable<(double X, double Y, bool IsOn)> Side(
+        Cell cell, CellSide side, (double X, double Y) from, (double X, double Y) to)
     {
         double length = Math.Abs(to.X - from.X) + Math.Abs(to.Y - from.Y);
         bool isBackward = side is CellSide.Bottom or CellSide.Left;

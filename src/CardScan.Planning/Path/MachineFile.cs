@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Text;
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -17,7 +19,10 @@ internal sealed class MachineFile
     /// <summary>Some controllers take no longer lines than this (common practice, no source); the report allows 256.</summary>
     private const int LongestComment = 68;
 
-    /// <summary>A screw turned down by hand goes this much too far, mm, and comes up to its place: more than the play of its thread (common practice, no source).</summary>
+    /// <summary>
+    /// A screw turned down by hand goes this much too far, mm, and comes up to its place: more than the play of its thread (common
+    /// practice, no source).
+    /// </summary>
     private const double BeyondMm = 0.5;
 
     private readonly StringBuilder _text = new();
@@ -50,8 +55,8 @@ internal sealed class MachineFile
     private void Run(Stroke stroke, Piece piece)
     {
         Line(_machine.BeamMode == BeamMode.FollowsSpeed ? "M4 S0" : "M3 S0");
-        string on = $"S{Number(piece.PowerPercent / 100 * _machine.FullPowerS!.Value)}";
-        string feed = $" F{Number(piece.SpeedMmPerMin)}";
+        string on = $"S{Exact(piece.PowerPercent / 100 * _machine.FullPowerS!.Value)}";
+        string feed = $" F{Exact(piece.SpeedMmPerMin)}";
         foreach (Segment segment in stroke.Segments)
         {
             Line($"G1 {Place(segment.To)}{feed} {(segment.IsOn ? on : "S0")}");
@@ -61,13 +66,15 @@ internal sealed class MachineFile
         Line("M5");
     }
 
-    /// <summary>By the Z axis where the machine has one; else the job waits over the place that is burned next, still bare, for a hand to turn.</summary>
+    /// <summary>
+    /// By the Z axis where the machine has one; else the job waits over the place that is burned next, still bare, for a hand.
+    /// </summary>
     private void FocusAt(double offsetMm)
     {
         if (offsetMm == _focusMm) return;
         if (_machine.PoweredZ is not null)
         {
-            Line($"G0 Z{Number(offsetMm)}");
+            Line($"G0 Z{Exact(offsetMm)}");
             _focusMm = offsetMm;
             return;
         }
@@ -80,7 +87,10 @@ internal sealed class MachineFile
     private void TurnTo(double offsetMm)
     {
         double turn = offsetMm - _focusMm;
-        Line($"(MSG, FOCUS {Number(Math.Abs(turn))} MM {(turn > 0 ? "UP" : "DOWN")}: NOW {FocusWords.Of(offsetMm)}. THEN RESUME)");
+        string words = Voice.Say("planning.machine-file.turn",
+            ("turn", Mm(Math.Abs(turn))), ("way", turn > 0 ? "up" : "down"),
+            ("place", offsetMm == 0 ? "surface" : offsetMm < 0 ? "below" : "above"), ("offset", Mm(Math.Abs(offsetMm))));
+        Line($"(MSG, {Plain(words)})");
         Line("M0");
         _focusMm = offsetMm;
     }
@@ -98,9 +108,9 @@ internal sealed class MachineFile
     /// <summary>A comment, on as many lines as it needs; what a maker wrote cannot end it or begin anything.</summary>
     private void Comment(string text)
     {
-        string plain = string.Concat(text.Select(c => c is '(' or '[' ? '<' : c is ')' or ']' ? '>' : c is ';' ? ',' : c is '%' ? ' ' : c is >= ' ' and <= '~' ? c : '?'));
         StringBuilder line = new();
-        foreach (string word in plain.Split(' ', StringSplitOptions.RemoveEmptyEntries).SelectMany(word => word.Chunk(LongestComment)).Select(chunk => new string(chunk)))
+        IEnumerable<string> words = Plain(text).Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        foreach (string word in words.SelectMany(word => word.Chunk(LongestComment)).Select(chunk => new string(chunk)))
         {
             if (line.Length > 0 && line.Length + 1 + word.Length > LongestComment)
             {
@@ -114,12 +124,22 @@ internal sealed class MachineFile
         if (line.Length > 0) Line($"({line})");
     }
 
+    private static string Plain(string text) => string.Concat(text.Select(c => c switch
+    {
+        '(' or '[' => '<',
+        ')' or ']' => '>',
+        ';' => ',',
+        '%' => ' ',
+        >= ' ' and <= '~' => c,
+        _ => '?',
+    }));
+
     private static string Place(MachinePoint point) => $"X{Coordinate(point.XMm)} Y{Coordinate(point.YMm)}";
 
     // Adding zero turns −0 into 0.
     private static string Coordinate(double mm) => (Math.Round(mm, 3) + 0.0).ToString("0.###", CultureInfo.InvariantCulture);
 
-    private static string Number(double value) => (Math.Round(value, 5) + 0.0).ToString("0.#####", CultureInfo.InvariantCulture);
+    private static string Exact(double value) => (Math.Round(value, 5) + 0.0).ToString("0.#####", CultureInfo.InvariantCulture);
 
     private void Lines(params ReadOnlySpan<string> lines)
     {

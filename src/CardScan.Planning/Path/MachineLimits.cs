@@ -1,19 +1,24 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
 /// <summary>Holds a plan against what its machine can do.</summary>
 internal static class MachineLimits
 {
-    /// <summary>Slower than this nothing is marked or cut but set on fire, and a thousands point was meant, mm/min (common practice, no source).</summary>
+    /// <summary>
+    /// Slower than this nothing is marked or cut but set on fire, and a thousands point was meant, mm/min (common practice, no
+    /// source).
+    /// </summary>
     internal const double SlowestMmPerMin = 10;
 
     /// <summary>What a machine file needs and the machine's profile does not tell, in words; empty where nothing is missing.</summary>
-    internal static string[] Missing(Machine machine) =>
+    internal static Figure[] Missing(Machine machine) =>
     [
-        .. machine.WorkArea is null ? (string[])["work area"] : [],
-        .. machine.FastestFeedMmPerMin is null ? (string[])["fastest safe feed"] : [],
-        .. machine.FullPowerS is null ? (string[])["S value of full power"] : [],
+        .. machine.WorkArea is null ? (Figure[])[new Phrase("planning.missing.work-area")] : [],
+        .. machine.FastestFeedMmPerMin is null ? (Figure[])[new Phrase("planning.missing.fastest-feed")] : [],
+        .. machine.FullPowerS is null ? (Figure[])[new Phrase("planning.missing.full-power")] : [],
     ];
 
     /// <summary>What of the plan the machine cannot do, or null; what its profile does not tell cannot be held against it.</summary>
@@ -23,9 +28,8 @@ internal static class MachineLimits
     {
         BurnFrame frame = BurnFrame.Of(plan);
         return plan.Machine.WorkArea is { } area && (frame.WidthMm > area.WidthMm || frame.HeightMm > area.HeightMm)
-            ? Refusal.OfInput("machine-area",
-                $"the {(plan.Frame is null ? "card" : "grid")} is {frame.WidthMm:0.###} × {frame.HeightMm:0.###} mm and the machine's work area {area.WidthMm:0.###} × {area.HeightMm:0.###} mm",
-                "give fewer values or a smaller --cell")
+            ? Refusal.OfInput(Codes.MachineArea, ("burned", frame.Kind), ("width", Mm(frame.WidthMm)), ("height", Mm(frame.HeightMm)),
+                ("area-width", Mm(area.WidthMm)), ("area-height", Mm(area.HeightMm)))
             : null;
     }
 
@@ -33,20 +37,24 @@ internal static class MachineLimits
     {
         double fastest = plan.Cells.Max(cell => plan.SettingsOf(cell).SpeedMmPerMin);
         double slowest = plan.Cells.Min(cell => plan.SettingsOf(cell).SpeedMmPerMin);
-        if (slowest < SlowestMmPerMin) return Refusal.OfInput("machine-speed", $"--speed has {slowest} mm/min", $"give at least {SlowestMmPerMin} mm/min, since a slower beam sets fire; 1.000 is one, not a thousand");
+        if (slowest < SlowestMmPerMin)
+            return Refusal.OfInput(Codes.MachineSpeed, ("fault", "slow"), ("speed", Given(slowest)), ("slowest", Speed(SlowestMmPerMin)));
         if (plan.Machine.FastestFeedMmPerMin is not { } most) return null;
-        if (fastest > most) return Refusal.OfInput("machine-speed", $"--speed has {fastest} mm/min, and the machine's fastest safe feed is {most} mm/min", "give less");
-        return plan.Burning?.Marks.SpeedMmPerMin > most
-            ? Refusal.OfInput("machine-speed", $"markers and labels are to be burned at {plan.Burning.Marks.SpeedMmPerMin} mm/min, and the machine's fastest safe feed is {most} mm/min", "give a lower --mark-speed")
-            : null;
+        if (fastest > most) return TooFast("fast", fastest, most);
+        return plan.Burning?.Marks.SpeedMmPerMin is { } marks && marks > most ? TooFast("marks", marks, most) : null;
     }
+
+    private static Refusal TooFast(string fault, double mmPerMin, double mostMmPerMin) =>
+        Refusal.OfInput(Codes.MachineSpeed, ("fault", fault), ("speed", Speed(mmPerMin)), ("fastest", Speed(mostMmPerMin)));
 
     private static Refusal? FocusFault(Plan plan)
     {
         if (plan.Machine.PoweredZ is not { } travel) return null;
-        double[] outside = [.. plan.Cells.Select(cell => plan.SettingsOf(cell).FocusOffsetMm).Where(mm => mm < travel.LowestMm || mm > travel.HighestMm)];
+        double[] offsets = [.. plan.Cells.Select(cell => plan.SettingsOf(cell).FocusOffsetMm)];
+        double[] outside = [.. offsets.Where(mm => mm < travel.LowestMm || mm > travel.HighestMm)];
         return outside.Length == 0
             ? null
-            : Refusal.OfInput("machine-focus", $"--focus-offset has {outside[0]} mm, and the machine's Z axis goes from {travel.LowestMm} to {travel.HighestMm} mm", "give offsets inside that");
+            : Refusal.OfInput(
+                Codes.MachineFocus, ("focus", Mm(outside[0])), ("lowest", Mm(travel.LowestMm)), ("highest", Mm(travel.HighestMm)));
     }
 }

@@ -5,7 +5,8 @@ namespace CardScan.Planning;
 /// <summary>A point in the machine's frame: mm from its zero, x to the right, y away from the front.</summary>
 internal readonly record struct MachinePoint(double XMm, double YMm)
 {
-    internal double DistanceTo(MachinePoint other) => Math.Sqrt((XMm - other.XMm) * (XMm - other.XMm) + (YMm - other.YMm) * (YMm - other.YMm));
+    internal double DistanceTo(MachinePoint other) =>
+        Math.Sqrt((XMm - other.XMm) * (XMm - other.XMm) + (YMm - other.YMm) * (YMm - other.YMm));
 }
 
 /// <summary>A straight part of a stroke.</summary>
@@ -36,12 +37,15 @@ internal sealed record Stroke(MachinePoint Start, ValueList<Segment> Segments)
 /// <summary>What belongs together on a card and is burned at one setting: a marker, a label, a cell.</summary>
 /// <param name="Name">For the comment in the machine file.</param>
 /// <param name="Cell">The cell, or null for markers and labels.</param>
+/// <param name="IsFill">True for an area of lines side by side, false for single lines.</param>
 /// <param name="PowerPercent">Percent of full power.</param>
 /// <param name="SpeedMmPerMin">Feed.</param>
 /// <param name="FocusOffsetMm">Focus, negative below the surface.</param>
 /// <param name="Strokes">Every stroke of every pass, in order.</param>
-internal sealed record Piece(string Name, Cell? Cell, double PowerPercent, double SpeedMmPerMin, double FocusOffsetMm, ValueList<Stroke> Strokes)
+internal sealed record Piece(
+    string Name, Cell? Cell, bool IsFill, double PowerPercent, double SpeedMmPerMin, double FocusOffsetMm, ValueList<Stroke> Strokes)
 {
     /// <summary>Length that is burned, mm.</summary>
-    internal double BurnedMm => Strokes.SelectMany(stroke => stroke.Parts()).Where(part => part.IsOn).Sum(part => part.From.DistanceTo(part.To));
+    internal double BurnedMm =>
+        Strokes.SelectMany(stroke => stroke.Parts()).Where(part => part.IsOn).Sum(part => part.From.DistanceTo(part.To));
 }

@@ -25,7 +25,8 @@ internal sealed class StrokeMaker(BurnFrame frame, MachineNeeds machine)
         int lines = LinesIn(module, intervalMm);
         for (int i = 0; i < lines * MarkerPattern.Modules; i++)
         {
-            (double, double)[] spans = [.. MarkerPattern.Runs(marker.Id, i / lines).Select(run => (marker.XMm + run.Start * module, marker.XMm + (run.Start + run.Length) * module))];
+            (double, double)[] spans = [.. MarkerPattern.Runs(marker.Id, i / lines)
+                .Select(run => (marker.XMm + run.Start * module, marker.XMm + (run.Start + run.Length) * module))];
             yield return Scan(marker.YMm + (i + 0.5) * module / lines, spans, speedMmPerMin, isReversed: i % 2 == 1);
         }
     }
@@ -38,8 +39,11 @@ internal sealed class StrokeMaker(BurnFrame frame, MachineNeeds machine)
     }
 
     /// <summary>A path through points of the card frame; where the flag of a point is false the beam is off on the way to it.</summary>
-    internal Stroke Through(IReadOnlyList<(double X, double Y, bool IsOn)> points) =>
-        new(frame.At(points[0].X, points[0].Y), points.Skip(1).Select(point => new Segment(frame.At(point.X, point.Y), point.IsOn)).ToValueList());
+    internal Stroke Through(IReadOnlyList<(double X, double Y, bool IsOn)> points)
+    {
+        IEnumerable<Segment> segments = points.Skip(1).Select(point => new Segment(frame.At(point.X, point.Y), point.IsOn));
+        return new(frame.At(points[0].X, points[0].Y), segments.ToValueList());
+    }
 
     internal static int LinesIn(double heightMm, double intervalMm) => Math.Max(1, (int)Math.Round(heightMm / intervalMm));
 

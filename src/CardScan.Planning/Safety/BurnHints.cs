@@ -1,5 +1,7 @@
 using System.Text.RegularExpressions;
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -15,44 +17,54 @@ internal static partial class BurnHints
     /// <summary>Light between these wavelengths passes clear plastic and glass, nm.</summary>
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
-    internal static IEnumerable<Advice> Of(Plan plan) =>
-        ((IEnumerable<Advice?>)[BurnTimeHint.Of(plan), Thickness(plan), Watts(plan.Machine), Leather(plan.Material), Transparent(plan), Mirror(plan.Material), LinesApart(plan), PhotoBudget.Hint(plan), RunUp(plan)]).OfType<Advice>();
+    internal static IEnumerable<Advice> Of(Plan plan) => ((IEnumerable<Advice?>)
+    [
+        BurnTimeHint.Of(plan),
+        Thickness(plan),
+        Watts(plan.Machine),
+        Leather(plan.Material),
+        Transparent(plan),
+        Mirror(plan.Material),
+        LinesApart(plan),
+        PhotoBudget.Hint(plan),
+        RunUp(plan),
+    ]).OfType<Advice>();
 
     /// <summary>Looks like what the supply draws.</summary>
     internal static Advice? Watts(Machine machine)
     {
         bool mayBeDiode = machine.WavelengthNm is not { } nm || nm is > 380 and < 560;
         int diodes = (int)Math.Ceiling(machine.RatedOpticalWatts / LargestDiodeWatts);
-        return !mayBeDiode || diodes <= UsualDiodes ? null : new("watts-like-supply",
-            $"{machine.RatedOpticalWatts:0.###} W of light would take {diodes} diodes or more (one gives about 5 to 8 W): if the number is what the supply draws, give the optical watts instead");
+        return !mayBeDiode || diodes <= UsualDiodes
+            ? null
+            : new(Codes.WattsLikeSupply, ("watts", In(Unit.Watts, machine.RatedOpticalWatts)), ("diodes", diodes));
     }
 
     /// <summary>The card would be burned in vain: found out when it is read is too late.</summary>
-    private static Advice? Thickness(Plan plan) => plan is { Process: Process.Cut, Material.ThicknessMm: null }
-        ? new("cut-thickness-untold", "the thickness is not given: reading the card will leave sides unseen that stay dark, and know no dose per millimetre: measure the board and plan with --thickness before you burn")
-        : null;
+    private static Advice? Thickness(Plan plan) =>
+        plan is { Process: Process.Cut, Material.ThicknessMm: null } ? new(Codes.CutThicknessUntold) : null;
 
     private static Advice? Leather(Material material) =>
         LeatherName().IsMatch(material.Name) && !VegetableName().IsMatch(material.Name)
-            ? new("leather-tanning", $"\"{material.Name}\" does not say how it was tanned: burn vegetable-tanned leather only, chrome-tanned gives off chromium")
+            ? new(Codes.LeatherTanning, ("material", material.Name))
             : null;
 
     private static Advice? Transparent(Plan plan) => !ClearName().IsMatch(plan.Material.Name) ? null : plan.Machine.WavelengthNm switch
     {
-        null => new("material-transparent", $"\"{plan.Material.Name}\" may let the light of a diode or fibre laser through: then it does not mark, and the beam burns what lies behind it"),
-        >= ClearFromNm and <= ClearToNm and double nm => new("material-transparent", $"\"{plan.Material.Name}\" lets light of {nm:0.#} nm through: it may not mark, and the beam burns what lies behind it"),
+        null => new(Codes.MaterialTransparent, ("material", plan.Material.Name)),
+        >= ClearFromNm and <= ClearToNm and double nm => new(
+            Codes.MaterialTransparent, ("material", plan.Material.Name), ("wavelength", In(Unit.Nm, nm))),
         _ => null,
     };
 
-    private static Advice? Mirror(Material material) => MirrorName().IsMatch(material.Name)
-        ? new("material-mirror", $"\"{material.Name}\" can throw the beam back at the lens and into the room: ask the machine's manual whether bare reflective surfaces are allowed")
-        : null;
+    private static Advice? Mirror(Material material) =>
+        MirrorName().IsMatch(material.Name) ? new(Codes.MaterialMirror, ("material", material.Name)) : null;
 
     private static Advice? LinesApart(Plan plan)
     {
         double widest = plan.Cells.Max(cell => plan.SettingsOf(cell).LineIntervalMm ?? 0);
         return plan.Machine.BeamYMm is { } beam && widest > beam
-            ? new("lines-apart", $"lines {widest:0.###} mm apart do not touch, since the beam is {beam:0.###} mm wide along y: bare stripes stay between them")
+            ? new(Codes.LinesApart, ("interval", Mm(widest)), ("beam", Mm(beam)))
             : null;
     }
 
@@ -60,13 +72,15 @@ internal static partial class BurnHints
     {
         if (plan.Burning is null) return null;
         BurnJob job = BurnJob.Of(plan);
-        Piece? worst = job.Pieces.Where(piece => piece.Strokes.Any(stroke => IsShort(stroke, job.Machine.RunUpMm(piece.SpeedMmPerMin)))).MaxBy(piece => piece.SpeedMmPerMin);
+        Piece? worst = job.Pieces.Where(IsAnyShort).MaxBy(piece => piece.SpeedMmPerMin);
         if (worst is null) return null;
-        string needs = $"at {worst.SpeedMmPerMin:0.###} mm/min the machine needs {job.Machine.RunUpMm(worst.SpeedMmPerMin):0.#} mm to come up to speed";
-        string unknown = plan.Machine.FastestFeedMmPerMin is null ? "neither its work area nor its fastest safe feed is known" : "its work area is not known";
+        string feed = plan.Machine.FastestFeedMmPerMin is null ? "unknown" : "known";
+        Number speed = Speed(worst.SpeedMmPerMin), runUp = Mm(job.Machine.RunUpMm(worst.SpeedMmPerMin));
         return plan.Machine.WorkArea is null
-            ? new("run-up-unknown", $"{needs}, and {unknown}: make sure that it goes so fast and has that room beside the card, or the ends of lines get more dose")
-            : new("run-up-short", $"{needs}, and the work area leaves less beside the card: the ends of lines get more dose");
+            ? new(Codes.RunUpUnknown, ("speed", speed), ("run-up", runUp), ("feed", feed))
+            : new(Codes.RunUpShort, ("speed", speed), ("run-up", runUp));
+
+        bool IsAnyShort(Piece piece) => piece.Strokes.Any(stroke => IsShort(stroke, job.Machine.RunUpMm(piece.SpeedMmPerMin)));
     }
 
     private static bool IsShort(Stroke stroke, double runUpMm) =>
@@ -79,9 +93,12 @@ internal static partial class BurnHints
     [GeneratedRegex(@"\bveg(etable)?\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex VegetableName();
 
-    [GeneratedRegex(@"\b(clear|transparent|translucent|glass|quartz|crystal)\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(
+        @"\b(clear|transparent|translucent|glass|quartz|crystal)\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex ClearName();
 
-    [GeneratedRegex(@"\b(mirror\w*|polished|chrome|chromed|copper|brass|bronze|gold|silver|alumini?um|steel|inox)\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(
+        @"\b(mirror\w*|polished|chrome|chromed|copper|brass|bronze|gold|silver|alumini?um|steel|inox)\b",
+        RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex MirrorName();
 }

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -13,21 +15,23 @@ internal static class BurnTimeHint
         if (plan.Burning is null) return null;
         BurnEstimate estimate = CardPlanner.Estimate(plan);
         if (estimate.Seconds <= LongSeconds) return null;
-        (string what, double seconds, string remedy) = Longest(plan, estimate);
-        return new("card-long",
-            $"burning takes about {estimate.TimeInWords()}, {BurnEstimate.InWords(seconds)} of it for {what}, and a laser must not run unattended: {remedy}");
+        double marks = estimate.Seconds - estimate.Cells.Sum(cell => cell.Seconds);
+        (double speed, int cells, double seconds) = SlowestCells(plan, estimate);
+        return marks > seconds
+            ? new(Codes.CardLong, ("longest", "marks"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(marks)),
+                ("speed", Speed(plan.Burning.Marks.SpeedMmPerMin)))
+            : new(Codes.CardLong, ("longest", "cells"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(seconds)),
+                ("speed", Speed(speed)), ("cells", cells));
     }
 
-    private static (string What, double Seconds, string Remedy) Longest(Plan plan, BurnEstimate estimate)
+    /// <summary>The speed whose cells take longest together.</summary>
+    private static (double SpeedMmPerMin, int Cells, double Seconds) SlowestCells(Plan plan, BurnEstimate estimate)
     {
-        (double speed, int count, double seconds) = estimate.Cells
-            .Join(plan.Cells, one => (one.Row, one.Column), cell => (cell.Row, cell.Column), (one, cell) => (one.Seconds, plan.SettingsOf(cell).SpeedMmPerMin))
-            .GroupBy(cell => cell.SpeedMmPerMin)
-            .Select(group => (group.Key, group.Count(), group.Sum(cell => cell.Seconds)))
-            .MaxBy(group => group.Item3);
-        double marks = estimate.Seconds - estimate.Cells.Sum(cell => cell.Seconds);
-        return marks > seconds
-            ? ($"markers and labels at {plan.Burning!.Marks.SpeedMmPerMin:0.###} mm/min", marks, "give a faster --mark-speed")
-            : ($"the {count} {(count == 1 ? "cell" : "cells")} at {speed:0.###} mm/min", seconds, "give faster speeds, fewer values or smaller cells");
+        Dictionary<(int, int), double> speeds = plan.Cells.ToDictionary(
+            cell => (cell.Row, cell.Column), cell => plan.SettingsOf(cell).SpeedMmPerMin);
+        return estimate.Cells
+            .GroupBy(cell => speeds[(cell.Row, cell.Column)])
+            .Select(group => (group.Key, group.Count(), Seconds: group.Sum(cell => cell.Seconds)))
+            .MaxBy(group => group.Seconds);
     }
 }

@@ -1,5 +1,7 @@
 using System.Text.RegularExpressions;
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
@@ -10,40 +12,39 @@ namespace CardScan.Planning;
 /// allowed). Beryllium: 29 CFR 1910.1024. ABS, polyurethane, polyamide, composites, foams, polyethylene: lists of banned
 /// materials of several universities.
 /// </remarks>
-internal sealed partial record MaterialDanger(string Words, Regex Names)
+/// <param name="Code">Code of the words that name the danger.</param>
+/// <param name="Names">Names of such materials.</param>
+internal sealed partial record MaterialDanger(string Code, Regex Names)
 {
     private static readonly MaterialDanger[] Known =
     [
-        new("PVC gives off hydrogen chloride", Pvc()),
-        new("PTFE gives off hydrogen fluoride", Fluoropolymer()),
-        new("ABS gives off hydrogen cyanide", Abs()),
-        new("polyurethane gives off hydrogen cyanide", Polyurethane()),
-        new("polyamide gives off hydrogen cyanide", Polyamide()),
-        new("polycarbonate burns with toxic soot", Polycarbonate()),
-        new("carbon fibre gives off toxic fume and fibres", CarbonFibre()),
-        new("glass fibre gives off toxic fume and fibres", GlassFibre()),
-        new("epoxy gives off toxic fume", Epoxy()),
-        new("chrome-tanned leather gives off chromium", ChromeLeather()),
-        new("beryllium dust causes lung disease and cancer", Beryllium()),
-        new("foam and polyethylene melt and catch fire", Foam()),
+        new("planning.danger.pvc", Pvc()),
+        new("planning.danger.ptfe", Fluoropolymer()),
+        new("planning.danger.abs", Abs()),
+        new("planning.danger.polyurethane", Polyurethane()),
+        new("planning.danger.polyamide", Polyamide()),
+        new("planning.danger.polycarbonate", Polycarbonate()),
+        new("planning.danger.carbon-fibre", CarbonFibre()),
+        new("planning.danger.glass-fibre", GlassFibre()),
+        new("planning.danger.epoxy", Epoxy()),
+        new("planning.danger.chrome-leather", ChromeLeather()),
+        new("planning.danger.beryllium", Beryllium()),
+        new("planning.danger.foam", Foam()),
     ];
 
-    /// <summary>Refuses a dangerous material unless its danger was repeated in words; refuses such words where there is no danger, so that they never become a habit.</summary>
+    /// <summary>
+    /// Refuses a dangerous material unless its danger was repeated in words; refuses such words where there is no danger, so that
+    /// they never become a habit.
+    /// </summary>
     internal static Refusal? FirstFault(string material, string? accepted)
     {
         MaterialDanger[] dangers = [.. Known.Where(danger => danger.Names.IsMatch(material))];
-        if (dangers.Length == 0)
-        {
-            return accepted is null
-                ? null
-                : Refusal.OfInput("risk-unknown", $"--accept-risk is given, and the name \"{material}\" is of no material known as dangerous", "leave it out");
-        }
-
-        string[] open = [.. dangers.Select(danger => danger.Words).Where(words => !Plain(accepted ?? "").Contains(Plain(words), StringComparison.Ordinal))];
-        if (open.Length == 0) return null;
-        string phrase = string.Join(", ", dangers.Select(danger => danger.Words));
-        return Refusal.OfInput("material-dangerous", $"\"{material}\": {phrase}",
-            $"take another material; if your local rules, the data sheet and your extraction allow it all the same, repeat the danger: --accept-risk \"{phrase}\"");
+        if (dangers.Length == 0) return accepted is null ? null : Refusal.OfInput(Codes.RiskUnknown, ("material", material));
+        string repeated = Plain(accepted ?? "");
+        return dangers.All(danger => repeated.Contains(Plain(Voice.Say(danger.Code)), StringComparison.Ordinal))
+            ? null
+            : Refusal.OfInput(Codes.MaterialDangerous,
+                ("material", material), ("dangers", List(dangers.Select(danger => new Phrase(danger.Code)))));
     }
 
     private static string Plain(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
@@ -55,7 +56,9 @@ internal sealed partial record MaterialDanger(string Words, Regex Names)
 
     private const int PatienceMs = 1000;
 
-    [GeneratedRegex(@"\b(u?pvc|(poly)?vinyl|polyvinyl chloride|(artificial|imitation|faux|synthetic) leather|leatherette|chlorinated)\b" + Free, Reading, PatienceMs)]
+    [GeneratedRegex(
+        @"\b(u?pvc|(poly)?vinyl|polyvinyl chloride|(artificial|imitation|faux|synthetic) leather|leatherette|chlorinated)\b" + Free,
+        Reading, PatienceMs)]
     private static partial Regex Pvc();
 
     [GeneratedRegex(@"\b(ptfe|fep|pfa|pvdf|teflon|fluoro\w*)\b" + Free, Reading, PatienceMs)]
@@ -88,6 +91,7 @@ internal sealed partial record MaterialDanger(string Words, Regex Names)
     [GeneratedRegex(@"\b(beryllium|beryllia|becu)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Beryllium();
 
-    [GeneratedRegex(@"\b(styrofoam|(polystyrene|polypropylene|eps|xps|epp)([\s-]*foam)|eps|xps|epp|hdpe|polyethylene)\b" + Free, Reading, PatienceMs)]
+    [GeneratedRegex(
+        @"\b(styrofoam|(polystyrene|polypropylene|eps|xps|epp)([\s-]*foam)|eps|xps|epp|hdpe|polyethylene)\b" + Free, Reading, PatienceMs)]
     private static partial Regex Foam();
 }

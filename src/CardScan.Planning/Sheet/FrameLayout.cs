@@ -1,16 +1,8 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
-
-/// <summary>Paper that a frame sheet is printed on.</summary>
-public enum Paper
-{
-    /// <summary>210 × 297 mm (ISO 216).</summary>
-    A4,
-
-    /// <summary>8.5 × 11 inches.</summary>
-    Letter,
-}
 
 /// <summary>Lays out a printed frame: markers in the corners, greys and scales between them, the window inside.</summary>
 internal static class FrameLayout
@@ -43,9 +35,8 @@ internal static class FrameLayout
         if (sheet.WidthMm > width - 2 * PrinterMarginMm) (width, height) = (height, width);
         if (sheet.WidthMm > width - 2 * PrinterMarginMm || sheet.HeightMm > height - 2 * PrinterMarginMm)
         {
-            return Refusal.OfInput("frame-size",
-                $"the frame sheet is {sheet.WidthMm:0.#} × {sheet.HeightMm:0.#} mm, and {paper} paper holds {width - 2 * PrinterMarginMm:0.#} × {height - 2 * PrinterMarginMm:0.#} mm",
-                "give fewer values or a smaller --cell");
+            return Refusal.OfInput(Codes.FrameSize, ("width", Mm(sheet.WidthMm)), ("height", Mm(sheet.HeightMm)), ("paper", $"{paper}"),
+                ("paper-width", Mm(width - 2 * PrinterMarginMm)), ("paper-height", Mm(height - 2 * PrinterMarginMm)));
         }
 
         double rim = RimMm(markerSideMm), inner = sheet.WidthMm - 2 * rim, innerHeight = sheet.HeightMm - 2 * rim;
@@ -55,7 +46,13 @@ internal static class FrameLayout
             PaperHeightMm = height,
             PaperXMm = CellContent.Rounded((width - sheet.WidthMm) / 2),
             PaperYMm = PrinterMarginMm,
-            Window = new() { XMm = rim, YMm = rim, WidthMm = CellContent.Rounded(inner), HeightMm = CellContent.Rounded(innerHeight) },
+            Window = new()
+            {
+                XMm = rim,
+                YMm = rim,
+                WidthMm = CellContent.Rounded(inner),
+                HeightMm = CellContent.Rounded(innerHeight),
+            },
             GreySteps =
             [
                 .. Greys(rim, CardLayout.EdgeMm + RulerMm, inner, markerSideMm - RulerMm, Densities),
@@ -63,11 +60,14 @@ internal static class FrameLayout
             ],
             Rulers =
             [
-                new() { FromXMm = rim, FromYMm = CardLayout.EdgeMm, ToXMm = rim + WholeCentimetres(inner), ToYMm = CardLayout.EdgeMm, StepMm = 1 },
-                new() { FromXMm = CardLayout.EdgeMm, FromYMm = rim, ToXMm = CardLayout.EdgeMm, ToYMm = rim + WholeCentimetres(innerHeight), StepMm = 1 },
+                Scale((rim, CardLayout.EdgeMm), (rim + WholeCentimetres(inner), CardLayout.EdgeMm)),
+                Scale((CardLayout.EdgeMm, rim), (CardLayout.EdgeMm, rim + WholeCentimetres(innerHeight))),
             ],
         };
     }
+
+    private static Ruler Scale((double X, double Y) from, (double X, double Y) to) =>
+        new() { FromXMm = from.X, FromYMm = from.Y, ToXMm = to.X, ToYMm = to.Y, StepMm = 1 };
 
     private static double WholeCentimetres(double mm) => Math.Floor(mm / 10 + 1e-9) * 10;
 

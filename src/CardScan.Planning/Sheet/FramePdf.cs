@@ -1,9 +1,11 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 using SkiaSharp;
 
 namespace CardScan.Planning;
 
-/// <summary>Prints a frame sheet as PDF: the sheet at true size on the first page, what to do with it on the second.</summary>
+/// <summary>Prints a paper mask as PDF: the mask at true size on the first page, what to do with it on the second.</summary>
 internal static class FramePdf
 {
     /// <summary>PDF's unit: 72 a an inch.</summary>
@@ -17,10 +19,10 @@ internal static class FramePdf
     {
         FrameSheet frame = plan.Frame!;
         using MemoryStream stream = new();
-        using (SKDocument document = SKDocument.CreatePdf(stream, new SKDocumentPdfMetadata { Title = $"Frame sheet of card {plan.Number}", RasterDpi = 600 }))
+        using (SKDocument document = SKDocument.CreatePdf(stream, new SKDocumentPdfMetadata { Title = TitleOf(plan), RasterDpi = 600 }))
         {
             Page(document, frame, canvas => Sheet(canvas, plan, frame));
-            Page(document, frame, canvas => Words(canvas, plan));
+            Page(document, frame, canvas => Instructions(canvas, plan));
             document.Close();
         }
 
@@ -29,7 +31,8 @@ internal static class FramePdf
 
     private static void Page(SKDocument document, FrameSheet frame, Action<SKCanvas> draw)
     {
-        SKCanvas canvas = document.BeginPage((float)(frame.PaperWidthMm * PointsPerMm), (float)(frame.PaperHeightMm * PointsPerMm));
+        double width = frame.PaperWidthMm * PointsPerMm, height = frame.PaperHeightMm * PointsPerMm;
+        SKCanvas canvas = document.BeginPage((float)width, (float)height);
         canvas.Scale((float)PointsPerMm);
         draw(canvas);
         document.EndPage();
@@ -56,7 +59,8 @@ internal static class FramePdf
 
         // Inside the window nothing is measured: it is cut out.
         using SKFont font = SheetText.Font(SmallTextMm);
-        canvas.DrawText($"Card {plan.Number}: cut this window out along the dashes", (float)frame.Window.XMm + 3, (float)frame.Window.YMm + 6, SKTextAlign.Left, font, black);
+        string words = Voice.Say("planning.mask.window", ("number", plan.Number));
+        canvas.DrawText(words, (float)frame.Window.XMm + 3, (float)frame.Window.YMm + 6, SKTextAlign.Left, font, black);
     }
 
     /// <summary>One path for a whole marker: separate shapes would show seams.</summary>
@@ -87,12 +91,12 @@ internal static class FramePdf
         }
     }
 
-    private static void Words(SKCanvas canvas, Plan plan)
+    private static void Instructions(SKCanvas canvas, Plan plan)
     {
         using SKFont font = SheetText.Font(TextMm);
         using SKPaint black = new() { Color = SKColors.Black };
         double y = 30;
-        foreach (string paragraph in FrameWords.Of(plan))
+        foreach (string paragraph in Paragraphs(plan))
         {
             foreach (string line in SheetText.Wrapped(paragraph, font, TextWidthMm))
             {
@@ -104,5 +108,26 @@ internal static class FramePdf
         }
     }
 
-    private static SKRect Rectangle(double x, double y, double width, double height) => SKRect.Create((float)x, (float)y, (float)width, (float)height);
+    /// <summary>What to do with the mask, a paragraph each.</summary>
+    private static IEnumerable<string> Paragraphs(Plan plan)
+    {
+        (Window window, Ruler left) = (plan.Frame!.Window, plan.Frame.Rulers[1]);
+        return
+        [
+            TitleOf(plan),
+            Voice.Say("planning.mask.print"),
+            Voice.Say("planning.mask.check", ("scale", Mm(left.ToYMm - left.FromYMm))),
+            Voice.Say("planning.mask.cut"),
+            Voice.Say("planning.mask.burn", ("width", Mm(window.WidthMm)), ("height", Mm(window.HeightMm))),
+            Voice.Say("planning.mask.lay"),
+            Voice.Say("planning.mask.photograph"),
+            Voice.Say("planning.mask.greys"),
+            .. Cautions.For(plan.Machine),
+        ];
+    }
+
+    private static string TitleOf(Plan plan) => Voice.Say("planning.mask.title", ("number", plan.Number));
+
+    private static SKRect Rectangle(double x, double y, double width, double height) =>
+        SKRect.Create((float)x, (float)y, (float)width, (float)height);
 }

@@ -2,7 +2,10 @@ using CardScan.Model;
 
 namespace CardScan.Planning.Tests;
 
-/// <summary>Time of a program by small steps of time: each stretch in one direction speeds up, keeps its feed, and brakes so as to stop at its end.</summary>
+/// <summary>
+/// Time of a program by small steps of time: each stretch in one direction speeds up, keeps its feed, and brakes so as to stop
+/// at its end.
+/// </summary>
 internal static class ReplayTime
 {
     private const double StepSeconds = 2e-4;

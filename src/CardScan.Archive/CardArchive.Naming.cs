@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using Dapper;
 
@@ -9,32 +10,43 @@ public sealed partial class CardArchive
     /// <summary>No note is longer, letters.</summary>
     public const int MostNoteLetters = 10_000;
 
-    /// <summary>What a person means by a name: <c>r12</c> a reading, <c>c5</c> a card, <c>17</c> the newest open card of that number (or the newest closed one), anything else a batch.</summary>
+    /// <summary>No tag is longer, letters.</summary>
+    private const int MostTagLetters = 60;
+
+    /// <summary>
+    /// What a person means by a name: <c>r12</c> a reading, <c>c5</c> a card, <c>17</c> the newest open card of that number (or
+    /// the newest closed one), anything else a batch.
+    /// </summary>
     public Outcome<ArchiveSubject> Resolve(string name)
     {
         ArgumentNullException.ThrowIfNull(name);
         return Guard(() => new NameResolver(_database.Connection).Resolve(name.Trim()));
     }
 
-    /// <summary>The readings that a subject stands for, newest first: itself, or the current ones of a card or of a batch's cards.</summary>
+    /// <summary>
+    /// The readings that a subject stands for, newest first: itself, or the current ones of a card or of a batch's cards.
+    /// </summary>
     public Outcome<ValueList<ReadingEntry>> ReadingsOf(ArchiveSubject subject)
     {
         ArgumentNullException.ThrowIfNull(subject);
         return Guard<ValueList<ReadingEntry>>(() => subject.ReadingId is { } id
             ? [ReadingFinder.Entry(id)]
-            : CardFinder.Ids(new() { Subject = subject }).SelectMany(ReadingFinder.OfCard).Where(reading => reading.IsCurrent).OrderByDescending(reading => reading.Id).ToValueList());
+            : CardFinder.Ids(new() { Subject = subject }).SelectMany(ReadingFinder.OfCard)
+                .Where(reading => reading.IsCurrent).OrderByDescending(reading => reading.Id).ToValueList());
     }
 
     /// <summary>The newest setting for every goal on every machine, material and thickness, each with what backs it.</summary>
     /// <param name="query">Which cards count.</param>
-    public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) => Guard<ValueList<BestSetting>>(() => new BestFinder(_database.Connection).Find(query));
+    public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) =>
+        Guard<ValueList<BestSetting>>(() => new BestFinder(_database.Connection).Find(query));
 
     /// <summary>Writes a note on a card, a reading or a batch; the same note again changes nothing.</summary>
     public Outcome<NoteEntry> AddNote(ArchiveSubject on, string text)
     {
         ArgumentNullException.ThrowIfNull(on);
         ArgumentNullException.ThrowIfNull(text);
-        if (string.IsNullOrWhiteSpace(text) || text.Length > MostNoteLetters) return Refusal.OfInput("note-length", $"the note has {text.Trim().Length} letters", $"write 1 to {MostNoteLetters}");
+        if (string.IsNullOrWhiteSpace(text) || text.Length > MostNoteLetters)
+            return Refusal.OfInput(Codes.NoteLength, ("letters", text.Trim().Length), ("most", MostNoteLetters));
         return Guard(() => _database.Write<NoteEntry>(() =>
         {
             DateTimeOffset now = _clock.GetUtcNow();
@@ -54,8 +66,8 @@ public sealed partial class CardArchive
     {
         ArgumentNullException.ThrowIfNull(on);
         ArgumentNullException.ThrowIfNull(words);
-        if (words.FirstOrDefault(word => word.Length is 0 or > 60 || word.Any(c => char.IsWhiteSpace(c) || char.IsControl(c))) is { } wrong)
-            return Refusal.OfInput("tag-word", $"\"{wrong}\" is no tag", "a tag is one word of at most 60 letters");
+        if (words.FirstOrDefault(word => !IsTag(word)) is { } wrong)
+            return Refusal.OfInput(Codes.TagWord, ("word", wrong), ("most", MostTagLetters));
         return Guard(() => _database.Write<ValueList<string>>(() =>
         {
             Makers.Tag(on, words, isOff);
@@ -71,6 +83,9 @@ public sealed partial class CardArchive
             new { isOpenedAgain, now = Database.Text(_clock.GetUtcNow()), cardId });
         return CardFinder.Card(cardId);
     }));
+
+    private static bool IsTag(string word) =>
+        word.Length is > 0 and <= MostTagLetters && !word.Any(c => char.IsWhiteSpace(c) || char.IsControl(c));
 
     private NotesAndTags Makers => new(_database.Connection);
 }

@@ -3,7 +3,7 @@ using System.Text.Json;
 namespace CardScan.Archive;
 
 /// <summary>Named values as the files have them, and so the database too.</summary>
-internal static class Codes
+internal static class StoredValue
 {
     /// <summary>The code of a value: <c>engrave</c>.</summary>
     public static string Of<T>(T value) where T : struct, Enum => JsonNamingPolicy.CamelCase.ConvertName(value.ToString());
@@ -14,5 +14,7 @@ internal static class Codes
     /// <summary>The value of a code.</summary>
     /// <exception cref="InvalidDataException">There is none.</exception>
     public static T Value<T>(string code) where T : struct, Enum =>
-        Enum.TryParse(code, ignoreCase: true, out T value) && Enum.IsDefined(value) ? value : throw new InvalidDataException($"\"{code}\" is no stored code");
+        Enum.TryParse(code, ignoreCase: true, out T value) && Enum.IsDefined(value)
+            ? value
+            : throw new InvalidDataException($"\"{code}\" is no stored code");
 }
