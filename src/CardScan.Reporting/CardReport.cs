@@ -61,7 +61,7 @@ public static class CardReport
         return CellsCsv.Write(reading);
     }
 
-    /// <summary>The cells of many readings in one table, as <see cref="Csv"/> has those of one, with what tells the readings apart in front.</summary>
+    /// <summary>The cells of many readings in one table, as <see cref="Csv"/> has those of one; in front, which reading it is.</summary>
     /// <param name="readings">The readings; read one after the other, so that there may be any number.</param>
     /// <param name="text">Where the table goes; nothing where there is no reading.</param>
     public static void WriteCsv(IEnumerable<NamedReading> readings, TextWriter text)
@@ -76,6 +76,8 @@ public static class CardReport
         bool fits = picture is { WidthPx: > 0, HeightPx: > 0, PxPerMm: > 0, MarginMm: >= 0 }
             && double.IsFinite(picture.PxPerMm) && double.IsFinite(picture.MarginMm)
             && picture.Rgba.Length == 4L * picture.WidthPx * picture.HeightPx;
-        if (!fits) throw new ArgumentException($"{picture.Rgba.Length} bytes do not make a picture of {picture.WidthPx} × {picture.HeightPx} px.", parameter);
+        if (fits) return;
+        string why = $"{picture.Rgba.Length} bytes do not make a picture of {picture.WidthPx} × {picture.HeightPx} px.";
+        throw new ArgumentException(why, parameter);
     }
 }

@@ -51,7 +51,11 @@ public sealed class BoundaryLineTests
         double power = turned.Rows.Values[2];
         GridFrame frame = new(turned, showsSides: false);
 
-        Point[] line = Line(reading with { Plan = turned, Boundary = [new("g", speed, power, power, power), new("g", turned.Columns.Values[2], power, power, power)] });
+        Point[] line = Line(reading with
+        {
+            Plan = turned,
+            Boundary = [new("g", speed, power, power, power), new("g", turned.Columns.Values[2], power, power, power)],
+        });
 
         Assert.Equal(frame.Between(2, 1).X, line[0].X, 2);
         Assert.Equal(frame.Between(2, 1).Y, line[0].Y, 2);

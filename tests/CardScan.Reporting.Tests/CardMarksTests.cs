@@ -9,7 +9,7 @@ public sealed class CardMarksTests
     {
         Reading reading = Samples.Cut();
         ValueList<Mark> marks = CardMarks.Of(reading).Marks;
-        SideState[] states = [.. reading.Cells.SelectMany(cell => CellWords.Each(cell.Sides!)).Select(side => side.Side.State)];
+        SideState[] states = [.. reading.Cells.SelectMany(cell => ShownCell.Each(cell.Sides!)).Select(side => side.State)];
 
         // Through: one bar a side. Held: one line and several stitches across it. Unseen: dots.
         StrokeMark[] held = [.. marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Held)];
@@ -27,10 +27,15 @@ public sealed class CardMarksTests
     {
         Reading reading = Samples.Cut();
         Cell cell = reading.Plan.Cells.Single(each => (each.Row, each.Column) == (0, 1)); // left and right sides open in part
-        StrokeMark[] bars = [.. CardMarks.Of(reading).Marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Held && Math.Abs(Length(mark) - 2.4) < 1e-9)];
+        StrokeMark[] bars =
+        [
+            .. CardMarks.Of(reading).Marks.OfType<StrokeMark>()
+                .Where(mark => mark.Ink == Ink.Held && Math.Abs(Length(mark) - 2.4) < 1e-9),
+        ];
 
         // 2.4 mm long, its middle 5 mm below the side's top end.
-        Assert.Contains(bars, bar => bar.Points[0].X > cell.XMm + cell.WidthMm && Math.Abs(bar.Points[0].Y - (cell.YMm + 3.8)) < 1e-9 && Math.Abs(bar.Points[1].Y - (cell.YMm + 6.2)) < 1e-9);
+        Assert.Contains(bars, bar => bar.Points[0].X > cell.XMm + cell.WidthMm
+            && Math.Abs(bar.Points[0].Y - (cell.YMm + 3.8)) < 1e-9 && Math.Abs(bar.Points[1].Y - (cell.YMm + 6.2)) < 1e-9);
         Assert.Contains(KeyEntry.SidesOf(reading), entry => entry.Words.Contains("longest bridge", StringComparison.Ordinal));
         Assert.Equal(3, KeyEntry.SidesOf(reading with { Cells = [reading.Cells[4]] }).Count()); // a cell that is through has none
     }
@@ -43,8 +48,10 @@ public sealed class CardMarksTests
         Cell cell = reading.Plan.Cells.Single(each => (each.Row, each.Column) == (0, 4));
         StrokeMark[] bars = [.. CardMarks.Of(reading).Marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Through)];
 
-        Assert.Contains(bars, bar => bar.Points.All(point => Math.Abs(point.X - (cell.XMm - spacing.SideMm)) < 1e-9 && point.Y >= cell.YMm - 1e-9 && point.Y <= cell.YMm + cell.HeightMm + 1e-9));
-        Assert.Contains(bars, bar => bar.Points.All(point => Math.Abs(point.Y - (cell.YMm + cell.HeightMm + spacing.SideMm)) < 1e-9));
+        double bottom = cell.YMm + cell.HeightMm;
+        Assert.Contains(bars, bar => bar.Points.All(point =>
+            Math.Abs(point.X - (cell.XMm - spacing.SideMm)) < 1e-9 && point.Y >= cell.YMm - 1e-9 && point.Y <= bottom + 1e-9));
+        Assert.Contains(bars, bar => bar.Points.All(point => Math.Abs(point.Y - (bottom + spacing.SideMm)) < 1e-9));
     }
 
     [Theory]
@@ -56,7 +63,8 @@ public sealed class CardMarksTests
     public void No_label_touches_a_cell_or_another_label(int rows, int columns, double cellMm, double gapMm, Process process)
     {
         Plan plan = Samples.Plan(rows, columns, process, cellMm, gapMm);
-        PlateMark[] plates = [.. CardMarks.Of(process == Process.Cut ? Samples.Cut(plan) : Samples.Engraved(plan)).Marks.OfType<PlateMark>()];
+        Reading reading = process == Process.Cut ? Samples.Cut(plan) : Samples.Engraved(plan);
+        PlateMark[] plates = [.. CardMarks.Of(reading).Marks.OfType<PlateMark>()];
 
         Assert.Equal(plan.Cells.Count, plates.Length);
         for (int i = 0; i < plates.Length; i++)
@@ -88,7 +96,7 @@ public sealed class CardMarksTests
     {
         CellLabels labels = CardMarks.Of(Samples.Engraved()).Labels;
 
-        Assert.Equal(["20\u00a0%  800\u00a0mm/min", "D 0.54"], labels.Lines[0]);
+        Assert.Equal(["20 %  800 mm/min", "D 0.54"], labels.Lines[0]);
         Assert.Equal("glare", labels.Lines[3][1]);
         Assert.Equal("not measured", CardMarks.Of(Samples.Unmeasured()).Labels.Lines[0][1]);
     }
@@ -120,7 +128,7 @@ public sealed class CardMarksTests
         StrokeMark[] outlines = [.. CardMarks.Of(Samples.Engraved()).Marks.OfType<StrokeMark>().Where(mark => mark.Ink == Ink.Outline)];
 
         Assert.Equal(30, outlines.Length);
-        Assert.Equal([3], outlines.Select((outline, i) => (outline, i)).Where(pair => pair.outline.Dash is not null).Select(pair => pair.i));
+        Assert.Equal([3], outlines.Index().Where(each => each.Item.Dash is not null).Select(each => each.Index));
     }
 
     [Fact]

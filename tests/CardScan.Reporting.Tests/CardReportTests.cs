@@ -6,7 +6,9 @@ public sealed class CardReportTests
 {
     [Fact]
     public void The_public_surface_is_the_entry_point_and_its_inputs() =>
-        Assert.Equal(["CardReport", "ComparedPicture", "ComparisonInput", "NamedReading", "ReportInput"], typeof(CardReport).Assembly.GetExportedTypes().Select(type => type.Name).Order());
+        Assert.Equal(
+            ["CardReport", "ComparedPicture", "ComparisonInput", "NamedReading", "ReportInput"],
+            typeof(CardReport).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 
     [Fact]
     public void The_same_input_gives_the_same_bytes()

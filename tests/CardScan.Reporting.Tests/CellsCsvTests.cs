@@ -48,7 +48,8 @@ public sealed class CellsCsvTests
             CellReading cell = reading.Cells[i];
             Assert.Equal(cell.Dose!.Value, Number(rows[i]["dose (J/mm)"])!.Value, 1e-5 * cell.Dose.Value);
             Assert.Equal(cell.Through.ToString(), rows[i]["through"], ignoreCase: true);
-            foreach ((string name, SideReading side) in CellWords.Each(cell.Sides!))
+            string[] names = ["left", "right", "top", "bottom"];
+            foreach ((string name, SideReading side) in names.Zip(ShownCell.Each(cell.Sides!)))
             {
                 Assert.Equal(side.State.ToString(), rows[i][$"{name} state"], ignoreCase: true);
                 Assert.Equal(side.OpenFraction, Number(rows[i][$"{name} open fraction"]));
@@ -141,7 +142,14 @@ public sealed class CellsCsvTests
             if (isQuoted && c == '"' && i + 1 < csv.Length && csv[i + 1] == '"') { field.Append('"'); i++; }
             else if (c == '"') isQuoted = !isQuoted;
             else if (!isQuoted && c == ',') { record.Add(field.ToString()); field.Clear(); }
-            else if (!isQuoted && c == '\r') { Assert.Equal('\n', csv[++i]); record.Add(field.ToString()); field.Clear(); records.Add(record); record = []; }
+            else if (!isQuoted && c == '\r')
+            {
+                Assert.Equal('\n', csv[++i]);
+                record.Add(field.ToString());
+                field.Clear();
+                records.Add(record);
+                record = [];
+            }
             else field.Append(c);
         }
 

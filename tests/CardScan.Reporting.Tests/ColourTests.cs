@@ -23,7 +23,8 @@ public sealed class ColourTests
     }
 
     [Theory]
-    // First and last entry of the published table (Nuñez, Anderton, Renslow 2018), 0–1: (0, 0.135112, 0.304751) and (0.995737, 0.909344, 0.217772).
+    // First and last entry of the published table (Nuñez, Anderton, Renslow 2018), 0–1: (0, 0.135112, 0.304751) and
+    // (0.995737, 0.909344, 0.217772).
     [InlineData(0, 0.0, 0.135112, 0.304751)]
     [InlineData(255, 0.995737, 0.909344, 0.217772)]
     public void The_ends_of_the_heat_colours_are_those_published(int entry, double r, double g, double b)

@@ -39,7 +39,9 @@ public sealed class ComparisonPageTests
         Comparison sample = Sample();
         Comparison three = sample with
         {
-            Chart = new([new("old", 1, 1, 1, false), new("new", 1.12, 1.07, 1.18, false), new("odd", 1.6, 1.5, 1.7, true)], 1.1, 0.8, 1.4, "odd lies outside the control limits."),
+            Chart = new(
+                [new("old", 1, 1, 1, false), new("new", 1.12, 1.07, 1.18, false), new("odd", 1.6, 1.5, 1.7, true)],
+                1.1, 0.8, 1.4, "odd lies outside the control limits."),
         };
         XElement chart = PageReader.Section(Page(three), "chart")!;
 
@@ -73,7 +75,11 @@ public sealed class ComparisonPageTests
     public void Without_a_ratio_the_page_still_says_why()
     {
         Comparison sample = Sample();
-        Comparison unclear = sample with { Pairs = [new() { Reference = "old", Other = "new", Verdict = PairVerdict.Unclear, Summary = "Not enough to tell: too dark." }] };
+        ComparedPair pair = new()
+        {
+            Reference = "old", Other = "new", Verdict = PairVerdict.Unclear, Summary = "Not enough to tell: too dark.",
+        };
+        Comparison unclear = sample with { Pairs = [pair] };
         XElement page = Page(unclear);
 
         Assert.Contains("Not enough to tell: too dark.", PageReader.Text(page), StringComparison.Ordinal);
@@ -104,21 +110,39 @@ public sealed class ComparisonPageTests
                     Reference = "old",
                     Other = "new",
                     Verdict = PairVerdict.Different,
-                    Summary = "new needs 1.12× [1.07, 1.18] the energy of old: lower the speed from 1500 to 1340 mm/min [1270, 1400] at 80 % power.",
+                    Summary = "new needs 1.12× [1.07, 1.18] the energy of old: "
+                        + "lower the speed from 1500 to 1340 mm/min [1270, 1400] at 80 % power.",
                     RelativeDose = new(1.12, 1.07, 1.18, "saturating-exponential") { SpeedExponent = 0.9 },
                     Shape = new(1.2, 0.31, 0.05, true) { DegreesOfFreedom = 4, ResidualDegreesOfFreedom = 50 },
                     Equivalence = new(0.99, 0.05, 1.08, 1.16, false),
                     Change = new()
                     {
-                        Goal = Goal.FastestFullMark, FromSpeedMmPerMin = 1500, FromPowerPercent = 80, ToSpeedMmPerMin = 1340, ToPowerPercent = 80,
+                        Goal = Goal.FastestFullMark,
+                        FromSpeedMmPerMin = 1500,
+                        FromPowerPercent = 80,
+                        ToSpeedMmPerMin = 1340,
+                        ToPowerPercent = 80,
                         Interval = new("speedMmPerMin", 1340, 1270, 1400),
                     },
                     Cells =
                     [
-                        new(0, 0, 0.4, 0.04) { Interval = new("darkness", 0.04, -0.01, 0.09), Probability = 0.2, IsDifferent = false, DeltaE2000Difference = 0.5 },
-                        new(0, 1, 0.6, -0.1) { Interval = new("darkness", -0.1, -0.15, -0.05), Probability = 0.001, IsDifferent = true, DeltaE2000Difference = -2 },
+                        new(0, 0, 0.4, 0.04)
+                        {
+                            Interval = new("darkness", 0.04, -0.01, 0.09),
+                            Probability = 0.2,
+                            IsDifferent = false,
+                            DeltaE2000Difference = 0.5,
+                        },
+                        new(0, 1, 0.6, -0.1)
+                        {
+                            Interval = new("darkness", -0.1, -0.15, -0.05),
+                            Probability = 0.001,
+                            IsDifferent = true,
+                            DeltaE2000Difference = -2,
+                        },
                     ],
-                    Agreement = new(2, 0.05, new("darkness", -0.03, -0.06, 0), new("darkness", -0.13, -0.2, -0.06), new("darkness", 0.07, 0, 0.14)),
+                    Agreement = new(
+                        2, 0.05, new("darkness", -0.03, -0.06, 0), new("darkness", -0.13, -0.2, -0.06), new("darkness", 0.07, 0, 0.14)),
                     Curves =
                     [
                         new("old", "dose at 2200 mm/min, J/mm²", [new(1, 0.5)], [new(0.5, 0.2), new(2, 0.8)]),

@@ -25,7 +25,8 @@ public sealed class CurveChartTests
     {
         Reading reading = Samples.Engraved();
         XElement chart = CurveChart.Draw(new(reading), reading.Model!.Curve!)!;
-        Point[] curve = [.. chart.Elements("path").Single(path => (string?)path.Attribute("class") == "curve").Attribute("d")!.Value[1..].Split(" L").Select(Pair)];
+        string drawn = chart.Elements("path").Single(path => (string?)path.Attribute("class") == "curve").Attribute("d")!.Value;
+        Point[] curve = [.. drawn[1..].Split(" L").Select(Pair)];
 
         foreach (XElement dot in chart.Descendants("circle").Where(circle => (string?)circle.Attribute("class") == "dot"))
         {
@@ -36,8 +37,9 @@ public sealed class CurveChartTests
             Assert.InRange(at.Y - y, -0.5, 0.5);
         }
 
-        static Point Pair(string text) => new(double.Parse(text.Split(' ')[0], CultureInfo.InvariantCulture), double.Parse(text.Split(' ')[1], CultureInfo.InvariantCulture));
-        static double Number(XElement element, string name) => double.Parse(element.Attribute(name)!.Value, CultureInfo.InvariantCulture);
+        static Point Pair(string text) => new(Parsed(text.Split(' ')[0]), Parsed(text.Split(' ')[1]));
+        static double Number(XElement element, string name) => Parsed(element.Attribute(name)!.Value);
+        static double Parsed(string number) => double.Parse(number, CultureInfo.InvariantCulture);
     }
 
     [Fact]
@@ -45,9 +47,12 @@ public sealed class CurveChartTests
     {
         Reading reading = Samples.Engraved();
         FittedCurve curve = reading.Model!.Curve! with { Points = [new(1, 0.2, -1e9, 1e9), new(2, 0.5, -1e9, 1e9)] };
-        string band = CurveChart.Draw(new(reading), curve)!.Elements("path").Single(path => (string?)path.Attribute("class") == "band").Attribute("d")!.Value;
+        XElement chart = CurveChart.Draw(new(reading), curve)!;
+        string band = chart.Elements("path").Single(path => (string?)path.Attribute("class") == "band").Attribute("d")!.Value;
 
-        Assert.All(band.Split([' ', 'M', 'L', 'Z'], StringSplitOptions.RemoveEmptyEntries), number => Assert.InRange(double.Parse(number, CultureInfo.InvariantCulture), 0, 600));
+        Assert.All(
+            band.Split([' ', 'M', 'L', 'Z'], StringSplitOptions.RemoveEmptyEntries),
+            number => Assert.InRange(double.Parse(number, CultureInfo.InvariantCulture), 0, 600));
     }
 
     [Fact]

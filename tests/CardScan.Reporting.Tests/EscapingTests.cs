@@ -7,14 +7,20 @@ namespace CardScan.Reporting.Tests;
 
 public sealed class EscapingTests
 {
-    private const string Hostile = "</title></style><script>alert(1)</script><img src=x onerror=\"alert('2')\"> & &lt; ]]> {{}} ${7*7}";
+    private const string Hostile =
+        "</title></style><script>alert(1)</script><img src=x onerror=\"alert('2')\"> & &lt; ]]> {{}} {x, plural, other {#}} ${7*7}";
 
     private static Reading With(string text)
     {
         Reading reading = Samples.Engraved();
         return reading with
         {
-            Plan = reading.Plan with { Title = text, Material = new() { Name = text, Batch = text }, Machine = new() { Name = text, RatedOpticalWatts = 5 } },
+            Plan = reading.Plan with
+            {
+                Title = text,
+                Material = new() { Name = text, Batch = text },
+                Machine = new() { Name = text, RatedOpticalWatts = 5 },
+            },
             PlanSha256 = text,
             Photos = [reading.Photos[0] with { File = text, Warnings = [new(text, text)] }],
             Cells = reading.Cells.Select(cell => cell with { Flags = [text] }).ToValueList(),
@@ -23,7 +29,10 @@ public sealed class EscapingTests
             Boundary = [new(text, 1000, 50, 40, 60)],
             Model = reading.Model! with
             {
-                Name = text, Parameters = new([new(text, new(1, 0.1))]), Diagnostics = new([new(text, 1)]), Curve = reading.Model.Curve! with { Abscissa = text },
+                Name = text,
+                Parameters = new([new(text, new(1, 0.1))]),
+                Diagnostics = new([new(text, 1)]),
+                Curve = reading.Model.Curve! with { Abscissa = text },
             },
         };
     }
@@ -36,7 +45,8 @@ public sealed class EscapingTests
 
         Assert.Equal(Hostile, page.Descendants("h1").Single().Value);
         // The same elements and the same attributes: the text made none of its own.
-        Assert.Equal(harmless.DescendantsAndSelf().Select(element => element.Name), page.DescendantsAndSelf().Select(element => element.Name));
+        Assert.Equal(
+            harmless.DescendantsAndSelf().Select(element => element.Name), page.DescendantsAndSelf().Select(element => element.Name));
         Assert.Equal(
             harmless.DescendantsAndSelf().Attributes().Select(attribute => attribute.Name),
             page.DescendantsAndSelf().Attributes().Select(attribute => attribute.Name));

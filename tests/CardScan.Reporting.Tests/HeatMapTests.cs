@@ -8,7 +8,8 @@ public sealed class HeatMapTests
 {
     private static XElement Map(Reading reading) => HeatMap.Draw(new(reading), fits: true);
 
-    private static XElement[] Values(XElement map) => [.. map.Descendants("text").Where(text => (string?)text.Attribute("class") == "cell-value")];
+    private static XElement[] Values(XElement map) =>
+        [.. map.Descendants("text").Where(text => (string?)text.Attribute("class") == "cell-value")];
 
     [Fact]
     public void Every_measured_cell_shows_its_number_and_the_others_say_so()
@@ -86,7 +87,7 @@ public sealed class HeatMapTests
     {
         XElement map = Map(Samples.Cut());
 
-        Assert.Contains("100\u00a0%", Values(map).Select(value => value.Value));
+        Assert.Contains("100 %", Values(map).Select(value => value.Value));
         Assert.Contains(map.Descendants("path"), path => (string?)path.Attribute("stroke") == InkColours.Line(Ink.Through).Hex);
         Assert.Contains(map.Descendants("path"), path => (string?)path.Attribute("stroke") == InkColours.Line(Ink.Held).Hex);
         Assert.Contains(map.Descendants("circle"), circle => (string?)circle.Attribute("fill") == InkColours.Line(Ink.Unseen).Hex);

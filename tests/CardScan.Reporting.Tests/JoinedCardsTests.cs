@@ -14,7 +14,11 @@ public sealed class JoinedCardsTests
     private static readonly Recommendation Earlier = Own.Recommendations[0] with
     {
         PowerPercent = 66, SpeedMmPerMin = 910, Card = 4,
-        EarlierCell = Own.Cells[Own.Plan.Columns.Values.Count - 1] with { Settings = new() { PowerPercent = 66, SpeedMmPerMin = 910, Passes = 3, LineIntervalMm = 0.1 }, CenterPx = null },
+        EarlierCell = Own.Cells[Own.Plan.Columns.Values.Count - 1] with
+        {
+            Settings = new() { PowerPercent = 66, SpeedMmPerMin = 910, Passes = 3, LineIntervalMm = 0.1 },
+            CenterPx = null,
+        },
     };
 
     private static readonly Reading Joined = Own with
@@ -26,7 +30,8 @@ public sealed class JoinedCardsTests
     [Fact]
     public void The_page_says_with_which_cards_it_was_scored()
     {
-        Assert.Equal(Together, Parsed(Joined, withPicture: true).Descendants("header").Single().Elements("p").Single(element => Has(element, "together")).Value);
+        XElement header = Parsed(Joined, withPicture: true).Descendants("header").Single();
+        Assert.Equal(Together, header.Elements("p").Single(element => Has(element, "together")).Value);
         Assert.DoesNotContain("Scored together", Page(Own, withPicture: true), StringComparison.Ordinal);
         Assert.Contains(Together, PngMetadata.Of(Joined, 0).Single(text => text.Keyword == "Description").Text, StringComparison.Ordinal);
     }
@@ -35,10 +40,11 @@ public sealed class JoinedCardsTests
     public void A_setting_of_an_earlier_card_names_the_card_and_has_that_cards_passes()
     {
         XElement panel = Parsed(Joined, withPicture: true).Descendants("article").First(element => Has(element, "setting"));
-        Assert.Contains("With 3\u00a0passes, line interval 0.1\u00a0mm, focus on the surface, as burned on card 4.", panel.Value, StringComparison.Ordinal);
-        Assert.Contains("Yes, on card 4: the cell in row 1, column 6 there", panel.Value, StringComparison.Ordinal);
-        Assert.Contains("66\u00a0% at 910\u00a0mm/min", KeyEntry.Of(Joined, CardMarks.Of(Joined).Labels)[0].Words, StringComparison.Ordinal);
-        Assert.EndsWith("; on card 4, so marked nowhere here", KeyEntry.Of(Joined, CardMarks.Of(Joined).Labels)[0].Words, StringComparison.Ordinal);
+        string text = Text(panel), key = KeyEntry.Of(Joined, CardMarks.Of(Joined).Labels)[0].Words;
+        Assert.Contains("With 3 passes, line interval 0.1 mm, focus on the surface, as burned on card 4.", text, StringComparison.Ordinal);
+        Assert.Contains("Yes, on card 4: the cell in row 1, column 6 there", text, StringComparison.Ordinal);
+        Assert.Contains("910 mm/min at 66 % in 3 passes", key, StringComparison.Ordinal);
+        Assert.EndsWith("; it is on card 4, so it is not marked here", key, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -51,7 +57,7 @@ public sealed class JoinedCardsTests
         Assert.DoesNotContain(page.Descendants(), element => Has(element, "recommended"));
         Assert.DoesNotContain("Frame and number in a disc", page.Value, StringComparison.Ordinal);
         Assert.DoesNotContain("Numbered discs", page.Value, StringComparison.Ordinal);
-        Assert.Contains("Marked as recommended: 1, no cell of this card (on card 4).", page.ToString(), StringComparison.Ordinal);
+        Assert.Contains("Marked as recommended: 1 (no cell of this card, but one of card 4).", page.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -67,7 +73,8 @@ public sealed class JoinedCardsTests
         Reading cut = Samples.Cut();
         CellReading own = cut.Cells.Single(cell => (cell.Row, cell.Column) == (0, 3));
         SideReading side = own.Sides!.Left with { State = SideState.Open, KerfMm = 0.77 };
-        cut = cut with { Recommendations = [cut.Recommendations[0] with { Card = 4, EarlierCell = own with { Sides = new(side, side, side, side) } }] };
+        CellReading earlier = own with { Sides = new(side, side, side, side) };
+        cut = cut with { Recommendations = [cut.Recommendations[0] with { Card = 4, EarlierCell = earlier }] };
         string kerf = KerfSection.Write(new GridCells(cut))!.Value;
         Assert.Contains("Recommendation 1, row 1, column 4 of card 4", kerf, StringComparison.Ordinal);
         Assert.Contains("0.77 to 0.77", kerf, StringComparison.Ordinal);
@@ -76,9 +83,10 @@ public sealed class JoinedCardsTests
     [Fact]
     public void A_clean_cut_is_named_by_the_char_of_the_earlier_cell()
     {
-        Recommendation clean = Earlier with { Goal = Goal.CleanCut, Confidence = 0.97, EarlierCell = Earlier.EarlierCell! with { HaloMm = null } };
-        Assert.Equal("Least energy that cuts surely", GoalWords.Name(clean, Joined));
-        Assert.Equal("Cleanest sure cut", GoalWords.Name(clean with { EarlierCell = clean.EarlierCell with { HaloMm = new(0.1, 0.01) } }, Joined));
+        CellReading unknown = Earlier.EarlierCell! with { HaloMm = null }, known = unknown with { HaloMm = new(0.1, 0.01) };
+        Recommendation clean = Earlier with { Goal = Goal.CleanCut, Confidence = 0.97, EarlierCell = unknown };
+        Assert.Equal("Least energy for a sure cut", GoalName.Of(clean, Joined));
+        Assert.Equal("Cleanest sure cut", GoalName.Of(clean with { EarlierCell = known }, Joined));
     }
 
     [Fact]

@@ -9,7 +9,8 @@ namespace CardScan.Reporting.Tests;
 
 public sealed class ReportPageTests
 {
-    public static TheoryData<string> Kinds => ["engraved", "lighter", "cut", "advice", "unmeasured", "nine", "four hundred", "one", "tones"];
+    public static TheoryData<string> Kinds =>
+        ["engraved", "lighter", "cut", "advice", "unmeasured", "nine", "four hundred", "one", "tones"];
 
     internal static Reading Sample(string kind) => kind switch
     {
@@ -50,17 +51,20 @@ public sealed class ReportPageTests
         XElement root = Parse(page);
         string hash = Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(Style(page))));
 
-        string policy = root.Descendants("meta").Single(meta => (string?)meta.Attribute("http-equiv") == "Content-Security-Policy").Attribute("content")!.Value;
+        XElement meta = root.Descendants("meta").Single(each => (string?)each.Attribute("http-equiv") == "Content-Security-Policy");
+        string policy = meta.Attribute("content")!.Value;
 
         Assert.Equal($"default-src 'none'; img-src data:; style-src 'sha256-{hash}'; base-uri 'none'; form-action 'none'", policy);
         // A style attribute would be blocked by that policy, an event handler too.
-        Assert.DoesNotContain(root.Descendants().Attributes(), attribute => attribute.Name.LocalName == "style" || attribute.Name.LocalName.StartsWith("on", StringComparison.Ordinal));
+        IEnumerable<string> names = root.Descendants().Attributes().Select(attribute => attribute.Name.LocalName);
+        Assert.DoesNotContain(names, name => name == "style" || name.StartsWith("on", StringComparison.Ordinal));
     }
 
     [Fact]
     public void Sections_stand_in_their_order_the_recommendation_first()
     {
-        XElement page = Parsed(Samples.Cut() with { Advice = [new("more", "Take one more photo")], Model = Samples.Engraved().Model }, withPicture: true);
+        Reading reading = Samples.Cut() with { Advice = [new("more", "Take one more photo.")], Model = Samples.Engraved().Model };
+        XElement page = Parsed(reading, withPicture: true);
 
         Assert.Equal(
             ["recommendation", "advice", "photo", "grid", "curve", "kerf", "cells", "quality", "model", "cautions"],
@@ -71,14 +75,17 @@ public sealed class ReportPageTests
     public void Whether_the_reading_can_be_used_stands_above_everything_and_warnings_come_by_gravity()
     {
         Reading reading = Samples.Engraved();
-        reading = reading with { Photos = [reading.Photos[0] with { Warnings = [new("noisy", "Much noise."), new("soft", "The photo is soft. Reach 80 % of it.")] }] };
+        ValueList<Warning> warnings = [new("noisy", "Much noise."), new("soft", "The photo is soft. Reach 80 % of it.")];
+        reading = reading with { Photos = [reading.Photos[0] with { Warnings = warnings }] };
 
         string page = Page(reading);
 
         XElement judgement = Parse(page).Descendants("header").Single().Elements("p").Last();
         Assert.Equal(Judgement.Of(reading).Words, Text(judgement));
         Assert.Equal("judgement doubtful", (string?)judgement.Attribute("class"));
-        Assert.Equal(["Warning: The photo is soft. Reach 80 % of it.", "Warning: Much noise."], Section(Parse(page), "quality")!.Descendants("li").Select(Text));
+        Assert.Equal(
+            ["Warning: The photo is soft. Reach 80 % of it.", "Warning: Much noise."],
+            Section(Parse(page), "quality")!.Descendants("li").Select(Text));
         Assert.Contains("Reach 80\u00a0% of it.", page, StringComparison.Ordinal);
     }
 
@@ -102,14 +109,15 @@ public sealed class ReportPageTests
         Assert.Contains("800 mm/min", section, StringComparison.Ordinal);
         Assert.Contains("100 % power", section, StringComparison.Ordinal);
         Assert.Contains("The fastest speed that still gives a full mark.", section, StringComparison.Ordinal);
-        Assert.Contains("Very likely: 93 % under the fitted model", section, StringComparison.Ordinal);
-        Assert.Contains("0.842 (0.819 to 0.866), 95 % interval", section, StringComparison.Ordinal);
+        Assert.Contains("93 % under the fitted model: very likely", section, StringComparison.Ordinal);
+        Assert.Contains("Mark strength0.84 [0.82, 0.87], 95 % interval", section, StringComparison.Ordinal);
         Assert.Contains("Yes: the cell in row 1, column 6", section, StringComparison.Ordinal);
     }
 
     [Fact]
-    public void A_setting_between_burned_cells_is_marked_as_not_burned_yet() =>
-        Assert.Contains("Not yet: it lies between burned cells; the cell in row 1, column 4 (80 %, 800 mm/min)", Text(Section(Parsed(Samples.Cut()), "recommendation")!), StringComparison.Ordinal);
+    public void A_setting_between_cells_is_marked_as_not_tested_yet() => Assert.Contains(
+        "Not yet: it lies between tested settings; the cell in row 1, column 4 (800 mm/min at 80 %",
+        Text(Section(Parsed(Samples.Cut()), "recommendation")!), StringComparison.Ordinal);
 
     [Fact]
     public void A_card_without_a_recommendation_says_so_first_and_then_advises()
@@ -121,15 +129,22 @@ public sealed class ReportPageTests
     }
 
     [Fact]
-    public void A_setting_that_was_not_burned_stands_apart_from_the_burned_one()
+    public void An_untested_setting_stands_apart_from_the_tested_one()
     {
-        UnburnedSetting unburned = new() { PowerPercent = 43, SpeedMmPerMin = 1210, Confidence = 0.84, Reason = "12 % faster than the burned cell: burn it before you rely on it" };
+        UnburnedSetting unburned = new()
+        {
+            PowerPercent = 43, SpeedMmPerMin = 1210, Confidence = 0.84, Reason = "Test it before you rely on it.",
+        };
         Reading reading = Samples.Engraved();
         reading = reading with { Recommendations = [reading.Recommendations[0] with { Unburned = unburned }] };
         XElement section = Section(Parsed(reading), "recommendation")!;
         XElement apart = section.Descendants("p").Single(p => (string?)p.Attribute("class") == "unburned");
-        Assert.Equal("Not tested yet: 1210 mm/min at 43 %, likely (84 % under the fitted model). 12 % faster than the burned cell: burn it before you rely on it.", Text(apart));
-        Assert.DoesNotContain("1210", Text(section.Descendants("p").Single(p => (string?)p.Attribute("class") == "figures")), StringComparison.Ordinal);
+        XElement figures = section.Descendants("p").Single(p => (string?)p.Attribute("class") == "figures");
+        Assert.Equal(
+            "Not tested yet: 1210 mm/min at 43 %. "
+            + "It is likely to reach the goal: 84 % under the fitted model. Test it before you rely on it.",
+            Text(apart));
+        Assert.DoesNotContain("1210", Text(figures), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -151,19 +166,30 @@ public sealed class ReportPageTests
     public void The_photo_checks_figures_are_told_with_the_error_that_all_cells_share()
     {
         Reading reading = Samples.Engraved();
-        PhotoQuality quality = new() { Mtf50AcrossXPerMm = 2.98, Mtf50AcrossYPerMm = 3.14, Noise = 0.0062, LightRange = 1.62, GlareShare = 0.021, ShadowShare = 0, DarknessScaleError = 0.15 };
+        PhotoQuality quality = new()
+        {
+            Mtf50AcrossXPerMm = 2.98,
+            Mtf50AcrossYPerMm = 3.14,
+            Noise = 0.0062,
+            LightRange = 1.62,
+            GlareShare = 0.021,
+            ShadowShare = 0,
+            DarknessScaleError = 0.15,
+        };
         reading = reading with { Photos = [reading.Photos[0] with { Quality = quality }] };
 
         string section = Text(Section(Parsed(reading), "quality")!);
 
-        foreach (string figure in (string[])["2.98, 3.14", "0.6", "1.6", "2.1, 0.0", "by about 15 % alike"]) Assert.Contains(figure, section, StringComparison.Ordinal);
+        foreach (string figure in (string[])["2.98, 3.14", "0.6", "1.6", "2.1, 0.0", "by the same share, about 15 %"])
+            Assert.Contains(figure, section, StringComparison.Ordinal);
     }
 
     [Fact]
     public void Every_cell_has_its_row_with_values_and_standard_errors()
     {
         Reading reading = Samples.Engraved();
-        XElement[] rows = [.. Section(Parsed(reading), "cells")!.Descendants("tbody").Single().Elements("tr").Where(row => row.Elements("th").Any())];
+        XElement table = Section(Parsed(reading), "cells")!.Descendants("tbody").Single();
+        XElement[] rows = [.. table.Elements("tr").Where(row => row.Elements("th").Any())];
 
         Assert.Equal(reading.Cells.Count, rows.Length);
         Assert.Equal("r1 c1", Text(rows[0].Elements("th").Single()));
@@ -175,8 +201,12 @@ public sealed class ReportPageTests
     {
         string cells = Text(Section(Parsed(Samples.Engraved()), "cells")!);
 
-        Assert.Contains("r1 c4: Glare over the cell or beside it; left out of the scoring.", cells, StringComparison.Ordinal);
-        Assert.Contains("r2 c3: Does not fit the other cells, and was given little weight; the bare material around it is uneven (shadow, knot or dirt).", cells, StringComparison.Ordinal);
+        Assert.Contains(
+            "r1 c4: Glare lies over the cell or beside it. It was left out of the scoring.", cells, StringComparison.Ordinal);
+        Assert.Contains(
+            "r2 c3: It does not fit the other cells and counts for little. "
+            + "The bare material around it is uneven: a shadow, a knot or dirt.",
+            cells, StringComparison.Ordinal);
         Assert.DoesNotContain("uneven-ground", cells, StringComparison.Ordinal);
     }
 
@@ -201,8 +231,12 @@ public sealed class ReportPageTests
     {
         string cautions = Text(Section(Parsed(Sample(kind)), "cautions")!);
 
-        foreach (string word in new[] { "eyewear rated for this machine's wavelength", "extraction", "Never unattended", "extinguisher", "manual", "data sheet", "rules", "no promise" })
-            Assert.Contains(word, cautions, StringComparison.Ordinal);
+        string[] words =
+        [
+            "eyewear rated for this machine's wavelength", "extraction", "Never unattended", "extinguisher", "manual", "data sheet",
+            "rules", "not a promise",
+        ];
+        Assert.All(words, word => Assert.Contains(word, cautions, StringComparison.Ordinal));
     }
 
     [Fact]
@@ -216,8 +250,28 @@ public sealed class ReportPageTests
     }
 
     [Fact]
+    public void What_a_screen_reader_reads_is_typeset_as_the_page_is()
+    {
+        string[] labels = [.. Parsed(Sample("tones")).Descendants().Attributes("aria-label").Select(label => label.Value)];
+
+        Assert.Contains(labels, label => label.Contains("L* 90", StringComparison.Ordinal));
+        Assert.DoesNotContain(labels, label => Regex.IsMatch(label, "[0-9] (%|mm|W|px|J/mm)|(^|[ (\\[])-[0-9]"));
+    }
+
+    [Fact]
+    public void Only_what_may_be_wider_than_a_phone_says_how_to_see_the_rest()
+    {
+        XElement[] parts = [.. Parsed(Sample("cut")).Descendants("div").Where(part => (string?)part.Attribute("role") == "region")];
+
+        Assert.NotEmpty(parts);
+        Assert.All(parts, part => Assert.Equal(
+            (string)part.Attribute("class")! == "scroller far", part.Attribute("data-more") is { Value.Length: > 0 }));
+    }
+
+    [Fact]
     public void A_saved_reading_without_pictures_says_where_the_photo_went() =>
-        Assert.Contains("made from a saved reading, without its photo", Text(Section(Parsed(Samples.Engraved()), "photo")!), StringComparison.Ordinal);
+        Assert.Contains(
+            "made from a saved reading, without its photo", Text(Section(Parsed(Samples.Engraved()), "photo")!), StringComparison.Ordinal);
 
     [Fact]
     public void The_boundary_is_a_table_too_and_powers_above_full_are_not_promised()

@@ -7,7 +7,8 @@ internal static class Samples
 {
     /// <summary>A plan whose cells stand in an even grid between four markers.</summary>
     public static Plan Plan(
-        int rows = 5, int columns = 6, Process process = Process.Engrave, double cellMm = 8, double gapMm = 6, string title = "Ash, power by speed")
+        int rows = 5, int columns = 6, Process process = Process.Engrave, double cellMm = 8, double gapMm = 6,
+        string title = "Ash, power by speed")
     {
         const double SideMm = 10, EdgeMm = 4;
         double pitch = cellMm + gapMm;
@@ -36,8 +37,8 @@ internal static class Samples
                     new() { Id = 31, XMm = EdgeMm, YMm = height - far },
                 ],
             },
-            Columns = new() { Setting = Setting.PowerPercent, Values = Steps(columns, i => Math.Round(20 + 80.0 * i / Math.Max(1, columns - 1), 1)) },
-            Rows = new() { Setting = Setting.SpeedMmPerMin, Values = Steps(rows, i => Math.Round(800 * Math.Pow(5, (double)i / Math.Max(1, rows - 1)) / 10) * 10) },
+            Columns = new() { Setting = Setting.PowerPercent, Values = Steps(columns, share => Math.Round(20 + 80 * share, 1)) },
+            Rows = new() { Setting = Setting.SpeedMmPerMin, Values = Steps(rows, share => Math.Round(80 * Math.Pow(5, share)) * 10) },
             Fixed = new() { Passes = 1, FocusOffsetMm = 0, LineIntervalMm = process == Process.Engrave ? 0.1 : null },
             Cells = Enumerable.Range(0, rows * columns).Select(i => new Cell
             {
@@ -50,7 +51,8 @@ internal static class Samples
             }).ToValueList(),
         };
 
-        static ValueList<double> Steps(int count, Func<int, double> value) => Enumerable.Range(0, count).Select(value).ToValueList();
+        static ValueList<double> Steps(int count, Func<double, double> value) =>
+            Enumerable.Range(0, count).Select(i => value((double)i / Math.Max(1, count - 1))).ToValueList();
     }
 
     /// <summary>An engraved card: strength rises with the dose and levels off; one cell lies in glare, one is an outlier.</summary>
@@ -71,12 +73,13 @@ internal static class Samples
                 new()
                 {
                     Goal = Goal.FastestFullMark, PowerPercent = best.Settings.PowerPercent, SpeedMmPerMin = best.Settings.SpeedMmPerMin,
-                    Cell = new(best.Row, best.Column), Reason = "The fastest speed that still gives a full mark", Confidence = 0.93,
+                    Cell = new(best.Row, best.Column), Reason = "The fastest speed that still gives a full mark.", Confidence = 0.93,
                     Interval = new("markStrength", 0.842, 0.819, 0.866),
                 },
             ],
-            Advice = [new("no-need-to-go-slower", "Slower than this the mark gains nothing")],
-            Boundary = plan.Rows.Values.Select(speed => new BoundaryPoint(Goal.FastestFullMark, speed, speed / 20, speed / 21, speed / 19)).ToValueList(),
+            Advice = [new("no-need-to-go-slower", "Slower than this the mark gains nothing.")],
+            Boundary = plan.Rows.Values
+                .Select(speed => new BoundaryPoint(Goal.FastestFullMark, speed, speed / 20, speed / 21, speed / 19)).ToValueList(),
             Model = new()
             {
                 Name = "saturating-exponential",
@@ -84,7 +87,8 @@ internal static class Samples
                 Diagnostics = new([new("residualRms", 0.0123)]),
                 Curve = new(
                     "dose, J/mm²",
-                    cells.Where(cell => cell.Darkness is not null).Select(cell => new CurveCell(cell.Row, cell.Column, cell.Dose!.Value)).ToValueList(),
+                    cells.Where(cell => cell.Darkness is not null)
+                        .Select(cell => new CurveCell(cell.Row, cell.Column, cell.Dose!.Value)).ToValueList(),
                     Enumerable.Range(0, 40).Select(i => CurveAt(0.3 * Math.Pow(1.1, i))).ToValueList()),
             },
         };
@@ -98,7 +102,13 @@ internal static class Samples
     {
         Recommendations = [],
         Boundary = null,
-        Advice = [new("not-levelled-off", "The mark still grows at the highest dose: burn a next card from 300 to 800 mm/min") { Goal = Goal.FastestFullMark }],
+        Advice =
+        [
+            new("not-levelled-off", "The mark still grows at the highest energy: burn a next card from 300 to 800 mm/min.")
+            {
+                Goal = Goal.FastestFullMark,
+            },
+        ],
     };
 
     /// <summary>A cut card: through at the top right, held at the bottom left, some sides unseen.</summary>
@@ -117,7 +127,7 @@ internal static class Samples
                 new()
                 {
                     Goal = Goal.SureCut, PowerPercent = 77, SpeedMmPerMin = plan.Rows.Values[0], Cell = new(0, 3),
-                    Reason = "All four sides are through", Confidence = 0.968, Interval = new("probability", 0.983, 0.952, 0.994),
+                    Reason = "All four sides are through.", Confidence = 0.968, Interval = new("probability", 0.983, 0.952, 0.994),
                 },
             ],
         };
@@ -128,7 +138,8 @@ internal static class Samples
     {
         Format = Reading.CurrentFormat,
         Plan = Plan(2, 2),
-        Cells = Plan(2, 2).Cells.Select(cell => new CellReading { Row = cell.Row, Column = cell.Column, Settings = Plan(2, 2).SettingsOf(cell) }).ToValueList(),
+        Cells = Plan(2, 2).Cells
+            .Select(cell => new CellReading { Row = cell.Row, Column = cell.Column, Settings = Plan(2, 2).SettingsOf(cell) }).ToValueList(),
         Photos = [new() { File = "dim.jpg", Sha256 = "", Light = Light.Front, WidthPx = 100, HeightPx = 80 }],
     };
 
@@ -140,7 +151,8 @@ internal static class Samples
         byte[] rgba = new byte[4 * width * height];
         Fill(0, 0, width, height, Table);
         FillMm(0, 0, plan.Card.WidthMm, plan.Card.HeightMm, Ground);
-        foreach (Marker marker in plan.Fiducials.Markers) FillMm(marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm, Burned);
+        foreach (Marker marker in plan.Fiducials.Markers)
+            FillMm(marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm, Burned);
         foreach (Cell cell in plan.Cells) FillMm(cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm, Burned);
         return new(width, height, pxPerMm, marginMm, rgba);
 
@@ -167,15 +179,25 @@ internal static class Samples
 
     private static PhotoRecord Photo(string file, Light light) => new()
     {
-        File = file, Sha256 = new string('b', 64), Light = light, WidthPx = 4032, HeightPx = 3024, PxPerMm = 17.3, TiltDeg = 6.2, ReprojectionRmsPx = 0.21,
-        Warnings = light == Light.Front ? [new("slanted", "The photo was taken at a slant: hold the phone flatter next time")] : [],
+        File = file,
+        Sha256 = new string('b', 64),
+        Light = light,
+        WidthPx = 4032,
+        HeightPx = 3024,
+        PxPerMm = 17.3,
+        TiltDeg = 6.2,
+        ReprojectionRmsPx = 0.21,
+        Warnings = light == Light.Front ? [new("slanted", "The photo was taken at a slant: hold the phone flatter next time.")] : [],
     };
 
     private static CellReading EngravedCell(Plan plan, Cell cell, int index, double sign)
     {
         CellSettings settings = plan.SettingsOf(cell);
         Dose dose = settings.DoseOf(Process.Engrave, plan.Machine.RatedOpticalWatts)!;
-        CellReading bare = new() { Row = cell.Row, Column = cell.Column, Settings = settings, Dose = dose, CenterPx = new(100.25 + index, 200.5) };
+        CellReading bare = new()
+        {
+            Row = cell.Row, Column = cell.Column, Settings = settings, Dose = dose, CenterPx = new(100.25 + index, 200.5),
+        };
         if (index == 3) return bare with { Flags = [CellFlag.Glare] };
         double darkness = sign * 0.85 * (1 - Math.Exp(-dose.Value / 1.5));
         return bare with
@@ -206,8 +228,13 @@ internal static class Samples
         SideState[] states = [sides.Left.State, sides.Right.State, sides.Top.State, sides.Bottom.State];
         return new()
         {
-            Row = cell.Row, Column = cell.Column, Settings = settings, Dose = settings.DoseOf(Process.Cut, plan.Machine.RatedOpticalWatts), Sides = sides,
-            Through = states.All(state => state == SideState.Open) ? Opening.Through : states.All(state => state == SideState.Closed) ? Opening.Closed : Opening.Partial,
+            Row = cell.Row,
+            Column = cell.Column,
+            Settings = settings,
+            Dose = settings.DoseOf(Process.Cut, plan.Machine.RatedOpticalWatts),
+            Sides = sides,
+            Through = states.All(state => state == SideState.Open) ? Opening.Through
+                : states.All(state => state == SideState.Closed) ? Opening.Closed : Opening.Partial,
         };
     }
 
@@ -215,8 +242,15 @@ internal static class Samples
         ? new() { State = SideState.Unseen, SeenFraction = 0.1 }
         : margin switch
         {
-            >= 0.5 => new() { State = SideState.Open, OpenFraction = 1, SeenFraction = 1, KerfMm = 0.2 + 0.02 * margin, LongestBridgeMm = 0 },
-            >= -0.5 => new() { State = SideState.Partial, OpenFraction = 0.6, SeenFraction = 0.8, KerfMm = 0.15, LongestBridgeMm = 2.4, LongestBridgeAtMm = 5 },
+            >= 0.5 => new()
+            {
+                State = SideState.Open, OpenFraction = 1, SeenFraction = 1, KerfMm = 0.2 + 0.02 * margin, LongestBridgeMm = 0,
+            },
+            >= -0.5 => new()
+            {
+                State = SideState.Partial, OpenFraction = 0.6, SeenFraction = 0.8, KerfMm = 0.15, LongestBridgeMm = 2.4,
+                LongestBridgeAtMm = 5,
+            },
             _ => new() { State = SideState.Closed, OpenFraction = 0, SeenFraction = 1 },
         };
 }

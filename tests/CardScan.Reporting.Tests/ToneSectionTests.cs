@@ -13,7 +13,12 @@ public sealed class ToneSectionTests
             Setting = Setting.PowerPercent,
             StepsAsked = 5,
             Steps = [new(20.5, 800, 90, 88, 92), new(45, 800, 65, 62, 68), new(88.1, 800, 40, 36, 44)],
-            Curve = new("power, %", [.. reading.Cells.Where(cell => cell.Row == 0).Select(cell => new CurveCell(cell.Row, cell.Column, cell.Settings.PowerPercent))],
+            Curve = new(
+                "power, %",
+                [
+                    .. reading.Cells.Where(cell => cell.Row == 0)
+                        .Select(cell => new CurveCell(cell.Row, cell.Column, cell.Settings.PowerPercent)),
+                ],
                 [new(20, 91, 89, 93), new(50, 62, 60, 64), new(100, 37, 33, 41)]),
         },
     };
@@ -26,7 +31,7 @@ public sealed class ToneSectionTests
 
         Assert.Equal(3, rows.Length);
         Assert.Contains("20.5", Text(rows[0]), StringComparison.Ordinal);
-        Assert.Contains("(88.0 to 92.0)", Text(rows[0]), StringComparison.Ordinal);
+        Assert.Contains("90 [88, 92]", Text(rows[0]), StringComparison.Ordinal);
         // sRGB of L* 90, 65 and 40 by IEC 61966-2-1 and ISO/CIE 11664-4, worked apart from this program: 226, 158, 94.
         Assert.Equal(["#e2e2e2", "#9e9e9e", "#5e5e5e"], rows.Select(row => row.Descendants("rect").Single().Attribute("fill")!.Value));
     }

@@ -20,7 +20,8 @@ internal static class AnnotatedSheet
         SheetType type = new(width, reading.Plan, Judgement.Of(reading), KeyEntry.Of(reading, marks.Labels));
 
         SKImageInfo info = new(width, type.HeadingPx + height + type.KeyPx, SKColorType.Rgba8888, SKAlphaType.Opaque);
-        using SKSurface surface = SKSurface.Create(info) ?? throw new InvalidOperationException($"No memory for {info.Width} × {info.Height} px.");
+        using SKSurface surface = SKSurface.Create(info)
+            ?? throw new InvalidOperationException($"No memory for {info.Width} × {info.Height} px.");
         SKCanvas canvas = surface.Canvas;
         canvas.Clear(SKColors.White);
         Pixels.Draw(canvas, picture, SKRect.Create(0, type.HeadingPx, width, height));
@@ -29,7 +30,8 @@ internal static class AnnotatedSheet
         type.DrawKey(canvas, type.HeadingPx + height);
 
         using SKImage sheet = surface.Snapshot();
-        using SKData file = sheet.Encode(SKEncodedImageFormat.Png, 100) ?? throw new InvalidOperationException("The picture cannot be encoded.");
+        using SKData file = sheet.Encode(SKEncodedImageFormat.Png, 100)
+            ?? throw new InvalidOperationException("The picture cannot be encoded.");
         return file.ToArray();
 
         SKPoint OnSheet(Point mm)

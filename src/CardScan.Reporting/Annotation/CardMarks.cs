@@ -31,7 +31,7 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
     private static IEnumerable<Mark> Edge(Cell cell, CellReading? found, CardSpacing spacing)
     {
         if (found?.Sides is { } sides) return SidesOf(cell, sides, spacing);
-        double? dash = found is null || CellWords.IsLeftOut(found) ? 4 * spacing.LineMm : null;
+        double? dash = found is null || ShownCell.IsLeftOut(found) ? 4 * spacing.LineMm : null;
         return [new StrokeMark(Around(cell, spacing.OutlineMm), spacing.LineMm, Ink.Outline, IsClosed: true, dash)];
     }
 
@@ -48,7 +48,8 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
             .. Side(sides.Left, new(left - off, top), new(left - off, bottom), cell.HeightMm),
         ];
 
-        IEnumerable<Mark> Side(SideReading side, Point from, Point to, double lengthMm) => SideMarks.Of(side, from, to, lengthMm, spacing.SideUnitMm);
+        IEnumerable<Mark> Side(SideReading side, Point from, Point to, double lengthMm) =>
+            SideMarks.Of(side, from, to, lengthMm, spacing.SideUnitMm);
     }
 
     private static IEnumerable<Mark> Label(Cell cell, CellLabels labels, int index, CardSpacing spacing, bool isRecommended)
@@ -59,7 +60,8 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
         double middle = cell.XMm + cell.WidthMm / 2;
         double below = cell.YMm + cell.HeightMm;
         // As near to its own cell as its marks allow, so that nobody takes it for the next one's.
-        double clear = Math.Max(spacing.OutlineMm, Math.Min(spacing.ReachMm(isRecommended) + spacing.LineMm, spacing.GapYMm - height - spacing.ReachMm(isRecommended: false)));
+        double room = spacing.GapYMm - height - spacing.ReachMm(isRecommended: false);
+        double clear = Math.Max(spacing.OutlineMm, Math.Min(spacing.ReachMm(isRecommended) + spacing.LineMm, room));
         double top = labels.IsOverCell ? below - height : below + clear;
 
         yield return new PlateMark(middle - width / 2 - 0.2 * labels.SizeMm, top, width + 0.4 * labels.SizeMm, height);
@@ -77,11 +79,12 @@ internal sealed record CardMarks(ValueList<Mark> Marks, CellLabels Labels)
         for (int i = 0; i < 4; i++)
         {
             (Point before, Point corner, Point after) = (corners[(i + 3) % 4], corners[i], corners[(i + 1) % 4]);
-            yield return new StrokeMark([Toward(corner, before, arm), corner, Toward(corner, after, arm)], spacing.BracketLineMm, Ink.Recommended);
+            yield return new StrokeMark(
+                [Toward(corner, before, arm), corner, Toward(corner, after, arm)], spacing.BracketLineMm, Ink.Recommended);
         }
     }
 
-    /// <summary>The numbers stand left of the cell, where no label does, one below the other: the gap has no room for two abreast.</summary>
+    /// <summary>The numbers stand left of the cell, where no label does, one below the other: no gap has room for two abreast.</summary>
     private static IEnumerable<Mark> Badges(Cell cell, IReadOnlyList<int> numbers, CardSpacing spacing)
     {
         double reach = spacing.BracketMm + spacing.BracketLineMm;

@@ -48,13 +48,16 @@ internal sealed record CardSpacing(double GapXMm, double GapYMm, double PitchMm,
             foreach (Cell other in plan.Cells)
             {
                 if (ReferenceEquals(cell, other)) continue;
-                if (SpansMeet(cell.YMm, cell.HeightMm, other.YMm, other.HeightMm)) right = Nearer(right, other.XMm - cell.XMm - cell.WidthMm);
-                if (SpansMeet(cell.XMm, cell.WidthMm, other.XMm, other.WidthMm)) below = Nearer(below, other.YMm - cell.YMm - cell.HeightMm);
+                if (SpansMeet(cell.YMm, cell.HeightMm, other.YMm, other.HeightMm))
+                    right = Nearer(right, other.XMm - cell.XMm - cell.WidthMm);
+                if (SpansMeet(cell.XMm, cell.WidthMm, other.XMm, other.WidthMm))
+                    below = Nearer(below, other.YMm - cell.YMm - cell.HeightMm);
             }
 
             foreach (Marker marker in plan.Fiducials.Markers)
             {
-                if (SpansMeet(cell.XMm, cell.WidthMm, marker.XMm, plan.Fiducials.SideMm)) below = Nearer(below, marker.YMm - cell.YMm - cell.HeightMm);
+                if (SpansMeet(cell.XMm, cell.WidthMm, marker.XMm, plan.Fiducials.SideMm))
+                    below = Nearer(below, marker.YMm - cell.YMm - cell.HeightMm);
             }
 
             (gapX, gapY) = (Math.Min(gapX, right), Math.Min(gapY, below));

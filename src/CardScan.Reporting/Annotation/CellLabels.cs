@@ -6,8 +6,9 @@ namespace CardScan.Reporting;
 /// <param name="Lines">The lines of each cell, in the order of the plan's cells.</param>
 /// <param name="SizeMm">Size of the type, mm.</param>
 /// <param name="IsOverCell">True where the card leaves no room between the cells, so that labels lie on their lower edges.</param>
-/// <param name="Key">How to read a label, for the key below the picture.</param>
-internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double SizeMm, bool IsOverCell, string Key)
+/// <param name="KeyValues">What a label holds, for <see cref="Key"/>.</param>
+internal sealed record CellLabels(
+    ValueList<ValueList<string>> Lines, double SizeMm, bool IsOverCell, ValueList<(string Name, Figure Value)> KeyValues)
 {
     private const double LargestMm = 2.0;
 
@@ -20,7 +21,10 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
     /// <summary>Distance of two baselines over the size of the type.</summary>
     public const double LineHeight = 1.16;
 
-    private sealed record Form(string Key, Func<CellReading, ValueList<string>> Lines);
+    /// <summary>How to read a label, for the key below the picture.</summary>
+    public string Key => Voice.Say("page.key.labels", [("where", IsOverCell ? "over" : "beside"), .. KeyValues]);
+
+    private sealed record Form(ValueList<(string Name, Figure Value)> Key, Func<CellReading, ValueList<string>> Lines);
 
     public static CellLabels For(GridCells grid, CardSpacing spacing)
     {
@@ -51,46 +55,47 @@ internal sealed record CellLabels(ValueList<ValueList<string>> Lines, double Siz
     private static Form[] Forms(Reading reading)
     {
         (Setting columns, Setting rows) = (reading.Plan.Columns.Setting, reading.Plan.Rows.Setting);
-        (string found, Func<CellReading, string> finding) = Finding(reading);
-        string settings = $"{SettingWords.Name(columns)}, {SettingWords.Name(rows)}";
-        string units = $"{settings} ({SettingWords.Unit(rows)})".Replace(" ()", "", StringComparison.Ordinal);
+        Phrase? unit = rows == Setting.Passes ? null : new("page.key.setting-unit", ("setting", $"{rows}"));
+        (string kind, Func<CellReading, string> finding) = Finding(reading);
         return
         [
-            new($"{settings}; {found}", cell => [$"{With(cell, columns)}  {With(cell, rows)}", finding(cell)]),
-            new($"{units}; {found}", cell => [$"{With(cell, columns)}  {Bare(cell, rows)}", finding(cell)]),
-            new($"{units}; {found}", cell => [$"{With(cell, columns)}  {Bare(cell, rows)}  {Short(finding(cell))}"]),
+            new(Key(ShownSetting.Name(rows)), cell => [$"{With(cell, columns)}  {With(cell, rows)}", finding(cell)]),
+            new(Key(unit), cell => [$"{With(cell, columns)}  {Bare(cell, rows)}", finding(cell)]),
+            new(Key(unit), cell => [$"{With(cell, columns)}  {Bare(cell, rows)}  {Short(finding(cell))}"]),
         ];
+
+        ValueList<(string, Figure)> Key(Figure? down) =>
+            [("columns", ShownSetting.Name(columns)), ("rows", down ?? ShownSetting.Name(rows)), ("finding", kind)];
     }
 
     /// <summary>What was found of a cell, and how the key explains it.</summary>
-    private static (string Key, Func<CellReading, string> Of) Finding(Reading reading)
+    private static (string Kind, Func<CellReading, string> Of) Finding(Reading reading)
     {
-        bool showsSides = reading.Cells.Any(cell => cell.Sides is not null || cell.Through is not null);
-        return showsSides ? ("whether it is through", Opened)
-            : reading.Plan.Kind == CardKind.FocusLadder ? ("line width of the wider direction", cell => LeftOut(cell) ?? (CellWords.LineWidthMm(cell) is double mm ? $"{Numbers.Fixed(mm, 2)} mm" : Numbers.NotMeasured))
-            : ("D darkness", cell => LeftOut(cell) ?? (cell.Darkness is { } darkness ? $"D {Numbers.Value(darkness, 2)}" : Numbers.NotMeasured));
+        if (reading.Cells.Any(cell => cell.Sides is not null || cell.Through is not null)) return ("open", Opened);
+        return reading.Plan.Kind == CardKind.FocusLadder
+            ? ("line", cell => Or(cell, ShownCell.LineWidthMm(cell) is double mm ? Voice.Tell(Mm(mm)) : null))
+            : ("darkness", cell => Or(cell, cell.Darkness is { } darkness ? Darkness(darkness) : null));
+
+        static string Or(CellReading cell, string? measured) => LeftOut(cell) ?? measured ?? Numbers.NotMeasured;
     }
 
+    private static string Darkness(Measured darkness) => Voice.Say("picture.darkness", ("darkness", Numbers.Value(darkness, 2)));
+
     private static string Opened(CellReading cell) =>
-        cell.Flags.Contains(CellFlag.DroppedOut) ? "fell out"
-        : cell.Through is not null ? CellWords.Through(cell.Through)
+        cell.Flags.Contains(CellFlag.DroppedOut) ? Voice.Say("picture.fell-out")
+        : cell.Through is not null ? ShownCell.Through(cell.Through)
         : LeftOut(cell) ?? Numbers.NotMeasured;
 
-    private static string Short(string finding) => finding == CellWords.Through(Opening.Partial) ? "partly" : finding;
+    private static string Short(string finding) => finding == ShownCell.Through(Opening.Partial) ? Voice.Say("picture.partly") : finding;
 
-    private static string? LeftOut(CellReading cell) => cell.Flags.FirstOrDefault(CellFlag.IsDisqualifying) switch
-    {
-        null => null,
-        CellFlag.Glare => "glare",
-        CellFlag.Clipped => "too bright",
-        _ => "out of frame",
-    };
+    private static string? LeftOut(CellReading cell) =>
+        cell.Flags.FirstOrDefault(CellFlag.IsDisqualifying) is { } flag ? Voice.Say("picture.left-out", ("flag", flag)) : null;
 
     private static string With(CellReading cell, Setting setting) =>
-        SettingWords.Of(cell.Settings, setting) is double value ? SettingWords.WithUnit(setting, value) : "";
+        ShownSetting.Of(cell.Settings, setting) is double value ? ShownSetting.Alone(setting, value) : "";
 
     private static string Bare(CellReading cell, Setting setting) =>
-        SettingWords.Of(cell.Settings, setting) is double value ? Numbers.Chosen(value) : "";
+        ShownSetting.Of(cell.Settings, setting) is double value ? ShownSetting.Bare(setting, value) : "";
 
     /// <summary>The cell's reading, or one without measurements where the reading does not hold it.</summary>
     private static CellReading ReadingOf(GridCells grid, Cell cell) =>

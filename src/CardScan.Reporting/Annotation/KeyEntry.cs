@@ -12,8 +12,8 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
     [
         .. Recommendations(reading),
         .. SidesOf(reading),
-        .. reading.Cells.Any(CellWords.IsLeftOut) ? [LeftOut] : ValueList<KeyEntry>.Empty,
-        new([], $"{(labels.IsOverCell ? "On" : "Beside")} every cell: {labels.Key}."),
+        .. reading.Cells.Any(ShownCell.IsLeftOut) ? [LeftOut] : ValueList<KeyEntry>.Empty,
+        new([], labels.Key),
     ];
 
     /// <summary>The three looks of a side, and the bridge where one is marked; nothing for a card without sides.</summary>
@@ -21,35 +21,32 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
     {
         Sides[] sides = [.. reading.Cells.Select(cell => cell.Sides).OfType<Sides>()];
         if (sides.Length == 0) return [];
-        return sides.SelectMany(CellWords.Each).Any(side => SideMarks.HasPlacedBridge(side.Side)) ? [.. Looks, Bridge] : Looks;
+        return sides.SelectMany(ShownCell.Each).Any(SideMarks.HasPlacedBridge) ? [.. Looks, Bridge] : Looks;
     }
 
-    private static ValueList<KeyEntry> Looks { get; } =
+    private static ValueList<KeyEntry> Looks =>
     [
-        new(Side(SideLook.Through), "Through: the side is open over its whole length"),
-        new(Side(SideLook.Held), "Held: the side holds, in part or along its whole length"),
-        new(Side(SideLook.Unseen), "Unseen: no photo shows whether the side is open"),
+        new(Side(SideLook.Through), Voice.Say("page.key.through")),
+        new(Side(SideLook.Held), Voice.Say("page.key.held")),
+        new(Side(SideLook.Unseen), Voice.Say("page.key.unseen")),
     ];
 
-    private static KeyEntry Bridge { get; } = new(
+    private static KeyEntry Bridge => new(
         [.. Side(SideLook.Held), new StrokeMark([new(0.7, 0.5), new(1.3, 0.5)], 0.32, Ink.Held, CasingFactor: 1.4)],
-        "Thick bar on a held side: its longest bridge");
+        Voice.Say("page.key.bridge"));
 
-    private static KeyEntry LeftOut { get; } = new(
+    private static KeyEntry LeftOut => new(
         [new StrokeMark([new(0.3, 0.1), new(1.7, 0.1), new(1.7, 0.9), new(0.3, 0.9)], 0.09, Ink.Outline, IsClosed: true, Dash: 0.2)],
-        "Dashed: left out of the scoring");
+        Voice.Say("page.key.left-out"));
 
-    private static IEnumerable<KeyEntry> Recommendations(Reading reading)
+    private static IEnumerable<KeyEntry> Recommendations(Reading reading) => NumberedSetting.Of(reading).Select(numbered =>
     {
-        foreach (NumberedSetting numbered in NumberedSetting.Of(reading))
-        {
-            Recommendation recommendation = numbered.First;
-            string sure = recommendation.Confidence is double p ? $", {GoalWords.Confidence(p)} ({Numbers.Percent(p)})" : "";
-            string setting = $"{SettingWords.WithUnit(Setting.PowerPercent, recommendation.PowerPercent)} at {SettingWords.WithUnit(Setting.SpeedMmPerMin, recommendation.SpeedMmPerMin)}";
-            string number = numbered.Number.ToString(System.Globalization.CultureInfo.InvariantCulture);
-            yield return new([new BadgeMark(number, new(1, 0.5), 0.42)], $"{numbered.Name(reading)}: {setting}{sure}{(recommendation.Card is { } card ? $"; on card {card}, so marked nowhere here" : "")}");
-        }
-    }
+        Recommendation recommendation = numbered.First;
+        List<(string, Figure)> values = [("goal", numbered.Name(reading)), ("setting", ShownSetting.Of(reading, recommendation))];
+        if (recommendation.Confidence is double p) values.AddRange([("chance", Share(p)), ("likely", ShownGoal.Likely(p))]);
+        if (recommendation.Card is { } card) values.Add(("card", card));
+        return new KeyEntry([new BadgeMark($"{numbered.Number}", new(1, 0.5), 0.42)], Voice.Say("page.key.setting", values));
+    });
 
     private static ValueList<Mark> Side(SideLook look) => SideMarks.Of(look, new(0.1, 0.5), new(1.9, 0.5), 0.18).ToValueList();
 }

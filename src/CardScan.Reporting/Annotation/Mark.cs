@@ -52,7 +52,10 @@ internal sealed record DotMark(Point Center, double Radius, Ink Ink) : Mark;
 /// <summary>A light plate that text stands on.</summary>
 internal sealed record PlateMark(double X, double Y, double Width, double Height) : Mark;
 
-/// <summary>A line of text, centred at a point of its baseline; <paramref name="Width"/> is its length as measured in the drawing's typeface.</summary>
+/// <summary>
+/// A line of text, centred at a point of its baseline; <paramref name="Width"/> is its length as measured in the drawing's
+/// typeface.
+/// </summary>
 internal sealed record TextMark(string Text, Point Baseline, double Size, double Width) : Mark;
 
 /// <summary>A number in a disc.</summary>

@@ -41,7 +41,9 @@ internal sealed class MarkPainter(SKCanvas canvas, Func<Point, SKPoint> toPx, do
 
         paint.Color = Colour(InkColours.Line(stroke.Ink));
         paint.StrokeWidth = (float)(stroke.Width * scale);
-        using SKPathEffect? dashes = stroke.Dash is double dash ? SKPathEffect.CreateDash([(float)(dash * scale), (float)(dash * scale)], 0) : null;
+        using SKPathEffect? dashes = stroke.Dash is double dash
+            ? SKPathEffect.CreateDash([(float)(dash * scale), (float)(dash * scale)], 0)
+            : null;
         paint.PathEffect = dashes;
         canvas.DrawPath(path, paint);
     }

@@ -3,7 +3,10 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>Draws marks as SVG elements: sharp at any size, and a tenth of the bytes of a picture. Its measures hold for <see cref="MarkPainter"/> too.</summary>
+/// <summary>
+/// Draws marks as SVG elements: sharp at any size, and a tenth of the bytes of a picture. Its measures hold for
+/// <see cref="MarkPainter"/> too.
+/// </summary>
 internal static class MarkSvg
 {
     public const byte CasingAlpha = 217;
@@ -37,14 +40,18 @@ internal static class MarkSvg
         ],
         PlateMark plate =>
         [
-            Svg.Rect(plate.X, plate.Y, plate.Width, plate.Height, Svg.Fill(Rgb.White), Opacity(PlateAlpha), Svg.At("rx", PlateCorner(plate))),
+            Svg.Rect(
+                plate.X, plate.Y, plate.Width, plate.Height,
+                Svg.Fill(Rgb.White), Opacity(PlateAlpha), Svg.At("rx", PlateCorner(plate))),
         ],
         TextMark text => [Text(text)],
         BadgeMark badge =>
         [
             Disc(badge, BadgeRim(badge.Radius), InkColours.Casing(Ink.Recommended)),
             Disc(badge, badge.Radius, InkColours.Line(Ink.Recommended)),
-            Svg.Text(badge.Text, badge.Center.X, badge.Center.Y + 0.36 * BadgeTextSize(badge), BadgeTextSize(badge), "middle", Svg.Fill(InkColours.TextColour), Svg.Class("strong")),
+            Svg.Text(
+                badge.Text, badge.Center.X, badge.Center.Y + 0.36 * BadgeTextSize(badge), BadgeTextSize(badge), "middle",
+                Svg.Fill(InkColours.TextColour), Svg.Class("strong")),
         ],
         _ => throw new ArgumentOutOfRangeException(nameof(mark), mark, "An unknown mark."),
     };
@@ -53,7 +60,8 @@ internal static class MarkSvg
     {
         string path = Path(stroke.Points, stroke.IsClosed);
         yield return Line(path, InkColours.Casing(stroke.Ink), stroke.CasedWidth, Opacity(CasingAlpha));
-        yield return Line(path, InkColours.Line(stroke.Ink), stroke.Width, stroke.Dash is double dash ? Svg.At("stroke-dasharray", dash) : null);
+        yield return Line(
+            path, InkColours.Line(stroke.Ink), stroke.Width, stroke.Dash is double dash ? Svg.At("stroke-dasharray", dash) : null);
     }
 
     private static XElement Disc(BadgeMark badge, double radius, Rgb colour)
@@ -65,7 +73,9 @@ internal static class MarkSvg
     }
 
     private static XElement Line(string path, Rgb colour, double width, XAttribute? extra) =>
-        new("path", new XAttribute("d", path), new XAttribute("fill", "none"), new XAttribute("stroke", colour.Hex), Svg.At("stroke-width", width), extra);
+        new(
+            "path", new XAttribute("d", path), new XAttribute("fill", "none"), new XAttribute("stroke", colour.Hex),
+            Svg.At("stroke-width", width), extra);
 
     /// <summary>The text squeezed to the width it was laid out for, whatever typeface the reader's machine has.</summary>
     private static XElement Text(TextMark text) => Svg.Text(

@@ -26,7 +26,7 @@ internal static class Pixels
         return Jpeg(whole);
     }
 
-    /// <summary>A picture file as a JPEG file for the page, reduced likewise; null where it is none, or larger than any annotated picture.</summary>
+    /// <summary>A picture file as a JPEG file for the page, reduced likewise; null where it is none, or far too large.</summary>
     public static byte[]? JpegOf(ReadOnlyMemory<byte> file)
     {
         using SKData data = SKData.CreateCopy(file.Span);
@@ -39,18 +39,21 @@ internal static class Pixels
     private static byte[] Jpeg(SKImage whole)
     {
         double reduction = Math.Min(1, (double)MostOnPagePx / Math.Max(whole.Width, whole.Height));
-        SKImageInfo info = new((int)Math.Round(whole.Width * reduction), (int)Math.Round(whole.Height * reduction), SKColorType.Rgba8888, SKAlphaType.Opaque);
+        SKImageInfo info = new(
+            (int)Math.Round(whole.Width * reduction), (int)Math.Round(whole.Height * reduction), SKColorType.Rgba8888, SKAlphaType.Opaque);
         using SKBitmap reduced = new(info);
         // Mipmaps average all pixels; a bare cubic would skip some of them when reducing by much.
         if (!whole.ScalePixels(reduced.PeekPixels(), new SKSamplingOptions(SKFilterMode.Linear, SKMipmapMode.Linear)))
             throw new InvalidOperationException($"The photo cannot be reduced to {info.Width} × {info.Height} px.");
-        using SKData jpeg = reduced.Encode(SKEncodedImageFormat.Jpeg, JpegQuality) ?? throw new InvalidOperationException("The photo cannot be encoded.");
+        using SKData jpeg = reduced.Encode(SKEncodedImageFormat.Jpeg, JpegQuality)
+            ?? throw new InvalidOperationException("The photo cannot be encoded.");
         return jpeg.ToArray();
     }
 
     private static SKImage ImageOf(CardPicture picture)
     {
         SKImageInfo info = new(picture.WidthPx, picture.HeightPx, SKColorType.Rgba8888, SKAlphaType.Opaque);
-        return SKImage.FromPixelCopy(info, picture.Rgba.Span, info.RowBytes) ?? throw new InvalidOperationException("The photo has no pixels.");
+        return SKImage.FromPixelCopy(info, picture.Rgba.Span, info.RowBytes)
+            ?? throw new InvalidOperationException("The photo has no pixels.");
     }
 }

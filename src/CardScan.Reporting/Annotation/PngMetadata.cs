@@ -11,19 +11,33 @@ internal static class PngMetadata
     public static IEnumerable<(string Keyword, string Text)> Of(Reading reading, int photoIndex)
     {
         Plan plan = reading.Plan;
-        yield return ("Title", PlanWords.Title(plan));
-        yield return ("Description", string.Join('\n', [PlanWords.Subtitle(plan), Judgement.Of(reading).Words, .. PlanWords.ScoredTogether(reading) is { } together ? new[] { together } : [], .. reading.Recommendations.Select(recommendation => Line(recommendation, reading))]));
+        yield return ("Title", ShownPlan.Title(plan));
+        yield return ("Description", string.Join('\n', Description(reading)));
         yield return OwnPicture.Maker;
         yield return OwnPicture.Card(plan);
         if (reading.PlanSha256 is { } sha256) yield return ("CardScan plan SHA-256", sha256);
-        yield return ("CardScan settings", string.Join('\n', AxisLine("columns", plan.Columns), AxisLine("rows", plan.Rows)));
+        yield return ("CardScan settings", $"{AxisLine("columns", plan.Columns)}\n{AxisLine("rows", plan.Rows)}");
         if (photoIndex >= reading.Photos.Count) yield break;
         yield return ("CardScan photo", reading.Photos[photoIndex].File);
         yield return ("CardScan photo SHA-256", reading.Photos[photoIndex].Sha256);
     }
 
-    private static string Line(Recommendation recommendation, Reading reading) =>
-        $"{GoalWords.Name(recommendation, reading)}: {SettingWords.WithUnit(Setting.SpeedMmPerMin, recommendation.SpeedMmPerMin)} at {SettingWords.WithUnit(Setting.PowerPercent, recommendation.PowerPercent)}{(recommendation.Card is { } card ? $", on card {card}" : "")}. {recommendation.Reason}";
+    private static IEnumerable<string> Description(Reading reading)
+    {
+        yield return ShownPlan.Subtitle(reading.Plan);
+        yield return Judgement.Of(reading).Words;
+        if (ShownPlan.ScoredTogether(reading) is { } together) yield return together;
+        foreach (Recommendation recommendation in reading.Recommendations) yield return Line(recommendation, reading);
+    }
 
-    private static string AxisLine(string name, Axis axis) => $"{name}: {SettingWords.Heading(axis.Setting)}: {string.Join(", ", axis.Values.Select(Numbers.Chosen))}";
+    private static string Line(Recommendation recommendation, Reading reading) => Voice.Say("picture.recommendation",
+    [
+        ("goal", GoalName.Of(recommendation, reading)), ("setting", ShownSetting.Of(reading, recommendation)),
+        ("reason", recommendation.Reason), .. recommendation.Card is { } card ? [("card", card)] : Array.Empty<(string, Figure)>(),
+    ]);
+
+    private static string AxisLine(string name, Axis axis) => Voice.Say(
+        "picture.axis",
+        ("line", name), ("setting", ShownSetting.Heading(axis.Setting)),
+        ("values", List(axis.Values.Select(value => ShownSetting.Bare(axis.Setting, value)))));
 }

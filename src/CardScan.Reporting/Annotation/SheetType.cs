@@ -10,8 +10,6 @@ namespace CardScan.Reporting;
 /// <param name="key">The key.</param>
 internal sealed class SheetType(int widthPx, Plan plan, Judgement judgement, ValueList<KeyEntry> key)
 {
-    private const string Caution = "A measured suggestion, not a promise. The machine's manual, the material's data sheet and local rules come first. Never run it unattended.";
-
     private readonly double _sizePx = Math.Max(15, widthPx / 64.0);
 
     private double MarginPx => 1.2 * _sizePx;
@@ -26,11 +24,12 @@ internal sealed class SheetType(int widthPx, Plan plan, Judgement judgement, Val
 
     public void DrawHeading(SKCanvas canvas)
     {
-        string title = Typeface.CanWrite(plan.Title) && plan.Title.Length > 0 ? $"Card {plan.Number} · {plan.Title}" : $"Card {plan.Number}";
+        string title = Typeface.CanWrite(plan.Title) ? ShownPlan.Title(plan) : ShownPlan.Number(plan);
         Write(canvas, Shortened(title, 1.7 * _sizePx), MarginPx, MarginPx + 1.5 * _sizePx, 1.7 * _sizePx);
-        string subtitle = PlanWords.Subtitle(plan);
+        string subtitle = ShownPlan.Subtitle(plan);
         if (Typeface.CanWrite(subtitle)) Write(canvas, Shortened(subtitle, _sizePx), MarginPx, MarginPx + 3.2 * _sizePx, _sizePx);
-        foreach ((int line, string words) in JudgementLines.Index()) Write(canvas, words, MarginPx, MarginPx + 3.2 * _sizePx + (line + 1) * LinePx, _sizePx);
+        foreach ((int line, string words) in JudgementLines.Index())
+            Write(canvas, words, MarginPx, MarginPx + 3.2 * _sizePx + (line + 1) * LinePx, _sizePx);
     }
 
     public void DrawKey(SKCanvas canvas, int topPx)
@@ -39,7 +38,8 @@ internal sealed class SheetType(int widthPx, Plan plan, Judgement judgement, Val
         foreach (KeyEntry entry in key)
         {
             SKPoint icon = new((float)MarginPx, (float)(baseline - 0.85 * _sizePx));
-            new MarkPainter(canvas, point => new(icon.X + (float)(point.X * _sizePx), icon.Y + (float)(point.Y * _sizePx)), _sizePx).Paint(entry.Icon);
+            SKPoint InIcon(Point point) => new(icon.X + (float)(point.X * _sizePx), icon.Y + (float)(point.Y * _sizePx));
+            new MarkPainter(canvas, InIcon, _sizePx).Paint(entry.Icon);
             foreach (string line in Wrapped(entry)) Advance(line, entry.Icon.Count > 0 ? MarginPx + IconPx : MarginPx);
         }
 
@@ -56,7 +56,7 @@ internal sealed class SheetType(int widthPx, Plan plan, Judgement judgement, Val
 
     private List<string> JudgementLines => Wrap(Typeface.Writable(judgement.Words), widthPx - 2 * MarginPx);
 
-    private List<string> CautionLines => Wrap(Caution, widthPx - 2 * MarginPx);
+    private List<string> CautionLines => Wrap(Voice.Say("picture.caution"), widthPx - 2 * MarginPx);
 
     private List<string> Wrapped(KeyEntry entry) =>
         Wrap(Typeface.Writable(entry.Words), widthPx - 2 * MarginPx - (entry.Icon.Count > 0 ? IconPx : 0));
@@ -64,7 +64,7 @@ internal sealed class SheetType(int widthPx, Plan plan, Judgement judgement, Val
     private List<string> Wrap(string text, double roomPx)
     {
         List<string> lines = [""];
-        foreach (string word in text.Split(' '))
+        foreach (string word in Markup.Typeset(text).Split(' '))
         {
             string longer = lines[^1].Length == 0 ? word : $"{lines[^1]} {word}";
             if (lines[^1].Length == 0 || Typeface.WidthOf(longer) * _sizePx <= roomPx) lines[^1] = longer;

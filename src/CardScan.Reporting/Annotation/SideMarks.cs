@@ -24,7 +24,7 @@ internal static class SideMarks
     /// <param name="lengthMm">Length of the side on the card, mm.</param>
     /// <param name="unit">Thickness of the bar.</param>
     public static IEnumerable<Mark> Of(SideReading side, Point from, Point to, double lengthMm, double unit) =>
-        Of(CellWords.Look(side.State), from, to, unit).Concat(Bridge(side, from, to, lengthMm, unit));
+        Of(ShownCell.Look(side.State), from, to, unit).Concat(Bridge(side, from, to, lengthMm, unit));
 
     /// <summary>A thick bar where the bridge is; nothing where its place is not known.</summary>
     private static IEnumerable<Mark> Bridge(SideReading side, Point from, Point to, double lengthMm, double unit)

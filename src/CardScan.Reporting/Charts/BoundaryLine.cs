@@ -3,7 +3,7 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>The boundary drawn over the heat map: a power at each speed (what it is of: <see cref="BoundaryWords"/>), with its 95 % band.</summary>
+/// <summary>The boundary over the heat map: a power at each speed (what it is of: <see cref="GridSection"/>), with its 95 % band.</summary>
 internal static class BoundaryLine
 {
     private sealed record Place(Point Best, Point Low, Point High);
@@ -22,13 +22,16 @@ internal static class BoundaryLine
         if (places.Count == 0) return [];
         if (places.Count == 1) places = AcrossOneCell(places[0], frame);
 
-        string band = MarkSvg.Path([.. places.Select(place => place.Low), .. places.AsEnumerable().Reverse().Select(place => place.High)], isClosed: true);
+        IEnumerable<Point> low = places.Select(place => place.Low), high = places.AsEnumerable().Reverse().Select(place => place.High);
+        string band = MarkSvg.Path([.. low, .. high], isClosed: true);
         string line = MarkSvg.Path([.. places.Select(place => place.Best)], isClosed: false);
         return
         [
             new("path", new XAttribute("d", band), Svg.Class("boundary-band")),
             new("path", new XAttribute("d", line), Svg.Class("boundary-casing")),
-            new("path", new XAttribute("d", line), Svg.Class("boundary-line"), index > 0 ? new XAttribute("stroke-dasharray", $"{4 + 3 * index} 4") : null),
+            new(
+                "path", new XAttribute("d", line), Svg.Class("boundary-line"),
+                index > 0 ? new XAttribute("stroke-dasharray", $"{4 + 3 * index} 4") : null),
         ];
     }
 

@@ -17,14 +17,13 @@ internal sealed record ChartPlane(ChartScale X, ChartScale Y, double PlotHeight 
 
     /// <summary>The same of points alone.</summary>
     public static List<CurvePoint> Drawable(ValueList<CurvePoint> points) =>
-        [.. points.Where(point => double.IsFinite(point.X) && double.IsFinite(point.Y) && double.IsFinite(point.Low) && double.IsFinite(point.High)).OrderBy(point => point.X)];
+        [.. points.Where(point => Array.TrueForAll([point.X, point.Y, point.Low, point.High], double.IsFinite)).OrderBy(point => point.X)];
 
     /// <summary>The whole drawing.</summary>
-    /// <param name="name">Short name, read out by a screen reader.</param>
-    /// <param name="description">What it shows, in a sentence.</param>
+    /// <param name="alternative">What it shows, in a sentence or two, read out by a screen reader.</param>
     /// <param name="content">Elements, <see cref="Axes"/> among them, lowest first.</param>
-    public XElement Drawing(string name, string description, params object?[] content) => Svg.Drawing(
-        name, description, new(0, 0, Left + PlotWidth + 16, Top + PlotHeight + Bottom), WidthOnScreenPx, [Svg.Class("chart fits"), .. content]);
+    public XElement Drawing(string alternative, params object?[] content) => Svg.Drawing(
+        alternative, new(0, 0, Left + PlotWidth + 16, Top + PlotHeight + Bottom), WidthOnScreenPx, [Svg.Class("chart fits"), .. content]);
 
     public Point At(double x, double y) => new(Left + X.Share(x) * PlotWidth, Top + (1 - Y.Share(y)) * PlotHeight);
 
@@ -52,10 +51,12 @@ internal sealed record ChartPlane(ChartScale X, ChartScale Y, double PlotHeight 
         }
 
         yield return Svg.Line(Left, Top + PlotHeight, Left + PlotWidth, Top + PlotHeight, Svg.Class("axis"));
-        string scale = X.IsLogarithmic ? " (logarithmic scale)" : "";
-        yield return Svg.Text(abscissa + scale, Left + PlotWidth / 2, Top + PlotHeight + 44, FontPx, "middle", Svg.Class("axis-title"));
+        string name = X.IsLogarithmic ? Voice.Say("page.chart.logarithmic", ("name", abscissa)) : abscissa;
+        yield return Svg.Text(name, Left + PlotWidth / 2, Top + PlotHeight + 44, FontPx, "middle", Svg.Class("axis-title"));
         double middle = Top + PlotHeight / 2;
-        yield return Svg.Text(ordinate, 14, middle, FontPx, "middle", Svg.Class("axis-title"), new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
+        yield return Svg.Text(
+            ordinate, 14, middle, FontPx, "middle", Svg.Class("axis-title"),
+            new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
     }
 
     /// <summary>A curve with its band.</summary>
@@ -64,11 +65,13 @@ internal sealed record ChartPlane(ChartScale X, ChartScale Y, double PlotHeight 
         IEnumerable<Point> low = points.Select(point => Held(point.X, point.Low));
         IEnumerable<Point> high = points.Reverse().Select(point => Held(point.X, point.High));
         yield return new("path", new XAttribute("d", MarkSvg.Path([.. low, .. high], isClosed: true)), Svg.Class("band"));
-        yield return new("path", new XAttribute("d", MarkSvg.Path([.. points.Select(point => Held(point.X, point.Y))], isClosed: false)), Svg.Class("curve"));
+        ValueList<Point> middle = points.Select(point => Held(point.X, point.Y)).ToValueList();
+        yield return new("path", new XAttribute("d", MarkSvg.Path(middle, isClosed: false)), Svg.Class("curve"));
     }
 
     /// <summary>A line from side to side at some height.</summary>
-    public XElement Level(double y, string name) => Svg.Line(Left, At(X.Low, y).Y, Left + PlotWidth, At(X.Low, y).Y, Svg.Class(name));
+    public XElement Level(double y, string name) =>
+        Svg.Line(Left, At(X.Low, y).Y, Left + PlotWidth, At(X.Low, y).Y, Svg.Class(name));
 
     /// <summary>A dot with a vertical bar for its interval.</summary>
     public XElement Dot(double x, double y, double low, double high, string name, string tip) => Svg.Group(

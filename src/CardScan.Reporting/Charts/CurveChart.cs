@@ -18,17 +18,16 @@ internal static class CurveChart
         double[] xs = [.. points.Select(point => point.X), .. dots.Select(dot => dot.At.X)];
         double[] ys = [0, .. points.Select(point => point.Y), .. dots.Select(dot => dot.Y)];
         ChartPlane plane = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()));
-        string ordinate = Ordinate(grid.Reading.Plan.Process);
+        string result = Voice.Say("page.curve.result", ("process", $"{grid.Reading.Plan.Process}"));
         return plane.Drawing(
-            $"Curve of {ordinate} over {curve.Abscissa}",
-            $"The fitted curve goes from {Numbers.Fixed(points[0].Y, 2)} to {Numbers.Fixed(points[^1].Y, 2)}; {dots.Count} cells are drawn on it.",
-            plane.Axes(curve.Abscissa, ordinate),
+            Voice.Say(
+                "page.curve.alternative",
+                ("result", result), ("energy", curve.Abscissa), ("cells", dots.Count),
+                ("first", In(Unit.Contrast, points[0].Y)), ("last", In(Unit.Contrast, points[^1].Y))),
+            plane.Axes(curve.Abscissa, result),
             plane.Curve(points),
             dots.OrderBy(dot => dot.Badge is not null).Select(dot => Draw(dot, plane, grid.Reading.Plan)));
     }
-
-    private static string Ordinate(Process process) =>
-        process == Process.Cut ? "share of the sides that is open" : "mark strength |1 − Y cell / Y bare|";
 
     private static IEnumerable<Dot> Dots(GridCells grid, FittedCurve curve)
     {
@@ -36,14 +35,15 @@ internal static class CurveChart
         {
             if (!double.IsFinite(at.X) || grid.At(at.Row, at.Column) is not { } cell) continue;
             bool isCut = grid.Reading.Plan.Process == Process.Cut;
-            double? y = isCut ? CellWords.OpenShare(cell) : cell.MarkStrength?.Value;
-            if (y is double value) yield return new(at, cell, value, isCut ? 0 : cell.MarkStrength!.StandardError, grid.Badge(at.Row, at.Column));
+            double? y = isCut ? ShownCell.OpenShare(cell) : cell.MarkStrength?.Value;
+            if (y is double value)
+                yield return new(at, cell, value, isCut ? 0 : cell.MarkStrength!.StandardError, grid.Badge(at.Row, at.Column));
         }
     }
 
     private static XElement Draw(Dot dot, ChartPlane plane, Plan plan)
     {
-        string tip = $"{SettingWords.AxesOf(plan, dot.Cell.Settings)}: {Numbers.Fixed(dot.Y, 2)}";
+        string tip = Voice.Say("page.curve.tip", ("setting", dot.Cell.Settings.ToFigure(plan)), ("value", In(Unit.Contrast, dot.Y)));
         (double low, double high) = (dot.Y - dot.StandardError, dot.Y + dot.StandardError);
         if (dot.Badge is null) return plane.Dot(dot.At.X, dot.Y, low, high, IsWeak(dot.Cell) ? "dot weak" : "dot", tip);
         (Point from, Point to) = (plane.Held(dot.At.X, low), plane.Held(dot.At.X, high));
@@ -53,5 +53,6 @@ internal static class CurveChart
             Svg.Tip(tip));
     }
 
-    private static bool IsWeak(CellReading cell) => CellWords.IsLeftOut(cell) || cell.Flags.Contains(CellFlag.Outlier);
+    /// <summary>True for a cell that was left out or counts for little.</summary>
+    internal static bool IsWeak(CellReading cell) => ShownCell.IsLeftOut(cell) || cell.Flags.Contains(CellFlag.Outlier);
 }

@@ -17,7 +17,7 @@ internal sealed class GridFrame
             _ => (40, 30, 11),
         };
         if (showsSides) (CellWidth, CellHeight) = (CellWidth + 14, CellHeight + 18);
-        double longest = plan.Rows.Values.Max(value => Numbers.Chosen(value).Length);
+        double longest = plan.Rows.Values.Max(value => ShownSetting.Bare(plan.Rows.Setting, value).Length);
         Left = 34 + DigitPx * longest;
         Top = 46;
     }

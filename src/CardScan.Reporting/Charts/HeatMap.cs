@@ -3,7 +3,7 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>The grid of the card as a map: colour and number for each cell, sides of cut cells, the boundary, the recommended cells.</summary>
+/// <summary>The grid of the card as a map: colour and number of each cell, sides of cut cells, boundary, recommended cells.</summary>
 internal static class HeatMap
 {
     private const double LegendPx = 58;
@@ -22,8 +22,10 @@ internal static class HeatMap
         Box box = new(0, 0, width, frame.Top + frame.Height + LegendPx);
 
         return Svg.Drawing(
-            $"Heat map: {quantity.Title}",
-            $"{plan.Rows.Values.Count} rows by {SettingWords.Name(plan.Rows.Setting)}, {plan.Columns.Values.Count} columns by {SettingWords.Name(plan.Columns.Setting)}; the same numbers stand in the table of all cells.",
+            Voice.Say(
+                "page.map.alternative",
+                ("title", quantity.Title), ("rows", plan.Rows.Values.Count), ("columns", plan.Columns.Values.Count),
+                ("down", ShownSetting.Name(plan.Rows.Setting)), ("across", ShownSetting.Name(plan.Columns.Setting))),
             box, box.Width,
             Svg.Class(fits ? "chart fits" : "chart"),
             Axes(frame),
@@ -37,20 +39,26 @@ internal static class HeatMap
     private static XElement Clipped(IEnumerable<XElement> content, GridFrame frame) => new(
         "svg",
         Svg.At("x", frame.Left), Svg.At("y", frame.Top), Svg.At("width", frame.Width), Svg.At("height", frame.Height),
-        new XAttribute("viewBox", $"{Svg.Number(frame.Left)} {Svg.Number(frame.Top)} {Svg.Number(frame.Width)} {Svg.Number(frame.Height)}"),
+        new XAttribute(
+            "viewBox", $"{Svg.Number(frame.Left)} {Svg.Number(frame.Top)} {Svg.Number(frame.Width)} {Svg.Number(frame.Height)}"),
         content);
 
     private static IEnumerable<XElement> Axes(GridFrame frame)
     {
         (Axis columns, Axis rows) = (frame.Plan.Columns, frame.Plan.Rows);
-        yield return Svg.Text(SettingWords.Heading(columns.Setting), frame.Left + frame.Width / 2, 15, 13, "middle", Svg.Class("axis-title"));
-        for (int i = 0; i < columns.Values.Count; i++)
-            yield return Svg.Text(Numbers.Chosen(columns.Values[i]), frame.Between(0, i).X, frame.Top - 9, 13, "middle", Svg.Class("tick"));
+        yield return Svg.Text(
+            ShownSetting.Heading(columns.Setting), frame.Left + frame.Width / 2, 15, 13, "middle", Svg.Class("axis-title"));
+        foreach ((int i, double value) in columns.Values.Index())
+            yield return Tick(ShownSetting.Bare(columns.Setting, value), frame.Between(0, i).X, frame.Top - 9, "middle");
 
         double middle = frame.Top + frame.Height / 2;
-        yield return Svg.Text(SettingWords.Heading(rows.Setting), 14, middle, 13, "middle", Svg.Class("axis-title"), new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
-        for (int i = 0; i < rows.Values.Count; i++)
-            yield return Svg.Text(Numbers.Chosen(rows.Values[i]), frame.Left - 8, frame.Between(i, 0).Y + 4.5, 13, "end", Svg.Class("tick"));
+        yield return Svg.Text(
+            ShownSetting.Heading(rows.Setting), 14, middle, 13, "middle", Svg.Class("axis-title"),
+            new XAttribute("transform", $"rotate(-90 14 {Svg.Number(middle)})"));
+        foreach ((int i, double value) in rows.Values.Index())
+            yield return Tick(ShownSetting.Bare(rows.Setting, value), frame.Left - 8, frame.Between(i, 0).Y + 4.5, "end");
+
+        static XElement Tick(string text, double x, double y, string anchor) => Svg.Text(text, x, y, 13, anchor, Svg.Class("tick"));
     }
 
     private static XElement Ground(GridCells grid, Cell cell, HeatQuantity quantity, GridFrame frame)
@@ -72,22 +80,23 @@ internal static class HeatMap
         {
             double value = quantity.Low + (quantity.High - quantity.Low) * (i + 0.5) / LegendSteps;
             // A hair wider than its share, so that no seam shows between two steps.
-            yield return Svg.Rect(frame.Left + BarPx * i / LegendSteps, top, BarPx / LegendSteps + 0.6, 10, Svg.Fill(quantity.Colour(value)));
+            yield return Svg.Rect(
+                frame.Left + BarPx * i / LegendSteps, top, BarPx / LegendSteps + 0.6, 10, Svg.Fill(quantity.Colour(value)));
         }
 
-        yield return Svg.Text(quantity.PrintEnd(quantity.Low), frame.Left, top + 24, 12, "start", Svg.Class("tick"));
-        yield return Svg.Text(quantity.PrintEnd(quantity.High), frame.Left + BarPx, top + 24, 12, "end", Svg.Class("tick"));
+        yield return Svg.Text(quantity.Print(quantity.Low), frame.Left, top + 24, 12, "start", Svg.Class("tick"));
+        yield return Svg.Text(quantity.Print(quantity.High), frame.Left + BarPx, top + 24, 12, "end", Svg.Class("tick"));
         yield return Svg.Text(quantity.Legend, frame.Left + BarPx / 2, top + 24, 12, "middle", Svg.Class("axis-title"));
     }
 
     private static string Tip(GridCells grid, Cell cell, CellReading? found, HeatQuantity quantity)
     {
         Plan plan = grid.Reading.Plan;
-        string burned = SettingWords.AxesOf(plan, found?.Settings ?? plan.SettingsOf(cell));
-        string measured = found is not null && quantity.Tip is { } tip ? tip(found)
-            : found?.Darkness is { } darkness ? $"darkness {Numbers.WithError(darkness)}"
-            : found?.Through is { } through ? CellWords.Through(through)
-            : Numbers.NotMeasured;
-        return $"{burned}: {measured}";
+        CellSettings burned = found?.Settings ?? plan.SettingsOf(cell);
+        bool isMeasured = found is not null && quantity.Value(found) is not null;
+        return Voice.Say(
+            "page.map.tip",
+            ("setting", burned.ToFigure(plan)), ("kind", isMeasured ? quantity.Kind : "none"),
+            ("value", isMeasured ? quantity.Tip(found!) : Numbers.NotMeasured));
     }
 }

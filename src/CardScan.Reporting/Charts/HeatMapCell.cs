@@ -13,14 +13,14 @@ internal static class HeatMapCell
         return Svg.Group(
             Svg.Class("over"),
             found?.Sides is { } sides ? MarkSvg.Draw(SidesOf(sides, cell, box)) : null,
-            found is not null && ground is { } colour && quantity.Print(found) is { } text
-                ? Number(text, quantity.Note(found), colour, box, fontPx)
+            found is not null && ground is { } colour
+                ? Number(quantity.Print(quantity.Value(found)!.Value), quantity.Note(found), colour, box, fontPx)
                 : NotMeasured(box),
-            found is not null && CellWords.IsLeftOut(found) ? Cross(box, ground) : null,
+            found is not null && ShownCell.IsLeftOut(found) ? Cross(box, ground) : null,
             grid.Badge(cell.Row, cell.Column) is { } badge ? Recommended(badge, box) : null);
     }
 
-    /// <summary>The value over a halo of its own cell's colour, so that a line that passes behind takes nothing from its contrast.</summary>
+    /// <summary>The value over a halo of its own cell's colour, so that a line behind it takes nothing from its contrast.</summary>
     private static XElement Number(string text, string? note, Rgb ground, Box box, double fontPx)
     {
         double y = box.Y + box.Height / 2;
@@ -35,9 +35,13 @@ internal static class HeatMapCell
 
     private static XElement NotMeasured(Box box)
     {
+        const double LinePx = 12;
         (double x, double y) = (box.X + box.Width / 2, box.Y + box.Height / 2);
+        string[] words = Numbers.NotMeasured.Split(' ');
         return box.Width >= 60
-            ? Svg.Group(Svg.Class("unmeasured-words"), Svg.Text("not", x, y - 2, 11, "middle"), Svg.Text("measured", x, y + 10, 11, "middle"))
+            ? Svg.Group(
+                Svg.Class("unmeasured-words"),
+                words.Select((word, i) => Svg.Text(word, x, y + 10 + LinePx * (i + 1 - words.Length), 11, "middle")))
             : Svg.Text("–", x, y + 4, 12, "middle", Svg.Class("unmeasured-words"));
     }
 
@@ -70,6 +74,7 @@ internal static class HeatMapCell
         double radius = Math.Min(9, 0.22 * box.Height);
         // A little over the corner, and no further however long its text.
         double half = MarkSvg.BadgeHalfWidth(new(badge, default, radius));
-        foreach (XElement element in MarkSvg.Draw([new BadgeMark(badge, new(box.X + box.Width + 0.4 * radius - half, box.Y + 0.6 * radius), radius)])) yield return element;
+        BadgeMark mark = new(badge, new(box.X + box.Width + 0.4 * radius - half, box.Y + 0.6 * radius), radius);
+        foreach (XElement element in MarkSvg.Draw([mark])) yield return element;
     }
 }

@@ -4,20 +4,22 @@ using System.Xml.Linq;
 
 namespace CardScan.Reporting;
 
-/// <summary>Elements of a drawing inside the page. They carry no style attribute, so that the page's policy can forbid all but its own style sheet.</summary>
+/// <summary>
+/// Elements of a drawing inside the page. They carry no style attribute, so that the page's policy can forbid all but its
+/// own style sheet.
+/// </summary>
 internal static class Svg
 {
     /// <summary>A whole drawing with its text alternative.</summary>
-    /// <param name="name">Short name, read out by a screen reader.</param>
-    /// <param name="description">What it shows, in a sentence or two.</param>
+    /// <param name="alternative">What it shows, in a sentence or two, read out by a screen reader.</param>
     /// <param name="box">The area drawn.</param>
     /// <param name="widthPx">Width on the screen before any fitting, CSS px.</param>
     /// <param name="content">Elements, lowest first.</param>
-    public static XElement Drawing(string name, string description, Box box, double widthPx, params object?[] content) => new(
+    public static XElement Drawing(string alternative, Box box, double widthPx, params object?[] content) => new(
         "svg",
         new XAttribute("viewBox", $"{Number(box.X)} {Number(box.Y)} {Number(box.Width)} {Number(box.Height)}"),
         At("width", Math.Round(widthPx)), At("height", Math.Round(widthPx * box.Height / box.Width)),
-        new XAttribute("role", "img"), new XAttribute("aria-label", $"{name}. {description}"),
+        new XAttribute("role", "img"), new XAttribute("aria-label", alternative),
         content);
 
     public static XElement Text(string text, double x, double y, double size, string anchor, params object?[] more) =>

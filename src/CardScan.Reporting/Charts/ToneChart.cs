@@ -15,15 +15,22 @@ internal static class ToneChart
         if (points.Count < 2 || tones.Steps.Count == 0) return null;
         (double X, double Y)[] cells = [.. Cells(grid, tones)];
         double[] xs = [.. points.Select(point => point.X), .. cells.Select(cell => cell.X)];
-        double[] ys = [.. points.Select(point => point.Y), .. cells.Select(cell => cell.Y), .. tones.Steps.SelectMany(step => new[] { step.Low, step.High })];
+        double[] ys =
+        [
+            .. points.Select(point => point.Y), .. cells.Select(cell => cell.Y),
+            .. tones.Steps.SelectMany(step => new[] { step.Low, step.High }),
+        ];
         ChartPlane plane = new(ChartScale.For(xs.Min(), xs.Max()), ChartScale.Linear(ys.Min(), ys.Max()), HeightPx);
         return plane.Drawing(
-            $"Lightness over {tones.Curve.Abscissa}",
-            $"{tones.Steps.Count} tones from {ToneWords.Quantity(tones)} {Numbers.Fixed(tones.Steps[0].Lightness, 0)} to {Numbers.Fixed(tones.Steps[^1].Lightness, 0)}.",
-            plane.Axes(tones.Curve.Abscissa, tones.IsLighterThanBare ? "relative lightness (bare material 100)" : "lightness L* (bare material 100)"),
+            Voice.Say(
+                "page.tones.alternative",
+                ("setting", tones.Curve.Abscissa), ("tones", tones.Steps.Count), ("quantity", ShownTone.Quantity(tones)),
+                ("first", ShownTone.Lightness(tones.Steps[0])), ("last", ShownTone.Lightness(tones.Steps[^1]))),
+            plane.Axes(tones.Curve.Abscissa, Voice.Say("page.tones.axis", ("lighter", Is(tones.IsLighterThanBare)))),
             plane.Curve(points),
             cells.Select(cell => Dot(plane.At(cell.X, cell.Y))),
-            tones.Steps.Select((step, i) => Swatch(plane.At(ToneWords.ValueOf(tones, step), step.Lightness), tones, step, i + 1)));
+            tones.Steps.Select((step, i) =>
+                Swatch(plane.At(ShownTone.ValueOf(tones, step), step.Lightness), Tip(grid.Reading.Plan, tones, step, i + 1), step)));
     }
 
     private static IEnumerable<(double, double)> Cells(GridCells grid, ToneScale tones) =>
@@ -34,7 +41,12 @@ internal static class ToneChart
 
     private static XElement Dot(Point at) => new("circle", Svg.At("cx", at.X), Svg.At("cy", at.Y), Svg.At("r", 3.5), Svg.Class("dot"));
 
-    private static XElement Swatch(Point at, ToneScale tones, ToneStep step, int number) => Svg.Group(
-        Svg.Rect(at.X - SwatchPx / 2, at.Y - SwatchPx / 2, SwatchPx, SwatchPx, Svg.Fill(ToneWords.Grey(step)), Svg.Class("tone")),
-        Svg.Tip($"Tone {number}: {ToneWords.Setting(step)}, {ToneWords.Quantity(tones)} {Numbers.Fixed(step.Lightness, 1)}"));
+    private static string Tip(Plan plan, ToneScale tones, ToneStep step, int number) => Voice.Say(
+        "page.tones.tip",
+        ("number", number), ("setting", ShownTone.SettingOf(plan, step)), ("quantity", ShownTone.Quantity(tones)),
+        ("tone", ShownTone.Lightness(step)));
+
+    private static XElement Swatch(Point at, string tip, ToneStep step) => Svg.Group(
+        Svg.Rect(at.X - SwatchPx / 2, at.Y - SwatchPx / 2, SwatchPx, SwatchPx, Svg.Fill(ShownTone.Grey(step)), Svg.Class("tone")),
+        Svg.Tip(tip));
 }

@@ -24,7 +24,9 @@ internal readonly record struct Rgb(byte R, byte G, byte B)
     public double Luminance01 => 0.2126 * Linear(R) + 0.7152 * Linear(G) + 0.0722 * Linear(B);
 
     /// <summary>Contrast of two colours, 1 to 21.</summary>
-    /// <remarks>WCAG 2.2, "contrast ratio": https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio; text needs 4.5 (success criterion 1.4.3).</remarks>
+    /// <remarks>
+    /// WCAG 2.2, "contrast ratio": https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio; text needs 4.5 (success criterion 1.4.3).
+    /// </remarks>
     public static double ContrastRatio(Rgb a, Rgb b)
     {
         (double dark, double light) = (Math.Min(a.Luminance01, b.Luminance01), Math.Max(a.Luminance01, b.Luminance01));

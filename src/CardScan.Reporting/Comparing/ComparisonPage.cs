@@ -15,20 +15,22 @@ internal static class ComparisonPage
             PairSection.Write(comparison, input.Readings),
             ControlSection.Write(comparison),
             comparison.Pairs.Select((pair, i) => CurvesSection.Write(pair, isOneOfMany: comparison.Pairs.Count > 1, i)),
-            comparison.Pairs.Select((pair, i) => CellsSection.Write(pair, input.Readings[0], input.Readings[i + 1], isOneOfMany: comparison.Pairs.Count > 1, i)),
+            comparison.Pairs.Select((pair, i) =>
+                CellsSection.Write(pair, input.Readings[0], input.Readings[i + 1], isOneOfMany: comparison.Pairs.Count > 1, i)),
             PictureSection.Write(input),
             BatchSection.Write(comparison),
             RepeatSection.Write(comparison),
             CautionSection.Write(input.Readings[0].Plan));
-        return PageShell.Write(TitleText(comparison), main, new("footer", Html.Paragraph($"Made by CardScan from {comparison.Batches.Count} readings.")));
+        XElement footer = new("footer", Html.Paragraph(Voice.Say("page.compare.footer", ("readings", comparison.Batches.Count))));
+        return PageShell.Write(TitleText(comparison), main, footer);
     }
 
     private static XElement Title(Comparison comparison) => new(
         "header",
-        Html.Paragraph(Html.Class("eyebrow"), $"Comparison · {PlanWords.Process(comparison.Process)}"),
+        Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.compare.eyebrow", ("process", $"{comparison.Process}"))),
         new XElement("h1", TitleText(comparison)));
 
-    private static string TitleText(Comparison comparison) => comparison.Pairs.Count == 1
-        ? $"{comparison.Pairs[0].Other} against {comparison.Pairs[0].Reference}"
-        : $"{comparison.Pairs.Count} batches against {comparison.Batches[0].Label}";
+    private static string TitleText(Comparison comparison) => Voice.Say(
+        "page.compare.title",
+        ("pairs", comparison.Pairs.Count), ("other", comparison.Pairs[0].Other), ("reference", comparison.Pairs[0].Reference));
 }

@@ -11,7 +11,8 @@ internal static class CurvesSection
         XElement[] figures = [.. new[] { Curves(pair), Agreement(pair) }.OfType<XElement>()];
         if (figures.Length == 0) return null;
         return Html.Section(
-            $"curves-{index + 1}", isOneOfMany ? $"{pair.Other}: dose and agreement" : "Dose and agreement",
+            $"curves-{index + 1}",
+            Voice.Say("page.compare.curves-title", isOneOfMany ? [("batch", pair.Other)] : Array.Empty<(string, Figure)>()),
             new XElement("div", Html.Class("pair"), figures));
     }
 
@@ -19,41 +20,55 @@ internal static class CurvesSection
     {
         if (pair.Curves.Count != 2) return null;
         ChartPoint[] all = [.. pair.Curves.SelectMany(curve => curve.Points.Concat(curve.Cells))];
-        ChartPlane plane = new(ChartScale.For(all.Min(point => point.X), all.Max(point => point.X)), ChartScale.Linear(0, all.Max(point => point.Y)));
-        string names = $"Filled dots and solid line: {pair.Reference}. Hollow dots and dashed line: {pair.Other}.";
-        return Figure(
-            "Mark strength over dose",
-            plane.Drawing(
-                "Mark strength of both cards over dose", names,
-                plane.Axes(pair.Curves[0].Abscissa, "mark strength |1 − Y cell / Y bare|"),
-                pair.Curves.Select((curve, i) => new XElement("path",
-                    new XAttribute("d", MarkSvg.Path([.. curve.Points.Select(point => plane.Held(point.X, point.Y))], isClosed: false)), Svg.Class(i == 0 ? "curve" : "curve other"))),
-                pair.Curves.Select((curve, i) => curve.Cells.Select(cell =>
-                    plane.Dot(cell.X, cell.Y, cell.Y, cell.Y, i == 0 ? "dot" : "dot weak", $"{curve.Label}: {Numbers.Fixed(cell.Y, 2)}")))),
-            pair.RelativeDose is null
-                ? $"{names} Each has a curve of its own."
-                : $"{names} One curve through both, that of {pair.Other} moved along the dose by the factor {Numbers.Fixed(pair.RelativeDose.Value, 2)}.");
+        ChartPlane plane = new(
+            ChartScale.For(all.Min(point => point.X), all.Max(point => point.X)), ChartScale.Linear(0, all.Max(point => point.Y)));
+        List<(string, Figure)> names = [("reference", pair.Reference), ("other", pair.Other)];
+        string result = Voice.Say("page.curve.result", ("process", $"{Process.Engrave}"));
+        XElement drawing = plane.Drawing(
+            Voice.Say("page.compare.curves-alternative", names),
+            plane.Axes(pair.Curves[0].Abscissa, result),
+            pair.Curves.Select((curve, i) => Line(plane, curve, i == 0 ? "curve" : "curve other")),
+            pair.Curves.Select((curve, i) => Dots(plane, curve, i == 0 ? "dot" : "dot weak")));
+        if (pair.RelativeDose is { } dose) names.Add(("factor", In(Unit.Factor, dose.Value)));
+        return Figure(Voice.Say("page.compare.curves"), drawing, Voice.Say("page.compare.curves-caption", names));
     }
+
+    private static XElement Line(ChartPlane plane, ComparedCurve curve, string name)
+    {
+        ValueList<Point> points = curve.Points.Select(point => plane.Held(point.X, point.Y)).ToValueList();
+        return new("path", new XAttribute("d", MarkSvg.Path(points, isClosed: false)), Svg.Class(name));
+    }
+
+    private static IEnumerable<XElement> Dots(ChartPlane plane, ComparedCurve curve, string name) => curve.Cells.Select(cell => plane.Dot(
+        cell.X, cell.Y, cell.Y, cell.Y, name,
+        Voice.Say("page.compare.chart-tip", ("batch", curve.Label), ("value", In(Unit.Contrast, cell.Y)))));
 
     private static XElement? Agreement(ComparedPair pair)
     {
         if (pair.Agreement is not { } agreement) return null;
         double[] ys = [0, agreement.LowerLimit.Low, agreement.UpperLimit.High, .. pair.Cells.Select(cell => cell.Difference)];
-        ChartPlane plane = new(ChartScale.Linear(pair.Cells.Min(cell => cell.Mean), pair.Cells.Max(cell => cell.Mean)), ChartScale.Linear(ys.Min(), ys.Max()));
-        string bias = Numbers.WithInterval(agreement.Bias.Value, agreement.Bias.Low, agreement.Bias.High);
-        return Figure(
-            "Agreement of the cells' darkness",
-            plane.Drawing(
-                "Agreement: difference of darkness over its mean", $"Mean difference {bias}.",
-                Band(plane, agreement.LowerLimit), Band(plane, agreement.UpperLimit),
-                plane.Axes("mean darkness of the two cells", "difference of darkness"),
-                plane.Level(0, "axis"), plane.Level(agreement.Bias.Value, "limit centre"), plane.Level(agreement.LowerLimit.Value, "limit"), plane.Level(agreement.UpperLimit.Value, "limit"),
-                pair.Cells.Select(cell => plane.Dot(cell.Mean, cell.Difference, cell.Difference, cell.Difference, cell.IsDifferent == true ? "dot weak" : "dot",
-                    $"row {cell.Row + 1}, column {cell.Column + 1}: {Numbers.WithSign(cell.Difference, 2)}"))),
-            $"{pair.Other} less {pair.Reference}, cell by cell. Solid line: mean difference {bias}. Dashed: limits of agreement, {Limit(agreement.LowerLimit)} and {Limit(agreement.UpperLimit)}; shaded: their 95 % intervals. Hollow: differs by more than chance. Two batches that need different energy differ most where the curve is steep.");
+        ChartPlane plane = new(
+            ChartScale.Linear(pair.Cells.Min(cell => cell.Mean), pair.Cells.Max(cell => cell.Mean)), ChartScale.Linear(ys.Min(), ys.Max()));
+        (string, Figure) bias = ("bias", Density(agreement.Bias));
+        XElement drawing = plane.Drawing(
+            Voice.Say("page.compare.agreement-alternative", bias),
+            Band(plane, agreement.LowerLimit), Band(plane, agreement.UpperLimit),
+            plane.Axes(Voice.Say("page.compare.agreement-x"), Voice.Say("page.compare.agreement-y")),
+            plane.Level(0, "axis"), plane.Level(agreement.Bias.Value, "limit centre"),
+            plane.Level(agreement.LowerLimit.Value, "limit"), plane.Level(agreement.UpperLimit.Value, "limit"),
+            pair.Cells.Select(cell => Dot(plane, cell)));
+        return Figure(Voice.Say("page.compare.agreement"), drawing, Voice.Say(
+            "page.compare.agreement-caption",
+            ("other", pair.Other), ("reference", pair.Reference), bias,
+            ("lower", Density(agreement.LowerLimit)), ("upper", Density(agreement.UpperLimit))));
     }
 
-    private static string Limit(Interval limit) => Numbers.WithInterval(limit.Value, limit.Low, limit.High);
+    private static XElement Dot(ChartPlane plane, CellDifference cell) => plane.Dot(
+        cell.Mean, cell.Difference, cell.Difference, cell.Difference, cell.IsDifferent == true ? "dot weak" : "dot",
+        Voice.Say(
+            "page.compare.cell-tip", ("place", GridCells.Place(cell.Row, cell.Column)), ("value", Numbers.WithSign(cell.Difference, 2))));
+
+    private static Number Density(Interval interval) => In(Unit.Density, interval.Value, interval.Low, interval.High);
 
     private static XElement Band(ChartPlane plane, Interval limit)
     {

@@ -10,10 +10,10 @@ internal static class PictureSection
         XElement[] figures = [.. input.Pictures.Select(Figure).OfType<XElement>()];
         if (figures.Length == 0) return null;
         return Html.Section(
-            "pictures", "The cards",
+            "pictures", Voice.Say("page.compare.pictures"),
             new XElement("div", Html.Class("pair"), figures),
             figures.Length < input.Readings.Count
-                ? Html.Paragraph(Html.Class("meaning"), "A card without a picture here had none beside its reading.")
+                ? Html.Paragraph(Html.Class("meaning"), Voice.Say("page.compare.pictures-missing"))
                 : null);
     }
 
@@ -23,6 +23,6 @@ internal static class PictureSection
         new XElement(
             "img",
             Html.Class("card"),
-            new XAttribute("alt", $"Annotated picture of {picture.Label}"),
+            new XAttribute("alt", Voice.Say("page.compare.picture", ("batch", picture.Label))),
             new XAttribute("src", $"data:image/jpeg;base64,{Convert.ToBase64String(jpeg)}")));
 }

@@ -4,11 +4,15 @@ using CsvHelper;
 
 namespace CardScan.Reporting;
 
-/// <summary>The cells as a table for other programs: RFC 4180, units in the header (none for a pure number), empty where not measured.</summary>
+/// <summary>The cells as a table for other programs: RFC 4180, units in the header (none for a number), empty where not measured.</summary>
 internal static class CellsCsv
 {
     // The defaults are RFC 4180. Flags come from a file that anybody may have written: a spreadsheet must not run one as a formula.
-    private static readonly CsvWriterOptions Options = CsvWriterOptions.Default with { Injection = CsvInjection.Escape, FormatProvider = CultureInfo.InvariantCulture };
+    private static readonly CsvWriterOptions Options = CsvWriterOptions.Default with
+    {
+        Injection = CsvInjection.Escape,
+        FormatProvider = CultureInfo.InvariantCulture,
+    };
 
     private sealed record Column(string Header, Func<CellReading, object?> Value);
 
@@ -29,7 +33,7 @@ internal static class CellsCsv
         return text.ToString();
     }
 
-    /// <summary>The cells of many readings under one header: what tells the readings apart first, and every column that a cell can have.</summary>
+    /// <summary>The cells of many readings under one header: first what names the reading, then every column a cell can have.</summary>
     public static void Write(TextWriter text, IEnumerable<NamedReading> readings)
     {
         using CsvWriter csv = CsvWriter.Create(text, Options, leaveOpen: true);
@@ -50,41 +54,55 @@ internal static class CellsCsv
     private static IEnumerable<Column> Heads(NamedReading named)
     {
         Plan plan = named.Reading.Plan;
-        yield return new("reading", _ => named.Name);
-        yield return new("read (UTC)", _ => named.ReadUtc.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
-        yield return new("process", _ => Code<Process>(plan.Process));
-        yield return new("material", _ => plan.Material.Name);
-        yield return new("thickness (mm)", _ => plan.Material.ThicknessMm);
-        yield return new("batch", _ => plan.Material.Batch);
-        yield return new("machine", _ => plan.Machine.Name);
-        yield return new("optical power at 100 % (W)", _ => plan.Machine.RatedOpticalWatts);
+        yield return Told("csv.reading", _ => named.Name);
+        yield return Told("csv.read", _ => named.ReadUtc.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
+        yield return Told("csv.process", _ => Code<Process>(plan.Process));
+        yield return Told("csv.material", _ => plan.Material.Name);
+        yield return Told("csv.thickness", _ => plan.Material.ThicknessMm);
+        yield return Told("csv.batch", _ => plan.Material.Batch);
+        yield return Told("csv.machine", _ => plan.Machine.Name);
+        yield return Told("csv.watts", _ => plan.Machine.RatedOpticalWatts);
     }
 
-    private static IEnumerable<Column> Columns(Reading reading, bool isOfMany = false) =>
-    [
-        new("card", _ => reading.Plan.Number),
-        new("row (from 0)", cell => cell.Row),
-        new("column (from 0)", cell => cell.Column),
-        new("power (%)", cell => cell.Settings.PowerPercent),
-        new("speed (mm/min)", cell => cell.Settings.SpeedMmPerMin),
-        new("passes", cell => cell.Settings.Passes),
-        new("focus offset (mm)", cell => cell.Settings.FocusOffsetMm),
-        new("line interval (mm)", cell => cell.Settings.LineIntervalMm),
-        .. (isOfMany ? [Dose.JoulesPerMm, Dose.JoulesPerMm2] : DoseUnits(reading)).Select(unit => new Column($"dose ({unit})", cell => cell.Dose?.Unit == unit ? Numbers.Rounded(cell.Dose.Value, 6) : null)),
-        .. DosePerThickness(reading.Plan, isOfMany),
-        .. Measurement("darkness (density)", cell => cell.Darkness),
-        .. Measurement("lightness (L*)", cell => cell.Lightness),
-        .. Measurement("contrast", cell => cell.Contrast),
-        .. Measurement("deltaE2000", cell => cell.DeltaE2000),
-        .. Measurement("evenness", cell => cell.Evenness),
-        .. Measurement("halo (mm)", cell => cell.HaloMm),
-        .. isOfMany || reading.Plan.Kind == CardKind.FocusLadder ? LineColumns() : [],
-        .. isOfMany || reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null) ? SideColumns() : [],
-        new("center x (px)", cell => cell.CenterPx?.X),
-        new("center y (px)", cell => cell.CenterPx?.Y),
-        new("flags", cell => string.Join(' ', cell.Flags)),
-        .. isOfMany || reading.Joined is not null ? [new Column("scored with cards", _ => string.Join(' ', (reading.Joined ?? []).Select(card => card.Number)))] : Array.Empty<Column>(),
-    ];
+    private static IEnumerable<Column> Columns(Reading reading, bool isOfMany = false)
+    {
+        bool isLadder = reading.Plan.Kind == CardKind.FocusLadder;
+        bool hasSides = reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null);
+        return
+        [
+            Told("csv.card", _ => reading.Plan.Number),
+            Told("csv.row", cell => cell.Row),
+            Told("csv.column", cell => cell.Column),
+            Told("csv.power", cell => cell.Settings.PowerPercent),
+            Told("csv.speed", cell => cell.Settings.SpeedMmPerMin),
+            Told("csv.passes", cell => cell.Settings.Passes),
+            Told("csv.focus", cell => cell.Settings.FocusOffsetMm),
+            Told("csv.interval", cell => cell.Settings.LineIntervalMm),
+            .. (isOfMany ? [Dose.JoulesPerMm, Dose.JoulesPerMm2] : DoseUnits(reading)).Select(EnergyIn),
+            .. DosePerThickness(reading.Plan, isOfMany),
+            .. Measurement("csv.darkness", cell => cell.Darkness),
+            .. Measurement("csv.lightness", cell => cell.Lightness),
+            .. Measurement("csv.contrast", cell => cell.Contrast),
+            .. Measurement("csv.colour", cell => cell.DeltaE2000),
+            .. Measurement("csv.evenness", cell => cell.Evenness),
+            .. Measurement("csv.halo", cell => cell.HaloMm),
+            .. isOfMany || isLadder ? LineColumns() : [],
+            .. isOfMany || hasSides ? SideColumns() : [],
+            Told("csv.center-x", cell => cell.CenterPx?.X),
+            Told("csv.center-y", cell => cell.CenterPx?.Y),
+            Told("csv.flags", cell => string.Join(' ', cell.Flags)),
+            .. isOfMany || reading.Joined is not null ? JoinedColumn(reading) : [],
+        ];
+    }
+
+    /// <summary>A column under a heading of the language.</summary>
+    private static Column Told(string key, Func<CellReading, object?> value) => new(Voice.Say(key), value);
+
+    private static Column EnergyIn(string unit) => new(
+        Voice.Say("csv.dose", ("unit", unit)), cell => cell.Dose?.Unit == unit ? Numbers.Rounded(cell.Dose.Value, 6) : null);
+
+    private static Column[] JoinedColumn(Reading reading) =>
+        [Told("csv.joined", _ => string.Join(' ', (reading.Joined ?? []).Select(card => card.Number)))];
 
     /// <summary>The units that occur: one, unless another program mixed them.</summary>
     private static IEnumerable<string> DoseUnits(Reading reading) =>
@@ -96,29 +114,37 @@ internal static class CellsCsv
     {
         double? thicknessMm = plan.Process == Process.Cut ? plan.Material.ThicknessMm : null;
         if (thicknessMm is null && !isOfMany) yield break;
-        yield return new("dose per thickness (J/mm per mm)", cell => thicknessMm is { } mm && cell.Dose?.PerThickness(mm) is { } dose ? Numbers.Rounded(dose, 6) : null);
+        yield return Told(
+            "csv.dose-per-thickness",
+            cell => thicknessMm is { } mm && cell.Dose?.PerThickness(mm) is { } dose ? Numbers.Rounded(dose, 6) : null);
     }
 
-    private static IEnumerable<Column> Measurement(string name, Func<CellReading, Measured?> of)
+    private static IEnumerable<Column> Measurement(string key, Func<CellReading, Measured?> of)
     {
+        string name = Voice.Say(key);
         yield return new(name, cell => of(cell)?.Value);
-        yield return new($"standard error of {name}", cell => of(cell)?.StandardError);
+        yield return new(Voice.Say("csv.error", ("column", name)), cell => of(cell)?.StandardError);
     }
 
     private static IEnumerable<Column> LineColumns() =>
-        [.. Measurement("line width across x (mm)", cell => cell.LineWidths?.AcrossXMm), .. Measurement("line width across y (mm)", cell => cell.LineWidths?.AcrossYMm)];
+        [.. Measurement("csv.line-x", cell => cell.LineWidths?.AcrossXMm),
+        .. Measurement("csv.line-y", cell => cell.LineWidths?.AcrossYMm)];
 
     private static IEnumerable<Column> SideColumns()
     {
-        yield return new("through", cell => Code(cell.Through));
+        yield return Told("csv.through", cell => Code(cell.Through));
         foreach ((string name, Func<Sides, SideReading> of) in Sides)
         {
-            yield return new($"{name} state", cell => Code(cell.Sides is { } sides ? of(sides).State : default(SideState?)));
-            yield return new($"{name} open fraction", cell => cell.Sides is { } sides ? of(sides).OpenFraction : null);
-            yield return new($"{name} seen fraction", cell => cell.Sides is { } sides ? of(sides).SeenFraction : null);
-            yield return new($"{name} kerf (mm)", cell => cell.Sides is { } sides ? of(sides).KerfMm : null);
-            yield return new($"{name} longest bridge (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeMm : null);
-            yield return new($"{name} longest bridge at (mm)", cell => cell.Sides is { } sides ? of(sides).LongestBridgeAtMm : null);
+            yield return Of("csv.state", side => Code<SideState>(side.State));
+            yield return Of("csv.open", side => side.OpenFraction);
+            yield return Of("csv.seen", side => side.SeenFraction);
+            yield return Of("csv.kerf", side => side.KerfMm);
+            yield return Of("csv.bridge", side => side.LongestBridgeMm);
+            yield return Of("csv.bridge-at", side => side.LongestBridgeAtMm);
+
+            Column Of(string key, Func<SideReading, object?> value) => new(
+                Voice.Say(key, ("side", new Phrase("csv.side", ("side", name)))),
+                cell => cell.Sides is { } sides ? value(of(sides)) : null);
         }
     }
 

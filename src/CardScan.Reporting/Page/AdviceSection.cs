@@ -7,11 +7,10 @@ namespace CardScan.Reporting;
 internal static class AdviceSection
 {
     public static XElement? Write(Reading reading) => reading.Advice.Count == 0 ? null : Html.Section(
-        "advice", "Advice",
+        "advice", Voice.Say("page.advice.title"),
         new XElement("ul", Html.Class(reading.Recommendations.Count == 0 ? "advice alone" : "advice"), reading.Advice.Select(Item)));
 
-    private static XElement Item(Advice advice) => new(
-        "li",
-        advice.Goal is { Length: > 0 } goal ? new object[] { new XElement("strong", GoalWords.Name(goal) + ":"), " " } : null,
-        Sentence.Stopped(advice.Message));
+    private static XElement Item(Advice advice) => new("li", advice.Goal is { Length: > 0 } goal ? Lead(goal) : null, advice.Message);
+
+    private static object[] Lead(string goal) => [new XElement("strong", Voice.Say("page.advice.goal", ("goal", GoalName.Of(goal)))), " "];
 }

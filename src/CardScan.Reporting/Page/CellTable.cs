@@ -12,46 +12,43 @@ internal static class CellTable
     {
         List<Column> columns = [.. Columns(reading)];
         return Html.Section(
-            "cells", "All cells",
-            Html.Paragraph(Html.Class("meaning"), Note(reading)),
+            "cells", Voice.Say("page.cells.title"),
+            Html.Paragraph(Html.Class("meaning"), Voice.Say("page.cells.note", ("kind", KindOf(reading.Plan)))),
             Html.Scroller(
-                "Table of all cells", fits: false,
+                Voice.Say("page.cells.table"), fits: false,
                 new XElement(
                     "table",
                     Html.Class(ShowsSides(reading) ? "cells with-sides" : "cells"),
-                    new XElement("thead", new XElement("tr", Html.Heading("col", "Cell"), columns.Select(column => Html.Heading("col", column.Heading)))),
+                    Html.Head([Voice.Say("page.cells.head-cell"), .. columns.Select(column => column.Heading)]),
                     new XElement("tbody", reading.Cells.SelectMany(cell => Rows(reading, cell, columns))))));
     }
+
+    private static string KindOf(Plan plan) => plan switch
+    {
+        { Process: Process.Cut } => "cut",
+        { Kind: CardKind.FocusLadder } => "line",
+        _ => "mark",
+    };
 
     /// <summary>A row of values, and under it a row of words where the cell is doubtful.</summary>
     private static IEnumerable<XElement> Rows(Reading reading, CellReading cell, List<Column> columns)
     {
         yield return Row(reading, cell, columns);
-        if (CellWords.Remarks(cell) is { Length: > 0 } remarks)
+        if (ShownCell.Remarks(cell) is { Length: > 0 } remarks)
         {
-            yield return new(
-                "tr", Html.Class("remark"),
-                new XElement("td", new XAttribute("colspan", columns.Count + 1), $"{Name(cell)}: {remarks}"));
+            string words = Voice.Say("page.cells.remark", ("cell", ShownCell.Name(cell.Row, cell.Column)), ("remarks", remarks));
+            yield return new("tr", Html.Class("remark"), new XElement("td", new XAttribute("colspan", columns.Count + 1), words));
         }
-    }
-
-    private static string Name(CellReading cell) => $"r{cell.Row + 1}\u00a0c{cell.Column + 1}";
-
-    private static string Note(Reading reading)
-    {
-        const string Places = "Rows and columns are counted from 1 at the card's top left (from 0 in reading.json and cells.csv).";
-        return reading.Plan.Process == Process.Cut ? Places
-            : reading.Plan.Kind == CardKind.FocusLadder ? $"{Places} Values ± one standard error."
-            : $"{Places} Values ± one standard error. Contrast is Y cell / Y bare − 1: negative is darker than the bare material; reasons and the curve tell it without its sign, as mark strength. L* is lightness, ΔE2000 the colour difference from the bare material, both as photographed, against the photo's own white.";
     }
 
     private static XElement Row(Reading reading, CellReading cell, List<Column> columns)
     {
-        bool isRecommended = reading.Recommendations.Any(recommendation => recommendation.OwnCell is { } at && at.Row == cell.Row && at.Column == cell.Column);
+        bool isRecommended = reading.Recommendations.Any(recommendation =>
+            recommendation.OwnCell is { } at && at.Row == cell.Row && at.Column == cell.Column);
         return new(
             "tr",
             isRecommended ? Html.Class("recommended-row") : null,
-            Html.Heading("row", Name(cell), isRecommended ? " ★" : null),
+            Html.Heading("row", ShownCell.Name(cell.Row, cell.Column), isRecommended ? " ★" : null),
             columns.Select(column => new XElement("td", column.Content(cell))));
     }
 
@@ -59,23 +56,35 @@ internal static class CellTable
     {
         bool isCut = reading.Plan.Process == Process.Cut, isLadder = reading.Plan.Kind == CardKind.FocusLadder;
         foreach (Setting setting in Settings(reading))
-            yield return new(SettingWords.Heading(setting), cell => SettingWords.Of(cell.Settings, setting) is double value ? Numbers.Chosen(value) : "–");
-        yield return new("Dose", cell => cell.Dose is null ? Html.NotMeasured() : CellWords.Dose(cell.Dose));
+        {
+            yield return new(
+                ShownSetting.Heading(setting),
+                cell => ShownSetting.Of(cell.Settings, setting) is double value ? ShownSetting.Bare(setting, value) : "–");
+        }
+
+        yield return new(
+            Voice.Say("page.cells.head-energy"), cell => cell.Dose is { } dose ? ShownCell.Energy(dose) : Html.NotMeasured());
         if (isCut && reading.Plan.Material.ThicknessMm is { } thicknessMm)
-            yield return new("Dose per mm of thickness", cell => cell.Dose?.PerThickness(thicknessMm) is { } dose ? $"{Numbers.Significant(dose, 3)}\u00a0J/mm" : Html.NotMeasured());
+        {
+            yield return new(
+                Voice.Say("page.cells.head-energy", ("per", "thickness")),
+                cell => cell.Dose?.PerThickness(thicknessMm) is { } dose ? Voice.Tell(In(Unit.JPerMm, dose)) : Html.NotMeasured());
+        }
 
         if (ShowsSides(reading))
         {
-            yield return new("Through", cell => cell.Through is null ? Html.NotMeasured() : CellWords.Through(cell.Through));
-            foreach ((string name, Func<Sides, SideReading> of) in Sides)
-                yield return new(name, cell => cell.Sides is { } sides ? CellWords.Side(of(sides)) : Html.NotMeasured());
+            yield return new(
+                Voice.Say("page.cells.head-through"), cell => cell.Through is null ? Html.NotMeasured() : ShownCell.Through(cell.Through));
+            foreach ((string heading, Func<Sides, SideReading> of) in Sides)
+                yield return new(Voice.Say(heading), cell => cell.Sides is { } sides ? ShownCell.Side(of(sides)) : Html.NotMeasured());
         }
 
-        foreach ((string heading, int mostDecimals, Func<CellReading, Measured?> of) in Measurements)
+        foreach ((string heading, bool isOfFills, int mostDecimals, Func<CellReading, Measured?> of) in Measurements)
         {
             // A cut card or a ladder has no fills to measure: columns that no cell fills would only push the others off the sheet.
-            if ((isCut || isLadder || heading.StartsWith("Line", StringComparison.Ordinal)) && !reading.Cells.Any(cell => of(cell) is not null)) continue;
-            yield return new(heading, cell => of(cell) is { } measured ? Numbers.WithError(measured, mostDecimals) : Html.NotMeasured());
+            if ((isCut || isLadder || !isOfFills) && !reading.Cells.Any(cell => of(cell) is not null)) continue;
+            yield return new(
+                Voice.Say(heading), cell => of(cell) is { } measured ? Numbers.WithError(measured, mostDecimals) : Html.NotMeasured());
         }
     }
 
@@ -89,17 +98,20 @@ internal static class CellTable
             || setting == reading.Plan.Columns.Setting || setting == reading.Plan.Rows.Setting);
 
     private static readonly (string Heading, Func<Sides, SideReading> Of)[] Sides =
-        [("Left side", s => s.Left), ("Right side", s => s.Right), ("Top side", s => s.Top), ("Bottom side", s => s.Bottom)];
-
-    private static readonly (string Heading, int MostDecimals, Func<CellReading, Measured?> Of)[] Measurements =
     [
-        ("Darkness D", 3, cell => cell.Darkness),
-        ("Lightness L*", 1, cell => cell.Lightness),
-        ("Contrast", 3, cell => cell.Contrast),
-        ("ΔE2000", 1, cell => cell.DeltaE2000),
-        ("Evenness", 3, cell => cell.Evenness),
-        ("Halo, mm", 2, cell => cell.HaloMm),
-        ("Line width across x, mm", 3, cell => cell.LineWidths?.AcrossXMm),
-        ("Line width across y, mm", 3, cell => cell.LineWidths?.AcrossYMm),
+        ("page.cells.head-left", s => s.Left), ("page.cells.head-right", s => s.Right),
+        ("page.cells.head-top", s => s.Top), ("page.cells.head-bottom", s => s.Bottom),
+    ];
+
+    private static readonly (string Heading, bool IsOfFills, int MostDecimals, Func<CellReading, Measured?> Of)[] Measurements =
+    [
+        ("page.cells.head-darkness", true, 3, cell => cell.Darkness),
+        ("page.cells.head-lightness", true, 1, cell => cell.Lightness),
+        ("page.cells.head-contrast", true, 3, cell => cell.Contrast),
+        ("page.cells.head-colour", true, 1, cell => cell.DeltaE2000),
+        ("page.cells.head-evenness", true, 3, cell => cell.Evenness),
+        ("page.cells.head-halo", true, 2, cell => cell.HaloMm),
+        ("page.cells.head-line-x", false, 3, cell => cell.LineWidths?.AcrossXMm),
+        ("page.cells.head-line-y", false, 3, cell => cell.LineWidths?.AcrossYMm),
     ];
 }

@@ -6,50 +6,60 @@ namespace CardScan.Reporting;
 /// <summary>Best focus and beam size of a focus ladder; in place of the recommendations, first on the page.</summary>
 internal static class FocusSection
 {
-    private static readonly string[] Headings = ["Axis", "Best focus offset, mm (95 % interval)", "Beam in focus, mm (95 % interval)", "Rayleigh length, mm", "Cells"];
+    private static readonly string[] Headings =
+    [
+        "page.focus.head-axis", "page.focus.head-offset", "page.focus.head-beam", "page.focus.head-rayleigh", "page.focus.head-cells",
+    ];
 
     public static XElement Write(Reading reading)
     {
         FocusResult focus = reading.Focus ?? new();
         return Html.Section(
-            "focus", focus.OffsetMm is null ? "No best focus found" : "Best focus",
+            "focus", Voice.Say("page.focus.title", ("found", Is(focus.OffsetMm is not null))),
             Html.Paragraph(Html.Class("lead"), Lead(focus)),
             Html.Scroller(
-                "Table of the focus", fits: true,
+                Voice.Say("page.focus.table"), fits: true,
                 new XElement(
                     "table",
-                    new XElement("thead", new XElement("tr", Headings.Select(text => Html.Heading("col", text)))),
-                    new XElement("tbody", Row("across x", focus.AcrossX), Row("across y", focus.AcrossY)))),
-            Html.Paragraph(Html.Class("meaning"), "Across x: from the widths of the lines that run down; across y: of those that run across. Positive offsets are above the surface. The beam's width is taken between the points of 1/e² of its peak; at the Rayleigh length from its focus it is √2 times as wide."),
-            new XElement("div", Html.Class("pair wide"), Figure(reading, "x", focus.AcrossX, widths => widths.AcrossXMm), Figure(reading, "y", focus.AcrossY, widths => widths.AcrossYMm)));
+                    Html.Head(Headings.Select(key => Voice.Say(key))),
+                    new XElement("tbody", Row("x", focus.AcrossX), Row("y", focus.AcrossY)))),
+            Html.Paragraph(Html.Class("meaning"), Voice.Say("page.focus.meaning")),
+            new XElement(
+                "div", Html.Class("pair wide"),
+                Figure(reading, "x", focus.AcrossX, widths => widths.AcrossXMm),
+                Figure(reading, "y", focus.AcrossY, widths => widths.AcrossYMm)));
     }
 
-    private static string Lead(FocusResult focus) => focus switch
+    private static string Lead(FocusResult focus)
     {
-        { OffsetMm: not double } => "This ladder does not tell where the focus is. What to do next is said below.",
-        { OffsetMm: double mm, AcrossX.BestOffset: not null, AcrossY.BestOffset: not null } => $"Set the focus offset to {Numbers.WithSign(mm, 2)} mm, midway between the best of the two axes.",
-        { OffsetMm: double mm } => $"Set the focus offset to {Numbers.WithSign(mm, 2)} mm, the best of the one axis that is known.",
-    };
+        if (focus.OffsetMm is not double mm) return Voice.Say("page.focus.lead", ("axes", "none"));
+        bool areBoth = focus is { AcrossX.BestOffset: not null, AcrossY.BestOffset: not null };
+        return Voice.Say("page.focus.lead", ("axes", areBoth ? "both" : "one"), ("offset", In(Unit.OffsetMm, mm)));
+    }
 
     private static XElement Row(string name, FocusAxis? axis) => new(
         "tr",
-        Html.Heading("row", name),
-        new XElement("td", axis?.BestOffset is { } best ? $"{Numbers.WithSign(best.Value, 2)} ({Numbers.WithSign(best.Low, 2)} to {Numbers.WithSign(best.High, 2)})" : Html.NotMeasured()),
-        new XElement("td", axis?.Beam is { } beam ? $"{Numbers.Fixed(beam.Value, 3)} ({Numbers.Fixed(beam.Low, 3)} to {Numbers.Fixed(beam.High, 3)})" : Html.NotMeasured()),
-        new XElement("td", axis?.RayleighMm is { } rayleigh ? Numbers.Significant(rayleigh, 2) : Html.NotMeasured()),
+        Html.Heading("row", Voice.Say("page.focus.across", ("axis", name))),
+        Cell(axis?.BestOffset is { } best ? In(Unit.OffsetMm, best.Value, best.Low, best.High) : null),
+        Cell(axis?.Beam is { } beam ? In(Unit.Mm, beam.Value, beam.Low, beam.High) : null),
+        Cell(axis?.RayleighMm is { } rayleigh ? Mm(rayleigh) : null),
         new XElement("td", axis?.Cells ?? 0));
+
+    private static XElement Cell(Number? number) => new("td", number is null ? Html.NotMeasured() : Voice.TellBare(number));
 
     private static XElement? Figure(Reading reading, string name, FocusAxis? axis, Func<LineWidths, Measured?> of) =>
         FocusChart.Draw(reading, name, axis, of) is not { } chart ? null : new(
             "figure",
-            Html.Scroller($"Line widths across {name}", fits: true, chart),
-            new XElement("figcaption", $"Dots: mean width of a cell's lines across {name}, ± 1 standard error.{Caption(axis)}"));
+            Html.Scroller(Voice.Say("page.focus.scroller", ("axis", name)), fits: true, chart),
+            new XElement("figcaption", Caption(name, axis)));
 
-    private static string Caption(FocusAxis? axis)
+    private static string Caption(string name, FocusAxis? axis)
     {
-        if (axis is not { Curves.Count: > 0 }) return "";
-        string energies = string.Join(", ", axis.Curves.Select(curve => Numbers.Significant(curve.JoulesPerMm, 2)));
-        string best = axis.BestOffset is null ? "" : " Upright line and band: the best offset and its 95 % interval.";
-        return $" {(axis.Curves.Count == 1 ? "Line: the fitted width" : "Lines: the fitted widths")} at {energies} J/mm, shaded: 95 % band.{best}";
+        FocusCurve[] curves = [.. axis?.Curves ?? []];
+        return Voice.Say(
+            "page.focus.caption",
+            ("axis", name), ("curves", curves.Length),
+            ("energies", List(curves.Select(curve => (Figure)In(Unit.JPerMm, curve.JoulesPerMm)))),
+            ("best", Is(curves.Length > 0 && axis?.BestOffset is not null)));
     }
 }

@@ -17,7 +17,10 @@ internal static partial class Markup
     {
         MakeWritable(root);
         StringBuilder page = new("<!DOCTYPE html>\n");
-        XmlWriterSettings settings = new() { OmitXmlDeclaration = true, Indent = true, IndentChars = " ", NewLineChars = "\n", CheckCharacters = true };
+        XmlWriterSettings settings = new()
+        {
+            OmitXmlDeclaration = true, Indent = true, IndentChars = " ", NewLineChars = "\n", CheckCharacters = true,
+        };
         using (XmlWriter writer = XmlWriter.Create(page, settings)) root.Save(writer);
         return page.Append('\n').ToString();
     }
@@ -26,16 +29,25 @@ internal static partial class Markup
     {
         foreach (XElement element in root.DescendantsAndSelf())
         {
-            foreach (XAttribute attribute in element.Attributes()) attribute.Value = Clean(attribute.Value);
-            foreach (XText text in element.Nodes().OfType<XText>()) text.Value = NumberBeforeUnit().Replace(Clean(text.Value), "\u00a0");
+            foreach (XAttribute attribute in element.Attributes())
+                attribute.Value = IsRead(attribute) ? Typeset(Clean(attribute.Value)) : Clean(attribute.Value);
+            foreach (XText text in element.Nodes().OfType<XText>()) text.Value = Typeset(Clean(text.Value));
             bool isSvg = element.AncestorsAndSelf("svg").Any();
             if (element.IsEmpty && !isSvg && !Void.Contains(element.Name.LocalName)) element.Value = "";
         }
     }
 
-    /// <summary>A number and its unit stay on one line; sentences of the reading have a plain space there, for programs.</summary>
-    [GeneratedRegex(@"(?<=[0-9]) (?=%|mm\b)", RegexOptions.None, 1000)]
+    /// <summary>True for what a screen reader reads out.</summary>
+    private static bool IsRead(XAttribute attribute) => attribute.Name.LocalName is "aria-label" or "alt";
+
+    /// <summary>The text with a number and its unit on one line, and with true minus signs; sentences have plain ones.</summary>
+    internal static string Typeset(string text) => Minus().Replace(NumberBeforeUnit().Replace(text, "\u00a0"), "−");
+
+    [GeneratedRegex(@"(?<=[0-9]) (?=(%|mm\b|W\b|px\b|J/mm))", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex NumberBeforeUnit();
+
+    [GeneratedRegex(@"(?<=^|[ \u00a0\[(])-(?=[0-9])", RegexOptions.None, 1000)]
+    private static partial Regex Minus();
 
     /// <summary>
     /// The text with U+FFFD for what no page can hold (control characters, lone surrogates) and for what could make

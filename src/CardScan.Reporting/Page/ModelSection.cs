@@ -7,13 +7,13 @@ namespace CardScan.Reporting;
 internal static class ModelSection
 {
     public static XElement? Write(Reading reading) => reading.Model is not { } model ? null : Html.Section(
-        "model", "The fitted model",
+        "model", Voice.Say("page.model.title"),
         new XElement(
             "details",
-            new XElement("summary", ModelWords.Name(model.Name)),
+            new XElement("summary", ShownModel.Name(model.Name)),
             Html.Facts(
             [
-                .. model.Parameters.Select(parameter => ModelWords.Parameter(parameter.Key, parameter.Value)),
-                .. model.Diagnostics.Select(diagnostic => ModelWords.Diagnostic(diagnostic.Key, diagnostic.Value)),
+                .. model.Parameters.Select(parameter => ShownModel.Parameter(parameter.Key, parameter.Value)),
+                .. model.Diagnostics.Select(diagnostic => ShownModel.Diagnostic(diagnostic.Key, diagnostic.Value)),
             ])));
 }

@@ -4,13 +4,13 @@ using System.Xml.Linq;
 
 namespace CardScan.Reporting;
 
-/// <summary>What every page has around its sections: the head with the one style sheet, and the policy that nothing else runs or loads.</summary>
+/// <summary>What every page has around its sections: the one style sheet, and the policy that nothing else runs or loads.</summary>
 internal static class PageShell
 {
     /// <summary>The text of the page.</summary>
     public static string Write(string title, XElement main, XElement footer) => Markup.Write(new(
         "html",
-        new XAttribute("lang", "en"),
+        new XAttribute("lang", Voice.Language),
         Head(title),
         new XElement("body", main, footer)));
 

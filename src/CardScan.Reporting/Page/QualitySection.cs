@@ -7,31 +7,36 @@ namespace CardScan.Reporting;
 internal static class QualitySection
 {
     private static readonly string[] Headings =
-        ["Photo", "Light", "Size, px", "Scale, px/mm", "Tilt, degrees", "Marker residual (RMS), px", "Marker residual on the card, mm", "Sharpness across x, across y (MTF50), cycles/mm", "Noise, %", "Light, brightest over darkest", "Glare, shadow between the cells, %"];
+    [
+        "page.quality.head-photo", "page.quality.head-light", "page.quality.head-size", "page.quality.head-scale", "page.quality.head-tilt",
+        "page.quality.head-residual-px", "page.quality.head-residual-mm", "page.quality.head-sharpness", "page.quality.head-noise",
+        "page.quality.head-range", "page.quality.head-glare",
+    ];
 
     public static XElement Write(Reading reading)
     {
-        if (reading.Photos.Count == 0)
-            return Html.Section("quality", "Quality of the photo", Html.Paragraph("This reading names no photo."));
+        string title = Voice.Say("page.quality.title", ("photos", reading.Photos.Count));
+        if (reading.Photos.Count == 0) return Html.Section("quality", title, Html.Paragraph(Voice.Say("page.quality.none")));
 
+        bool isOneOfMany = reading.Photos.Count > 1;
         return Html.Section(
-            "quality", reading.Photos.Count == 1 ? "Quality of the photo" : "Quality of the photos",
+            "quality", title,
             Html.Scroller(
-                "Table of the photos", fits: false,
+                Voice.Say("page.quality.table"), fits: false,
                 new XElement(
                     "table",
                     Html.Class("quality"),
-                    new XElement("thead", new XElement("tr", Headings.Select(text => Html.Heading("col", text)))),
+                    Html.Head(Headings.Select(key => Voice.Say(key))),
                     new XElement("tbody", reading.Photos.Select(Row)))),
-            reading.Photos.Select(photo => Frame(photo, reading.Photos.Count > 1)),
+            reading.Photos.Select(photo => Frame(photo, isOneOfMany)),
             ScaleError(reading),
-            reading.Photos.Select(photo => Warnings(photo, reading.Photos.Count > 1)));
+            reading.Photos.Select(photo => Warnings(photo, isOneOfMany)));
     }
 
     private static XElement Row(PhotoRecord photo) => new(
         "tr",
         Html.Heading("row", photo.File),
-        new XElement("td", photo.Light == Light.Back ? "back-lit" : "front-lit"),
+        new XElement("td", Voice.Say("page.quality.light", ("light", $"{photo.Light}"))),
         new XElement("td", $"{photo.WidthPx} × {photo.HeightPx}"),
         Cell(photo.PxPerMm, 1),
         Cell(photo.TiltDeg, 1),
@@ -42,30 +47,42 @@ internal static class QualitySection
         Cell(photo.Quality?.LightRange, 1),
         Pair(100 * photo.Quality?.GlareShare, 100 * photo.Quality?.ShadowShare, 1));
 
+    /// <summary>Where the grid lies in the window of a frame sheet, and what the sheet's greys undid.</summary>
     private static XElement? Frame(PhotoRecord photo, bool isOneOfMany)
     {
         if (photo.Frame is not { } frame) return null;
-        string words = frame.InWords();
-        return Html.Paragraph($"{(isOneOfMany ? $"{photo.File}: t" : "T")}{words[1..]}.");
+        List<(string, Figure)> values =
+        [
+            .. File(photo, isOneOfMany),
+            ("across", Mm(Math.Abs(frame.OffsetXMm))), ("x", frame.OffsetXMm < 0 ? "left" : "right"),
+            ("down", Mm(Math.Abs(frame.OffsetYMm))), ("y", frame.OffsetYMm < 0 ? "up" : "down"),
+            ("turn", In(Unit.Degrees, frame.TurnDeg)), ("edges", Mm(frame.EdgeRmsMm)),
+        ];
+        if (frame is { GreyRms: { } rms, DensityOneSeenAs: { } seen })
+            values.AddRange([("rms", In(Unit.Density, rms)), ("seen", In(Unit.Density, seen))]);
+        return Html.Paragraph(Voice.Say("page.quality.frame", values));
     }
 
     private static XElement Cell(double? value, int decimals) =>
         new("td", value is double known ? Numbers.Fixed(known, decimals) : Html.NotMeasured());
 
-    private static XElement Pair(double? first, double? second, int decimals) =>
-        new("td", first is double a && second is double b ? $"{Numbers.Fixed(a, decimals)}, {Numbers.Fixed(b, decimals)}" : Html.NotMeasured());
+    private static XElement Pair(double? first, double? second, int decimals) => new(
+        "td", first is double a && second is double b ? $"{Numbers.Fixed(a, decimals)}, {Numbers.Fixed(b, decimals)}" : Html.NotMeasured());
 
     /// <summary>What the darkness of all cells shares; the errors beside the cells leave it out.</summary>
-    private static XElement? ScaleError(Reading reading) =>
-        reading.Photos.Max(photo => photo.Quality?.DarknessScaleError) is double error
-            ? Html.Paragraph($"The errors of the cells say how far cells of this card can be told apart. Beyond them, all darkness of a photo may be stretched or shrunk by about {Numbers.Fixed(100 * error, 0)} % alike (one standard error), because phones bend tones; order and recommendations hardly suffer.")
-            : null;
+    private static XElement? ScaleError(Reading reading) => reading.Photos.Max(photo => photo.Quality?.DarknessScaleError) is double error
+        ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error))))
+        : null;
 
     private static XElement Warnings(PhotoRecord photo, bool isOneOfMany)
     {
-        string where = isOneOfMany ? $"{photo.File}: " : "";
-        return photo.Warnings.Count == 0
-            ? Html.Paragraph($"{where}{(isOneOfMany ? "no" : "No")} warnings.")
-            : new("ul", Html.Class("warnings"), Judgement.Sorted(photo.Warnings).Select(warning => new XElement("li", new XElement("strong", "Warning:"), " ", where, Sentence.Stopped(warning.Message))));
+        if (photo.Warnings.Count == 0) return Html.Paragraph(Voice.Say("page.quality.no-warnings", File(photo, isOneOfMany)));
+        return new("ul", Html.Class("warnings"), Judgement.Sorted(photo.Warnings).Select(warning => new XElement(
+            "li",
+            new XElement("strong", Voice.Say("page.quality.warning")), " ",
+            isOneOfMany ? Voice.Say("page.quality.of-photo", ("file", photo.File), ("message", warning.Message)) : warning.Message)));
     }
+
+    /// <summary>The photo's name where there are several.</summary>
+    private static (string, Figure)[] File(PhotoRecord photo, bool isOneOfMany) => isOneOfMany ? [("file", photo.File)] : [];
 }

@@ -24,13 +24,11 @@ internal static class ReportPage
             QualitySection.Write(reading),
             ModelSection.Write(reading),
             CautionSection.Write(reading.Plan));
-        return PageShell.Write(PlanWords.Title(reading.Plan), main, Footer(reading));
+        return PageShell.Write(ShownPlan.Title(reading.Plan), main, Footer(reading));
     }
 
-    private static XElement Footer(Reading reading) => new(
-        "footer",
-        Html.Paragraph(
-            $"Made by CardScan from a reading of card {reading.Plan.Number}",
-            reading.PlanSha256 is { Length: > 0 } hash ? $", plan SHA-256 {hash}" : "",
-            "."));
+    private static XElement Footer(Reading reading) => new("footer", Html.Paragraph(Voice.Say("page.footer",
+    [
+        ("number", reading.Plan.Number), .. reading.PlanSha256 is { Length: > 0 } hash ? [("hash", hash)] : Array.Empty<(string, Figure)>(),
+    ])));
 }

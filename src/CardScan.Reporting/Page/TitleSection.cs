@@ -11,11 +11,11 @@ internal static class TitleSection
         Plan plan = reading.Plan;
         return new(
             "header",
-            Html.Paragraph(Html.Class("eyebrow"), $"Card {plan.Number} · {PlanWords.Process(plan.Process)}"),
-            new XElement("h1", plan.Title.Length > 0 ? plan.Title : $"Card {plan.Number}"),
+            Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.eyebrow", ("number", plan.Number), ("process", $"{plan.Process}"))),
+            new XElement("h1", plan.Title.Length > 0 ? plan.Title : ShownPlan.Number(plan)),
             Html.Facts(Facts(plan)),
             Judged(Judgement.Of(reading)),
-            PlanWords.ScoredTogether(reading) is { } together ? Html.Paragraph(Html.Class("together"), together) : null);
+            ShownPlan.ScoredTogether(reading) is { } together ? Html.Paragraph(Html.Class("together"), together) : null);
     }
 
     /// <summary>The judgement tells itself by its words; its colour only repeats them.</summary>
@@ -26,20 +26,18 @@ internal static class TitleSection
 
     private static IEnumerable<(string Name, string Value)> Facts(Plan plan)
     {
-        yield return ("Material", PlanWords.Material(plan.Material));
-        if (plan.Material.Batch is { Length: > 0 } batch) yield return ("Batch", batch);
-        yield return ("Machine", PlanWords.Machine(plan.Machine));
-        yield return ("Grid", $"{Count(plan.Cells.Count, "cell")}: {Span(plan.Columns)} across, {Span(plan.Rows)} down");
+        yield return (Voice.Say("page.fact.material"), ShownPlan.Material(plan.Material));
+        if (plan.Material.Batch is { Length: > 0 } batch) yield return (Voice.Say("page.fact.batch"), batch);
+        yield return (Voice.Say("page.fact.machine"), ShownPlan.Machine(plan.Machine));
+        yield return (Voice.Say("page.fact.grid"), Voice.Say(
+            "page.fact.grid-value", ("cells", plan.Cells.Count), ("columns", Span(plan.Columns)), ("rows", Span(plan.Rows))));
     }
 
-    private static string Span(Axis axis)
+    private static Phrase Span(Axis axis)
     {
         (double low, double high) = (axis.Values.Min(), axis.Values.Max());
-        string name = SettingWords.Name(axis.Setting);
-        return low == high
-            ? $"{name} {SettingWords.WithUnit(axis.Setting, low)}"
-            : $"{name} {Numbers.Chosen(low)} to {SettingWords.WithUnit(axis.Setting, high)}";
+        List<(string, Figure)> values = [("name", ShownSetting.Name(axis.Setting)), ("high", ShownSetting.Value(axis.Setting, high))];
+        if (low != high) values.Add(("low", ShownSetting.Value(axis.Setting, low)));
+        return new("page.setting.range", values);
     }
-
-    private static string Count(int count, string noun) => count == 1 ? $"1 {noun}" : $"{count} {noun}s";
 }

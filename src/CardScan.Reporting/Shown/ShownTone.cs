@@ -2,18 +2,21 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>Tones in words and greys.</summary>
-internal static class ToneWords
+/// <summary>Tones as settings and greys.</summary>
+internal static class ShownTone
 {
     /// <summary>The value of the setting that makes the tones.</summary>
-    public static double ValueOf(ToneScale tones, ToneStep step) => tones.Setting == Model.Setting.PowerPercent ? step.PowerPercent : step.SpeedMmPerMin;
+    public static double ValueOf(ToneScale tones, ToneStep step) =>
+        tones.Setting == Setting.PowerPercent ? step.PowerPercent : step.SpeedMmPerMin;
 
-    /// <summary>Speed and power: "2200 mm/min at 34.5 %".</summary>
-    public static string Setting(ToneStep step) =>
-        $"{SettingWords.WithUnit(Model.Setting.SpeedMmPerMin, step.SpeedMmPerMin)} at {SettingWords.WithUnit(Model.Setting.PowerPercent, step.PowerPercent)}";
+    /// <summary>Speed, power and the card's passes.</summary>
+    public static SettingFigure SettingOf(Plan plan, ToneStep step) => new(step.SpeedMmPerMin, step.PowerPercent, plan.Fixed.Passes ?? 1);
+
+    /// <summary>How light it is.</summary>
+    public static Number Lightness(ToneStep step) => In(Unit.Lightness, step.Lightness);
 
     /// <summary>What the tones are evenly spaced in: L* ends at its white, the bare material, so that what is lighter has none.</summary>
-    public static string Quantity(ToneScale tones) => tones.IsLighterThanBare ? "relative lightness" : "L*";
+    public static Phrase Quantity(ToneScale tones) => new("page.tones.quantity", ("lighter", Is(tones.IsLighterThanBare)));
 
     /// <summary>The grey of a tone's L*, bare material as the screen's white; what is lighter than that is white too.</summary>
     public static Rgb Grey(ToneStep step)

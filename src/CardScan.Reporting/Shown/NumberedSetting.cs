@@ -16,7 +16,6 @@ internal sealed record NumberedSetting(int Number, ValueList<Recommendation> Goa
         .Select((group, index) => new NumberedSetting(index + 1, group.ToValueList()))
         .ToValueList();
 
-    /// <summary>The names of its goals: "Sure cut and cleanest sure cut".</summary>
-    public string Name(Reading reading) =>
-        Sentence.List([.. Goals.Select((goal, index) => GoalWords.Name(goal, reading) is var name && index > 0 ? Sentence.Small(name) : name)]);
+    /// <summary>The names of its goals: "Sure cut · Cleanest sure cut".</summary>
+    public string Name(Reading reading) => string.Join(" · ", Goals.Select(goal => GoalName.Of(goal, reading)));
 }

@@ -1,0 +1,69 @@
+using CardScan.Model;
+
+namespace CardScan.Reporting;
+
+/// <summary>Settings with their names and units.</summary>
+internal static class ShownSetting
+{
+    /// <summary>The setting's name.</summary>
+    public static string Name(Setting setting) => Voice.Say("page.setting.name", ("setting", $"{setting}"));
+
+    /// <summary>Name and unit as a heading: "Speed, mm/min".</summary>
+    public static string Heading(Setting setting) => Voice.Say("page.setting.head", ("setting", $"{setting}"));
+
+    /// <summary>A value with its unit.</summary>
+    public static Number Value(Setting setting, double value) => setting switch
+    {
+        Setting.PowerPercent => Power(value),
+        Setting.SpeedMmPerMin => Speed(value),
+        Setting.FocusOffsetMm => In(Unit.OffsetMm, value),
+        Setting.LineIntervalMm => Mm(value),
+        _ => In(Unit.None, value),
+    };
+
+    /// <summary>A value without its unit.</summary>
+    public static string Bare(Setting setting, double value) => Voice.TellBare(Value(setting, value));
+
+    /// <summary>A value that stands alone: "1500 mm/min", "2 passes".</summary>
+    public static string Alone(Setting setting, double value) => setting == Setting.Passes
+        ? Voice.Say("page.setting.passes", ("passes", (int)value))
+        : Voice.Tell(Value(setting, value));
+
+    /// <summary>What a cell was burned with, of one setting; null where it has none.</summary>
+    public static double? Of(CellSettings settings, Setting setting) => setting switch
+    {
+        Setting.PowerPercent => settings.PowerPercent,
+        Setting.SpeedMmPerMin => settings.SpeedMmPerMin,
+        Setting.Passes => settings.Passes,
+        Setting.FocusOffsetMm => settings.FocusOffsetMm,
+        Setting.LineIntervalMm => settings.LineIntervalMm,
+        _ => null,
+    };
+
+    /// <summary>A recommended setting, with the passes of its cell and what else changes over the card.</summary>
+    public static SettingFigure Of(Reading reading, Recommendation recommendation) =>
+        BurnedWith(reading, recommendation) is { } settings
+            ? settings.ToFigure(reading.Plan) with
+            {
+                SpeedMmPerMin = recommendation.SpeedMmPerMin, PowerPercent = recommendation.PowerPercent,
+            }
+            : new(recommendation.SpeedMmPerMin, recommendation.PowerPercent);
+
+    /// <summary>What goes with power and speed: "With 1 pass, focus on the surface."; empty where the plan has no cell.</summary>
+    public static string Others(Reading reading, Recommendation recommendation)
+    {
+        if (BurnedWith(reading, recommendation) is not { } settings) return "";
+        double offset = settings.FocusOffsetMm;
+        List<(string, Figure)> values =
+        [
+            ("passes", Alone(Setting.Passes, settings.Passes)),
+            ("side", offset switch { 0 => "on", < 0 => "below", _ => "above" }), ("offset", Mm(Math.Abs(offset))),
+        ];
+        if (reading.Plan.Process == Process.Engrave && settings.LineIntervalMm is double interval) values.Add(("interval", Mm(interval)));
+        if (recommendation.Card is { } card) values.Add(("card", card));
+        return Voice.Say("page.recommendation.others", values);
+    }
+
+    private static CellSettings? BurnedWith(Reading reading, Recommendation recommendation) =>
+        reading.CellOf(recommendation)?.Settings ?? (reading.Plan.Cells.Count > 0 ? reading.Plan.SettingsOf(reading.Plan.Cells[0]) : null);
+}
