@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using CardScan.Language;
 
 namespace CardScan.Cli;
 
@@ -22,7 +23,13 @@ internal static class ExitCode
 /// <summary>The command line as a whole.</summary>
 internal static class Application
 {
+    /// <summary>Installs what OpenCV needs on Debian and Ubuntu; newer releases have the first package under another name.</summary>
+    private const string InstallLibraries = "sudo apt-get install libgtk-3-0 libdrm2 libatomic1", NewerLibrary = "libgtk-3-0t64";
+
     /// <summary>Parses, runs, and turns whatever happens into one line and an exit code.</summary>
+    /// <param name="args">The command line.</param>
+    /// <param name="terminal">Where everything is printed.</param>
+    /// <param name="surroundings">What the process is told by its environment, the folder that it stands in with it.</param>
     public static int Run(string[] args, Terminal terminal, HostEnvironment surroundings)
     {
         ParseResult parsed = Root(terminal, surroundings).Parse(args);
@@ -31,35 +38,44 @@ internal static class Application
         {
             // Help pages after an error bury it.
             foreach (string fault in faults) terminal.Complain(fault);
-            terminal.Complain($"see cardscan {PathOf(parsed)}--help");
+            terminal.Complain(Voice.Say("option.see-help", ("command", $"cardscan {PathOf(parsed)}--help")));
             return ExitCode.WrongInput;
         }
 
         try
         {
-            return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = terminal.Output, Error = terminal.Errors });
+            return parsed.Invoke(new InvocationConfiguration
+            {
+                EnableDefaultExceptionHandler = false, Output = terminal.Output, Error = terminal.Errors,
+            });
         }
         // Where photos are read side by side, what one thread met comes wrapped.
         catch (Exception e) when (e.GetBaseException() is IOException or UnauthorizedAccessException)
         {
-            terminal.Complain($"{e.GetBaseException().Message.TrimEnd('.')}: check that the folder may be written to and that the disk has room");
-            return ExitCode.Failed;
+            return Fail(terminal, Voice.Say("terminal.disk", ("cause", e.GetBaseException().Message.TrimEnd('.'))));
         }
         catch (Exception e) when (IsMissingLibrary(e))
         {
-            terminal.Complain("the OpenCV library or one that it needs is missing: on Debian or Ubuntu run  sudo apt-get install libgtk-3-0 libdrm2 libatomic1  (libgtk-3-0t64 on newer ones)");
-            return ExitCode.Failed;
+            return Fail(terminal, Voice.Say("terminal.library-missing", ("command", InstallLibraries), ("newer", NewerLibrary)));
         }
 #pragma warning disable CA1031 // the last resort: a person gets a line, not a stack trace
         catch (Exception e)
 #pragma warning restore CA1031
         {
-            terminal.Complain($"a fault in CardScan ({e.GetType().Name}: {e.Message}): please report it with the command and the files");
-            return ExitCode.Failed;
+            return Fail(terminal, Voice.Say("terminal.fault", ("type", e.GetType().Name), ("cause", e.Message)));
         }
     }
 
-    /// <summary>The loader's complaint lies under those of type initialisers and, where photos are read side by side, of several threads.</summary>
+    private static int Fail(Terminal terminal, string message)
+    {
+        terminal.Complain(message);
+        return ExitCode.Failed;
+    }
+
+    /// <summary>
+    /// The loader's complaint lies under those of type initialisers and, where photos are read side by side, of several
+    /// threads.
+    /// </summary>
     private static bool IsMissingLibrary(Exception e) => e switch
     {
         DllNotFoundException => true,
@@ -69,7 +85,7 @@ internal static class Application
 
     private static RootCommand Root(Terminal terminal, HostEnvironment surroundings)
     {
-        RootCommand root = new("Burn a test card, photograph it, get settings you can trust. Begin with: cardscan demo")
+        RootCommand root = new(Voice.Say("command.root.help"))
         {
             DemoCommand.Create(terminal, surroundings),
             ProfileCommand.Create(terminal, surroundings),
@@ -88,7 +104,8 @@ internal static class Application
     private static string PathOf(ParseResult parsed)
     {
         string path = "";
-        for (SymbolResult? result = parsed.CommandResult; result is CommandResult { Command: not RootCommand } command; result = result.Parent)
+        SymbolResult? result = parsed.CommandResult;
+        for (; result is CommandResult { Command: not RootCommand } command; result = result.Parent)
             path = $"{command.Command.Name} {path}";
         return path;
     }

@@ -12,13 +12,29 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     /// <summary>Names the folder of profiles.</summary>
     public const string ProfilesVariable = "CARDSCAN_PROFILES";
 
+    /// <summary>
+    /// The folder that relative paths start from; empty for the one that the process stands in, whose paths stay as
+    /// they were typed.
+    /// </summary>
+    public string WorkingFolder { get; init; } = "";
+
     /// <summary>Those of this process.</summary>
     public static HostEnvironment OfProcess() => new(
         Named(ArchiveVariable) ?? UsualArchive(),
         Named(ProfilesVariable) ?? Path.Combine(Place(Environment.SpecialFolder.ApplicationData), "cardscan"),
         TimeProvider.System);
 
-    private static string? Named(string variable) => Environment.GetEnvironmentVariable(variable) is { } named && !string.IsNullOrWhiteSpace(named) ? named : null;
+    /// <summary>A path that was typed, from the working folder on; an empty name stays one, so that it is refused as one.</summary>
+    public string At(string path) => string.IsNullOrWhiteSpace(path) ? path : Path.Combine(WorkingFolder, path);
+
+    /// <summary>
+    /// What was typed where it is a file, a folder or a pattern of files; anything else is left as it is: it may be a
+    /// name in the archive.
+    /// </summary>
+    public string Found(string name) => Path.Exists(At(name)) || name.AsSpan().ContainsAny('*', '?') ? At(name) : name;
+
+    private static string? Named(string variable) =>
+        Environment.GetEnvironmentVariable(variable) is { } named && !string.IsNullOrWhiteSpace(named) ? named : null;
 
     /// <summary>
     /// Where programs keep a person's data: $XDG_DATA_HOME or ~/.local/share on Linux, ~/Library/Application Support on
@@ -30,5 +46,6 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
         return data.Length == 0 ? null : Path.Combine(data, "cardscan");
     }
 
-    private static string Place(Environment.SpecialFolder folder) => Environment.GetFolderPath(folder, Environment.SpecialFolderOption.DoNotVerify);
+    private static string Place(Environment.SpecialFolder folder) =>
+        Environment.GetFolderPath(folder, Environment.SpecialFolderOption.DoNotVerify);
 }

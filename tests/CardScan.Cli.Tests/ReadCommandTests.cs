@@ -51,7 +51,7 @@ public class ReadCommandTests
         scratch.Write(name, "mine");
         CliRun run = Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--out", Path.GetDirectoryName(scratch[name])!);
         Assert.Equal(2, run.Code);
-        Assert.Contains("is there already", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("is already there", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Equal("mine", File.ReadAllText(scratch[name]));
         Assert.Equal([name], scratch.Files);
     }
@@ -63,8 +63,8 @@ public class ReadCommandTests
         { "truncated", 2, "" },
         { "one pixel", 3, "" },
         { "huge header", 2, "megapixels" },
-        { "missing", 2, "is not there" },
-        { "folder", 2, "is a folder" },
+        { "missing", 2, "does not exist" },
+        { "folder", 2, "There are no photos in" },
     };
 
     [Theory]
@@ -94,7 +94,7 @@ public class ReadCommandTests
 
     [Theory]
     [InlineData("{}", "plan.json: $.format is missing")]
-    [InlineData("not json", "plan.json: this is not a plan file")]
+    [InlineData("not json", "plan.json: This is not a plan file")]
     public void A_wrong_plan_is_named_with_its_fault(string text, string says)
     {
         using Scratch scratch = new();
@@ -119,7 +119,7 @@ public class ReadCommandTests
         using Scratch scratch = new();
         CliRun run = Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--out", Path.Combine(scratch.Write("file", "x"), "below"));
         Assert.Equal(1, run.Code);
-        Assert.Contains("cannot be written", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("cannot write to", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Equal(["file"], scratch.Files);
     }
 
@@ -154,7 +154,7 @@ public class ReadCommandTests
         Assert.Equal(0, Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--out", scratch["out"]).Code);
         CliRun run = Cli.Run("score", scratch["out/reading.json"], "--full-mark", "90", "--out", scratch["out"]);
         Assert.Equal(0, run.Code);
-        Assert.Contains("the page has no photo", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("The page has no photo", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Empty(Cli.Run("score", scratch["out/reading.json"]).Errors);
     }
 
@@ -164,9 +164,9 @@ public class ReadCommandTests
         string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
         string[] read = ["read", Path.Combine(folder, "lime-cut-front.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--json"];
         string usual = Cli.Run(read).Errors, asked = Cli.Run([.. read, "--light", "front"]).Errors;
-        Assert.Contains("No photo shows light from behind", usual, StringComparison.Ordinal);
-        Assert.Contains("as asked for", asked, StringComparison.Ordinal);
-        Assert.DoesNotContain("No photo shows light from behind", asked, StringComparison.Ordinal);
+        Assert.Contains("no photo shows light from behind", usual, StringComparison.Ordinal);
+        Assert.Contains("as you asked", asked, StringComparison.Ordinal);
+        Assert.DoesNotContain("no photo shows light from behind", asked, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -32,8 +32,8 @@ public partial class ReadingSummaryTests
     }
 
     [Theory]
-    [InlineData(Setting.Passes, 2, "1000 mm/min at 50 %, 2 passes")]
-    [InlineData(Setting.Passes, 1, "1000 mm/min at 50 %, 1 pass")]
+    [InlineData(Setting.Passes, 2, "1000 mm/min at 50 % in 2 passes")]
+    [InlineData(Setting.Passes, 1, "1000 mm/min at 50 %")]
     [InlineData(Setting.LineIntervalMm, 0.08, "1000 mm/min at 50 %, line interval 0.08 mm")]
     [InlineData(Setting.FocusOffsetMm, -1.5, "1000 mm/min at 50 %, focus offset -1.5 mm")]
     [InlineData(Setting.FocusOffsetMm, -0.0, "1000 mm/min at 50 %, focus offset 0 mm")]
@@ -45,15 +45,15 @@ public partial class ReadingSummaryTests
     }
 
     [Theory]
-    [InlineData(1, -0.5, 0.1, "900 mm/min at 60 %, focus offset -0.5 mm, on card 4")]
-    [InlineData(2, 0, 0.08, "900 mm/min at 60 %, 2 passes, line interval 0.08 mm, on card 4")]
-    [InlineData(1, 0, 0.1, "900 mm/min at 60 %, on card 4")]
+    [InlineData(1, -0.5, 0.1, "900 mm/min at 60 %, focus offset -0.5 mm on card 4")]
+    [InlineData(2, 0, 0.08, "900 mm/min at 60 % in 2 passes, line interval 0.08 mm on card 4")]
+    [InlineData(1, 0, 0.1, "900 mm/min at 60 % on card 4")]
     public void A_setting_of_an_earlier_card_names_that_card_and_what_differs_there(int passes, double focusOffsetMm, double lineIntervalMm, string line)
     {
         Reading reading = OnEarlierCard(passes, focusOffsetMm, lineIntervalMm);
         string printed = Printed(reading);
         Assert.Contains($"  {line}, confidence 90 %\n", printed, StringComparison.Ordinal);
-        Assert.Contains("\nScored together with card 4 (25 cells, 2 Nov 2026)\n", printed, StringComparison.Ordinal);
+        Assert.Contains("\nScored together with card 4 (25 cells, 2 Nov 2026).\n", printed, StringComparison.Ordinal);
     }
 
     [Fact]

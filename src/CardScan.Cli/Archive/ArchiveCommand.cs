@@ -6,13 +6,7 @@ namespace CardScan.Cli;
 internal static class ArchiveCommand
 {
     public static Command Create(Terminal terminal, HostEnvironment surroundings) =>
-        new ExplainedCommand("archive", "Look at what was planned and read before", """
-            Names: r12 is a reading, c5 a card, 17 the newest card with that number in its markers, B-0412 a batch.
-
-            Examples:
-              cardscan archive list
-              cardscan archive find birch --thickness 3
-            """)
+        new ExplainedCommand("archive", "cardscan archive list", "cardscan archive find birch --thickness 3")
         {
             ListCommand.Create(terminal, surroundings),
             FindCommand.Create(terminal, surroundings),

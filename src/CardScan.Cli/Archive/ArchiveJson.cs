@@ -1,7 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using CardScan.Archive;
 using CardScan.Model;
 
 namespace CardScan.Cli;
@@ -9,7 +8,10 @@ namespace CardScan.Cli;
 /// <summary>What the archive holds, for other programs (docs/archive.md, "JSON").</summary>
 internal static class ArchiveJson
 {
-    private static readonly JsonSerializerOptions Layout = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+    private static readonly JsonSerializerOptions Layout = new()
+    {
+        WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     /// <summary>A list as text, ending in a line break.</summary>
     public static string Text(IEnumerable<JsonObject> items) => new JsonArray([.. items]).ToJsonString(Layout) + "\n";
@@ -23,7 +25,7 @@ internal static class ArchiveJson
         ["card"] = card.Name,
         ["number"] = card.Number,
         ["title"] = card.Title,
-        ["process"] = card.Process == Process.Cut ? "cut" : "engrave",
+        ["process"] = Process(card),
         ["material"] = card.Material,
         ["thicknessMm"] = card.ThicknessMm,
         ["batch"] = card.Batch,
@@ -48,7 +50,8 @@ internal static class ArchiveJson
         ["report"] = reading.ReportPath,
         ["photos"] = new JsonArray([.. reading.Photos.Select(photo => Without(new()
         {
-            ["file"] = photo.FileName, ["sha256"] = photo.Sha256, ["light"] = photo.Light == Light.Back ? "back" : "front", ["path"] = photo.Path, ["annotatedPath"] = photo.AnnotatedPath,
+            ["file"] = photo.FileName, ["sha256"] = photo.Sha256, ["light"] = photo.Light == Light.Back ? "back" : "front",
+            ["path"] = photo.Path, ["annotatedPath"] = photo.AnnotatedPath,
         }))]),
         ["recommendations"] = new JsonArray([.. reading.Recommendations.Select(Of)]),
     });
@@ -66,12 +69,19 @@ internal static class ArchiveJson
         ["reason"] = recommendation.Reason,
         ["confidence"] = recommendation.Confidence,
         ["interval"] = recommendation.Interval is { } interval
-            ? new JsonObject { ["quantity"] = interval.Quantity, ["value"] = interval.Value, ["low"] = interval.Low, ["high"] = interval.High }
+            ? new JsonObject
+            {
+                ["quantity"] = interval.Quantity, ["value"] = interval.Value, ["low"] = interval.Low, ["high"] = interval.High,
+            }
             : null,
     });
 
+    /// <summary>How a card's cells are burned.</summary>
+    public static string Process(CardEntry card) => card.Process == Model.Process.Cut ? "cut" : "engrave";
+
     /// <summary>A time, UTC, ISO 8601.</summary>
-    public static string? Time(DateTimeOffset? time) => time?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", System.Globalization.CultureInfo.InvariantCulture);
+    public static string? Time(DateTimeOffset? time) =>
+        time?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", System.Globalization.CultureInfo.InvariantCulture);
 
     /// <summary>What is not known is absent, as in every file of CardScan.</summary>
     public static JsonObject Without(JsonObject item)

@@ -1,5 +1,5 @@
 using System.CommandLine;
-using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
 
@@ -10,11 +10,13 @@ internal sealed class CardListing
 {
     private const int UsualMost = 50;
 
-    private static readonly string[] Headings = ["card", "number", "date", "process", "material", "batch", "machine", "reading", "setting", "title", "tags"];
+    private static readonly string[] Columns =
+        ["card", "number", "date", "process", "material", "batch", "machine", "reading", "setting", "title", "tags"];
 
-    private readonly Option<bool> _json = new("--json") { Description = "Print JSON" };
+    private readonly Option<bool> _json = new("--json") { Description = Voice.Say("option.json.list") };
 
-    private readonly Option<double?> _most = NumberOption.Create("--most", $"How many cards at most (default {UsualMost})", n => n is >= 1 and <= 1e9 && double.IsInteger(n), "a whole number from 1 on");
+    private readonly Option<double?> _most = NumberOption.Create(
+        "--most", n => n is >= 1 and <= 1e9 && double.IsInteger(n), new Phrase("option.most", ("usual", UsualMost)));
 
     public void AddTo(Command command)
     {
@@ -25,33 +27,33 @@ internal sealed class CardListing
     public int Print(Terminal terminal, ArchivePlace place, ArchiveQuery query, ParseResult parsed)
     {
         int most = (int)(parsed.GetValue(_most) ?? UsualMost);
-        Outcome<(ValueList<CardEntry> Cards, long Count)> found = place.Use<(ValueList<CardEntry>, long)>(archive =>
-        {
-            Outcome<ValueList<CardEntry>> cards = archive.Find(query with { Most = most });
-            if (cards.IsRefused) return cards.Refusal!;
-            Outcome<long> count = archive.Count(query);
-            return count.IsRefused ? count.Refusal! : (cards.Value, count.Value);
-        });
+        Outcome<FoundCards> found = place.Find(query with { Most = most });
         if (found.IsRefused) return terminal.Refuse(found.Refusal!);
-        if (parsed.GetValue(_json)) terminal.ShowRaw(ArchiveJson.Text(found.Value.Cards.Select(ArchiveJson.Of)));
-        else if (found.Value.Cards.Count > 0) TablePrinter.Print(terminal, Headings, [.. found.Value.Cards.Select(Row)]);
-        if (found.Value.Cards.Count == 0) terminal.Note("no card answers that");
-        else if (found.Value.Count > most) terminal.Note($"{found.Value.Count - most} more; --most {found.Value.Count} shows all");
+        ValueList<CardEntry> cards = found.Value.Cards;
+        int count = (int)found.Value.Count;
+        if (parsed.GetValue(_json)) terminal.ShowRaw(ArchiveJson.Text(cards.Select(ArchiveJson.Of)));
+        else if (cards.Count > 0) TablePrinter.Print(terminal, Columns, [.. cards.Select(Row)]);
+        if (cards.Count == 0) terminal.Note(Voice.Say("terminal.no-match"));
+        else if (count > most) terminal.Note(Voice.Say("terminal.more-cards", ("more", count - most), ("all", count)));
         return ExitCode.Done;
     }
 
     private static string[] Row(CardEntry card) =>
     [
         card.Name,
-        $"{card.Number}{(card.ClosedUtc is null ? "" : " (closed)")}",
+        card.ClosedUtc is null ? $"{card.Number}" : Voice.Say("terminal.closed-number", ("number", card.Number)),
         $"{card.NewestReadUtc ?? card.KeptUtc:yyyy-MM-dd}",
-        card.Process == Process.Cut ? "cut" : "engrave",
-        ArchiveWords.Material(card),
+        ArchiveMessages.Process(card),
+        ArchiveMessages.Material(card),
         card.Batch ?? "",
         card.Machine,
-        card.NewestReadingId is null ? "not read" : $"r{card.NewestReadingId}{(card.Readings > 1 ? $" and {card.Readings - 1} more" : "")}",
-        card.Recommendations.Count == 0 ? "" : ArchiveWords.Setting(card.Recommendations[0]),
+        Reading(card),
+        card.Recommendations.Count == 0 ? "" : ArchiveMessages.Setting(card.Recommendations[0]),
         card.Title,
         string.Join(' ', card.Tags),
     ];
+
+    private static string Reading(CardEntry card) => card.NewestReadingId is { } id
+        ? Voice.Say("terminal.reading-and-more", ("reading", $"r{id}"), ("more", card.Readings - 1))
+        : Voice.Say("terminal.not-read");
 }

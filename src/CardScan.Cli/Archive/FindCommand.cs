@@ -10,14 +10,8 @@ internal static class FindCommand
         ArchiveInput archive = new(surroundings);
         QueryInput query = new(hasText: true);
         CardListing listing = new();
-        ExplainedCommand command = new("find", "Find cards by words, material, batch, machine, thickness, date…", """
-            Words are looked for in titles, materials, batches, machines, names of photos, notes and tags; each may be the
-            beginning of one, and all must be there. All that is asked for must hold.
-
-            Examples:
-              cardscan archive find birch --thickness 3 --process engrave
-              cardscan archive find --batch B-0412 --from 2026-01-01
-            """);
+        ExplainedCommand command = new("archive-find",
+            "cardscan archive find birch --thickness 3 --process engrave", "cardscan archive find --batch B-0412 --from 2026-01-01");
         query.AddTo(command);
         listing.AddTo(command);
         archive.AddTo(command);

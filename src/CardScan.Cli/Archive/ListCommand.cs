@@ -1,5 +1,5 @@
 using System.CommandLine;
-using CardScan.Archive;
+using CardScan.Model;
 
 namespace CardScan.Cli;
 
@@ -10,10 +10,7 @@ internal static class ListCommand
     {
         ArchiveInput archive = new(surroundings);
         CardListing listing = new();
-        ExplainedCommand command = new("list", "List the cards, newest first", """
-            Example:
-              cardscan archive list
-            """);
+        ExplainedCommand command = new("archive-list", "cardscan archive list");
         listing.AddTo(command);
         archive.AddTo(command);
         command.SetAction(parsed => listing.Print(terminal, archive.Place(parsed), new ArchiveQuery(), parsed));

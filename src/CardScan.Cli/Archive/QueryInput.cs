@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
-using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Cli;
@@ -9,22 +9,42 @@ namespace CardScan.Cli;
 /// <param name="hasText">True where free words may be given.</param>
 internal sealed class QueryInput(bool hasText)
 {
-    private readonly Argument<string[]> _text = new("word") { Description = "Words to look for", Arity = ArgumentArity.ZeroOrMore };
-    private readonly Option<string> _material = new("--material") { Description = "Part of the material's name", HelpName = "text" };
-    private readonly Option<string> _machine = new("--machine") { Description = "Part of the machine's name", HelpName = "text" };
-    private readonly Option<string> _batch = new("--batch") { Description = "Part of the batch's name", HelpName = "text" };
-    private readonly Option<string> _tag = new("--tag") { Description = "A tag", HelpName = "word" };
-    private readonly Option<double?> _thickness = NumberOption.Create("--thickness", "Thickness of the material, mm", mm => mm is > 0 and <= 1000, "a number of mm above 0");
-    private readonly Option<double?> _number = NumberOption.OfCard("The number in the card's markers");
-    private readonly Option<string> _process = new("--process") { Description = "How the cells were burned", HelpName = "engrave|cut" };
-    private readonly Option<DateOnly?> _from = Day("--from", "Planned or read on this day or later");
-    private readonly Option<DateOnly?> _to = Day("--to", "Planned or read on this day or earlier");
+    private readonly Argument<string[]> _text = new("word")
+    {
+        HelpName = OptionText.Placeholder("word"),
+        Description = Voice.Say("option.words.find"), Arity = ArgumentArity.ZeroOrMore,
+    };
+    private readonly Option<string> _material = new("--material")
+    {
+        Description = Voice.Say("option.material.find"), HelpName = OptionText.Placeholder("text"),
+    };
+    private readonly Option<string> _machine = new("--machine")
+    {
+        Description = Voice.Say("option.machine.find"), HelpName = OptionText.Placeholder("text"),
+    };
+    private readonly Option<string> _batch = new("--batch")
+    {
+        Description = Voice.Say("option.batch.find"), HelpName = OptionText.Placeholder("text"),
+    };
+    private readonly Option<string> _tag = new("--tag")
+    {
+        Description = Voice.Say("option.tag.find"), HelpName = OptionText.Placeholder("word"),
+    };
+    private readonly Option<double?> _thickness = NumberOption.OfThickness(new Phrase("option.thickness.find"));
+    private readonly Option<double?> _number = NumberOption.OfCard(new Phrase("option.number.find"));
+    private readonly Option<string> _process = new("--process")
+    {
+        Description = Voice.Say("option.process.find"), HelpName = "engrave|cut",
+    };
+    private readonly Option<DateOnly?> _from = Day("--from");
+    private readonly Option<DateOnly?> _to = Day("--to");
 
     public void AddTo(Command command)
     {
         if (hasText) command.Arguments.Add(_text);
         _process.AcceptOnlyFromAmong("engrave", "cut");
-        foreach (Option option in (Option[])[_material, _batch, _machine, _thickness, _process, _number, _tag, _from, _to]) command.Options.Add(option);
+        foreach (Option option in (Option[])[_material, _batch, _machine, _thickness, _process, _number, _tag, _from, _to])
+            command.Options.Add(option);
     }
 
     public ArchiveQuery From(ParseResult parsed) => new()
@@ -42,16 +62,19 @@ internal sealed class QueryInput(bool hasText)
     };
 
     /// <summary>Days are those of the archive's own times, UTC.</summary>
-    private static DateTimeOffset? Start(DateOnly? day) => day is { } known ? new DateTimeOffset(known, TimeOnly.MinValue, TimeSpan.Zero) : null;
+    private static DateTimeOffset? Start(DateOnly? day) =>
+        day is { } known ? new DateTimeOffset(known, TimeOnly.MinValue, TimeSpan.Zero) : null;
 
-    private static Option<DateOnly?> Day(string name, string description) => new(name)
+    private static Option<DateOnly?> Day(string name) => new(name)
     {
-        Description = $"{description} (UTC)",
-        HelpName = "yyyy-mm-dd",
+        Description = OptionText.Of(name),
+        HelpName = OptionText.Placeholder("day"),
         CustomParser = result =>
         {
-            if (DateOnly.TryParseExact(result.Tokens[0].Value, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) && day < DateOnly.MaxValue) return day;
-            result.AddError($"{name} has \"{result.Tokens[0].Value}\": give a day as yyyy-mm-dd");
+            string text = result.Tokens[0].Value;
+            if (DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day)
+                && day < DateOnly.MaxValue) return day;
+            result.AddError(CommandLineFaults.Invalid(name, text, new Phrase("option.day.range")));
             return null;
         },
     };

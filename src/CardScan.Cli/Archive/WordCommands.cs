@@ -1,6 +1,8 @@
 using System.CommandLine;
-using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
+using CardScan.Workflow;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -10,67 +12,56 @@ internal static class WordCommands
     public static Command Note(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
-        Argument<string[]> text = new("text") { Description = "The note", Arity = ArgumentArity.OneOrMore };
-        return Create(terminal, surroundings, new("note", "Write a note on a card, a reading or a batch", """
-            Example:
-              cardscan archive note 17 "lens cleaned before this one"
-            """) { name, text }, name, (archive, subject, parsed) =>
+        Argument<string[]> text = new("text") { HelpName = OptionText.Placeholder("text"), Description = Voice.Say("option.note"), Arity = ArgumentArity.OneOrMore };
+        ExplainedCommand command = new("archive-note", "cardscan archive note 17 \"lens cleaned before this one\"") { name, text };
+        return Create(terminal, surroundings, command, (place, parsed) =>
         {
-            Outcome<NoteEntry> note = archive.AddNote(subject, string.Join(' ', parsed.GetValue(text)!));
-            return note.IsRefused ? note.Refusal! : $"Noted on {note.Value.On}.";
+            Outcome<NoteEntry> note = place.AddNote(parsed.GetValue(name)!, string.Join(' ', parsed.GetValue(text)!));
+            return note.IsRefused ? note.Refusal! : Voice.Say("terminal.noted", ("name", note.Value.On));
         });
     }
 
     public static Command Tag(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
-        Argument<string[]> words = new("tag") { Description = "Tags, one word each", Arity = ArgumentArity.OneOrMore };
-        Option<bool> off = new("--off") { Description = "Take the tags off" };
-        return Create(terminal, surroundings, new("tag", "Put tags on a card, a reading or a batch", """
-            Example:
-              cardscan archive tag 17 kitchen keep
-            """) { name, words, off }, name, (archive, subject, parsed) =>
+        Argument<string[]> words = new("tag") { HelpName = OptionText.Placeholder("word"), Description = Voice.Say("option.tags"), Arity = ArgumentArity.OneOrMore };
+        Option<bool> off = new("--off") { Description = Voice.Say("option.off") };
+        ExplainedCommand command = new("archive-tag", "cardscan archive tag 17 kitchen keep") { name, words, off };
+        return Create(terminal, surroundings, command, (place, parsed) =>
         {
-            Outcome<ValueList<string>> tags = archive.Tag(subject, parsed.GetValue(words)!.ToValueList(), parsed.GetValue(off));
-            return tags.IsRefused ? tags.Refusal! : $"{subject.Name}: {string.Join(' ', tags.Value)}{(parsed.GetValue(off) ? " taken off" : "")}";
+            bool isOff = parsed.GetValue(off);
+            Outcome<TaggedSubject> tagged = place.Tag(parsed.GetValue(name)!, parsed.GetValue(words)!.ToValueList(), isOff);
+            return tagged.IsRefused
+                ? tagged.Refusal!
+                : Voice.Say("terminal.tagged",
+                    ("name", tagged.Value.Name), ("tags", string.Join(' ', tagged.Value.Tags)), ("off", Is(isOff)));
         });
     }
 
     public static Command Close(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
-        Option<bool> again = new("--again") { Description = "Open it again" };
-        return Create(terminal, surroundings, new("close", "Close a card that will not be photographed any more", """
-            Photos with its number do not find its plan any more, and the number may be given again. Nothing is removed.
-
-            Example:
-              cardscan archive close 17
-            """) { name, again }, name, (archive, subject, parsed) =>
+        Option<bool> again = new("--again") { Description = Voice.Say("option.again") };
+        ExplainedCommand command = new("archive-close", "cardscan archive close 17") { name, again };
+        return Create(terminal, surroundings, command, (place, parsed) =>
         {
-            if (subject.CardId is not { } id) return Refusal.OfInput("archive-no-card", $"\"{subject.Name}\" is no card", "name a card: c5, or its number");
-            Outcome<CardEntry> card = archive.Close(id, parsed.GetValue(again));
-            return card.IsRefused ? card.Refusal! : $"{card.Value.Name} (card {card.Value.Number}, {card.Value.Material}) is {(card.Value.ClosedUtc is null ? "open" : "closed")}.";
+            Outcome<CardEntry> card = place.Close(parsed.GetValue(name)!, parsed.GetValue(again));
+            return card.IsRefused
+                ? card.Refusal!
+                : Voice.Say("terminal.closed", ("name", card.Value.Name), ("number", card.Value.Number), ("material", card.Value.Material),
+                    ("open", Is(card.Value.ClosedUtc is null)));
         });
     }
 
-    private static Argument<string> Name() => new("name") { Description = "A reading (r12), a card (c5 or its number), or a batch" };
+    /// <summary>Something of the archive that a person names.</summary>
+    public static Argument<string> Name() => new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.subject") };
 
     private static ExplainedCommand Create(
-        Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, Argument<string> name, Func<CardArchive, ArchiveSubject, ParseResult, Outcome<string>> work)
+        Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, Func<ArchivePlace, ParseResult, Outcome<string>> work)
     {
         ArchiveInput input = new(surroundings);
         input.AddTo(command);
-        command.SetAction(parsed =>
-        {
-            Outcome<string> line = input.Place(parsed).Use(archive =>
-            {
-                Outcome<ArchiveSubject> subject = archive.Resolve(parsed.GetValue(name)!);
-                return subject.IsRefused ? subject.Refusal! : work(archive, subject.Value, parsed);
-            });
-            if (line.IsRefused) return terminal.Refuse(line.Refusal!);
-            terminal.ShowLine(line.Value);
-            return ExitCode.Done;
-        });
+        command.SetAction(parsed => terminal.Tell(work(input.Place(parsed), parsed), line => line));
         return command;
     }
 }

@@ -2,6 +2,8 @@ using System.CommandLine;
 using System.CommandLine.Completions;
 using System.CommandLine.Invocation;
 using System.CommandLine.Parsing;
+using CardScan.Language;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -12,30 +14,46 @@ internal static class CommandLineFaults
     public static string[] Of(ParseResult parsed)
     {
         // A misspelt option leaves others missing, and its value without a place: only the misspelling is worth a line.
-        string[] unknown = [.. UnknownOptions(parsed).Select(option => $"unknown option {option}").Distinct()];
+        string[] unknown = [.. UnknownOptions(parsed).Distinct().Select(option => Voice.Say("option.unknown", ("option", option)))];
         if (unknown.Length > 0) return unknown;
         if (parsed.Action is not ParseErrorAction) return [];
         Command command = parsed.CommandResult.Command;
         if (command.Subcommands.Count == 0) return [.. parsed.Errors.Select(Worded).Distinct()];
-        string path = command is RootCommand ? "" : $"{command.Name} ";
-        return [parsed.UnmatchedTokens.Count > 0 ? $"unknown command \"{path}{parsed.UnmatchedTokens[0]}\"" : path.Length == 0 ? "no command is given" : $"no command is given behind \"{command.Name}\""];
+        bool isRoot = command is RootCommand;
+        if (parsed.UnmatchedTokens.Count > 0)
+            return [Voice.Say("option.unknown-command", ("command", $"{(isRoot ? "" : $"{command.Name} ")}{parsed.UnmatchedTokens[0]}"))];
+        return [isRoot ? Voice.Say("option.no-command") : Voice.Say("option.no-command", ("command", command.Name))];
     }
+
+    /// <summary>The line of a value that an option does not take.</summary>
+    /// <param name="option">The option.</param>
+    /// <param name="given">What was given.</param>
+    /// <param name="allowed">What to give instead.</param>
+    /// <param name="withPoint">The number that was meant, where it has a decimal comma.</param>
+    public static string Invalid(string option, string given, Phrase allowed, string? withPoint = null) => Voice.Say(
+        "option.invalid", Figures.Known(("option", option), ("given", given), ("allowed", allowed), ("comma", Figures.Text(withPoint))));
 
     /// <summary>The parser's own words name no option and run over several lines where a word is not one of a few.</summary>
     private static string Worded(ParseError error) => error.SymbolResult switch
     {
-        OptionResult { Tokens.Count: 0, IdentifierToken: { } name } => $"{name.Value} has no value: give one behind it",
-        OptionResult { IdentifierToken: { } name } option when FirstForeign(option) is { } foreign => $"{name.Value} has \"{foreign}\": give {Listed(WordsOf(option))}",
-        ArgumentResult { Tokens.Count: 0, Parent: CommandResult command } argument => $"no <{argument.Argument.Name}> is given behind \"{command.Command.Name}\"",
+        OptionResult { Tokens.Count: 0, IdentifierToken: { } name } => Voice.Say("option.no-value", ("option", name.Value)),
+        OptionResult { IdentifierToken: { } name } option when FirstForeign(option) is { } foreign =>
+            Invalid(name.Value, foreign, new Phrase("option.one-of", ("words", Listed(WordsOf(option))))),
+        ArgumentResult { Tokens.Count: 0, Parent: CommandResult command } argument =>
+            Voice.Say("option.no-argument", ("argument", argument.Argument.Name), ("command", command.Command.Name)),
         _ => error.Message,
     };
 
     private static string? FirstForeign(OptionResult option) =>
-        WordsOf(option) is { Length: > 0 } words ? option.Tokens.Select(token => token.Value).FirstOrDefault(word => !words.Contains(word)) : null;
+        WordsOf(option) is { Length: > 0 } words
+            ? option.Tokens.Select(token => token.Value).FirstOrDefault(word => !words.Contains(word))
+            : null;
 
-    private static string[] WordsOf(OptionResult option) => [.. option.Option.GetCompletions(CompletionContext.Empty).Select(item => item.Label)];
+    private static string[] WordsOf(OptionResult option) =>
+        [.. option.Option.GetCompletions(CompletionContext.Empty).Select(item => item.Label)];
 
-    private static string Listed(string[] words) => words.Length == 1 ? words[0] : $"{string.Join(", ", words[..^1])} or {words[^1]}";
+    private static Figure Listed(string[] words) =>
+        words.Length == 1 ? words[0] : new Phrase("option.or", ("first", List(words[..^1])), ("last", words[^1]));
 
     /// <summary>Words with a dash that stand where a file was expected, or nowhere. Behind <c>--</c> every word is a file.</summary>
     private static IEnumerable<string> UnknownOptions(ParseResult parsed)

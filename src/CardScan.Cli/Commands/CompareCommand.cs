@@ -1,4 +1,5 @@
 using System.CommandLine;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
 
@@ -11,26 +12,28 @@ internal static class CompareCommand
 
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
-        Argument<string[]> readings = new("reading") { Description = "Readings (reading.json), folders of reports, or names in the archive (r12, c5, a card's number, a batch); the first is the reference", Arity = ArgumentArity.OneOrMore };
-        Option<string[]> repeats = new("--repeats", "-r") { Description = "Readings of one and the same engraved card from photos of their own, or that card's name in the archive: how well the measuring repeats itself, the floor of every interval", HelpName = "reading", AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore };
-        Option<double?> margin = NumberOption.Create("--margin", "Difference of energy that counts as none, percent (default 5)", percent => percent is > 0 and <= 100, "a percentage above 0, at most 100");
-        Option<string> output = new("--out", "-o") { Description = $"Folder for the page and comparison.json (default {DefaultFolder})", HelpName = "folder" };
-        Option<bool> json = new("--json") { Description = "Print comparison.json alone; write files only if --out is given" };
-
+        Argument<string[]> readings = new("reading")
+        {
+            HelpName = OptionText.Placeholder("reading"),
+            Description = Voice.Say("option.readings.compare"), Arity = ArgumentArity.OneOrMore,
+        };
+        Option<string[]> repeats = new("--repeats", "-r")
+        {
+            Description = Voice.Say("option.repeats"), HelpName = OptionText.Placeholder("reading"),
+            AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore,
+        };
+        Option<double?> margin = NumberOption.Create("--margin", percent => percent is > 0 and <= 100);
+        Option<string> output = new("--out", "-o")
+        {
+            Description = Voice.Say("option.out.comparison", ("folder", DefaultFolder)), HelpName = OptionText.Placeholder("folder"),
+        };
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.comparison") };
         ArchiveInput archive = new(surroundings);
 
-        ExplainedCommand command = new("compare", "Compare batches: how much more energy the new one needs, and what to change", """
-            Every reading is held against the first. Cards of the same settings are compared cell by cell as well;
-            cards of other settings through their curves. Three or more give a chart with control limits. A card or batch
-            of the archive stands for its newest reading.
-
-            Examples:
-              cardscan compare card-17 card-19
-              cardscan compare B-0412 B-0597
-              cardscan compare card-17/reading.json card-19/reading.json --margin 8 --out birch-deliveries
-
-            Exit codes: 0 done; 2 the command line or a file is wrong; 1 anything else.
-            """)
+        ExplainedCommand command = new("compare",
+            "cardscan compare card-17 card-19",
+            "cardscan compare B-0412 B-0597",
+            "cardscan compare card-17/reading.json card-19/reading.json --margin 8 --out birch-deliveries")
         {
             readings, repeats, margin, output, json,
         };
@@ -39,18 +42,21 @@ internal static class CompareCommand
         {
             ArchivePlace? place = archive.From(parsed);
             bool isJson = parsed.GetValue(json);
-            Outcome<ValueList<LoadedReading>> loaded = ReadingSource.Load(parsed.GetValue(readings)!.ToValueList(), place);
+            Outcome<ValueList<LoadedReading>> loaded = ReadingSource.Load(Named(parsed.GetValue(readings)), place);
             if (loaded.IsRefused) return terminal.Refuse(loaded.Refusal!);
-            Outcome<ValueList<LoadedReading>> again = ReadingSource.LoadRepeats((parsed.GetValue(repeats) ?? []).ToValueList(), place);
+            Outcome<ValueList<LoadedReading>> again = ReadingSource.LoadRepeats(Named(parsed.GetValue(repeats)), place);
             if (again.IsRefused) return terminal.Refuse(again.Refusal!);
 
+            string? folder = parsed.GetValue(output) ?? (isJson ? null : DefaultFolder);
             CompareRequest request = CompareRequest.Of(loaded.Value, again.Value, parsed.GetValue(margin) / 100) with
             {
-                OutputFolder = parsed.GetValue(output) ?? (isJson ? null : DefaultFolder),
+                OutputFolder = folder is null ? null : surroundings.At(folder),
             };
-            Outcome<CompareResult> result = terminal.Working("comparing", _ => CompareCards.Run(request));
+            Outcome<CompareResult> result = terminal.Working(Voice.Say("terminal.comparing"), () => CompareCards.Run(request));
             return result.IsRefused ? terminal.Refuse(result.Refusal!) : ComparisonSummary.Print(terminal, result.Value, isJson);
         });
         return command;
+
+        ValueList<string> Named(string[]? names) => (names ?? []).Select(surroundings.Found).ToValueList();
     }
 }

@@ -1,7 +1,7 @@
 using System.CommandLine;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
-using Spectre.Console;
 
 namespace CardScan.Cli;
 
@@ -10,21 +10,18 @@ internal static class DemoCommand
 {
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
-        Option<string> output = new("--out", "-o") { Description = "Folder for the results", HelpName = "folder", DefaultValueFactory = _ => "cardscan-demo" };
-        ExplainedCommand command = new("demo", "Read the cards that ship with CardScan, and compare two batches", """
-            Leaves a page, an annotated picture, the reading and a table of each card in a folder,
-            and the comparison of the two batches of birch. They are kept in an archive in that folder, apart from your own.
-
-            Example:
-              cardscan demo --out cardscan-demo
-            """)
+        Option<string> output = new("--out", "-o")
         {
-            output,
+            Description = Voice.Say("option.out.results"),
+            HelpName = OptionText.Placeholder("folder"),
+            DefaultValueFactory = _ => "cardscan-demo",
         };
+        ExplainedCommand command = new("demo", "cardscan demo --out cardscan-demo") { output };
         command.SetAction(parsed =>
         {
-            string folder = parsed.GetValue(output)!;
-            Outcome<DemoResult> results = terminal.Counting(progress => Demo.Run(AppContext.BaseDirectory, folder, surroundings.Clock, progress));
+            string folder = surroundings.At(parsed.GetValue(output)!);
+            Outcome<DemoResult> results =
+                terminal.Counting(progress => Demo.Run(AppContext.BaseDirectory, folder, surroundings.Clock, progress));
             if (results.IsRefused) return terminal.Refuse(results.Refusal!);
             foreach (ReadResult result in results.Value.Cards)
             {
@@ -32,11 +29,11 @@ internal static class DemoCommand
                 terminal.Show("");
             }
 
-            terminal.ShowLine($"The demo has an archive of its own: cardscan archive list --archive {Demo.ArchiveIn(folder, surroundings.Clock).Folder}");
+            terminal.ShowLine(Voice.Say("terminal.demo-archive", ("folder", Demo.ArchiveIn(folder, surroundings.Clock).Folder)));
             ComparisonSummary.Print(terminal, results.Value.Comparison, isJson: false);
             terminal.Show("");
             IEnumerable<string> pages = [.. results.Value.Cards.Select(result => result.Files[0]), results.Value.Comparison.Files[0]];
-            foreach (string page in pages) terminal.Show($"Open [bold]{Markup.Escape(Path.GetFullPath(page))}[/] in a browser.");
+            foreach (string page in pages) terminal.ShowLine(Voice.Say("terminal.open-page", ("page", Path.GetFullPath(page))));
             return ExitCode.Done;
         });
         return command;

@@ -1,8 +1,9 @@
 using System.CommandLine;
+using CardScan.Language;
 using CardScan.Model;
-using CardScan.Scoring;
 using CardScan.Workflow;
 using Spectre.Console;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -11,32 +12,22 @@ internal static class NextCommand
 {
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
-        CompanyInput company = new();
-        Option<string> output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
-        Option<double?> number = NumberOption.OfCard("The new card's number, 0 to 249 (default: the archive's next free one; without an archive the one after the old card's)");
-        Option<string> goal = new("--goal") { Description = "Goal whose setting the card is planned about (default sure-cut or fastest-full-mark)", HelpName = "goal" };
+        CompanyInput company = new(surroundings);
+        Option<string> output = new("--out", "-o")
+        {
+            Description = Voice.Say("option.out.card"), HelpName = OptionText.Placeholder("folder"),
+        };
+        Option<double?> number = NumberOption.OfCard(new Phrase("option.number.next"));
+        Option<string> goal = new("--goal") { Description = Voice.Say("option.goal"), HelpName = OptionText.Placeholder("goal") };
         goal.AcceptOnlyFromAmong(Goal.FastestFullMark, Goal.Darkest, Goal.SureCut, Goal.CleanCut);
-        Option<GridSize?> cells = GridOption.Create("--cells", "Speeds by powers, or the most cells (default 6x6)");
-        Option<double?> step = NumberOption.Create("--power-step", "Powers are multiples of this, percent (default 1)", p => p is 1 or 2 or 5 or 10, "1, 2, 5 or 10");
-        Option<double?> slowest = NumberOption.Create("--slowest", "Slowest speed that the machine is to run, mm/min (default 10)", v => v is >= 10 and <= 100_000, "10 to 100000 mm/min");
-        Option<double?> fastest = NumberOption.Create("--fastest", "Fastest speed that the machine runs, mm/min (default 60000)", v => v is >= 20 and <= 1_000_000, "20 to 1000000 mm/min");
+        Option<GridSize?> cells = GridOption.Create("--cells");
+        Option<double?> step = NumberOption.Create("--power-step", p => p is 1 or 2 or 5 or 10);
+        Option<double?> slowest = NumberOption.Create("--slowest", v => v is >= 10 and <= 100_000);
+        Option<double?> fastest = NumberOption.Create("--fastest", v => v is >= 20 and <= 1_000_000);
         ScoringInput scoring = new();
         ArchiveInput archive = new(surroundings);
 
-        ExplainedCommand command = new("next", "Plan the card that follows a burned one", """
-            Leaves the files that cardscan plan leaves, of a card about the answer of the one that was read, or further on
-            where that one holds no answer: speeds in steps of 10 mm/min, powers in whole steps. Material, machine, process
-            and sizes stay. The plan is kept in the archive.
-            Says what the new card is for and what it is expected to tell.
-
-            The card follows the first reading. Earlier cards of the same material, thickness, batch, machine and focus add
-            what they tell: those named after it, or, where one reading of the archive is named, the cards of that kind that
-            were read before it, the newest eight at most; --alone leaves them out.
-
-            Examples:
-              cardscan next card-17/reading.json --number 19
-              cardscan next 17
-            """)
+        ExplainedCommand command = new("next", "cardscan next card-17/reading.json --number 19", "cardscan next 17")
         {
             output, number, goal, cells, step, slowest, fastest,
         };
@@ -62,7 +53,7 @@ internal static class NextCommand
                 IsAlone = company.IsAlone(parsed),
                 Options = options,
                 Number = (int?)parsed.GetValue(number),
-                OutputFolder = parsed.GetValue(output),
+                OutputFolder = surroundings.At(parsed.GetValue(output) ?? CardRequest.FolderOfCard),
                 Archive = archive.From(parsed),
                 BeforeWriting = planned => PlanCommand.Caution(terminal, planned),
             });
@@ -73,10 +64,15 @@ internal static class NextCommand
 
     private static int Print(Terminal terminal, NextCardMade made)
     {
-        terminal.Show($"[bold]{Figures.List(made.Ranges.SpeedsMmPerMin)} mm/min[/] by [bold]{Figures.List(made.Ranges.PowersPercent)} %[/]");
-        if (made.Joined.Count > 0) terminal.Show(Markup.Escape($"Planned by card {made.After} together with {JoinedCard.InWords(made.Joined)}"));
+        string settings =
+            Voice.Say("terminal.settings", ("speeds", Numbers(made.Ranges.SpeedsMmPerMin)), ("powers", Numbers(made.Ranges.PowersPercent)));
+        terminal.Show($"[bold]{Markup.Escape(settings)}[/]");
+        if (made.Joined.Count > 0)
+            terminal.ShowText(Voice.Say("terminal.planned-by", ("card", made.After), ("cards", JoinedCard.ToFigure(made.Joined))));
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
-        foreach (Advice note in made.Ranges.Notes) terminal.Show($"  {Markup.Escape(note.Message)}");
+        foreach (Advice note in made.Ranges.Notes) terminal.ShowText($"  {note.Message}");
         return PlanCommand.Print(terminal, made.Card);
     }
+
+    private static Listing Numbers(IEnumerable<double> values) => List(values.Select(value => (Figure)In(Unit.None, value)));
 }

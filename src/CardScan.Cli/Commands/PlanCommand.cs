@@ -1,7 +1,9 @@
 using System.CommandLine;
+using CardScan.Language;
 using CardScan.Model;
-using CardScan.Planning;
 using CardScan.Workflow;
+using Spectre.Console;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -9,39 +11,68 @@ namespace CardScan.Cli;
 internal sealed class PlanCommand
 {
     private readonly Terminal _terminal;
-    private readonly Option<string> _kind = new("--kind") { Description = "grid of cells, or focus-ladder: single lines at stepped focus offsets", HelpName = "grid|focus-ladder", DefaultValueFactory = _ => "grid" };
-    private readonly Option<string> _process = new("--process") { Description = "engrave fills the cells, cut outlines them", HelpName = "engrave|cut", DefaultValueFactory = _ => "engrave" };
+    private readonly HostEnvironment _surroundings;
+    private readonly Option<string> _kind = new("--kind")
+    {
+        Description = Voice.Say("option.kind"), HelpName = "grid|focus-ladder", DefaultValueFactory = _ => "grid",
+    };
+
+    private readonly Option<string> _process = new("--process")
+    {
+        Description = Voice.Say("option.process.plan"), HelpName = "engrave|cut", DefaultValueFactory = _ => "engrave",
+    };
+
     private readonly (Setting Setting, Option<string> Option)[] _settings =
     [
-        (Setting.PowerPercent, Range("--power", "Power, percent of full", isNeeded: true)),
-        (Setting.SpeedMmPerMin, Range("--speed", "Speed, mm/min", isNeeded: true)),
-        (Setting.Passes, Range("--passes", "Passes (default 1)")),
-        (Setting.FocusOffsetMm, Range("--focus-offset", "Focus above (+) or below (−) the surface, mm (default 0); a range that begins below is given as --focus-offset=-2:2:5")),
-        (Setting.LineIntervalMm, Range("--line-interval", "Spacing between fill lines, mm (default 0.1)")),
+        (Setting.PowerPercent, Range("--power", isNeeded: true)),
+        (Setting.SpeedMmPerMin, Range("--speed", isNeeded: true)),
+        (Setting.Passes, Range("--passes")),
+        (Setting.FocusOffsetMm, Range("--focus-offset")),
+        (Setting.LineIntervalMm, Range("--line-interval")),
     ];
 
-    private readonly Option<string> _material = new("--material") { Description = "Material: a profile's name or file, or any name", HelpName = "name", Required = true };
+    private readonly Option<string> _material = new("--material")
+    {
+        Description = Voice.Say("option.material.plan"), HelpName = OptionText.Placeholder("name"), Required = true,
+    };
+
     private readonly MaterialOptions _materialOptions = new();
-    private readonly Option<string?> _acceptRisk = new("--accept-risk") { Description = "The danger of a dangerous material, in the words of the refusal that named it", HelpName = "words" };
-    private readonly Option<string> _machine = new("--machine") { Description = "Machine: a profile's name or file, or any name", HelpName = "name", DefaultValueFactory = _ => "my laser" };
+    private readonly Option<string?> _acceptRisk = new("--accept-risk")
+    {
+        Description = Voice.Say("option.accept-risk"), HelpName = OptionText.Placeholder("words"),
+    };
+    private readonly Option<string> _machine = new("--machine")
+    {
+        Description = Voice.Say("option.machine.plan"),
+        HelpName = OptionText.Placeholder("name"),
+        DefaultValueFactory = _ => OptionText.Placeholder("machine"),
+    };
+
     private readonly MachineOptions _machineOptions = new();
     private readonly ProfilesInput _profiles;
-    private readonly Option<double?> _number = NumberOption.OfCard("The card's number, 0 to 249; give each card that you keep its own (default: the archive's next free one; 0 without an archive)");
-    private readonly Option<string> _title = new("--title") { Description = "A title for the card", HelpName = "text", DefaultValueFactory = _ => "" };
-    private readonly Option<double?> _seed = NumberOption.Create("--seed", "Seed of the order of burning (default the card's number)", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n), "a whole number from 0 on");
-    private readonly Option<double?> _tabs = NumberOption.Create("--tabs", "Tabs on each side of a cut cell that keep its piece in place (default 0)", n => n is >= 0 and <= 3 && double.IsInteger(n), "0 to 3");
-    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", "Length of a tab, mm; the kerf makes it shorter (default 0.5)", mm => mm is >= 0.2 and <= 2, "0.2 to 2 mm");
-    private readonly Option<double?> _cell = NumberOption.Create("--cell", "Side of a cell, mm (default 8; a ladder's 12, at least 10)", mm => mm is >= 4 and <= 50, "4 to 50 mm");
-    private readonly Option<double?> _gap = NumberOption.Create("--gap", "Least bare strip between cells, mm (default 6)", mm => mm is >= 6 and <= 50, "6 to 50 mm: the light is judged on the bare strips");
-    private readonly Option<double?> _marker = NumberOption.Create("--marker", "Side of a corner marker, mm (default 10)", mm => mm is >= 10 and <= 15, "10 to 15 mm");
-    private readonly Option<string?> _frame = new("--frame") { Description = "Print the markers on a paper frame (frame.pdf) instead of burning them, for material that takes none", HelpName = "a4|letter" };
-    private readonly Option<CardSize?> _card = SizeOption.Create("--card", "Size of the card, mm; the grid is spread over it (default: the smallest size that fits the grid)");
+    private readonly Option<double?> _number = NumberOption.OfCard(new Phrase("option.number.plan"));
+    private readonly Option<string> _title = new("--title")
+    {
+        Description = Voice.Say("option.title"), HelpName = OptionText.Placeholder("text"), DefaultValueFactory = _ => "",
+    };
+
+    private readonly Option<double?> _seed = NumberOption.Create("--seed", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n));
+    private readonly Option<double?> _tabs = NumberOption.Create("--tabs", n => n is >= 0 and <= 3 && double.IsInteger(n));
+    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", mm => mm is >= 0.2 and <= 2);
+    private readonly Option<double?> _cell = NumberOption.Create("--cell", mm => mm is >= 4 and <= 50);
+    private readonly Option<double?> _gap = NumberOption.Create("--gap", mm => mm is >= 6 and <= 50);
+    private readonly Option<double?> _marker = NumberOption.Create("--marker", mm => mm is >= 10 and <= 15);
+    private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
+    private readonly Option<CardSize?> _card = SizeOption.Create("--card");
     private readonly ArchiveInput _archive;
-    private readonly Option<string?> _output = new("--out", "-o") { Description = "Folder for the files (default card-NUMBER)", HelpName = "folder" };
+    private readonly Option<string?> _output = new("--out", "-o")
+    {
+        Description = Voice.Say("option.out.card"), HelpName = OptionText.Placeholder("folder"),
+    };
 
     private PlanCommand(Terminal terminal, HostEnvironment surroundings)
     {
-        (_terminal, _profiles, _archive) = (terminal, new(surroundings), new(surroundings));
+        (_terminal, _surroundings, _profiles, _archive) = (terminal, surroundings, new(surroundings), new(surroundings));
         _process.AcceptOnlyFromAmong("engrave", "cut");
         _kind.AcceptOnlyFromAmong("grid", "focus-ladder");
         _frame.AcceptOnlyFromAmong("a4", "letter");
@@ -50,20 +81,13 @@ internal sealed class PlanCommand
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         PlanCommand plan = new(terminal, surroundings);
-        ExplainedCommand command = new("plan", "Make a test card to burn", """
-            Leaves plan.json, which reading the card needs later; card.svg, the drawing at true size; preview.png; and
-            card.gcode, the machine file, where work area, fastest safe feed and S value of full power are known.
-            The plan is kept in the archive, where the card's photo finds it by its number.
-
-            A range is a number (50), a list (10,20,40), start:end:count (20:80:7), start:end:/step (20:80:/10), or
-            start:end:count:log (300:4800:5:log), where each value is the same multiple of the one before.
-            One or two settings take several values and become the axes of the grid.
-
-            Examples:
-              cardscan plan --material "birch plywood" --thickness 3 --watts 10 --power 20:95:6 --speed 1000,1500,2200,3300,5000 --number 17
-              cardscan plan --process cut --material "birch plywood" --thickness 3 --watts 10 --power 50:100:6 --speed 120,180,260,380 --number 18
-              cardscan plan --kind focus-ladder --material "birch plywood" --watts 10 --power 30,60 --speed 2000 --focus-offset=-2:2:9 --number 19
-            """);
+        ExplainedCommand command = new("plan",
+            "cardscan plan --material \"birch plywood\" --thickness 3 --watts 10 --power 20:95:6 "
+                + "--speed 1000,1500,2200,3300,5000 --number 17",
+            "cardscan plan --process cut --material \"birch plywood\" --thickness 3 --watts 10 --power 50:100:6 "
+                + "--speed 120,180,260,380 --number 18",
+            "cardscan plan --kind focus-ladder --material \"birch plywood\" --watts 10 --power 30,60 --speed 2000 "
+                + "--focus-offset=-2:2:9 --number 19");
         foreach (Option option in plan.Options()) command.Options.Add(option);
         plan._archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(plan.Run);
@@ -85,7 +109,7 @@ internal sealed class PlanCommand
         {
             Plan = request.Value,
             TakesFreeNumber = parsed.GetValue(_number) is null,
-            OutputFolder = parsed.GetValue(_output),
+            OutputFolder = _surroundings.At(parsed.GetValue(_output) ?? CardRequest.FolderOfCard),
             Archive = _archive.From(parsed),
             BeforeWriting = planned => Caution(_terminal, planned),
         });
@@ -139,39 +163,51 @@ internal sealed class PlanCommand
     private Outcome<Material> MaterialOf(ParseResult parsed, Profiles profiles)
     {
         string name = parsed.GetValue(_material)!;
-        Outcome<Profile<Material>?> found = profiles.FindMaterial(name);
+        Outcome<Profile<Material>?> found = profiles.FindMaterial(FileOr(name));
         return found.IsRefused ? found.Refusal! : _materialOptions.Over(found.Value?.Content ?? new() { Name = name }, parsed);
     }
 
     private Outcome<Machine> MachineOf(ParseResult parsed, Profiles profiles)
     {
         string name = parsed.GetValue(_machine)!;
-        Outcome<Profile<Machine>?> found = profiles.FindMachine(name);
+        Outcome<Profile<Machine>?> found = profiles.FindMachine(FileOr(name));
         if (found.IsRefused) return found.Refusal!;
         return _machineOptions.Over(name, found.Value?.Content, parsed) is { } machine
             ? machine
             : profiles.WattsMissing(name);
     }
 
-    private static Option<string> Range(string name, string description, bool isNeeded = false) =>
-        new(name) { Description = description, HelpName = "range", Required = isNeeded };
+    /// <summary>A name without a folder or ending is a profile's, whatever files lie in the working folder.</summary>
+    private string FileOr(string name) => Profiles.IsFileName(name) ? _surroundings.At(name) : name;
+
+    private static Option<string> Range(string name, bool isNeeded = false) =>
+        new(name) { Description = OptionText.Of(name), HelpName = OptionText.Placeholder("range"), Required = isNeeded };
 
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)
     {
-        foreach (string caution in Cautions.For(planned.Plan.Machine)) terminal.Warn(caution);
-        if (planned.Plan.AcceptedRisk is { } risk) terminal.Warn($"you accepted: {risk}");
+        foreach (string caution in planned.Cautions) terminal.Warn(caution);
+        if (planned.Plan.AcceptedRisk is { } risk) terminal.Warn(Voice.Say("terminal.accepted", ("risk", risk)));
         foreach (Advice hint in planned.Hints) terminal.Warn(hint.Message);
+        if (planned.WithoutMachineFile is { } missing) terminal.Warn(missing.ToString());
     }
 
     /// <summary>Prints what was made; exit code of the command.</summary>
     public static int Print(Terminal terminal, MadeCard made)
     {
         Plan plan = made.Plan;
-        terminal.Show($"[bold]Card {plan.Number}[/]: {plan.Columns.Values.Count} × {plan.Rows.Values.Count} cells on {plan.Card.WidthMm} × {plan.Card.HeightMm} mm, about {CardPlanner.PhotoPxPerMm(plan.Card):0} px/mm in a phone's photo of 12 megapixels");
+        string card = Voice.Say("terminal.card", ("number", plan.Number));
+        string size = Voice.Say("terminal.plan-size", ("columns", plan.Columns.Values.Count), ("rows", plan.Rows.Values.Count),
+            ("width", Mm(plan.Card.WidthMm)), ("height", Mm(plan.Card.HeightMm)),
+            ("scale", In(Unit.PxPerMm, Math.Round(made.PhotoPxPerMm))));
+        terminal.Show($"[bold]{card}[/]: {Markup.Escape(size)}");
         CellEstimate most = made.Estimate.MostEnergy;
-        terminal.Show($"Burning takes about {made.Estimate.TimeInWords()} and {made.Estimate.Joules:0} J of laser energy; the cell with most energy, r{most.Row + 1} c{most.Column + 1}, {most.Seconds:0} s and {most.Joules:0} J");
-        if (plan.Burning?.Marks is { } marks) terminal.Show($"Markers and labels: {Figures.Plain(marks.PowerPercent)} % at {Figures.Plain(marks.SpeedMmPerMin)} mm/min; --mark-power and --mark-speed change it");
+        terminal.ShowText(Voice.Say("terminal.plan-burning",
+            ("time", made.Estimate.Time), ("energy", In(Unit.Joules, made.Estimate.Joules)),
+            ("row", most.Row + 1), ("column", most.Column + 1),
+            ("cell-time", BurnEstimate.TimeOf(most.Seconds)), ("cell-energy", In(Unit.Joules, most.Joules))));
+        if (plan.Burning?.Marks is { } marks)
+            terminal.ShowText(Voice.Say("terminal.plan-marks", ("setting", new SettingFigure(marks.SpeedMmPerMin, marks.PowerPercent))));
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
         return made.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;

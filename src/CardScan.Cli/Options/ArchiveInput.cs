@@ -1,5 +1,7 @@
 using System.CommandLine;
+using CardScan.Language;
 using CardScan.Workflow;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -8,10 +10,12 @@ internal sealed class ArchiveInput(HostEnvironment surroundings)
 {
     private readonly Option<string> _folder = new("--archive")
     {
-        Description = $"Folder of the archive (here {surroundings.ArchiveFolder ?? "none"}; the variable {HostEnvironment.ArchiveVariable} names another)", HelpName = "folder",
+        Description = Voice.Say("option.archive", Figures.Known(
+            ("folder", Figures.Text(surroundings.ArchiveFolder)), ("variable", HostEnvironment.ArchiveVariable))),
+        HelpName = OptionText.Placeholder("folder"),
     };
 
-    private readonly Option<bool> _none = new("--no-archive") { Description = "Use no archive: nothing is kept or looked up there" };
+    private readonly Option<bool> _none = new("--no-archive") { Description = Voice.Say("option.no-archive") };
 
     /// <summary>Adds the options to a command.</summary>
     /// <param name="command">The command.</param>
@@ -26,11 +30,11 @@ internal sealed class ArchiveInput(HostEnvironment surroundings)
             bool isNamed = result.GetResult(_folder) is not null;
             if (mayBeLeftOut && result.GetValue(_none))
             {
-                if (isNamed) result.AddError("--archive and --no-archive are both given: leave one out");
+                if (isNamed) result.AddError(Voice.Say("option.both", ("first", _folder.Name), ("second", _none.Name)));
             }
             else if (!isNamed && surroundings.ArchiveFolder is null)
             {
-                result.AddError($"this system has no place for an archive: give a folder with --archive{(mayBeLeftOut ? ", or --no-archive" : "")}");
+                result.AddError(Voice.Say("option.archive-nowhere", ("optional", Is(mayBeLeftOut))));
             }
         });
     }
@@ -39,5 +43,6 @@ internal sealed class ArchiveInput(HostEnvironment surroundings)
     public ArchivePlace? From(ParseResult parsed) => parsed.GetValue(_none) ? null : Place(parsed);
 
     /// <summary>The archive that is asked for, of a command that needs one.</summary>
-    public ArchivePlace Place(ParseResult parsed) => new(parsed.GetValue(_folder) ?? surroundings.ArchiveFolder ?? "", surroundings.Clock);
+    public ArchivePlace Place(ParseResult parsed) =>
+        new(surroundings.At(parsed.GetValue(_folder) ?? surroundings.ArchiveFolder ?? ""), surroundings.Clock);
 }

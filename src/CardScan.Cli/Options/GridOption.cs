@@ -1,7 +1,8 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
-using CardScan.Scoring;
+using CardScan.Language;
+using CardScan.Model;
 
 namespace CardScan.Cli;
 
@@ -14,12 +15,11 @@ internal sealed record GridSize(int Rows, int Columns);
 internal static class GridOption
 {
     /// <summary>An option for a grid that may be left out.</summary>
-    /// <param name="name">Name with its dashes.</param>
-    /// <param name="description">What it is.</param>
-    public static Option<GridSize?> Create(string name, string description) => new(name)
+    /// <param name="name">Name with its dashes; its texts have it as their key.</param>
+    public static Option<GridSize?> Create(string name) => new(name)
     {
-        Description = description,
-        HelpName = "rows>x<columns",
+        Description = OptionText.Of(name),
+        HelpName = OptionText.Placeholder("grid"),
         CustomParser = result => Parse(result, name),
     };
 
@@ -29,8 +29,10 @@ internal static class GridOption
         string[] parts = text.Split('x');
         if (parts.Length == 2 && IsCount(parts[0], out int rows) && IsCount(parts[1], out int columns)
             && IsAxis(rows) && IsAxis(columns)) return new(rows, columns);
-        if (parts.Length == 1 && IsCount(text, out int most) && most is >= 4 and <= NextCardOptions.MostValues * NextCardOptions.MostValues) return Within(most);
-        result.AddError($"{name} has \"{text}\": give rows and columns from {NextCardOptions.FewestValues} to {NextCardOptions.MostValues}, for instance 5x6, or the most cells that it may have, for instance 30");
+        if (parts.Length == 1 && IsCount(text, out int most) && most is >= 4 and <= NextCardOptions.MostValues * NextCardOptions.MostValues)
+            return Within(most);
+        result.AddError(CommandLineFaults.Invalid(name, text, new Phrase("option.cells.range",
+            ("least", NextCardOptions.FewestValues), ("most", NextCardOptions.MostValues))));
         return null;
     }
 
@@ -41,7 +43,8 @@ internal static class GridOption
         return new(rows, Math.Min(most / rows, NextCardOptions.MostValues));
     }
 
-    private static bool IsCount(string text, out int count) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out count);
+    private static bool IsCount(string text, out int count) =>
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out count);
 
     private static bool IsAxis(int count) => count is >= NextCardOptions.FewestValues and <= NextCardOptions.MostValues;
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Cli;
@@ -6,10 +7,13 @@ namespace CardScan.Cli;
 /// <summary>Options that describe a material; each overrides what the material's profile says.</summary>
 internal sealed class MaterialOptions
 {
-    private readonly Option<double?> _thickness = NumberOption.Create("--thickness", "Thickness of the material, mm; needed to read a cut card", mm => mm is > 0 and <= 1000, "a number of mm above 0");
-    private readonly Option<string?> _batch = new("--batch") { Description = "The delivery it came with", HelpName = "name" };
-    private readonly Option<double?> _markPower = NumberOption.Create("--mark-power", "Power that marks it clearly without charring deep, percent: for markers and labels, with --mark-speed", p => p is > 0 and <= 100, "more than 0, at most 100 %");
-    private readonly Option<double?> _markSpeed = NumberOption.Create("--mark-speed", "Speed for markers and labels, mm/min", v => v is >= 10 and <= 1_000_000, "10 mm/min or more; 1.000 is one, not a thousand");
+    private readonly Option<double?> _thickness = NumberOption.OfThickness();
+    private readonly Option<string?> _batch = new("--batch")
+    {
+        Description = Voice.Say("option.batch"), HelpName = OptionText.Placeholder("name"),
+    };
+    private readonly Option<double?> _markPower = NumberOption.Create("--mark-power", p => p is > 0 and <= 100);
+    private readonly Option<double?> _markSpeed = NumberOption.Create("--mark-speed", v => v is >= 10 and <= 1_000_000);
 
     /// <summary>All of them, in the order of the help.</summary>
     public IEnumerable<Option> All => [_thickness, _batch, _markPower, _markSpeed];
@@ -18,14 +22,26 @@ internal sealed class MaterialOptions
     /// <returns>The material, or one line where only half of a marking setting was given.</returns>
     public Outcome<Material> Over(Material basis, ParseResult parsed)
     {
-        double? power = parsed.GetValue(_markPower) ?? basis.Mark?.PowerPercent, speed = parsed.GetValue(_markSpeed) ?? basis.Mark?.SpeedMmPerMin;
+        double? power = parsed.GetValue(_markPower) ?? basis.Mark?.PowerPercent;
+        double? speed = parsed.GetValue(_markSpeed) ?? basis.Mark?.SpeedMmPerMin;
         if (power is null != speed is null)
-            return Refusal.OfInput("plan-value", $"{(power is null ? "--mark-speed" : "--mark-power")} is given alone", "give --mark-power and --mark-speed together");
+            return Alone((power is null ? _markSpeed : _markPower).Name);
         return basis with
         {
             ThicknessMm = parsed.GetValue(_thickness) ?? basis.ThicknessMm,
             Batch = parsed.GetValue(_batch) ?? basis.Batch,
-            Mark = power is null ? basis.Mark : (basis.Mark ?? new() { PowerPercent = 0, SpeedMmPerMin = 0 }) with { PowerPercent = power.Value, SpeedMmPerMin = speed!.Value },
+            Mark = power is null
+                ? basis.Mark
+                : (basis.Mark ?? new() { PowerPercent = 0, SpeedMmPerMin = 0 }) with
+                {
+                    PowerPercent = power.Value, SpeedMmPerMin = speed!.Value,
+                },
         };
     }
+
+    /// <summary>A value of a plan like the others that are refused; its sentences are the option's own.</summary>
+    private static Refusal Alone(string option) => Refusal.OfInput(Codes.PlanValue) with
+    {
+        Seen = Voice.Say("option.mark-alone.seen", ("option", option)), Remedy = Voice.Say("option.mark-alone.remedy"),
+    };
 }

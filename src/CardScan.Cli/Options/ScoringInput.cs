@@ -1,19 +1,17 @@
 using System.CommandLine;
-using CardScan.Scoring;
+using CardScan.Language;
+using CardScan.Model;
 
 namespace CardScan.Cli;
 
 /// <summary>The options that say what makes a good setting; shared by the commands that score.</summary>
 internal sealed class ScoringInput
 {
-    private readonly Option<double?> _fullMark = NumberOption.Create(
-        "--full-mark", "Share of the strongest mark that counts as full, percent (default 95)", share => share is >= 50 and < 100, "a percentage from 50 to below 100, for instance 90");
+    private readonly Option<double?> _fullMark = NumberOption.Create("--full-mark", IsPercentage, range: Percentage);
 
-    private readonly Option<double?> _halo = NumberOption.Create(
-        "--halo-limit", "Widest scorch accepted beside a mark, mm (default 1)", mm => mm is >= 0 and <= 100, "a number of mm from 0 on");
+    private readonly Option<double?> _halo = NumberOption.Create("--halo-limit", mm => mm is >= 0 and <= 100);
 
-    private readonly Option<double?> _confidence = NumberOption.Create(
-        "--confidence", "Probability demanded of a recommended setting, percent (default 80 for full marks, 95 for cuts)", share => share is >= 50 and < 100, "a percentage from 50 to below 100, for instance 90");
+    private readonly Option<double?> _confidence = NumberOption.Create("--confidence", IsPercentage, range: Percentage);
 
     private readonly ToneInput _tones = new();
 
@@ -38,4 +36,8 @@ internal sealed class ScoringInput
             Tones = _tones.From(parsed),
         };
     }
+
+    private static Phrase Percentage => new Phrase("option.percentage.range");
+
+    private static bool IsPercentage(double share) => share is >= 50 and < 100;
 }

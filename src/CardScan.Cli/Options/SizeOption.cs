@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Cli;
@@ -9,12 +10,11 @@ namespace CardScan.Cli;
 internal static class SizeOption
 {
     /// <summary>An option for a size that may be left out.</summary>
-    /// <param name="name">Name with its dashes.</param>
-    /// <param name="description">What it is, with its unit.</param>
-    public static Option<CardSize?> Create(string name, string description) => new(name)
+    /// <param name="name">Name with its dashes; its text has it as its key.</param>
+    public static Option<CardSize?> Create(string name) => new(name)
     {
-        Description = description,
-        HelpName = "width>x<height",
+        Description = OptionText.Of(name),
+        HelpName = OptionText.Placeholder("size"),
         CustomParser = result => Parse(result, name),
     };
 
@@ -24,7 +24,7 @@ internal static class SizeOption
         string[] parts = text.Split('x');
         if (parts.Length == 2 && IsLength(parts[0], out double width) && IsLength(parts[1], out double height))
             return new() { WidthMm = width, HeightMm = height };
-        result.AddError($"{name} has \"{text}\": give width and height in mm, for instance 120x100");
+        result.AddError(CommandLineFaults.Invalid(name, text, new Phrase("option.size.range")));
         return null;
     }
 

@@ -1,5 +1,6 @@
 using System.CommandLine;
-using CardScan.Scoring;
+using CardScan.Language;
+using CardScan.Model;
 
 namespace CardScan.Cli;
 
@@ -7,13 +8,12 @@ namespace CardScan.Cli;
 internal sealed class ToneInput
 {
     private readonly Option<double?> _tones = NumberOption.Create(
-        "--tones", "Lightness steps for pictures: settings for so many even tones", n => n is >= ToneRequest.FewestSteps and <= ToneRequest.MostSteps && double.IsInteger(n), "a whole number from 2 to 64");
+        "--tones", n => n is >= ToneRequest.FewestSteps and <= ToneRequest.MostSteps && double.IsInteger(n),
+        range: new Phrase("option.tones.range", ("least", ToneRequest.FewestSteps), ("most", ToneRequest.MostSteps)));
 
-    private readonly Option<double?> _speed = NumberOption.Create(
-        "--at-speed", "Make tones by power at this burned speed, mm/min (without it the fastest row of wide range)", speed => speed is > 0 and <= 1e6, "a burned speed in mm/min");
+    private readonly Option<double?> _speed = NumberOption.Create("--at-speed", speed => speed is > 0 and <= 1e6);
 
-    private readonly Option<double?> _power = NumberOption.Create(
-        "--at-power", "Make tones by speed at this burned power, percent", power => power is > 0 and <= 100, "a burned power in percent");
+    private readonly Option<double?> _power = NumberOption.Create("--at-power", power => power is > 0 and <= 100);
 
     public void AddTo(Command command)
     {
@@ -21,8 +21,9 @@ internal sealed class ToneInput
         command.Validators.Add(result =>
         {
             bool hasSpeed = result.GetResult(_speed) is not null, hasPower = result.GetResult(_power) is not null;
-            if ((hasSpeed || hasPower) && result.GetResult(_tones) is null) result.AddError($"{(hasSpeed ? "--at-speed" : "--at-power")} says where tones are made: give --tones with their number");
-            if (hasSpeed && hasPower) result.AddError("--at-speed and --at-power are given both: tones are made by power at one speed, or by speed at one power");
+            if ((hasSpeed || hasPower) && result.GetResult(_tones) is null)
+                result.AddError(Voice.Say("option.tones-missing", ("option", (hasSpeed ? _speed : _power).Name)));
+            if (hasSpeed && hasPower) result.AddError(Voice.Say("option.tones-both"));
         });
     }
 

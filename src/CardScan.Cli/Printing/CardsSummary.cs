@@ -1,13 +1,16 @@
-using System.Globalization;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
-using Spectre.Console;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
 /// <summary>Many photos on the terminal: what came of each, the settings of each card, and which could not be read.</summary>
 internal static class CardsSummary
 {
+    /// <summary>More names than these are counted instead.</summary>
+    private const int MostNamed = 5;
+
     /// <summary>Prints what came of them; exit code of the command.</summary>
     public static int Print(Terminal terminal, ReadCardsResult result, bool isJson)
     {
@@ -15,7 +18,8 @@ internal static class CardsSummary
         if (result.Cards is [ReadResult only]) codes.Add(ReadingSummary.Print(terminal, only, isJson));
         else codes.AddRange(result.Cards.Select(card => PrintOneOfMany(terminal, card, isJson)));
         bool isMany = result.Cards.Count + result.Refused.Count > 1;
-        if (isJson && isMany && result.Cards.Count != 1) terminal.ShowRaw($"[\n{string.Join(",\n", result.Cards.Select(card => CardJson.Write(card.Reading).TrimEnd()))}\n]\n");
+        if (isJson && isMany && result.Cards.Count != 1)
+            terminal.ShowRaw($"[\n{string.Join(",\n", result.Cards.Select(card => CardJson.Write(card.Reading).TrimEnd()))}\n]\n");
 
         foreach (RefusedPhoto refused in result.Refused) codes.Add(terminal.Refuse(refused.Refusal));
         if (!isJson && isMany) terminal.ShowLine(Total(result));
@@ -34,25 +38,19 @@ internal static class CardsSummary
         return code;
     }
 
-    private static string Line(PhotoRecord photo, Plan plan)
-    {
-        string scale = photo.PxPerMm is { } pxPerMm ? string.Create(CultureInfo.InvariantCulture, $", {pxPerMm:F1} px/mm") : "";
-        string doubts = photo.Warnings.Count switch { 0 => "", 1 => ", 1 warning", int count => $", {count} warnings" };
-        return $"{photo.File}: card {plan.Number}, light from the {(photo.Light == Light.Back ? "back" : "front")}{scale}{doubts}";
-    }
+    private static string Line(PhotoRecord photo, Plan plan) => Voice.Say("terminal.photo-line", Figures.Known(
+        ("photo", photo.File), ("card", plan.Number), ("light", photo.Light == Light.Back ? "back" : "front"),
+        ("scale", photo.PxPerMm is { } scale ? In(Unit.PxPerMm, scale) : null), ("warnings", photo.Warnings.Count)));
 
     private static string Total(ReadCardsResult result)
     {
-        RefusedPhoto[] refused = [.. result.Cards.SelectMany(card => card.Refused), .. result.Refused];
-        string read = $"{Count(result.Cards.Count, "card")} read from {Count(result.Cards.Sum(card => card.Reading.Photos.Count), "photo")}";
-        return refused.Length == 0 ? read : $"{read}; {Count(refused.Length, "photo")} not read: {Names([.. refused.Select(photo => photo.Name)])} (reasons above)";
+        string[] refused = [.. result.Cards.SelectMany(card => card.Refused).Concat(result.Refused).Select(photo => photo.Name)];
+        return Voice.Say("terminal.cards-read",
+            ("cards", result.Cards.Count), ("photos", result.Cards.Sum(card => card.Reading.Photos.Count)),
+            ("refused", refused.Length), ("names", Names(refused)));
     }
 
-    private static string Names(string[] names)
-    {
-        const int most = 5;
-        return names.Length <= most ? string.Join(", ", names) : $"{string.Join(", ", names.Take(most))} and {names.Length - most} more";
-    }
-
-    private static string Count(int count, string what) => $"{count} {what}{(count == 1 ? "" : "s")}";
+    private static Figure Names(string[] names) => names.Length <= MostNamed
+        ? List(names)
+        : new Phrase("name.and-more", ("named", List(names.Take(MostNamed))), ("more", names.Length - MostNamed));
 }

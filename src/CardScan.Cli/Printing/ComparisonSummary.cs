@@ -1,6 +1,8 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
 using Spectre.Console;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -17,8 +19,8 @@ internal static class ComparisonSummary
         }
 
         foreach (ComparedPair pair in result.Comparison.Pairs) Print(terminal, pair);
-        if (result.Comparison.Chart is { } chart) terminal.Show($"[bold]In order:[/] {Markup.Escape(chart.Finding)}");
-        if (result.Comparison.Repeatability is { } repeats) terminal.Show(Markup.Escape(Repeats(repeats)));
+        if (result.Comparison.Chart is { } chart) terminal.Show($"[bold]{Voice.Say("terminal.chart")}[/] {Markup.Escape(chart.Finding)}");
+        if (result.Comparison.Repeatability is { } repeats) terminal.ShowText(Repeats(repeats));
         foreach (string file in result.Files) terminal.ShowLine(file);
         return ExitCode.Done;
     }
@@ -26,19 +28,31 @@ internal static class ComparisonSummary
     private static void Print(Terminal terminal, ComparedPair pair)
     {
         string colour = pair.Verdict is PairVerdict.Equal or PairVerdict.Different ? "green" : "yellow";
-        string ratio = pair.RelativeDose is { } dose
-            ? $"{Figures.Hundredths(dose.Value)}× the energy of {pair.Reference} [{Figures.Hundredths(dose.Low)}, {Figures.Hundredths(dose.High)}]"
-            : "no relative dose";
-        terminal.Show($"[bold {colour}]{Markup.Escape(pair.Other)}[/]  [bold]{Markup.Escape(ratio)}[/]");
-        terminal.Show($"  {Markup.Escape(pair.Summary)}");
+        terminal.Show($"[bold {colour}]{Markup.Escape(pair.Other)}[/]  [bold]{Markup.Escape(Ratio(pair))}[/]");
+        terminal.ShowText($"  {pair.Summary}");
         if (pair.Change is { Goal: Goal.FastestFullMark or Goal.Darkest })
-            terminal.Show($"  [dim]The change keeps the share of the strongest mark that it had on {Markup.Escape(pair.Reference)}; the reading of {Markup.Escape(pair.Other)} by itself may name another setting.[/]");
+        {
+            string change = Voice.Say("terminal.pair-change", ("reference", pair.Reference), ("other", pair.Other));
+            terminal.Show($"  [dim]{Markup.Escape(change)}[/]");
+        }
+
         int differing = pair.Cells.Count(cell => cell.IsDifferent == true);
         if (pair.Agreement is { } agreement)
-            terminal.Show($"  {differing} of {pair.Cells.Count} cells differ by more than chance; mean difference of darkness {Figures.Hundredths(agreement.Bias.Value)}");
+        {
+            terminal.ShowText("  " + Voice.Say("terminal.pair-cells",
+                ("cells", differing), ("all", pair.Cells.Count), ("bias", In(Unit.Density, agreement.Bias.Value))));
+        }
+
         foreach (Advice note in pair.Notes) terminal.Show($"[yellow]![/] {Markup.Escape(note.Message)}");
     }
 
-    private static string Repeats(Repeatability repeats) =>
-        $"Repeats: {repeats.Readings} readings of one card, a cell's darkness varies by {repeats.WithinCellDeviation:0.000}, ICC(2,1) {repeats.AgreementIcc.Value:0.000} [{repeats.AgreementIcc.Low:0.000}, {repeats.AgreementIcc.High:0.000}]";
+    private static string Ratio(ComparedPair pair) => pair.RelativeDose is { } dose
+        ? Voice.Say("terminal.pair-ratio", ("ratio", In(Unit.Factor, dose.Value)), ("reference", pair.Reference),
+            ("low", In(Unit.Density, dose.Low)), ("high", In(Unit.Density, dose.High)))
+        : Voice.Say("terminal.pair-ratio");
+
+    private static string Repeats(Repeatability repeats) => Voice.Say("terminal.repeats",
+        ("readings", repeats.Readings), ("deviation", In(Unit.Statistic, repeats.WithinCellDeviation)),
+        ("agreement", In(Unit.Statistic, repeats.AgreementIcc.Value)),
+        ("low", In(Unit.Statistic, repeats.AgreementIcc.Low)), ("high", In(Unit.Statistic, repeats.AgreementIcc.High)));
 }

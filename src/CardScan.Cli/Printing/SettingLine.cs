@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Cli;
@@ -5,28 +6,39 @@ namespace CardScan.Cli;
 /// <summary>A recommended setting on one line: everything that must be entered to repeat it.</summary>
 internal static class SettingLine
 {
-    /// <summary>Speed and power, then what else changes over the card or its company, and the card where it is an earlier one: "1500 mm/min at 80 %, 2 passes, on card 17".</summary>
+    /// <summary>Speed and power, then what else changes over the card or its company, and the card where it is an earlier one.</summary>
     public static string Of(Recommendation recommendation, Reading reading)
     {
-        string line = Of(recommendation.SpeedMmPerMin, recommendation.PowerPercent);
-        return string.Join(", ", [line, .. Others(recommendation, reading), .. recommendation.Card is { } card ? new[] { $"on card {card}" } : []]);
+        SettingFigure setting = new(recommendation.SpeedMmPerMin, recommendation.PowerPercent);
+        if (reading.CellOf(recommendation)?.Settings is { } tested) setting = WithOthers(setting, tested, recommendation, reading);
+        return OnCard(setting, recommendation.Card);
     }
 
-    /// <summary>Speed and power of a setting between burned cells; the rest is as beside it.</summary>
-    public static string Of(UnburnedSetting unburned) => Of(unburned.SpeedMmPerMin, unburned.PowerPercent);
+    /// <summary>Speed and power of a setting between tested cells; the rest is as beside it.</summary>
+    public static string Of(UnburnedSetting unburned) => Voice.Tell(new SettingFigure(unburned.SpeedMmPerMin, unburned.PowerPercent));
 
-    private static string Of(double speedMmPerMin, double powerPercent) => $"{Figures.Plain(speedMmPerMin)} mm/min at {Figures.Plain(powerPercent)} %";
+    /// <summary>A setting, and the card where it is an earlier one.</summary>
+    public static string OnCard(SettingFigure setting, int? card) =>
+        card is { } number ? Voice.Say("name.on-card", ("setting", setting), ("card", number)) : Voice.Tell(setting);
 
-    /// <summary>Settings beside speed and power that are not the same wherever one looks: the recommendation holds them by its cell alone.</summary>
-    private static IEnumerable<string> Others(Recommendation recommendation, Reading reading)
+    /// <summary>
+    /// Settings beside speed and power that are not the same wherever one looks: the recommendation holds them by its
+    /// cell alone.
+    /// </summary>
+    private static SettingFigure WithOthers(SettingFigure setting, CellSettings tested, Recommendation recommendation, Reading reading)
     {
-        if (reading.CellOf(recommendation)?.Settings is not { } burned) yield break;
-        if (IsOpen(Setting.Passes, burned.Passes, reading.Plan.Fixed.Passes ?? 1)) yield return burned.Passes == 1 ? "1 pass" : $"{burned.Passes} passes";
-        if (reading.Plan.Process == Process.Engrave && burned.LineIntervalMm is { } interval && IsOpen(Setting.LineIntervalMm, interval, reading.Plan.Fixed.LineIntervalMm)) yield return $"line interval {Figures.Plain(interval)} mm";
-        if (IsOpen(Setting.FocusOffsetMm, burned.FocusOffsetMm, reading.Plan.Fixed.FocusOffsetMm ?? 0)) yield return $"focus offset {Figures.Plain(burned.FocusOffsetMm)} mm";
+        Plan plan = reading.Plan;
+        double? interval = plan.Process == Process.Engrave ? tested.LineIntervalMm : null;
+        return setting with
+        {
+            Passes = IsOpen(Setting.Passes, tested.Passes, plan.Fixed.Passes ?? 1) ? tested.Passes : 1,
+            LineIntervalMm = interval is { } mm && IsOpen(Setting.LineIntervalMm, mm, plan.Fixed.LineIntervalMm) ? mm : null,
+            FocusOffsetMm =
+                IsOpen(Setting.FocusOffsetMm, tested.FocusOffsetMm, plan.Fixed.FocusOffsetMm ?? 0) ? tested.FocusOffsetMm : null,
+        };
 
         // An earlier card's setting may be another than the one that is fixed on this card.
-        bool IsOpen(Setting setting, double value, double? usual) =>
-            reading.Plan.Columns.Setting == setting || reading.Plan.Rows.Setting == setting || (recommendation.Card is not null && value != usual);
+        bool IsOpen(Setting which, double value, double? usual) =>
+            plan.Columns.Setting == which || plan.Rows.Setting == which || (recommendation.Card is not null && value != usual);
     }
 }

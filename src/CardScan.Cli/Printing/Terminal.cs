@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.RegularExpressions;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
 using Spectre.Console;
@@ -42,12 +43,15 @@ internal sealed partial class Terminal
     /// <summary>The process's own streams.</summary>
     public static Terminal OfProcess()
     {
-        Console.OutputEncoding = System.Text.Encoding.UTF8;
+        Console.OutputEncoding = Encoding.UTF8;
         return new(Console.Out, Console.Error, !Console.IsOutputRedirected, !Console.IsErrorRedirected);
     }
 
     /// <summary>Prints a result. Text from files must be escaped: see <see cref="Markup.Escape(string)"/>.</summary>
     public void Show(string markup) => _results.MarkupLine(Bound(markup, IsOutputTerminal));
+
+    /// <summary>Prints a plain text as a result.</summary>
+    public void ShowText(string text) => Show(Markup.Escape(text));
 
     /// <summary>Prints a table or another drawn thing.</summary>
     public void Show(Spectre.Console.Rendering.IRenderable drawn) => _results.Write(drawn);
@@ -59,19 +63,21 @@ internal sealed partial class Terminal
     public void ShowLine(string text) => Output.WriteLine(text);
 
     /// <summary>Prints a warning.</summary>
-    public void Warn(string text) => _notes.MarkupLine($"[yellow]warning:[/] {Markup.Escape(Bound(text, _isErrorTerminal))}");
+    public void Warn(string text) =>
+        _notes.MarkupLine($"[yellow]{Voice.Say("terminal.warning")}[/] {Markup.Escape(Bound(text, _isErrorTerminal))}");
 
     /// <summary>Prints a remark beside the results.</summary>
     public void Note(string text) => Errors.WriteLine(text);
 
     /// <summary>Prints what went wrong, on one line.</summary>
-    public void Complain(string text) => _notes.MarkupLine(Markup.Escape(Bound($"cardscan: {text.ReplaceLineEndings(" ")}", _isErrorTerminal)));
+    public void Complain(string text) =>
+        _notes.MarkupLine(Markup.Escape(Bound($"cardscan: {text.ReplaceLineEndings(" ")}", _isErrorTerminal)));
 
-    /// <summary>Prints what came of a command, in words or as a refusal; its exit code.</summary>
-    public int Tell<T>(Outcome<T> outcome, Func<T, string> words)
+    /// <summary>Prints what came of a command, as a line or as a refusal; its exit code.</summary>
+    public int Tell<T>(Outcome<T> outcome, Func<T, string> line)
     {
         if (outcome.IsRefused) return Refuse(outcome.Refusal!);
-        ShowLine(words(outcome.Value));
+        ShowLine(line(outcome.Value));
         return ExitCode.Done;
     }
 
@@ -88,18 +94,16 @@ internal sealed partial class Terminal
     }
 
     /// <summary>Runs something that takes a while, with a moving line for a person and silence for a pipe.</summary>
-    public T Working<T>(string start, Func<IProgress<string>, T> work)
-    {
-        if (!_isErrorTerminal) return work(new Quiet());
-        return _notes.Status().Start(Markup.Escape(start), status => work(new OnStatus(status)));
-    }
+    public T Working<T>(string start, Func<T> work) =>
+        _isErrorTerminal ? _notes.Status().Start(Markup.Escape(start), _ => work()) : work();
 
     /// <summary>Runs something of many parts, with a bar for a person and silence for a pipe.</summary>
     public T Counting<T>(Func<IProgress<ReadProgress>, T> work)
     {
         if (!_isErrorTerminal) return work(new Quiet());
-        return _notes.Progress().AutoClear(true).Columns(new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn(), new TaskDescriptionColumn())
-            .Start(bar => work(new OnBar(bar.AddTask("reading"))));
+        return _notes.Progress().AutoClear(true)
+            .Columns(new ProgressBarColumn(), new PercentageColumn(), new RemainingTimeColumn(), new TaskDescriptionColumn())
+            .Start(bar => work(new OnBar(bar.AddTask(Voice.Say("terminal.reading")))));
     }
 
     private static IAnsiConsole ConsoleOn(TextWriter writer, bool isTerminal)
@@ -135,12 +139,8 @@ internal sealed partial class Terminal
         public override void Flush() => writer.Flush();
     }
 
-    private sealed class Quiet : IProgress<string>, IProgress<ReadProgress>
+    private sealed class Quiet : IProgress<ReadProgress>
     {
-        public void Report(string value)
-        {
-        }
-
         public void Report(ReadProgress value)
         {
         }
@@ -152,19 +152,14 @@ internal sealed partial class Terminal
         {
             task.MaxValue = value.Total;
             task.Value = value.Done;
-            task.Description = Markup.Escape(Words(value));
+            task.Description = Markup.Escape(Step(value));
         }
     }
 
-    private static string Words(ReadProgress progress) => progress.Step switch
+    private static string Step(ReadProgress progress) => progress.Step switch
     {
-        ReadStep.Measuring => $"reading {progress.Name}",
-        ReadStep.Scoring => "scoring",
-        _ => "writing the report",
+        ReadStep.Measuring => Voice.Say("terminal.reading-photo", ("photo", progress.Name!)),
+        ReadStep.Scoring => Voice.Say("terminal.scoring"),
+        _ => Voice.Say("terminal.reporting"),
     };
-
-    private sealed class OnStatus(StatusContext status) : IProgress<string>
-    {
-        public void Report(string value) => status.Status(Markup.Escape(value));
-    }
 }

@@ -1,21 +1,27 @@
+using CardScan.Language;
 using CardScan.Model;
 using Spectre.Console;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
 /// <summary>Tones on the terminal: one line a tone, columns apart by tabs where a program reads.</summary>
 internal static class ToneTable
 {
-    // L* ends at its white, here the bare material: what is lighter has a lightness relative to it, and no L*.
-    private static string Quantity(ToneScale tones) => tones.IsLighterThanBare ? "relative lightness" : "L*";
-
     public static void Print(Terminal terminal, ToneScale tones)
     {
-        string caption = $"Tones, even steps in {Quantity(tones)} (bare material 100); from, to: where 95 % of areas burned anew lie";
-        string[] headings = ["tone", "speed mm/min", "power %", Quantity(tones), "from", "to"];
+        // L* ends at its white, here the bare material: what is lighter has a lightness relative to it, and no L*.
+        string quantity = Voice.Say("terminal.tone-quantity", ("lighter", Is(tones.IsLighterThanBare)));
+        string caption = Voice.Say("terminal.tones-caption", ("quantity", quantity));
+        string[] headings =
+        [
+            TablePrinter.Heading("tone"), TablePrinter.Heading("speed"), TablePrinter.Heading("power"), quantity,
+            TablePrinter.Heading("from"), TablePrinter.Heading("to"),
+        ];
         string[][] rows = [.. tones.Steps.Select((step, i) => (string[])
         [
-            $"{i + 1}", Figures.Plain(step.SpeedMmPerMin), Figures.Plain(step.PowerPercent), Tenths(step.Lightness), Tenths(step.Low), Tenths(step.High),
+            $"{i + 1}", Voice.TellBare(Speed(step.SpeedMmPerMin)), Voice.TellBare(Power(step.PowerPercent)),
+            Lightness(step.Lightness), Lightness(step.Low), Lightness(step.High),
         ])];
         if (!terminal.IsOutputTerminal)
         {
@@ -29,5 +35,5 @@ internal static class ToneTable
         terminal.Show(table);
     }
 
-    private static string Tenths(double value) => value.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture);
+    private static string Lightness(double value) => Voice.TellBare(In(Unit.Lightness, value));
 }

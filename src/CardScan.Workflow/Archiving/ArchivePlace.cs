@@ -1,22 +1,93 @@
 using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Workflow;
 
-/// <summary>Which archive is used.</summary>
+/// <summary>Which archive is used, and what a person may do with it.</summary>
 /// <param name="Folder">Its folder.</param>
 /// <param name="Clock">Tells when something is kept.</param>
 public sealed record ArchivePlace(string Folder, TimeProvider Clock)
 {
+    /// <summary>The cards that answer a query, newest first, and how many would without its limit.</summary>
+    /// <param name="query">The query.</param>
+    public Outcome<FoundCards> Find(ArchiveQuery query) => Use<FoundCards>(archive =>
+    {
+        Outcome<ValueList<CardEntry>> cards = archive.Find(query);
+        if (cards.IsRefused) return cards.Refusal!;
+        Outcome<long> count = archive.Count(query);
+        return count.IsRefused ? count.Refusal! : new FoundCards(cards.Value, count.Value);
+    });
+
+    /// <summary>The newest setting for every goal on every machine, material and thickness, each with what backs it.</summary>
+    /// <param name="query">Which cards count.</param>
+    public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) => Use(archive => archive.Best(query));
+
+    /// <summary>Everything about a card, a reading or a batch.</summary>
+    /// <param name="name">Its name.</param>
+    public Outcome<ArchiveView> Show(string name) => With<ArchiveView>(name, (archive, subject) =>
+    {
+        if (subject.ReadingId is { } id) return KeptReadingView.Of(archive, id);
+        Outcome<ValueList<CardEntry>> cards = archive.Find(new ArchiveQuery { Subject = subject });
+        return cards.IsRefused ? cards.Refusal! : KeptCardView.Of(archive, cards.Value);
+    });
+
+    /// <summary>Writes a note on a card, a reading or a batch.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="text">The note.</param>
+    public Outcome<NoteEntry> AddNote(string name, string text) => With(name, (archive, subject) => archive.AddNote(subject, text));
+
+    /// <summary>Puts tags on a card, a reading or a batch, or takes them off.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="tags">Tags: one word each.</param>
+    /// <param name="isOff">True to take them off.</param>
+    public Outcome<TaggedSubject> Tag(string name, ValueList<string> tags, bool isOff) => With<TaggedSubject>(name, (archive, subject) =>
+    {
+        Outcome<ValueList<string>> done = archive.Tag(subject, tags, isOff);
+        return done.IsRefused ? done.Refusal! : new TaggedSubject(subject.Name, done.Value);
+    });
+
+    /// <summary>Closes a card, or opens it again.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="isOpenedAgain">True to open it.</param>
+    public Outcome<CardEntry> Close(string name, bool isOpenedAgain) => With(name, (archive, subject) =>
+        subject.CardId is { } id ? archive.Close(id, isOpenedAgain) : Refusal.OfInput(Codes.ArchiveNoCard, ("name", subject.Name)));
+
+    /// <summary>Keeps what a bundle holds and the archive does not, all or nothing.</summary>
+    /// <param name="path">The bundle.</param>
+    public Outcome<BundlePart> Import(string path) => Use(archive => archive.ImportBundle(path), mayMake: true);
+
+    /// <summary>Checks everything; changes nothing.</summary>
+    public Outcome<ArchiveHealth> Verify() => Use(archive => archive.Verify());
+
+    /// <summary>Repairs what can be repaired.</summary>
+    /// <returns>What was done, one line each.</returns>
+    public Outcome<ValueList<string>> Repair() => Use(archive => archive.Repair());
+
     /// <summary>Does something with the archive.</summary>
     /// <param name="work">What to do.</param>
     /// <param name="mayMake">True to make the archive where there is none.</param>
-    public Outcome<T> Use<T>(Func<CardArchive, Outcome<T>> work, bool mayMake = false)
+    internal Outcome<T> Use<T>(Func<CardArchive, Outcome<T>> work, bool mayMake = false)
     {
-        ArgumentNullException.ThrowIfNull(work);
         Outcome<CardArchive> opened = CardArchive.Open(Folder, Clock, mayMake);
         if (opened.IsRefused) return opened.Refusal!;
         using CardArchive archive = opened.Value;
         return work(archive);
     }
+
+    private Outcome<T> With<T>(string name, Func<CardArchive, ArchiveSubject, Outcome<T>> work) => Use(archive =>
+    {
+        Outcome<ArchiveSubject> subject = archive.Resolve(name);
+        return subject.IsRefused ? subject.Refusal! : work(archive, subject.Value);
+    });
 }
+
+/// <summary>Cards that answer a query.</summary>
+/// <param name="Cards">The cards, newest first, as many as the query asks for.</param>
+/// <param name="Count">How many there are.</param>
+public sealed record FoundCards(ValueList<CardEntry> Cards, long Count);
+
+/// <summary>Something with its tags.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Tags">The tags that were put on or taken off.</param>
+public sealed record TaggedSubject(string Name, ValueList<string> Tags);

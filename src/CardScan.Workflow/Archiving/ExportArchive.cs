@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Json;
 using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Reporting;
 
@@ -9,7 +10,10 @@ namespace CardScan.Workflow;
 /// <summary>Cards of the archive in a file: a bundle that another archive takes in, or a table or JSON for other programs.</summary>
 public static class ExportArchive
 {
-    /// <summary>Writes the file; its name's ending says what it is: <c>.zip</c> a bundle, <c>.csv</c> a table of the cells, <c>.json</c> the readings.</summary>
+    /// <summary>
+    /// Writes the file; its name's ending says what it is: <c>.zip</c> a bundle, <c>.csv</c> a table of the cells,
+    /// <c>.json</c> the readings.
+    /// </summary>
     /// <param name="place">The archive.</param>
     /// <param name="query">Which cards. The table and JSON have their current readings, the bundle has all.</param>
     /// <param name="path">The file; one that is there is not replaced.</param>
@@ -20,8 +24,8 @@ public static class ExportArchive
         ArgumentNullException.ThrowIfNull(path);
         string ending = Path.GetExtension(path).ToLowerInvariant();
         if (ending is not (".zip" or ".csv" or ".json"))
-            return Refusal.OfInput("export-ending", $"\"{path}\" does not say what to write", "end the name in .zip (a bundle), .csv (a table of the cells) or .json (the readings)");
-        if (Path.Exists(path)) return Refusal.OfInput("export-exists", $"{path} is there already", "give another name, or move it away");
+            return Refusal.OfInput(Codes.ExportEnding, ("file", path));
+        if (Path.Exists(path)) return Refusal.OfInput(Codes.ExportExists, ("file", path));
         return place.Use(archive =>
         {
             if (ending == ".zip") return archive.ExportBundle(query, path);
@@ -30,7 +34,8 @@ public static class ExportArchive
         });
     }
 
-    private static Outcome<BundlePart> Write(CardArchive archive, ValueList<CardEntry> cards, string path, Action<Stream, IEnumerable<NamedReading>> write)
+    private static Outcome<BundlePart> Write(
+        CardArchive archive, ValueList<CardEntry> cards, string path, Action<Stream, IEnumerable<NamedReading>> write)
     {
         string temporary = $"{path}.{Guid.NewGuid():N}.part";
         int count = 0;
@@ -49,7 +54,7 @@ public static class ExportArchive
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return Refusal.OfPlace("export-unwritable", $"{path} cannot be written ({e.Message.TrimEnd('.')})", "give another name, or check the rights and the free space");
+            return Refusal.OfPlace(Codes.ExportUnwritable, ("file", path), ("why", e.Message.TrimEnd('.')));
         }
         finally
         {

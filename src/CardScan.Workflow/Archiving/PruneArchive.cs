@@ -1,4 +1,4 @@
-using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Workflow;
@@ -15,7 +15,7 @@ public static class PruneArchive
     {
         ArgumentNullException.ThrowIfNull(place);
         ArgumentNullException.ThrowIfNull(names);
-        if (names.Count == 0 && !superseded) return Refusal.OfInput("prune-nothing", "nothing to remove is named", "name readings (r12) and cards (c5), or give --superseded");
+        if (names.Count == 0 && !superseded) return Refusal.OfInput(Codes.PruneNothing);
         return place.Use(archive =>
         {
             List<ArchiveSubject> subjects = [];
@@ -24,12 +24,17 @@ public static class PruneArchive
                 Outcome<ArchiveSubject> subject = archive.Resolve(name);
                 if (subject.IsRefused) return subject.Refusal!;
                 // A number means another card when the next one is planned, and a batch grows: removing wants the thing itself.
-                if (subject.Value.BatchId is not null || !string.Equals(subject.Value.Name, name.Trim(), StringComparison.OrdinalIgnoreCase))
-                    return Refusal.OfInput("prune-name", $"\"{name}\" may mean something else tomorrow", $"name readings (r12) and cards (c5) themselves{(subject.Value.CardId is null ? "" : $": it is {subject.Value.Name} now")}");
+                bool isItself = string.Equals(subject.Value.Name, name.Trim(), StringComparison.OrdinalIgnoreCase);
+                if (subject.Value.BatchId is not null || !isItself)
+                    return Unstable(name, subject.Value);
                 subjects.Add(subject.Value);
             }
 
             return archive.Prune(new PruneRequest(subjects.ToValueList(), superseded), isMeant);
         });
     }
+
+    private static Refusal Unstable(string name, ArchiveSubject subject) => subject.CardId is null
+        ? Refusal.OfInput(Codes.PruneName, ("name", name))
+        : Refusal.OfInput(Codes.PruneName, ("name", name), ("card", subject.Name));
 }

@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Workflow;
 
 /// <summary>
@@ -28,8 +30,9 @@ internal sealed class FileSwap(Action<string, string> move)
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            if (PutBack() is { } lost) throw new IOException($"{e.Message.TrimEnd('.')}; {lost.Place} is kept as {Path.GetFileName(lost.Aside)}", e);
-            throw;
+            if (PutBack() is not { } lost) throw;
+            throw new IOException(Voice.Say("workflow.kept-aside",
+                ("cause", e.Message.TrimEnd('.')), ("place", lost.Place), ("aside", Path.GetFileName(lost.Aside))), e);
         }
 
         foreach ((_, string aside) in _aside) DeleteIfPossible(aside);

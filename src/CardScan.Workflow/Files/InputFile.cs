@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
@@ -13,7 +15,7 @@ internal static class InputFile
 
     /// <summary>Reads a plan's bytes, or those of any other small file.</summary>
     /// <param name="path">Path of the file.</param>
-    /// <param name="what">What it is, in messages.</param>
+    /// <param name="what">What it is: a branch of the message "workflow.file".</param>
     public static Outcome<byte[]> ReadBytes(string path, string what) => Read(path, what, MostJsonBytes);
 
     /// <summary>Reads a reading.</summary>
@@ -28,20 +30,26 @@ internal static class InputFile
     /// <summary>Reads a photo's bytes.</summary>
     public static Outcome<byte[]> ReadPhoto(string path) => Read(path, "photo", MostPhotoBytes);
 
-    private static Outcome<byte[]> Read(string path, string what, long mostBytes)
+    private static Outcome<byte[]> Read(string path, string kind, long mostBytes)
     {
-        if (string.IsNullOrWhiteSpace(path)) return Refusal.OfInput("file-missing", $"the name of the {what} is empty", $"give the {what}'s file");
-        if (Directory.Exists(path)) return Refusal.OfInput("file-is-folder", $"{path} is a folder", $"give the {what}'s file");
+        (string, Figure) what = ("what", new Phrase("workflow.file", ("kind", kind)));
+        if (string.IsNullOrWhiteSpace(path)) return Refusal.OfInput(Codes.FileMissing, ("kind", "unnamed"), what);
+        if (Directory.Exists(path)) return Refusal.OfInput(Codes.FileIsFolder, ("path", path), what);
         FileInfo file = new(path);
-        if (!file.Exists) return Refusal.OfInput("file-missing", $"{path} is not there", $"check the name of the {what} and its folder");
-        if (file.Length > mostBytes) return Refusal.OfInput("file-too-large", $"{path} has {file.Length / 1e6:F0} MB", $"give a {what} of at most {mostBytes / 1e6:F0} MB");
+        if (!file.Exists) return Refusal.OfInput(Codes.FileMissing, ("path", path), what);
+        if (file.Length > mostBytes)
+        {
+            return Refusal.OfInput(Codes.FileTooLarge,
+                ("path", path), ("size", In(Unit.Bytes, file.Length)), ("most", In(Unit.Bytes, mostBytes)), what);
+        }
+
         try
         {
             return File.ReadAllBytes(path);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return Refusal.OfPlace("file-unreadable", $"{path} cannot be read ({e.Message.TrimEnd('.')})", "check that you may read it and that no other program holds it");
+            return Refusal.OfPlace(Codes.FileUnreadable, ("path", path), ("cause", e.Message.TrimEnd('.')));
         }
     }
 }

@@ -1,4 +1,5 @@
 using System.Text;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Workflow;
@@ -15,14 +16,17 @@ internal sealed record NewFile(string Name, byte[] Bytes)
 /// <summary>Writes files that belong together.</summary>
 internal static class OutputFolder
 {
-    /// <summary>The folder that a card's files go to where none is named.</summary>
-    internal static string OfCard(int number) => $"card-{number}";
+    /// <summary>Stands for a folder named after the card's number.</summary>
+    internal const string OfAnyCard = "card-*";
+
+    /// <summary>A folder with the card's number in its name, where it stands for one.</summary>
+    internal static string OfCard(string folder, int number) => folder.Replace(OfAnyCard, $"card-{number}", StringComparison.Ordinal);
 
     /// <summary>What speaks against a folder's name, or null.</summary>
     internal static Refusal? NameFault(string folder)
     {
-        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput("out-empty", "the name of the folder is empty", "give a folder with --out");
-        return File.Exists(folder) ? Refusal.OfInput("out-is-file", $"{folder} is a file", "give a folder with --out") : null;
+        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput(Codes.OutEmpty);
+        return File.Exists(folder) ? Refusal.OfInput(Codes.OutIsFile, ("folder", folder)) : null;
     }
 
     /// <summary>Writes every file under a temporary name beside its place, then swaps them all for the old ones.</summary>
@@ -46,13 +50,14 @@ internal static class OutputFolder
                 WriteThrough(temporary, file.Bytes);
             }
 
-            if (written.Select(file => file.Place).FirstOrDefault(Directory.Exists) is { } blocked) throw new IOException($"{blocked} is a folder");
+            if (written.Select(file => file.Place).FirstOrDefault(Directory.Exists) is { } blocked)
+                throw new IOException(Voice.Say("workflow.is-folder", ("path", blocked)));
             new FileSwap(move ?? File.Move).Run(written, (obsolete ?? []).Select(name => Path.Combine(folder, name)));
             return written.Select(file => file.Place).ToValueList();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
-            return Refusal.OfPlace("folder-unwritable", $"{folder} cannot be written ({e.Message.TrimEnd('.')})", "give another folder with --out, or check the rights and the free space");
+            return Refusal.OfPlace(Codes.FolderUnwritable, ("folder", folder), ("cause", e.Message.TrimEnd('.')));
         }
         finally
         {

@@ -1,7 +1,9 @@
 using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Reporting;
 using CardScan.Scoring.Comparing;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
@@ -11,7 +13,10 @@ public static class ReadingSource
     private const string ReadingName = "reading.json", PictureName = "annotated.png";
 
     /// <summary>Loads readings that are to be scored together.</summary>
-    /// <param name="names">Files, folders, or names of the archive: <c>r12</c>, or a card (<c>c5</c>, its number) or batch for its newest reading.</param>
+    /// <param name="names">
+    /// Files, folders, or names of the archive: <c>r12</c>, or a card (<c>c5</c>, its number) or batch for its newest
+    /// reading.
+    /// </param>
     /// <param name="archive">Where a name that is no file is looked for; null looks nowhere.</param>
     internal static Outcome<ValueList<GivenReading>> Given(ValueList<string> names, ArchivePlace? archive)
     {
@@ -28,9 +33,15 @@ public static class ReadingSource
     }
 
     /// <summary>Loads readings, each under a label of its own.</summary>
-    /// <param name="names">Files, folders, or names of the archive: <c>r12</c> a reading; <c>c5</c>, a card's number or a batch for the newest reading of it.</param>
+    /// <param name="names">
+    /// Files, folders, or names of the archive: <c>r12</c> a reading; <c>c5</c>, a card's number or a batch for the
+    /// newest reading of it.
+    /// </param>
     /// <param name="archive">Where names that are no files are looked for; null looks nowhere.</param>
-    /// <returns>The readings, labelled by the batches that their plans name where those tell them apart, else by their folders, files or names.</returns>
+    /// <returns>
+    /// The readings, labelled by the batches that their plans name where those tell them apart, else by their folders, files
+    /// or names.
+    /// </returns>
     public static Outcome<ValueList<LoadedReading>> Load(ValueList<string> names, ArchivePlace? archive)
     {
         ArgumentNullException.ThrowIfNull(names);
@@ -69,15 +80,20 @@ public static class ReadingSource
         return sources.Select((source, i) => new LoadedReading(new(labels[i], source.Reading), PictureAt(source.Picture))).ToValueList();
     }
 
-    private static Refusal? Twice(List<Source> sources) => sources.GroupBy(source => source.Place).FirstOrDefault(same => same.Count() > 1) is { } twice
-        ? Refusal.OfInput("reading-twice", $"{twice.First().Given} is given twice", "give each reading once")
+    private static Refusal? Twice(List<Source> sources) =>
+        sources.GroupBy(source => source.Place).FirstOrDefault(same => same.Count() > 1) is { } twice
+        ? Refusal.OfInput(Codes.ReadingTwice, ("first", twice.First().Given))
         : null;
 
-    /// <summary>The newest reading of a name; of a batch that has engraved and cut cards, the newest of the process that is compared.</summary>
+    /// <summary>
+    /// The newest reading of a name; of a batch that has engraved and cut cards, the newest of the process that is
+    /// compared.
+    /// </summary>
     private static Outcome<Source> SourceOf(string name, ArchivePlace? archive, Process? process = null)
     {
         Outcome<ValueList<Source>> all = SourcesOf(name, archive);
-        return all.IsRefused ? all.Refusal! : all.Value.FirstOrDefault(source => process is null || source.Reading.Plan.Process == process) ?? all.Value[0];
+        if (all.IsRefused) return all.Refusal!;
+        return all.Value.FirstOrDefault(source => process is null || source.Reading.Plan.Process == process) ?? all.Value[0];
     }
 
     /// <summary>Every reading of a name, one or more, the newest first.</summary>
@@ -85,34 +101,42 @@ public static class ReadingSource
     {
         if (archive is null || !MayBeKept(name)) return Filed(name);
         Outcome<ValueList<Source>> kept = archive.Use(opened => Kept(opened, name));
-        return kept.Refusal is { Code: "archive-no-such" or "archive-missing" } unknown
-            ? unknown with { Seen = $"{name} is not there, and {unknown.Seen}", Remedy = $"check the name of the reading and its folder; {unknown.Remedy}" }
+        return kept.Refusal is { Code: Codes.ArchiveNoSuch or Codes.ArchiveMissing } unknown
+            ? unknown.In(Voice.Say("workflow.no-such-file", ("name", name)))
             : kept;
     }
 
     /// <summary>What is no file and does not look like one.</summary>
     private static bool MayBeKept(string name) =>
-        !string.IsNullOrWhiteSpace(name) && !Path.Exists(name) && !name.EndsWith(".json", StringComparison.OrdinalIgnoreCase) && !Path.EndsInDirectorySeparator(name);
+        !string.IsNullOrWhiteSpace(name) && !Path.Exists(name) && !name.EndsWith(".json", StringComparison.OrdinalIgnoreCase)
+        && !Path.EndsInDirectorySeparator(name);
 
     private static Outcome<ValueList<Source>> Filed(string path)
     {
         string file = Directory.Exists(path) ? Path.Combine(path, ReadingName) : path;
-        if (Directory.Exists(path) && !Path.Exists(file) && Inside(path) is { Length: > 0 } inside)
-            return Refusal.OfInput("file-missing", $"{path} is a folder of several cards' reports", $"give one of them: {inside}");
+        if (Directory.Exists(path) && !Path.Exists(file) && Inside(path) is { } inside)
+            return Refusal.OfInput(Codes.FileMissing, ("kind", "folder"), ("path", path), ("inside", inside));
         Outcome<Reading> reading = InputFile.ReadReading(file);
         if (reading.IsRefused) return reading.Refusal!;
         string place = Path.GetFullPath(file), folder = Path.GetDirectoryName(place)!;
-        ValueList<Source> one = [new(path, place, Path.GetFileName(folder), Path.GetFileNameWithoutExtension(place), reading.Value, Path.Combine(folder, PictureName))];
+        string picture = Path.Combine(folder, PictureName);
+        ValueList<Source> one =
+            [new(path, place, Path.GetFileName(folder), Path.GetFileNameWithoutExtension(place), reading.Value, picture)];
         return one;
     }
 
-    /// <summary>The folders with readings that stand in a folder, the first few.</summary>
-    private static string Inside(string folder)
+    /// <summary>The folders with readings that stand in a folder, the first few; null where there are none.</summary>
+    private static Figure? Inside(string folder)
     {
         const int most = 5;
         EnumerationOptions readable = new() { IgnoreInaccessible = true };
-        string[] found = [.. Directory.EnumerateDirectories(folder, "*", readable).Where(each => File.Exists(Path.Combine(each, ReadingName))).Order(StringComparer.Ordinal)];
-        return $"{string.Join(", ", found.Take(most))}{(found.Length > most ? $" and {found.Length - most} more" : "")}";
+        string[] found =
+        [
+            .. Directory.EnumerateDirectories(folder, "*", readable)
+                .Where(each => File.Exists(Path.Combine(each, ReadingName))).Order(StringComparer.Ordinal),
+        ];
+        if (found.Length <= most) return found.Length == 0 ? null : List(found);
+        return new Phrase("name.and-more", ("named", List(found.Take(most))), ("more", found.Length - most));
     }
 
     private static Outcome<ValueList<Source>> Kept(CardArchive archive, string name)
@@ -121,7 +145,7 @@ public static class ReadingSource
         if (subject.IsRefused) return subject.Refusal!;
         Outcome<ValueList<ReadingEntry>> entries = archive.ReadingsOf(subject.Value);
         if (entries.IsRefused) return entries.Refusal!;
-        if (entries.Value.Count == 0) return Refusal.OfInput("archive-no-reading", $"{subject.Value.Name} has no reading in the archive", "read its photos first: cardscan read PHOTO");
+        if (entries.Value.Count == 0) return Refusal.OfInput(Codes.ArchiveNoReading, ("name", subject.Value.Name));
         List<Source> sources = [];
         foreach (ReadingEntry entry in entries.Value)
         {
@@ -129,7 +153,11 @@ public static class ReadingSource
             if (reading.IsRefused) return reading.Refusal!;
             Outcome<ValueList<ReadingEntry>> ofCard = archive.ReadingsOf(entry.CardId);
             if (ofCard.IsRefused) return ofCard.Refusal!;
-            sources.Add(new(name, entry.Name, name, entry.Name, reading.Value, entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null) { KeptId = entry.Id, FirstReadUtc = ofCard.Value[^1].ReadUtc });
+            string? picture = entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null;
+            sources.Add(new(name, entry.Name, name, entry.Name, reading.Value, picture)
+            {
+                KeptId = entry.Id, FirstReadUtc = ofCard.Value[^1].ReadUtc,
+            });
         }
 
         return sources.ToValueList();
@@ -146,7 +174,8 @@ public static class ReadingSource
     }
 
     private static bool AreLabels(string[] labels) =>
-        labels.All(label => !string.IsNullOrWhiteSpace(label)) && labels.Distinct(StringComparer.OrdinalIgnoreCase).Count() == labels.Length;
+        labels.All(label => !string.IsNullOrWhiteSpace(label))
+        && labels.Distinct(StringComparer.OrdinalIgnoreCase).Count() == labels.Length;
 
     private static byte[]? PictureAt(string? path)
     {

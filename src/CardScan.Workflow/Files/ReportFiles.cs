@@ -1,17 +1,24 @@
 using System.Text;
 using System.Text.RegularExpressions;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Reporting;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
-/// <summary>The files that a reading leaves in a folder. They replace an earlier report of the same card there and nothing else, and never stand beside the plan of another.</summary>
+/// <summary>
+/// The files that a reading leaves in a folder. They replace an earlier report of the same card there and nothing else, and
+/// never stand beside the plan of another.
+/// </summary>
 /// <param name="reading">The reading.</param>
 /// <param name="page">The page, UTF-8.</param>
 /// <param name="pictures">The annotated pictures, PNG; none leaves those in the folder alone that mark the same settings.</param>
 internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueList<byte[]> pictures)
 {
-    private const string PageName = "report.html", PictureStart = "annotated.png", ReadingName = "reading.json", TableName = "cells.csv", PlanName = "plan.json";
+    private const string PageName = "report.html", PictureStart = "annotated.png", ReadingName = "reading.json";
+
+    private const string TableName = "cells.csv", PlanName = "plan.json";
 
     /// <summary>The page, UTF-8.</summary>
     internal byte[] Page => page;
@@ -27,7 +34,10 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
         Encoding.UTF8.GetBytes(CardReport.Html(new ReportInput(reading, pictures))),
         pictures.Select((picture, i) => CardReport.AnnotatedPng(reading, picture, i)).ToValueList());
 
-    /// <summary>What speaks against the report of a card in a folder, or null; asked before the work, so that it is not done in vain.</summary>
+    /// <summary>
+    /// What speaks against the report of a card in a folder, or null; asked before the work, so that it is not done in
+    /// vain.
+    /// </summary>
     /// <param name="folder">The folder.</param>
     /// <param name="plan">The card's plan.</param>
     /// <param name="planSha256">Fingerprint of the plan's file, where it is known.</param>
@@ -36,17 +46,18 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
         if (OutputFolder.NameFault(folder) is { } fault) return fault;
         if (!Directory.Exists(folder)) return null;
         if (ForeignPlan(folder, plan, planSha256) is { } foreign) return foreign;
-        string[] taken = [.. Directory.EnumerateFileSystemEntries(folder).Where(path => ReportName().IsMatch(Path.GetFileName(path))).Order(StringComparer.Ordinal)];
+        string[] taken =
+        [
+            .. Directory.EnumerateFileSystemEntries(folder)
+                .Where(path => ReportName().IsMatch(Path.GetFileName(path))).Order(StringComparer.Ordinal),
+        ];
         if (taken.Length == 0) return null;
         if (taken.FirstOrDefault(Directory.Exists) is { } blocked)
-            return Refusal.OfInput("out-foreign", $"{blocked} is a folder", "give another folder with --out, or move it away");
+            return Refusal.OfInput(Codes.OutForeign, ("kind", "folder"), ("path", blocked));
 
         Outcome<Reading> old = InputFile.ReadReading(Path.Combine(folder, ReadingName));
-        if (old.IsRefused)
-            return Refusal.OfInput("out-foreign", $"{taken[0]} is there already and is of no report that CardScan wrote", "give another folder with --out, or move the file away");
-        return IsOfCard(old.Value, plan, planSha256)
-            ? null
-            : Refusal.OfInput("report-exists", $"{folder} holds the report of {CardOf(old.Value.Plan, plan)}", "give another folder with --out, or move the old report away");
+        if (old.IsRefused) return Refusal.OfInput(Codes.OutForeign, ("path", taken[0]));
+        return IsOfCard(old.Value, plan, planSha256) ? null : Exists("report", folder, old.Value.Plan, plan);
     }
 
     /// <summary>Writes the files.</summary>
@@ -87,17 +98,25 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
         if (!File.Exists(path) || InputFile.ReadBytes(path, "plan") is not { IsRefused: false } bytes) return null;
         if (CardJson.ReadPlan(bytes.Value) is not { IsRefused: false } there) return null;
         bool isSame = there.Value.Plan == plan || string.Equals(there.Value.Sha256, planSha256, StringComparison.OrdinalIgnoreCase);
-        return isSame ? null : Refusal.OfInput("report-exists", $"{folder} holds the plan of {CardOf(there.Value.Plan, plan)}", "give another folder with --out");
+        return isSame ? null : Exists("plan", folder, there.Value.Plan, plan);
     }
 
     /// <summary>Fingerprints tell plans apart; where one is missing the plans themselves do.</summary>
     private static bool IsOfCard(Reading old, Plan plan, string? planSha256) =>
         old.Plan.Number == plan.Number
-        && (old.PlanSha256 is { } known && planSha256 is { } given ? string.Equals(known, given, StringComparison.OrdinalIgnoreCase) : old.Plan == plan);
+        && (old.PlanSha256 is { } known && planSha256 is { } given
+            ? string.Equals(known, given, StringComparison.OrdinalIgnoreCase)
+            : old.Plan == plan);
 
-    private static string CardOf(Plan old, Plan plan) =>
-        old.Number != plan.Number ? $"card {old.Number}" : $"another card {plan.Number}{(string.IsNullOrEmpty(old.Title) ? "" : $" ({old.Title})")}";
+    private static Refusal Exists(string what, string folder, Plan old, Plan plan)
+    {
+        List<(string, Figure)> values = [("what", what), ("folder", folder), ("card", old.Number), ("same", Is(old.Number == plan.Number))];
+        if (!string.IsNullOrEmpty(old.Title)) values.Add(("title", old.Title));
+        return Refusal.OfInput(Codes.ReportExists, values);
+    }
 
-    [GeneratedRegex(@"^(report\.html|annotated(-[0-9]+)?\.png|reading\.json|cells\.csv)$", RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
+    [GeneratedRegex(
+        @"^(report\.html|annotated(-[0-9]+)?\.png|reading\.json|cells\.csv)$",
+        RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
     private static partial Regex ReportName();
 }

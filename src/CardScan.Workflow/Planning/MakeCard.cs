@@ -1,5 +1,5 @@
 using System.Text;
-using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Planning;
 
@@ -14,8 +14,14 @@ public sealed record CardRequest
     /// <summary>True to take the archive's next free number instead of the plan's.</summary>
     public bool TakesFreeNumber { get; init; }
 
-    /// <summary>Folder for the files, made where it is missing; null names it after the card's number.</summary>
-    public string? OutputFolder { get; init; }
+    /// <summary>Stands for a folder named after the card's number.</summary>
+    public const string FolderOfCard = Workflow.OutputFolder.OfAnyCard;
+
+    /// <summary>
+    /// Folder for the files, made where it is missing; <see cref="FolderOfCard"/> in it stands for a name after the
+    /// card.
+    /// </summary>
+    public string OutputFolder { get; init; } = FolderOfCard;
 
     /// <summary>The archive that knows the free numbers and keeps the plan; null uses none.</summary>
     public ArchivePlace? Archive { get; init; }
@@ -27,8 +33,15 @@ public sealed record CardRequest
 /// <summary>A card that is planned; nothing of it is written yet.</summary>
 /// <param name="Plan">The plan.</param>
 /// <param name="Estimate">Time and energy.</param>
-/// <param name="Hints">What to look at again, and why there is no machine file where there is none.</param>
-public sealed record PlannedCard(Plan Plan, BurnEstimate Estimate, ValueList<Advice> Hints);
+/// <param name="Hints">What to look at again.</param>
+public sealed record PlannedCard(Plan Plan, BurnEstimate Estimate, ValueList<Advice> Hints)
+{
+    /// <summary>What whoever burns it must have read, one sentence each.</summary>
+    public required ValueList<string> Cautions { get; init; }
+
+    /// <summary>Why there is no machine file; null where there is one.</summary>
+    public Refusal? WithoutMachineFile { get; init; }
+}
 
 /// <summary>What planning a card left.</summary>
 /// <param name="Plan">The plan.</param>
@@ -36,6 +49,9 @@ public sealed record PlannedCard(Plan Plan, BurnEstimate Estimate, ValueList<Adv
 /// <param name="Files">Paths of the files written.</param>
 public sealed record MadeCard(Plan Plan, BurnEstimate Estimate, ValueList<string> Files)
 {
+    /// <summary>Scale at which an ordinary phone sees the card, px/mm.</summary>
+    public double PhotoPxPerMm => CardPlanner.PhotoPxPerMm(Plan.Card);
+
     /// <summary>What the archive made of it; null where none is used.</summary>
     public Outcome<KeptCard>? Kept { get; init; }
 
@@ -52,7 +68,10 @@ public static class MakeCard
 
     private static readonly string[] OtherNames = [DrawingName, PreviewName, MachineFileName, FrameName];
 
-    /// <summary>Plans a card, writes <c>plan.json</c>, <c>card.svg</c>, <c>preview.png</c>, the printed <c>frame.pdf</c> where one is asked for, and <c>card.gcode</c> where the machine is known well enough, and keeps the plan.</summary>
+    /// <summary>
+    /// Plans a card, writes <c>plan.json</c>, <c>card.svg</c>, <c>preview.png</c>, the printed <c>frame.pdf</c> where one is
+    /// asked for, and <c>card.gcode</c> where the machine is known well enough, and keeps the plan.
+    /// </summary>
     /// <param name="request">What is asked.</param>
     /// <returns>
     /// The plan and its files, or why there are none; another plan in the folder is never replaced. An archive that
@@ -96,19 +115,21 @@ public static class MakeCard
         if (planned.IsRefused) return planned.Refusal!;
 
         Plan plan = planned.Value;
-        string folder = request.OutputFolder ?? OutputFolder.OfCard(plan.Number);
+        string folder = OutputFolder.OfCard(request.OutputFolder, plan.Number);
         NewFile json = new(PlanName, JsonOf(plan));
         if (FirstObstacle(folder, json.Bytes) is { } obstacle) return obstacle;
 
-        List<NewFile> drawn = [json, NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)), new(PreviewName, CardPlanner.PaintPreview(plan))];
+        List<NewFile> drawn =
+            [json, NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)), new(PreviewName, CardPlanner.PaintPreview(plan))];
         if (plan.Frame is not null) drawn.Add(new(FrameName, CardPlanner.PrintFrame(plan)));
-        ValueList<Advice> hints = CardPlanner.HintsFor(plan);
         Outcome<string> machineFile = CardPlanner.WriteMachineFile(plan);
-        if (machineFile.Refusal is { } missing) hints = [.. hints, new(missing.Code, missing.ToString())];
-        else drawn.Add(NewFile.OfText(MachineFileName, machineFile.Value));
+        if (!machineFile.IsRefused) drawn.Add(NewFile.OfText(MachineFileName, machineFile.Value));
 
         BurnEstimate estimate = CardPlanner.Estimate(plan);
-        request.BeforeWriting?.Invoke(new(plan, estimate, hints));
+        request.BeforeWriting?.Invoke(new(plan, estimate, CardPlanner.HintsFor(plan))
+        {
+            Cautions = Cautions.For(plan.Machine), WithoutMachineFile = machineFile.Refusal,
+        });
         Outcome<ValueList<string>> files = OutputFolder.Write(folder, drawn);
         return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value);
     }
@@ -117,9 +138,9 @@ public static class MakeCard
 
     private static ValueList<Warning> Doubts(KeptCard card, ValueList<CardEntry> open)
     {
-        CardEntry[] others = [.. open.Where(other => other.Id != card.Id)];
-        return others.Length == 0 ? [] :
-            [new("number-taken", $"The archive has another open card with the number {card.Number}: {others[0].Name} ({others[0].Material}). Photos are taken to show the newest one. Close what is done with (cardscan archive close {others[0].Name}), or leave --number out to get a free one.")];
+        return open.FirstOrDefault(other => other.Id != card.Id) is { } other
+            ? [new(Codes.NumberTaken, ("number", card.Number), ("other", other.Name), ("material", other.Material))]
+            : [];
     }
 
     /// <summary>A plan belongs to a card that may be burned already: losing it would make that card unreadable.</summary>
@@ -130,13 +151,13 @@ public static class MakeCard
         if (!Path.Exists(plan))
         {
             return OtherNames.Select(name => Path.Combine(folder, name)).FirstOrDefault(Path.Exists) is { } foreign
-                ? Refusal.OfInput("out-foreign", $"{foreign} is there already and belongs to no plan", "give another folder with --out, or move the file away")
+                ? Refusal.OfInput(Codes.OutForeign, ("kind", "plan"), ("path", foreign))
                 : null;
         }
 
         Outcome<byte[]> old = InputFile.ReadBytes(plan, "plan");
         return !old.IsRefused && old.Value.AsSpan().SequenceEqual(json)
             ? null
-            : Refusal.OfInput("plan-exists", $"{plan} holds another plan", "give another --number or another folder with --out, or move the old plan away if no card was burned from it");
+            : Refusal.OfInput(Codes.PlanExists, ("path", plan));
     }
 }

@@ -1,4 +1,7 @@
+using CardScan.Language;
 using CardScan.Model;
+using CardScan.Planning;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
@@ -7,7 +10,9 @@ namespace CardScan.Workflow;
 /// <param name="Path">Its file.</param>
 public sealed record Profile<T>(T Content, string Path);
 
-/// <summary>Machines and materials that are kept as small files: <c>machines/NAME.json</c> and <c>materials/NAME.json</c> in one folder.</summary>
+/// <summary>
+/// Machines and materials that are kept as small files: <c>machines/NAME.json</c> and <c>materials/NAME.json</c> in one folder.
+/// </summary>
 /// <param name="folder">The folder; it need not be there.</param>
 public sealed class Profiles(string folder)
 {
@@ -20,10 +25,12 @@ public sealed class Profiles(string folder)
     /// <summary>Reads a machine's profile.</summary>
     /// <param name="nameOrPath">A name, or the path of a file: whatever ends in .json or has a folder in it.</param>
     /// <returns>The profile, null where no profile has that name, or what is wrong with the file.</returns>
-    public Outcome<Profile<Machine>?> FindMachine(string nameOrPath) => Find(nameOrPath, MachineFolder, "machine profile", bytes => CardJson.ReadMachine(bytes));
+    public Outcome<Profile<Machine>?> FindMachine(string nameOrPath) =>
+        Find(nameOrPath, MachineFolder, "machine", bytes => CardJson.ReadMachine(bytes));
 
     /// <summary>Reads a material's profile; as <see cref="FindMachine"/>.</summary>
-    public Outcome<Profile<Material>?> FindMaterial(string nameOrPath) => Find(nameOrPath, MaterialFolder, "material profile", bytes => CardJson.ReadMaterial(bytes));
+    public Outcome<Profile<Material>?> FindMaterial(string nameOrPath) =>
+        Find(nameOrPath, MaterialFolder, "material", bytes => CardJson.ReadMaterial(bytes));
 
     /// <summary>Keeps a machine under its name.</summary>
     /// <param name="machine">The machine.</param>
@@ -48,13 +55,25 @@ public sealed class Profiles(string folder)
     /// <summary>Files of all materials, in order.</summary>
     public ValueList<string> MaterialFiles() => FilesIn(MaterialFolder);
 
-    /// <summary>Why nothing can be planned for a machine whose optical watts nobody told.</summary>
+    /// <summary>Why nothing can be planned for a machine whose optical watts are not known.</summary>
     /// <param name="name">Its name.</param>
     public Refusal WattsMissing(string name)
     {
-        string known = string.Join(", ", MachineFiles().Select(Path.GetFileNameWithoutExtension));
-        return Refusal.OfInput("machine-watts", $"the optical watts of \"{name}\" are not given, and no profile tells them (profiles: {(known.Length > 0 ? known : "none")})",
-            "give --watts, what leaves the lens and not what the supply draws, or keep the machine with cardscan profile machine");
+        string[] known = [.. MachineFiles().Select(file => Path.GetFileNameWithoutExtension(file))];
+        return known.Length == 0
+            ? Refusal.OfInput(Codes.MachineWatts, ("machine", name))
+            : Refusal.OfInput(Codes.MachineWatts, ("machine", name), ("profiles", List(known)));
+    }
+
+    /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>
+    public static Advice? HintFor(Machine machine) => CardPlanner.WattsHint(machine);
+
+    /// <summary>True for the path of a file: whatever ends in .json or has a folder in it.</summary>
+    public static bool IsFileName(string nameOrPath)
+    {
+        ArgumentNullException.ThrowIfNull(nameOrPath);
+        return nameOrPath.EndsWith(Ending, StringComparison.OrdinalIgnoreCase)
+            || nameOrPath.AsSpan().ContainsAny('/', Path.DirectorySeparatorChar);
     }
 
     private static ValueList<string> FilesIn(string folder) =>
@@ -62,7 +81,7 @@ public sealed class Profiles(string folder)
 
     private static Outcome<Profile<T>?> Find<T>(string nameOrPath, string folder, string what, Func<byte[], Outcome<T>> read)
     {
-        bool isPath = nameOrPath.EndsWith(Ending, StringComparison.OrdinalIgnoreCase) || nameOrPath.Contains('/', StringComparison.Ordinal) || nameOrPath.Contains(Path.DirectorySeparatorChar, StringComparison.Ordinal);
+        bool isPath = IsFileName(nameOrPath);
         string path = isPath ? nameOrPath : Path.Combine(folder, FileNameOf(nameOrPath));
         if (!isPath && !File.Exists(path)) return (Profile<T>?)null;
         Outcome<byte[]> bytes = InputFile.ReadBytes(path, what);
@@ -77,7 +96,7 @@ public sealed class Profiles(string folder)
         if (check(file.Bytes) is { } fault) return fault;
         string path = Path.Combine(folder, file.Name);
         if (File.Exists(path) && !mayReplace && !File.ReadAllBytes(path).AsSpan().SequenceEqual(file.Bytes))
-            return Refusal.OfInput("profile-exists", $"{path} holds another profile", "give --replace to replace it, or another name");
+            return Refusal.OfInput(Codes.ProfileExists, ("path", path));
         Outcome<ValueList<string>> written = OutputFolder.Write(folder, [file]);
         return written.IsRefused ? written.Refusal! : written.Value[0];
     }

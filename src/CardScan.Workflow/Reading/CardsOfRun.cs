@@ -2,8 +2,14 @@ using CardScan.Model;
 
 namespace CardScan.Workflow;
 
-/// <summary>The cards that one run reads side by side: each sees those before it, whichever is done first, so that the same photos always give the same numbers.</summary>
-/// <remarks>A card waits until those before it are measured; none waits for one after it. Of many cards the last ones are held: the archive has the others by then.</remarks>
+/// <summary>
+/// The cards that one run reads side by side: each sees those before it, whichever is done first, so that the same
+/// photos always give the same numbers.
+/// </summary>
+/// <remarks>
+/// A card waits until those before it are measured; none waits for one after it. Of many cards the last ones are held:
+/// the archive has the others by then.
+/// </remarks>
 /// <param name="count">How many cards there are.</param>
 internal sealed class CardsOfRun(int count)
 {
@@ -11,7 +17,8 @@ internal sealed class CardsOfRun(int count)
     private static readonly int MostHeld = Math.Max(4 * Company.MostCards, 4 * DecodeSlots.Most);
 
     private readonly List<(int Place, Reading Reading)> _measured = [];
-    private readonly TaskCompletionSource[] _done = [.. Enumerable.Range(0, count).Select(_ => new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously))];
+    private readonly TaskCompletionSource[] _done =
+        [.. Enumerable.Range(0, count).Select(_ => new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously))];
 
     /// <summary>Keeps what was measured of a card, and gives the cards before it, newest first.</summary>
     /// <param name="place">The card's place in the run, from 0.</param>
@@ -26,7 +33,11 @@ internal sealed class CardsOfRun(int count)
 
         Leave(place);
         Task.WaitAll([.. _done.Take(place).Select(done => done.Task)]);
-        lock (_measured) return [.. _measured.Where(each => each.Place < place).OrderByDescending(each => each.Place).Select(each => each.Reading)];
+        lock (_measured)
+        {
+            IEnumerable<(int Place, Reading Reading)> before = _measured.Where(each => each.Place < place);
+            return [.. before.OrderByDescending(each => each.Place).Select(each => each.Reading)];
+        }
     }
 
     /// <summary>Lets the cards after one go on, also where nothing was measured of it.</summary>

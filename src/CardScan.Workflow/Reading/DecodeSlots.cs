@@ -7,7 +7,8 @@ internal static class DecodeSlots
     private const long BytesPerPhoto = 400L * 1000 * 1000;
 
     /// <summary>The most, one or more.</summary>
-    public static int Most { get; } = (int)Math.Clamp(GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / BytesPerPhoto, 1, Environment.ProcessorCount);
+    public static int Most { get; } =
+        (int)Math.Clamp(GC.GetGCMemoryInfo().TotalAvailableMemoryBytes / BytesPerPhoto, 1, Environment.ProcessorCount);
 
     private static readonly SemaphoreSlim Places = new(Most);
 

@@ -1,4 +1,6 @@
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
@@ -16,7 +18,10 @@ public static class PhotoPaths
     private const int TextsWithinBytes = 64 * 1024;
 
     /// <summary>The photos' paths.</summary>
-    /// <param name="names">Files as they are; a folder for the pictures in it, in the order of their names; a pattern (<c>photos/*.jpg</c>), where the shell leaves it as it is.</param>
+    /// <param name="names">
+    /// Files as they are; a folder for the pictures in it, in the order of their names; a pattern (<c>photos/*.jpg</c>), where
+    /// the shell leaves it as it is.
+    /// </param>
     /// <returns>The photos; or why a name stands for none.</returns>
     public static Outcome<NamedPhotos> Of(IEnumerable<string> names)
     {
@@ -31,12 +36,10 @@ public static class PhotoPaths
                 continue;
             }
 
-            (string folder, string pattern) = isFolder ? (name, "*") : (Path.GetDirectoryName(name) is { Length: > 0 } above ? above : ".", Path.GetFileName(name));
-            string[] found = Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder, pattern).Where(IsPicture).Order(StringComparer.Ordinal)] : [];
-            if (found.Length == 0) return Refusal.OfInput("no-photos", isFolder ? $"{name} is a folder without photos" : $"no photo has a name like {name}", "give the photos' files, or a folder with JPEG, HEIC, PNG, WebP or TIFF files in it");
+            string[] found = isFolder ? Pictures(name, "*") : Pictures(FolderOf(name), Path.GetFileName(name));
+            if (found.Length == 0) return Refusal.OfInput(Codes.NoPhotos, ("kind", isFolder ? "folder" : "pattern"), ("name", name));
             ILookup<bool, string> byMaker = found.ToLookup(IsOwn);
-            if (!byMaker.Contains(false))
-                return Refusal.OfInput("not-a-photo", $"{name} holds no photo, only what CardScan drew itself: {string.Join(", ", found.Select(path => Path.GetFileName(path)))}", "burn the card, photograph it, and give the photo");
+            if (!byMaker.Contains(false)) return OnlyOwn(name, found);
             paths.AddRange(byMaker[false]);
             passedOver.AddRange(byMaker[true]);
         }
@@ -44,7 +47,23 @@ public static class PhotoPaths
         return new NamedPhotos(paths.ToValueList(), passedOver.ToValueList());
     }
 
-    /// <summary>True for a picture that names CardScan as its maker: a preview, an annotated picture. What cannot be read is told when it is its turn.</summary>
+    private static string FolderOf(string pattern) => Path.GetDirectoryName(pattern) is { Length: > 0 } above ? above : ".";
+
+    private static string[] Pictures(string folder, string pattern) =>
+        Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder, pattern).Where(IsPicture).Order(StringComparer.Ordinal)] : [];
+
+    /// <summary>The refusal of pictures that are no photos, whose sentences name them all.</summary>
+    private static Refusal OnlyOwn(string folder, string[] found) => Refusal.OfInput(Codes.NotAPhoto) with
+    {
+        Seen = Voice.Say("workflow.only-own-pictures.seen",
+            ("folder", folder), ("names", List(found.Select(path => Path.GetFileName(path))))),
+        Remedy = Voice.Say("workflow.only-own-pictures.remedy"),
+    };
+
+    /// <summary>
+    /// True for a picture that names CardScan as its maker: a preview, an annotated picture. What cannot be read is
+    /// told when it is its turn.
+    /// </summary>
     private static bool IsOwn(string path)
     {
         byte[] start = new byte[TextsWithinBytes];

@@ -2,7 +2,10 @@ using CardScan.Model;
 
 namespace CardScan.Workflow;
 
-/// <summary>Holds the rectified pictures of photos until their card's report is rendered: a few in memory, the others in a file that goes with the shelf.</summary>
+/// <summary>
+/// Holds the rectified pictures of photos until their card's report is rendered: a few in memory, the others in a file
+/// that goes with the shelf.
+/// </summary>
 internal sealed class PictureShelf : IDisposable
 {
     /// <summary>Pictures held in memory, of up to 23 MB each.</summary>
@@ -18,7 +21,8 @@ internal sealed class PictureShelf : IDisposable
         lock (_lock)
         {
             if (++_count <= MostInMemory) return new(picture, 0);
-            _file ??= new(Path.Combine(Path.GetTempPath(), $"cardscan-{Guid.NewGuid():N}.tmp"), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, bufferSize: 1, FileOptions.DeleteOnClose);
+            _file ??= new(Path.Combine(Path.GetTempPath(), $"cardscan-{Guid.NewGuid():N}.tmp"),
+                FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, bufferSize: 1, FileOptions.DeleteOnClose);
             long at = _file.Seek(0, SeekOrigin.End);
             _file.Write(picture.Rgba.Span);
             return new(picture with { Rgba = default }, at);

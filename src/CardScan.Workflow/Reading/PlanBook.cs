@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Workflow;
@@ -26,7 +27,7 @@ internal sealed class PlanBook
             if (plan.IsRefused) return plan.Refusal!;
             int number = plan.Value.File.Plan.Number;
             if (!named.TryAdd(number, (name, plan.Value)))
-                return Refusal.OfInput("plans-same-number", $"{named[number].Name} and {name} are plans of the same number, {number}, which photos cannot tell apart", "read the photos of each card by themselves, with its own plan");
+                return Refusal.OfInput(Codes.PlansSameNumber, ("first", named[number].Name), ("second", name), ("number", number));
         }
 
         PlanBook book = new(request, named.ToDictionary(pair => pair.Key, pair => pair.Value.Plan));

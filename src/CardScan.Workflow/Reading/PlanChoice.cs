@@ -1,5 +1,7 @@
 using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
@@ -27,7 +29,7 @@ internal static class PlanChoice
     /// <param name="place">The archive; null where none is used.</param>
     public static Outcome<ChosenPlan> ByNumber(ValueList<int> numbers, ArchivePlace? place)
     {
-        if (place is null) return Refusal.OfInput("plan-not-given", $"the photo shows card {numbers[0]}, and no archive is used that could have its plan", "give the plan with --plan");
+        if (place is null) return Refusal.OfInput(Codes.PlanNotGiven, ("number", numbers[0]));
         return place.Use<ChosenPlan>(archive =>
         {
             foreach (int number in numbers)
@@ -42,8 +44,9 @@ internal static class PlanChoice
             }
 
             Outcome<ValueList<CardEntry>> closed = archive.Find(new ArchiveQuery { Number = numbers[0], Most = 1 });
-            string reopen = !closed.IsRefused && closed.Value is [var card] ? $", or open its closed card again: cardscan archive close {card.Name} --again" : "";
-            return Refusal.OfInput("card-unknown", $"the photo shows card {numbers[0]}, and the archive at {place.Folder} has no open card with that number", $"give the plan that the card was burned from with --plan{reopen}");
+            List<(string, Figure)> values = [("number", numbers[0]), ("archive", place.Folder)];
+            if (closed is { IsRefused: false, Value: [var card] }) values.Add(("closed", card.Name));
+            return Refusal.OfInput(Codes.CardUnknown, values);
         }, mayMake: true);
     }
 
@@ -51,7 +54,7 @@ internal static class PlanChoice
     {
         Outcome<ArchiveSubject> subject = archive.Resolve(name);
         if (subject.IsRefused) return subject.Refusal!;
-        return subject.Value.CardId is { } id ? archive.PlanJson(id) : Refusal.OfInput("archive-no-card", $"\"{name}\" is no card", "name a card: c5, or its number");
+        return subject.Value.CardId is { } id ? archive.PlanJson(id) : Refusal.OfInput(Codes.ArchiveNoCard, ("name", name));
     }
 
     /// <summary>A name that no plan file has: <c>c5</c> or a number.</summary>
@@ -60,10 +63,15 @@ internal static class PlanChoice
     private static ValueList<Warning> Doubts(ValueList<CardEntry> cards)
     {
         if (cards.Count == 1) return [];
-        CardEntry taken = cards[0];
-        string others = string.Join(", ", cards.Skip(1).Select(Words));
-        return [new("card-ambiguous", $"{cards.Count} open cards have the number {taken.Number}; the newest was taken, {Words(taken)}. The others: {others}. Choose with --plan {cards[1].Name}, or close what is done with: cardscan archive close {cards[1].Name}")];
+        (CardEntry taken, CardEntry other) = (cards[0], cards[1]);
+        return [new(Codes.CardAmbiguous, ("count", cards.Count), ("number", taken.Number), ("taken", Named(taken)),
+            ("others", List(cards.Skip(1).Select(card => (Figure)Named(card)))), ("other", other.Name))];
     }
 
-    private static string Words(CardEntry card) => $"{card.Name} ({card.Material}{(card.Batch is { } batch ? $", {batch}" : "")}, planned {card.KeptUtc:yyyy-MM-dd})";
+    private static Phrase Named(CardEntry card)
+    {
+        List<(string, Figure)> values = [("name", card.Name), ("material", card.Material), ("day", $"{card.KeptUtc:yyyy-MM-dd}")];
+        if (card.Batch is { } batch) values.Add(("batch", batch));
+        return new Phrase("workflow.card", values);
+    }
 }

@@ -1,6 +1,7 @@
-using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Vision;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
@@ -12,15 +13,21 @@ internal sealed class ReadCard
     private readonly ChosenPlan _plan;
     private readonly IReadOnlyList<MeasuredPhoto> _photos;
 
-    private ReadCard(ReadResult result, ReportFiles? report, ChosenPlan plan, IReadOnlyList<MeasuredPhoto> photos) => (_result, _report, _plan, _photos) = (result, report, plan, photos);
+    private ReadCard(ReadResult result, ReportFiles? report, ChosenPlan plan, IReadOnlyList<MeasuredPhoto> photos) =>
+        (_result, _report, _plan, _photos) = (result, report, plan, photos);
 
     /// <summary>Puts a card together.</summary>
     /// <param name="photos">Its photos, one or more, in their order.</param>
     /// <param name="request">How it is read.</param>
     /// <param name="shelf">Has the rectified pictures.</param>
     /// <param name="begins">Told what is begun.</param>
-    /// <param name="run">Told what was measured, and asked for the cards that were read before it in the same run; not where it is scored alone, which waits for nobody.</param>
-    public static Outcome<ReadCard> Of(IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, PictureShelf shelf, Action<ReadStep> begins, Func<Reading, IReadOnlyList<Reading>> run)
+    /// <param name="run">
+    /// Told what was measured, and asked for the cards that were read before it in the same run; not where it is scored alone,
+    /// which waits for nobody.
+    /// </param>
+    public static Outcome<ReadCard> Of(
+        IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, PictureShelf shelf,
+        Action<ReadStep> begins, Func<Reading, IReadOnlyList<Reading>> run)
     {
         List<RefusedPhoto> refused = [];
         MeasuredPhoto[] measured = [.. Once(photos, refused)];
@@ -31,12 +38,15 @@ internal sealed class ReadCard
         Outcome<Reading> seen = CardReader.Combine([.. measured.Select(photo => photo.View.Value)], plan.File, request.Vision);
         if (seen.IsRefused) return seen.Refusal!;
         begins(ReadStep.Scoring);
-        Company company = request is { IsAlone: false, Archive: { } place } ? CompanyFinder.Of(seen.Value, place, justRead: run(seen.Value)) : Company.None;
+        Company company = request is { IsAlone: false, Archive: { } place }
+            ? CompanyFinder.Of(seen.Value, place, justRead: run(seen.Value))
+            : Company.None;
         Reading reading = ScoreReading.Score(seen.Value, company, request.Scoring);
         ReadResult result = new(reading, []) { Doubts = [.. plan.Doubts, .. company.Doubts], Refused = [.. refused] };
         if (!request.HasReport) return new ReadCard(result, null, plan, measured);
         begins(ReadStep.Reporting);
-        return new ReadCard(result, ReportFiles.Render(reading, [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>().Select(shelf.Take)]), plan, measured);
+        ValueList<CardPicture> pictures = [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>().Select(shelf.Take)];
+        return new ReadCard(result, ReportFiles.Render(reading, pictures), plan, measured);
     }
 
     /// <summary>Writes the files and keeps the reading.</summary>
@@ -83,7 +93,7 @@ internal sealed class ReadCard
         foreach (MeasuredPhoto photo in photos)
         {
             if (photo.Sha256 is { } sha256 && !seen.TryAdd(sha256, photo.Path))
-                refused.Add(new(photo.Name, Refusal.OfInput("photo-twice", $"{photo.Path} is the same picture as {seen[sha256]}", "give each photo once")));
+                refused.Add(new(photo.Name, Refusal.OfInput(Codes.PhotoTwice, ("photo", photo.Path), ("other", seen[sha256]))));
             else if (photo.View.IsRefused) refused.Add(new(photo.Name, photo.View.Refusal!));
             else yield return photo;
         }
@@ -91,9 +101,11 @@ internal sealed class ReadCard
 
     private static Refusal NoneMeasured(IReadOnlyList<MeasuredPhoto> photos, List<RefusedPhoto> refused)
     {
-        Refusal first = refused[0].Refusal.In(refused[0].Name);
+        (string name, Refusal refusal) = refused[0];
         // Without a plan nothing can be read, whatever the other photos are like.
-        return photos[0].Plan is { IsRefused: true } || refused.Count == 1 ? first
-            : first with { Seen = $"{first.Seen} (nor can the others be read: {string.Join(", ", refused.Skip(1).Select(photo => $"{photo.Name}, {photo.Refusal.Code}"))})" };
+        if (photos[0].Plan is { IsRefused: true } || refused.Count == 1) return refusal.In(name);
+        IEnumerable<Figure> others =
+            refused.Skip(1).Select(photo => new Phrase("workflow.other-photo", ("photo", photo.Name), ("code", photo.Refusal.Code)));
+        return refusal.In(Voice.Say("workflow.photo-and-others", ("photo", name), ("others", List(others))));
     }
 }

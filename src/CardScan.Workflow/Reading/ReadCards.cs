@@ -53,12 +53,15 @@ public static class ReadCards
     /// <summary>Puts the cards together, a few at once, and writes them in their order.</summary>
     private static ReadCardsResult CardsOf(MeasuredPhoto[] photos, ReadRequest request, PictureShelf shelf, Count count)
     {
-        MeasuredPhoto[][] cards = [.. photos.Where(photo => photo.Card is not null).GroupBy(photo => photo.Card).Select(card => card.ToArray())];
+        MeasuredPhoto[][] cards =
+            [.. photos.Where(photo => photo.Card is not null).GroupBy(photo => photo.Card).Select(card => card.ToArray())];
         ReadRequest each = cards.Length > 1 ? request.AsOneOfSeveral() : request;
         List<ReadResult> results = [];
-        List<RefusedPhoto> refused = [.. photos.Where(photo => photo.Card is null).Select(photo => new RefusedPhoto(photo.Name, photo.View.Refusal!.In(photo.Name)))];
+        IEnumerable<MeasuredPhoto> without = photos.Where(photo => photo.Card is null);
+        List<RefusedPhoto> refused = [.. without.Select(photo => new RefusedPhoto(photo.Name, photo.View.Refusal!.In(photo.Name)))];
         CardsOfRun run = new(cards.Length);
-        foreach (((int _, MeasuredPhoto[] card), Outcome<ReadCard> read) in InOrder([.. cards.Index()], card => Read(card.Index, card.Item)))
+        (int Index, MeasuredPhoto[] Item)[] places = [.. cards.Index()];
+        foreach (((int _, MeasuredPhoto[] card), Outcome<ReadCard> read) in InOrder(places, card => Read(card.Index, card.Item)))
         {
             Outcome<ReadResult> result = read.IsRefused ? read.Refusal! : read.Value.Write(each);
             if (result.IsRefused) refused.Add(new(string.Join(", ", card.Select(photo => photo.Name)), result.Refusal!));
@@ -84,7 +87,8 @@ public static class ReadCards
     private static IEnumerable<(TItem Item, TResult Result)> InOrder<TItem, TResult>(IReadOnlyList<TItem> items, Func<TItem, TResult> work)
     {
         TransformBlock<TItem, (TItem, TResult)> block = new(
-            item => (item, work(item)), new() { MaxDegreeOfParallelism = DecodeSlots.Most, BoundedCapacity = 2 * DecodeSlots.Most, EnsureOrdered = true });
+            item => (item, work(item)),
+            new() { MaxDegreeOfParallelism = DecodeSlots.Most, BoundedCapacity = 2 * DecodeSlots.Most, EnsureOrdered = true });
         Task feeding = Feed();
         while (block.OutputAvailableAsync().GetAwaiter().GetResult()) yield return block.Receive();
         feeding.GetAwaiter().GetResult();
@@ -102,7 +106,8 @@ public static class ReadCards
     {
         private int _done;
 
-        public void Begins(string path) => progress?.Report(new(ReadStep.Measuring, Interlocked.Increment(ref _done), total, Path.GetFileName(path)));
+        public void Begins(string path) =>
+            progress?.Report(new(ReadStep.Measuring, Interlocked.Increment(ref _done), total, Path.GetFileName(path)));
 
         public void Begins(ReadStep step) => progress?.Report(new(step, Volatile.Read(ref _done), total));
     }

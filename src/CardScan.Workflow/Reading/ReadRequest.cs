@@ -1,5 +1,4 @@
 using CardScan.Model;
-using CardScan.Scoring;
 using CardScan.Vision;
 
 namespace CardScan.Workflow;
@@ -8,7 +7,7 @@ namespace CardScan.Workflow;
 public sealed record ReadRequest
 {
     /// <summary>Stands for a folder named after the card's number.</summary>
-    public const string FolderOfCard = "card-*";
+    public const string FolderOfCard = Workflow.OutputFolder.OfAnyCard;
 
     /// <summary>Paths of photos, one or more, of one card or of many in any order.</summary>
     public required ValueList<string> Photos { get; init; }
@@ -47,8 +46,10 @@ public sealed record ReadRequest
     internal VisionOptions Vision => new() { WithPictures = HasReport, Light = Light };
 
     /// <summary>Folder of a card's results; null where none is written.</summary>
-    internal string? FolderOf(Plan plan) => OutputFolder?.Replace(FolderOfCard, Workflow.OutputFolder.OfCard(plan.Number), StringComparison.Ordinal);
+    internal string? FolderOf(Plan plan) => OutputFolder is null ? null : Workflow.OutputFolder.OfCard(OutputFolder, plan.Number);
 
     /// <summary>The same for one of several cards: in a folder of its own.</summary>
-    internal ReadRequest AsOneOfSeveral() => OutputFolder is null or FolderOfCard ? this : this with { OutputFolder = Path.Combine(OutputFolder, FolderOfCard) };
+    internal ReadRequest AsOneOfSeveral() => OutputFolder is null || Path.GetFileName(OutputFolder) == FolderOfCard
+        ? this
+        : this with { OutputFolder = Path.Combine(OutputFolder, FolderOfCard) };
 }

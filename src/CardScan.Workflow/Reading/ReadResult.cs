@@ -1,4 +1,3 @@
-using CardScan.Archive;
 using CardScan.Model;
 
 namespace CardScan.Workflow;

@@ -30,22 +30,30 @@ internal sealed record Company(ValueList<EarlierCard> Cards, ValueList<Warning> 
     public ValueList<Reading> Readings => Cards.Select(card => card.Reading).ToValueList();
 
     /// <summary>What is known of them before anything is scored: the cells that were measured, and the days.</summary>
-    public ValueList<JoinedCard> Listed => Cards.Select(card => WithDay(JoinedCard.Of(card.Reading, card.Reading.Cells.Count(IsMeasured)))).ToValueList();
+    public ValueList<JoinedCard> Listed =>
+        Cards.Select(card => WithDay(JoinedCard.Of(card.Reading, card.Reading.Cells.Count(IsMeasured)))).ToValueList();
 
     /// <summary>A scored reading, the cards that it was scored with under their days.</summary>
-    public Reading Dated(Reading scored) => scored.Joined is { } joined ? scored with { Joined = joined.Select(card => WithDay(card)).ToValueList() } : scored;
+    public Reading Dated(Reading scored) =>
+        scored.Joined is { } joined ? scored with { Joined = joined.Select(card => WithDay(card)).ToValueList() } : scored;
 
     /// <summary>True where a reading may be scored with these cards: alike, of a number of its own, and one of not too many.</summary>
     /// <param name="own">The reading whose company it would join.</param>
     /// <param name="other">The reading.</param>
     public bool Takes(Reading own, Reading other) =>
-        Cards.Count < MostCards && Readings.Append(own).All(each => each.Plan.Number != other.Plan.Number && CardJoin.Obstacle(each, other) is null);
+        Cards.Count < MostCards
+        && Readings.Append(own).All(each => each.Plan.Number != other.Plan.Number && CardJoin.Obstacle(each, other) is null);
 
-    private static bool IsMeasured(CellReading cell) => !cell.Flags.Any(CellFlag.IsDisqualifying) && (cell.Darkness is not null || cell.Contrast is not null || cell.Sides is not null);
+    private static bool IsMeasured(CellReading cell) =>
+        !cell.Flags.Any(CellFlag.IsDisqualifying) && (cell.Darkness is not null || cell.Contrast is not null || cell.Sides is not null);
 
     private JoinedCard WithDay(JoinedCard joined)
     {
         if (Cards.FirstOrDefault(card => card.Number == joined.Number) is not { } card) return joined;
-        return joined with { Taken = joined.Taken ?? card.Reading.Photos.Max(photo => photo.Taken), FirstReadUtc = joined.FirstReadUtc ?? card.FirstReadUtc?.UtcDateTime };
+        return joined with
+        {
+            Taken = joined.Taken ?? card.Reading.Photos.Max(photo => photo.Taken),
+            FirstReadUtc = joined.FirstReadUtc ?? card.FirstReadUtc?.UtcDateTime,
+        };
     }
 }

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring;
 
@@ -11,7 +12,10 @@ internal sealed record ReadingInCompany(Reading Reading, Company Company);
 /// <summary>What a person who names one or more readings wants scored, and with what.</summary>
 internal static class CompanyChoice
 {
-    /// <summary>The first reading is scored. With it go the others that are named; a reading of the archive that is named by itself brings the cards that were read before it.</summary>
+    /// <summary>
+    /// The first reading is scored. With it go the others that are named; a reading of the archive that is named by itself
+    /// brings the cards that were read before it.
+    /// </summary>
     /// <param name="names">Readings, as <see cref="ReadingSource"/> takes them; one or more.</param>
     /// <param name="archive">Where names that are no files are looked for; null looks nowhere.</param>
     /// <param name="isAlone">True to leave the archive's other cards out.</param>
@@ -22,12 +26,15 @@ internal static class CompanyChoice
         if (named.IsRefused) return named.Refusal!;
         GivenReading first = named.Value[0];
         if (named.Value.Count == 1 && isAlone) return new ReadingInCompany(first.Reading, Company.None);
-        if (named.Value.Count == 1 && first.KeptId is { } kept) return new ReadingInCompany(first.Reading, CompanyFinder.Of(first.Reading, archive!, kept));
+        if (named.Value.Count == 1 && first.KeptId is { } kept)
+            return new ReadingInCompany(first.Reading, CompanyFinder.Of(first.Reading, archive!, kept));
 
-        if (Pairs(named.Value).Select(pair => Obstacle(pair.First, pair.Second)).FirstOrDefault(refusal => refusal is not null) is { } obstacle) return obstacle;
+        IEnumerable<Refusal> obstacles = Pairs(named.Value).Select(pair => Obstacle(pair.First, pair.Second)).OfType<Refusal>();
+        if (obstacles.FirstOrDefault() is { } obstacle) return obstacle;
         if (named.Value.Count - 1 > Company.MostCards)
-            return Refusal.OfInput("cards-many", $"{named.Value.Count} readings are named, and at most {Company.MostCards + 1} are scored together", "leave the oldest out");
-        ValueList<EarlierCard> others = named.Value.Skip(1).Select(other => new EarlierCard(other.Reading, other.FirstReadUtc)).ToValueList();
+            return Refusal.OfInput(Codes.CardsMany, ("named", named.Value.Count), ("most", Company.MostCards + 1));
+        ValueList<EarlierCard> others =
+            named.Value.Skip(1).Select(other => new EarlierCard(other.Reading, other.FirstReadUtc)).ToValueList();
         return new ReadingInCompany(first.Reading, new(others, LeftOut(first, others)));
     }
 
@@ -38,21 +45,22 @@ internal static class CompanyChoice
     {
         (Reading a, Reading b) = (first.Reading, second.Reading);
         if (a.Plan == b.Plan && (a.Cells.Equals(b.Cells) || a.Photos.Any(photo => b.Photos.Any(other => other.Sha256 == photo.Sha256))))
-            return Refusal.OfInput("reading-twice", $"{first.Name} and {second.Name} are the same reading, or were read from the same photo of card {a.Plan.Number}", "give each reading once");
-        if (CardJoin.Obstacle(a, b) is { } unlike) return unlike.In($"{first.Name} and {second.Name}");
-        return a.Plan.Number != b.Plan.Number ? null : Refusal.OfInput(
-            "cards-same-number", $"{first.Name} and {second.Name} are both of card {a.Plan.Number}, and a card counts once",
-            "give one reading of each card; photos of one card are read together: cardscan read PHOTO PHOTO");
+            return Refusal.OfInput(Codes.ReadingTwice, ("first", first.Name), ("second", second.Name), ("card", a.Plan.Number));
+        if (CardJoin.Obstacle(a, b) is { } unlike)
+            return unlike.In(Voice.Say("workflow.both", ("first", first.Name), ("second", second.Name)));
+        return a.Plan.Number == b.Plan.Number
+            ? Refusal.OfInput(Codes.CardsSameNumber, ("first", first.Name), ("second", second.Name), ("card", a.Plan.Number))
+            : null;
     }
 
     /// <summary>A reading from a file says with which cards it was scored, and does not bring them.</summary>
     private static ValueList<Warning> LeftOut(GivenReading named, ValueList<EarlierCard> others)
     {
-        JoinedCard[] left = [.. (named.Reading.Joined ?? []).Where(joined => others.All(other => other.Number != joined.Number))];
-        return left.Length == 0 ? [] :
-        [
-            new("joined-left-out", $"{named.Name} was scored together with {JoinedCard.InWords(left.ToValueList())} when it was read, and is scored without now:"
-                + $" name those readings too, or give its name in the archive (cardscan archive show {named.Reading.Plan.Number})"),
-        ];
+        ValueList<JoinedCard> left =
+            (named.Reading.Joined ?? []).Where(joined => others.All(other => other.Number != joined.Number)).ToValueList();
+        return left.Count == 0
+            ? []
+            : [new(Codes.JoinedLeftOut,
+                ("reading", named.Name), ("cards", JoinedCard.ToFigure(left)), ("number", named.Reading.Plan.Number))];
     }
 }

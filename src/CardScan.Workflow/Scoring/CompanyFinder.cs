@@ -1,4 +1,5 @@
 using CardScan.Archive;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Workflow;
@@ -6,7 +7,10 @@ namespace CardScan.Workflow;
 /// <summary>Finds the earlier cards in the archive that a reading is scored with.</summary>
 internal static class CompanyFinder
 {
-    /// <summary>Cards that are looked at: some of those that the archive takes for alike differ in what only their readings tell, focus and line interval.</summary>
+    /// <summary>
+    /// Cards that are looked at: some of those that the archive takes for alike differ in what only their readings tell, focus
+    /// and line interval.
+    /// </summary>
     private const int MostLookedAt = 4 * Company.MostCards;
 
     /// <summary>The newest readings of the archive's cards that are like a reading's.</summary>
@@ -22,8 +26,8 @@ internal static class CompanyFinder
         return found.Refusal switch
         {
             null => found.Value,
-            { Code: "archive-missing" } => company,
-            { } refusal => company with { Doubts = [Unread("the archive could not be searched for other cards of this material", refusal)] },
+            { Code: Codes.ArchiveMissing } => company,
+            { } refusal => company with { Doubts = [new(Codes.EarlierUnread, ("refusal", refusal.ToString()))] },
         };
     }
 
@@ -36,7 +40,7 @@ internal static class CompanyFinder
             if (company.Cards.Count == Company.MostCards) break;
             Outcome<Reading> kept = archive.Reading(card.ReadingId);
             company = kept.IsRefused
-                ? company with { Doubts = [.. company.Doubts, Unread($"{card.ReadingName} of card {card.Number} could not be read", kept.Refusal!)] }
+                ? company with { Doubts = [.. company.Doubts, Unread(card, kept.Refusal!)] }
                 : With(company, reading, new(kept.Value, card.FirstReadUtc));
         }
 
@@ -46,5 +50,6 @@ internal static class CompanyFinder
     private static Company With(Company company, Reading own, EarlierCard card) =>
         company.Takes(own, card.Reading) ? company with { Cards = [.. company.Cards, card] } : company;
 
-    private static Warning Unread(string what, Refusal refusal) => new("earlier-unread", $"{what}, and this card was scored without: {refusal}");
+    private static Warning Unread(LikeCard card, Refusal refusal) => new(Codes.EarlierUnread,
+        ("reading", card.ReadingName), ("number", card.Number), ("refusal", refusal.ToString()));
 }

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Reporting;
 using CardScan.Scoring.Comparing;
@@ -54,6 +55,9 @@ public static class CompareCards
         return files.IsRefused ? files.Refusal! : new CompareResult(comparison.Value, files.Value);
     }
 
+    private static bool IsOwn(byte[] data) =>
+        System.Text.Encoding.UTF8.GetString(data.AsSpan(0, Math.Min(200, data.Length))).Contains(OwnMark, StringComparison.Ordinal);
+
     /// <summary>A comparison is made again from its readings at any time, so an earlier one is replaced; nobody else's file is.</summary>
     private static Refusal? FirstObstacle(string folder)
     {
@@ -61,7 +65,8 @@ public static class CompareCards
         string page = Path.Combine(folder, Page), data = Path.Combine(folder, Data);
         if (!Path.Exists(page) && !Path.Exists(data)) return null;
         Outcome<byte[]> old = InputFile.ReadBytes(data, "comparison");
-        bool isOwn = !old.IsRefused && !Directory.Exists(page) && System.Text.Encoding.UTF8.GetString(old.Value.AsSpan(0, Math.Min(200, old.Value.Length))).Contains(OwnMark, StringComparison.Ordinal);
-        return isOwn ? null : Refusal.OfInput("out-foreign", $"{(Path.Exists(page) ? page : data)} is there already and is of no comparison that CardScan wrote", "give another folder with --out, or move it away");
+        return !Directory.Exists(page) && !old.IsRefused && IsOwn(old.Value)
+            ? null
+            : Refusal.OfInput(Codes.OutForeign, ("kind", "comparison"), ("path", Path.Exists(page) ? page : data));
     }
 }

@@ -1,5 +1,5 @@
+using CardScan.Language;
 using CardScan.Model;
-using CardScan.Planning;
 using CardScan.Scoring;
 
 namespace CardScan.Workflow;
@@ -7,7 +7,10 @@ namespace CardScan.Workflow;
 /// <summary>A card that is to follow another.</summary>
 public sealed record NextRequest
 {
-    /// <summary>Path of the burned card's reading or of its report's folder, or its name in the archive; then those of earlier cards that add to what it tells.</summary>
+    /// <summary>
+    /// Path of the burned card's reading or of its report's folder, or its name in the archive; then those of earlier cards
+    /// that add to what it tells.
+    /// </summary>
     public required ValueList<string> Readings { get; init; }
 
     /// <summary>True to leave the archive's other cards out.</summary>
@@ -16,11 +19,14 @@ public sealed record NextRequest
     /// <summary>Goal, size, steps and the machine's limits.</summary>
     public NextCardOptions Options { get; init; } = new();
 
-    /// <summary>The new card's number; null takes the archive's next free one, or the one after the old card's where no archive is used.</summary>
+    /// <summary>
+    /// The new card's number; null takes the archive's next free one, or the one after the old card's where no archive
+    /// is used.
+    /// </summary>
     public int? Number { get; init; }
 
-    /// <summary>Folder for the files; null names it after the number.</summary>
-    public string? OutputFolder { get; init; }
+    /// <summary>Folder for the files, as <see cref="CardRequest.OutputFolder"/>.</summary>
+    public string OutputFolder { get; init; } = CardRequest.FolderOfCard;
 
     /// <summary>The archive that may have the reading, knows the free numbers and keeps the plan; null uses none.</summary>
     public ArchivePlace? Archive { get; init; }
@@ -54,7 +60,7 @@ public static class PlanNext
     {
         ArgumentNullException.ThrowIfNull(request);
         if (request.Options.FastestMmPerMin < 2 * request.Options.SlowestMmPerMin)
-            return Refusal.OfInput("next-speeds", "--fastest is below twice --slowest", "give speeds that leave room for a card");
+            return Refusal.OfInput(Codes.NextSpeeds);
         Outcome<ReadingInCompany> chosen = CompanyChoice.Of(request.Readings, request.Archive, request.IsAlone);
         if (chosen.IsRefused) return chosen.Refusal!;
 
@@ -70,10 +76,14 @@ public static class PlanNext
             Archive = request.Archive,
             BeforeWriting = request.BeforeWriting,
         });
-        return made.IsRefused ? made.Refusal! : new NextCardMade(made.Value, ranges.Value) { After = burned.Plan.Number, Joined = company.Listed, Doubts = company.Doubts };
+        if (made.IsRefused) return made.Refusal!;
+        return new NextCardMade(made.Value, ranges.Value) { After = burned.Plan.Number, Joined = company.Listed, Doubts = company.Doubts };
     }
 
-    /// <summary>Material, machine, fixed settings and sizes stay; a size that no card of ours may have becomes the nearest that one may.</summary>
+    /// <summary>
+    /// Material, machine, fixed settings and sizes stay; a size that no card of ours may have becomes the nearest that
+    /// one may.
+    /// </summary>
     private static PlanRequest RequestOf(Plan old, NextRanges ranges, int? number)
     {
         CellSettings about = ranges.About;
@@ -89,7 +99,7 @@ public static class PlanNext
         {
             Process = old.Process,
             Number = number ?? (old.Number + 1) % Plan.Numbers,
-            Title = $"Follow-up of card {old.Number}",
+            Title = Voice.Say("workflow.next-title", ("card", old.Number)),
             Material = old.Material,
             Machine = old.Machine,
             Settings = settings.ToValueList(),

@@ -6,7 +6,10 @@ namespace CardScan.Workflow;
 /// <summary>What is to be scored again and how.</summary>
 public sealed record ScoreRequest
 {
-    /// <summary>Path of the reading or of its report's folder, or its name in the archive; then those of earlier cards that it is scored with.</summary>
+    /// <summary>
+    /// Path of the reading or of its report's folder, or its name in the archive; then those of earlier cards that it is scored
+    /// with.
+    /// </summary>
     public required ValueList<string> Readings { get; init; }
 
     /// <summary>Where names that are no files are looked for; null looks nowhere. Nothing is kept there.</summary>
@@ -33,7 +36,8 @@ public static class ScoreReading
         Outcome<ReadingInCompany> chosen = CompanyChoice.Of(request.Readings, request.Archive, request.IsAlone);
         if (chosen.IsRefused) return chosen.Refusal!;
 
-        ReadResult result = new(Score(chosen.Value.Reading, chosen.Value.Company, request.Scoring), []) { Doubts = chosen.Value.Company.Doubts };
+        (Reading measured, Company company) = chosen.Value;
+        ReadResult result = new(Score(measured, company, request.Scoring), []) { Doubts = company.Doubts };
         if (request.OutputFolder is not { } folder) return result;
         Outcome<ValueList<string>> files = ReportFiles.Render(result.Reading, []).Write(folder);
         return files.IsRefused ? files.Refusal! : result with { Files = files.Value };

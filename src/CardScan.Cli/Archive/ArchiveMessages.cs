@@ -1,0 +1,35 @@
+using CardScan.Language;
+using CardScan.Model;
+using static CardScan.Language.Figures;
+
+namespace CardScan.Cli;
+
+/// <summary>What the archive holds, for a person.</summary>
+internal static class ArchiveMessages
+{
+    /// <summary>"birch plywood 3 mm".</summary>
+    public static string Material(CardEntry card) => Voice.Say(
+        "terminal.material", Figures.Known(("name", card.Material), ("thickness", card.ThicknessMm is { } mm ? Mm(mm) : null)));
+
+    /// <summary>Whether a card is engraved or cut.</summary>
+    public static string Process(CardEntry card) => Voice.Say("terminal.process", ("process", ArchiveJson.Process(card)));
+
+    /// <summary>Everything that must be entered to repeat it, and the earlier card that it stands on.</summary>
+    public static string Setting(RecommendationEntry recommendation)
+    {
+        SettingFigure setting = new(recommendation.SpeedMmPerMin, recommendation.PowerPercent, recommendation.Passes ?? 1,
+            recommendation.LineIntervalMm, recommendation.FocusOffsetMm is { } focus && focus != 0 ? focus : null);
+        return SettingLine.OnCard(setting, recommendation.Card);
+    }
+
+    /// <summary>What the goal is judged by, from the lower to the upper limit: "89 % to 92 % of the strongest mark".</summary>
+    public static string Interval(Interval interval) => Voice.Say(
+        "terminal.best-interval", ("quantity", interval.Quantity),
+        ("low", Limit(interval.Low, interval)), ("high", Limit(interval.High, interval)));
+
+    /// <summary>A time, UTC: "2026-11-25 10:31 UTC".</summary>
+    public static string Time(DateTimeOffset time) => Voice.Say("terminal.time", ("time", $"{time:yyyy-MM-dd HH:mm}"));
+
+    private static Number Limit(double limit, Interval interval) =>
+        interval.Quantity is "shareOfStrongestMark" or "probabilityThrough" ? Share(limit) : In(Unit.Density, limit);
+}
