@@ -1,5 +1,4 @@
 using CardScan.Model;
-using CardScan.Scoring;
 
 namespace CardScan.Calibration;
 

@@ -1,4 +1,4 @@
-using CardScan.Scoring;
+using CardScan.Model;
 
 namespace CardScan.Calibration;
 
