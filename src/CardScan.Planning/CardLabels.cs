@@ -58,7 +58,7 @@ internal static class CardLabels
         BurnFrame area = BurnFrame.Of(plan);
         double bottom = area.TopMm + area.HeightMm;
         double gridLeft = cells.Min(cell => cell.XMm) - CellClearMm, gridTop = cells.Min(cell => cell.YMm) - CellClearMm;
-        Box inner = Inner(plan);
+        LabelArea inner = Inner(plan);
         IEnumerable<CardLabel> labels =
         [
             .. ColumnValues(plan, area, gridTop),
@@ -87,7 +87,7 @@ internal static class CardLabels
         && label.YMm < y + height + StrokeMm && y < label.YMm + label.HeightMm + StrokeMm;
 
     /// <summary>The part of the card between the markers, less a bare margin; all of the window where the markers are printed.</summary>
-    private static Box Inner(Plan plan)
+    private static LabelArea Inner(Plan plan)
     {
         if (plan.Frame?.Window is { } window)
         {
@@ -132,13 +132,13 @@ internal static class CardLabels
         }
     }
 
-    private static CardLabel Across(string text, Box inner, double yMm)
+    private static CardLabel Across(string text, LabelArea inner, double yMm)
     {
         (double width, double height) = Size(text, inner.Right - inner.Left);
         return new(text, (inner.Left + inner.Right - width) / 2, yMm, width, height);
     }
 
-    private static CardLabel Upward(string text, Box inner, BurnFrame area)
+    private static CardLabel Upward(string text, LabelArea inner, BurnFrame area)
     {
         (double length, double height) = Size(text, inner.Bottom - inner.Top);
         return new(text, area.LeftMm + ApartMm, area.TopMm + (area.HeightMm - length) / 2, height, length, IsUpward: true);
@@ -192,5 +192,5 @@ internal static class CardLabels
     private static string Drawn(string code, params IEnumerable<(string Name, Figure Value)> values) =>
         StrokeFont.Drawable(Voice.Say(code, values));
 
-    private readonly record struct Box(double Left, double Top, double Right, double Bottom);
+    private readonly record struct LabelArea(double Left, double Top, double Right, double Bottom);
 }

@@ -77,7 +77,7 @@ public static class CardReport
             && double.IsFinite(picture.PxPerMm) && double.IsFinite(picture.MarginMm)
             && picture.Rgba.Length == 4L * picture.WidthPx * picture.HeightPx;
         if (fits) return;
-        string why = $"{picture.Rgba.Length} bytes do not make a picture of {picture.WidthPx} × {picture.HeightPx} px.";
-        throw new ArgumentException(why, parameter);
+        throw new ArgumentException(
+            $"{picture.Rgba.Length} bytes do not make a picture of {picture.WidthPx} × {picture.HeightPx} px.", parameter);
     }
 }

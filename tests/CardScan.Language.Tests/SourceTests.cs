@@ -1,5 +1,7 @@
+using System.Text.RegularExpressions;
 using Microsoft.CodeAnalysis;
 using Microsoft.CodeAnalysis.CSharp;
+using Microsoft.CodeAnalysis.CSharp.Syntax;
 
 namespace CardScan.Language.Tests;
 
@@ -7,8 +9,14 @@ namespace CardScan.Language.Tests;
 /// Holds the sources to the language file: every code that is said has a sentence, with the values it needs, and every
 /// sentence is said.
 /// </summary>
-public class SourceTests
+public partial class SourceTests
 {
+    [GeneratedRegex("[A-Za-z]{2,},? [a-z]{2,},? [a-z]{2,}")]
+    private static partial Regex ThreeWords { get; }
+
+    [GeneratedRegex("^ ?(?:cardscan|sudo) |(?:SELECT|FROM|WHERE|UPDATE) ")]
+    private static partial Regex CommandLineOrQuery { get; }
+
     [Fact]
     public void Every_code_that_is_said_has_a_sentence()
     {
@@ -51,6 +59,43 @@ public class SourceTests
         bool IsSaid(string key) => literals.Contains(key) || literals.Contains(key.Split('.')[0])
             || starts.Any(start => key.StartsWith(start, StringComparison.Ordinal));
     }
+
+    [Fact]
+    public void Nobody_else_makes_sentences()
+    {
+        string[] sentences =
+        [
+            .. from source in Sources.Trees
+               where !source.Path.Contains("CardScan.Language", StringComparison.Ordinal)
+               from token in source.Root.DescendantTokens()
+               where token.Kind() is SyntaxKind.StringLiteralToken or SyntaxKind.InterpolatedStringTextToken
+               where ThreeWords.IsMatch(token.ValueText) && !CommandLineOrQuery.IsMatch(token.ValueText)
+               where !IsForProgrammers(token.Parent!)
+               select $"{source.Path}:{token.GetLocation().GetLineSpan().StartLinePosition.Line + 1}: {token.ValueText}",
+        ];
+        Assert.Empty(sentences);
+    }
+
+    [Fact]
+    public void No_type_has_the_name_of_another()
+    {
+        IEnumerable<(string Name, string Path)> types =
+            from source in Sources.Trees
+            from type in source.Root.DescendantNodes().OfType<BaseTypeDeclarationSyntax>()
+            let isPartial = type.Modifiers.Any(SyntaxKind.PartialKeyword)
+            let arity = type is TypeDeclarationSyntax { TypeParameterList.Parameters.Count: var count } ? count : 0
+            select (type.Identifier.Text + (arity > 0 ? $"`{arity}" : ""), isPartial ? "" : source.Path);
+        Assert.Empty(
+            from type in types.Distinct()
+            group type.Path by type.Name into same
+            where same.Count() > 1
+            select $"{same.Key}: {string.Join(", ", same)}");
+    }
+
+    /// <summary>Exceptions of what only a programmer can cause, and attributes.</summary>
+    private static bool IsForProgrammers(SyntaxNode literal) => literal.Ancestors().Any(node =>
+        node is AttributeSyntax or ThrowExpressionSyntax or ThrowStatementSyntax
+        || (node is ObjectCreationExpressionSyntax made && made.Type.ToString().EndsWith("Exception", StringComparison.Ordinal)));
 
     /// <summary>A refusal has two sentences, anything else one; a code may name both.</summary>
     private static string[] KeysOf(Said said) => said.ExitCode is null && LanguageFile.English.Has(said.Code)

@@ -16,7 +16,7 @@ internal sealed class BestFinder(SqliteConnection connection)
         DynamicParameters values = new();
         string asked = CardFinder.Where(query, values);
         // Newest first, so that the first row of a group is the one that counts.
-        IEnumerable<Row> rows = connection.Query<Row>(
+        IEnumerable<SettingRow> rows = connection.Query<SettingRow>(
             $"""
             SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent,
                 recommendation.speed_mm_per_min AS SpeedMmPerMin,
@@ -34,10 +34,10 @@ internal sealed class BestFinder(SqliteConnection connection)
     }
 
     /// <summary>The newest and those that can be held against it: twice the passes at half the power is no other opinion.</summary>
-    private static Row[] Alike(Row[] group) =>
+    private static SettingRow[] Alike(SettingRow[] group) =>
         [.. group.Where(row => row.Passes == group[0].Passes && row.LineIntervalMm == group[0].LineIntervalMm)];
 
-    private BestSetting Best(Row[] group, CardFinder cards) => new()
+    private BestSetting Best(SettingRow[] group, CardFinder cards) => new()
     {
         Card = cards.Card(group[0].CardId),
         ReadingId = group[0].ReadingId,
@@ -49,7 +49,7 @@ internal sealed class BestFinder(SqliteConnection connection)
         PowerPercent = (group.Min(row => row.PowerPercent), group.Max(row => row.PowerPercent)),
     };
 
-    private sealed record Row
+    private sealed record SettingRow
     {
         public string Goal { get; init; } = "";
 

@@ -26,7 +26,7 @@ internal sealed class LikeCardFinder(SqliteConnection connection)
         string thickness = plan.Material.ThicknessMm is null
             ? "thickness_mm IS NULL"
             : $"abs(thickness_mm - $thickness) <= {CardFinder.ThicknessToleranceMm}";
-        return connection.Query<Row>(
+        return connection.Query<LikeCardRow>(
             $"""
             SELECT card.id AS CardId, card.number AS Number, newest.id AS ReadingId, first.read_utc AS FirstRead
             FROM card
@@ -50,7 +50,7 @@ internal sealed class LikeCardFinder(SqliteConnection connection)
         connection.Query<(long Id, string Name)>(rows, values)
             .Where(row => string.Equals(row.Name.Trim(), name.Trim(), StringComparison.OrdinalIgnoreCase)).Select(row => row.Id));
 
-    private sealed record Row
+    private sealed record LikeCardRow
     {
         public long CardId { get; init; }
 

@@ -6,7 +6,7 @@ namespace CardScan.Reporting;
 /// <summary>The boundary over the heat map: a power at each speed (what it is of: <see cref="GridSection"/>), with its 95 % band.</summary>
 internal static class BoundaryLine
 {
-    private sealed record Place(Point Best, Point Low, Point High);
+    private sealed record BoundaryPlace(Point Best, Point Low, Point High);
 
     /// <summary>Draws every goal's line.</summary>
     /// <returns>Nothing where the reading has no boundary or the axes are not power and speed.</returns>
@@ -18,7 +18,8 @@ internal static class BoundaryLine
 
     private static IEnumerable<XElement> Draw(List<BoundaryPoint> boundary, GridFrame frame, int index)
     {
-        List<Place> places = [.. boundary.OrderBy(point => point.SpeedMmPerMin).Select(point => PlaceOf(point, frame)).OfType<Place>()];
+        List<BoundaryPlace> places =
+            [.. boundary.OrderBy(point => point.SpeedMmPerMin).Select(point => PlaceOf(point, frame)).OfType<BoundaryPlace>()];
         if (places.Count == 0) return [];
         if (places.Count == 1) places = AcrossOneCell(places[0], frame);
 
@@ -35,7 +36,7 @@ internal static class BoundaryLine
         ];
     }
 
-    private static Place? PlaceOf(BoundaryPoint point, GridFrame frame)
+    private static BoundaryPlace? PlaceOf(BoundaryPoint point, GridFrame frame)
     {
         (Axis columns, Axis rows) = (frame.Plan.Columns, frame.Plan.Rows);
         bool isPowerAcross = columns.Setting == Setting.PowerPercent && rows.Setting == Setting.SpeedMmPerMin;
@@ -55,7 +56,7 @@ internal static class BoundaryLine
     }
 
     /// <summary>A single speed: the line crosses that one row or column.</summary>
-    private static List<Place> AcrossOneCell(Place place, GridFrame frame)
+    private static List<BoundaryPlace> AcrossOneCell(BoundaryPlace place, GridFrame frame)
     {
         bool isPowerAcross = frame.Plan.Columns.Setting == Setting.PowerPercent;
         Point half = isPowerAcross ? new(0, frame.CellHeight / 2) : new(frame.CellWidth / 2, 0);

@@ -12,7 +12,7 @@ internal static class CellsSection
     /// <summary>Smaller probabilities are not told apart.</summary>
     private const double LeastProbability = 0.001;
 
-    private sealed record Column(string Heading, Func<CellDifference, string> Text);
+    private sealed record ComparedColumn(string Heading, Func<CellDifference, string> Text);
 
     public static XElement? Write(ComparedPair pair, Reading first, Reading later, bool isOneOfMany, int index)
     {
@@ -59,7 +59,7 @@ internal static class CellsSection
 
     private static XElement Table(ComparedPair pair, Plan plan)
     {
-        Column[] columns = [.. Columns(pair, plan)];
+        ComparedColumn[] columns = [.. Columns(pair, plan)];
         return Html.Scroller(
             Voice.Say("page.compare.cells-table"), fits: false,
             new XElement(
@@ -72,7 +72,7 @@ internal static class CellsSection
                     columns.Select(column => new XElement("td", column.Text(cell))))))));
     }
 
-    private static IEnumerable<Column> Columns(ComparedPair pair, Plan plan)
+    private static IEnumerable<ComparedColumn> Columns(ComparedPair pair, Plan plan)
     {
         (string, Figure) process = ("process", $"{plan.Process}");
         yield return new(ShownSetting.Heading(plan.Columns.Setting), cell => Of(plan.Columns, cell.Column));

@@ -14,18 +14,18 @@ internal static class CellsCsv
         FormatProvider = CultureInfo.InvariantCulture,
     };
 
-    private sealed record Column(string Header, Func<CellReading, object?> Value);
+    private sealed record CsvColumn(string Header, Func<CellReading, object?> Value);
 
     public static string Write(Reading reading)
     {
-        List<Column> columns = [.. Columns(reading)];
+        List<CsvColumn> columns = [.. Columns(reading)];
         using StringWriter text = new(CultureInfo.InvariantCulture);
         using (CsvWriter csv = CsvWriter.Create(text, Options, leaveOpen: true))
         {
             csv.WriteHeader([.. columns.Select(column => column.Header)]);
             foreach (CellReading cell in reading.Cells)
             {
-                foreach (Column column in columns) csv.WriteField(column.Value(cell));
+                foreach (CsvColumn column in columns) csv.WriteField(column.Value(cell));
                 csv.EndRecord();
             }
         }
@@ -40,18 +40,18 @@ internal static class CellsCsv
         bool isFirst = true;
         foreach (NamedReading named in readings)
         {
-            Column[] columns = [.. Heads(named), .. Columns(named.Reading, isOfMany: true)];
+            CsvColumn[] columns = [.. Heads(named), .. Columns(named.Reading, isOfMany: true)];
             if (isFirst) csv.WriteHeader([.. columns.Select(column => column.Header)]);
             isFirst = false;
             foreach (CellReading cell in named.Reading.Cells)
             {
-                foreach (Column column in columns) csv.WriteField(column.Value(cell));
+                foreach (CsvColumn column in columns) csv.WriteField(column.Value(cell));
                 csv.EndRecord();
             }
         }
     }
 
-    private static IEnumerable<Column> Heads(NamedReading named)
+    private static IEnumerable<CsvColumn> Heads(NamedReading named)
     {
         Plan plan = named.Reading.Plan;
         yield return Told("csv.reading", _ => named.Name);
@@ -64,7 +64,7 @@ internal static class CellsCsv
         yield return Told("csv.watts", _ => plan.Machine.RatedOpticalWatts);
     }
 
-    private static IEnumerable<Column> Columns(Reading reading, bool isOfMany = false)
+    private static IEnumerable<CsvColumn> Columns(Reading reading, bool isOfMany = false)
     {
         bool isLadder = reading.Plan.Kind == CardKind.FocusLadder;
         bool hasSides = reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null);
@@ -96,12 +96,12 @@ internal static class CellsCsv
     }
 
     /// <summary>A column under a heading of the language.</summary>
-    private static Column Told(string key, Func<CellReading, object?> value) => new(Voice.Say(key), value);
+    private static CsvColumn Told(string key, Func<CellReading, object?> value) => new(Voice.Say(key), value);
 
-    private static Column EnergyIn(string unit) => new(
+    private static CsvColumn EnergyIn(string unit) => new(
         Voice.Say("csv.dose", ("unit", unit)), cell => cell.Dose?.Unit == unit ? Numbers.Rounded(cell.Dose.Value, 6) : null);
 
-    private static Column[] JoinedColumn(Reading reading) =>
+    private static CsvColumn[] JoinedColumn(Reading reading) =>
         [Told("csv.joined", _ => string.Join(' ', (reading.Joined ?? []).Select(card => card.Number)))];
 
     /// <summary>The units that occur: one, unless another program mixed them.</summary>
@@ -110,7 +110,7 @@ internal static class CellsCsv
             .Append(reading.Plan.Process == Process.Cut || reading.Plan.Kind == CardKind.FocusLadder ? Dose.JoulesPerMm : Dose.JoulesPerMm2)
             .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
 
-    private static IEnumerable<Column> DosePerThickness(Plan plan, bool isOfMany)
+    private static IEnumerable<CsvColumn> DosePerThickness(Plan plan, bool isOfMany)
     {
         double? thicknessMm = plan.Process == Process.Cut ? plan.Material.ThicknessMm : null;
         if (thicknessMm is null && !isOfMany) yield break;
@@ -119,18 +119,18 @@ internal static class CellsCsv
             cell => thicknessMm is { } mm && cell.Dose?.PerThickness(mm) is { } dose ? Numbers.Rounded(dose, 6) : null);
     }
 
-    private static IEnumerable<Column> Measurement(string key, Func<CellReading, Measured?> of)
+    private static IEnumerable<CsvColumn> Measurement(string key, Func<CellReading, Measured?> of)
     {
         string name = Voice.Say(key);
         yield return new(name, cell => of(cell)?.Value);
         yield return new(Voice.Say("csv.error", ("column", name)), cell => of(cell)?.StandardError);
     }
 
-    private static IEnumerable<Column> LineColumns() =>
+    private static IEnumerable<CsvColumn> LineColumns() =>
         [.. Measurement("csv.line-x", cell => cell.LineWidths?.AcrossXMm),
         .. Measurement("csv.line-y", cell => cell.LineWidths?.AcrossYMm)];
 
-    private static IEnumerable<Column> SideColumns()
+    private static IEnumerable<CsvColumn> SideColumns()
     {
         yield return Told("csv.through", cell => Code(cell.Through));
         foreach ((string name, Func<Sides, SideReading> of) in Sides)
@@ -142,7 +142,7 @@ internal static class CellsCsv
             yield return Of("csv.bridge", side => side.LongestBridgeMm);
             yield return Of("csv.bridge-at", side => side.LongestBridgeAtMm);
 
-            Column Of(string key, Func<SideReading, object?> value) => new(
+            CsvColumn Of(string key, Func<SideReading, object?> value) => new(
                 Voice.Say(key, ("side", new Phrase("csv.side", ("side", name)))),
                 cell => cell.Sides is { } sides ? value(of(sides)) : null);
         }

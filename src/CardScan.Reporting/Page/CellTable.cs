@@ -6,11 +6,11 @@ namespace CardScan.Reporting;
 /// <summary>All cells with all that was measured.</summary>
 internal static class CellTable
 {
-    private sealed record Column(string Heading, Func<CellReading, object> Content);
+    private sealed record TableColumn(string Heading, Func<CellReading, object> Content);
 
     public static XElement Write(Reading reading)
     {
-        List<Column> columns = [.. Columns(reading)];
+        List<TableColumn> columns = [.. Columns(reading)];
         return Html.Section(
             "cells", Voice.Say("page.cells.title"),
             Html.Paragraph(Html.Class("meaning"), Voice.Say("page.cells.note", ("kind", KindOf(reading.Plan)))),
@@ -31,7 +31,7 @@ internal static class CellTable
     };
 
     /// <summary>A row of values, and under it a row of words where the cell is doubtful.</summary>
-    private static IEnumerable<XElement> Rows(Reading reading, CellReading cell, List<Column> columns)
+    private static IEnumerable<XElement> Rows(Reading reading, CellReading cell, List<TableColumn> columns)
     {
         yield return Row(reading, cell, columns);
         if (ShownCell.Remarks(cell) is { Length: > 0 } remarks)
@@ -41,7 +41,7 @@ internal static class CellTable
         }
     }
 
-    private static XElement Row(Reading reading, CellReading cell, List<Column> columns)
+    private static XElement Row(Reading reading, CellReading cell, List<TableColumn> columns)
     {
         bool isRecommended = reading.Recommendations.Any(recommendation =>
             recommendation.OwnCell is { } at && at.Row == cell.Row && at.Column == cell.Column);
@@ -52,7 +52,7 @@ internal static class CellTable
             columns.Select(column => new XElement("td", column.Content(cell))));
     }
 
-    private static IEnumerable<Column> Columns(Reading reading)
+    private static IEnumerable<TableColumn> Columns(Reading reading)
     {
         bool isCut = reading.Plan.Process == Process.Cut, isLadder = reading.Plan.Kind == CardKind.FocusLadder;
         foreach (Setting setting in Settings(reading))

@@ -93,10 +93,10 @@ internal sealed record GridEdges(GridPlace Place, double RmsMm, int Edges)
             if (!isMark[i]) continue;
             Cell cell = plan.Cells[i];
             double reach = Math.Min(mostReachMm, GapShare * Math.Min(Gap.Around(cell, plan), Math.Min(cell.WidthMm, cell.HeightMm)));
-            Profile[] profiles = [.. Sides.Select(side => Profile.Of(surface, cell, side, reach)).OfType<Profile>()];
+            EdgeProfile[] profiles = [.. Sides.Select(side => EdgeProfile.Of(surface, cell, side, reach)).OfType<EdgeProfile>()];
             if (profiles.Length == 0) continue;
             double step = Robust.Median(profiles.Select(profile => profile.Step));
-            foreach (Profile profile in profiles.Where(profile => profile.Step / step > LeastStepShare)) yield return profile.Edge;
+            foreach (EdgeProfile profile in profiles.Where(profile => profile.Step / step > LeastStepShare)) yield return profile.Edge;
         }
     }
 
@@ -111,11 +111,11 @@ internal sealed record GridEdges(GridPlace Place, double RmsMm, int Edges)
     /// Its edge: where the area under the profile is shared between inside and outside, which symmetric blur does not move.
     /// </param>
     /// <param name="Step">Linear luminance inside less outside.</param>
-    private sealed record Profile(Edge Edge, double Step)
+    private sealed record EdgeProfile(Edge Edge, double Step)
     {
         private const int LevelSamples = Samples / 6;
 
-        public static Profile? Of(CardSurface surface, Cell cell, CellSide side, double reach)
+        public static EdgeProfile? Of(CardSurface surface, Cell cell, CellSide side, double reach)
         {
             (PlanePoint start, PlanePoint along, PlanePoint outward, double length) = SideScan.Frame(cell, side);
             double[] light = new double[Samples];

@@ -78,7 +78,7 @@ internal static class CardBendEstimator
         Basis basis = new(from);
         PlanePoint[] planned = PoseSolver.PlannedCorners(markers, plan, from.BleedMm);
         PlanePoint[] corners = [.. markers.SelectMany(marker => marker.Corners).Select(from.Pose.ToCard)];
-        List<Row> rows = [];
+        List<MissRow> rows = [];
         for (int i = 0; i < corners.Length; i++)
         {
             (double right, double down) = (i % 4 is 1 or 2 ? 1 : -1, i % 4 >= 2 ? 1 : -1);
@@ -101,7 +101,7 @@ internal static class CardBendEstimator
     }
 
     /// <summary>Weighted least squares with Tukey's biweight; marker corners and cells are as exact as they turn out to be.</summary>
-    private static Fit? Solve(Fit from, Basis basis, List<Row> rows, double leastErrorMm)
+    private static Fit? Solve(Fit from, Basis basis, List<MissRow> rows, double leastErrorMm)
     {
         double few = Math.Sqrt(rows.Count / Math.Max(1.0, rows.Count - Unknowns));
         double[][] all = [.. rows.Select(row => row.Factors), Prior(Lens), Prior(Bleed), Prior(ShiftX), Prior(ShiftY)];
@@ -138,7 +138,7 @@ internal static class CardBendEstimator
     /// independent places a row or column averages out is told by the scatter of its means. A marker's four corners count as one,
     /// since the pose takes up whatever they share.
     /// </summary>
-    private static double Scatter(List<Row> rows, double[] residuals, Kind kind)
+    private static double Scatter(List<MissRow> rows, double[] residuals, Kind kind)
     {
         (Cell? Cell, double Value)[] own = [.. rows.Zip(residuals).Where(pair => pair.First.Kind == kind)
             .Select(pair => (pair.First.Cell, pair.Second))];
@@ -155,7 +155,7 @@ internal static class CardBendEstimator
     private static double Dot(double[] a, double[] b) => a.Zip(b, (x, y) => x * y).Sum();
 
     /// <summary>A place held against where it should be: how each unknown would move it, and how far it is off, mm.</summary>
-    private readonly record struct Row(double[] Factors, double MissMm, Kind Kind, Cell? Cell);
+    private readonly record struct MissRow(double[] Factors, double MissMm, Kind Kind, Cell? Cell);
 
     /// <summary>What a place is of.</summary>
     private enum Kind

@@ -16,10 +16,10 @@ internal static class DecodeSlots
     public static IDisposable Enter()
     {
         Places.Wait();
-        return new Place();
+        return new DecodeSlot();
     }
 
-    private sealed class Place : IDisposable
+    private sealed class DecodeSlot : IDisposable
     {
         public void Dispose() => Places.Release();
     }

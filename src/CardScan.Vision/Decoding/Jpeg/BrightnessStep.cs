@@ -79,7 +79,7 @@ internal static unsafe class BrightnessStep
             Steps steps = new([new int[across + 1], new int[across + 1], new int[across + 1]],
                 [new int[across + 1], new int[across + 1], new int[across + 1]]);
             int y = row * frame.UnitHeight;
-            Pixels pixels = new((byte*)bgr.Data, bgr.Step());
+            PixelRows pixels = new((byte*)bgr.Data, bgr.Step());
             if (y + 5 > bgr.Height || y < 6) return steps;
             for (int x = 0; x < across; x++)
             {
@@ -103,7 +103,7 @@ internal static unsafe class BrightnessStep
         /// farther apart.
         /// </summary>
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        private static (double Luma, double Blue, double Red) Step(Pixels pixels, int left, int y, int width)
+        private static (double Luma, double Blue, double Red) Step(PixelRows pixels, int left, int y, int width)
         {
             (double luma, double blue, double red) = (0, 0, 0);
             for (int i = 0; i < Columns; i++)
@@ -123,7 +123,7 @@ internal static unsafe class BrightnessStep
     }
 
     /// <summary>The picture's pixels, in luma and chroma (ITU-T T.871).</summary>
-    private readonly struct Pixels(byte* first, long stride)
+    private readonly struct PixelRows(byte* first, long stride)
     {
         public double Luma(int x, int y)
         {
