@@ -1,3 +1,4 @@
+using CardScan.Model;
 using CardScan.Vision.Tests.Rendering;
 
 namespace CardScan.Vision.Tests;
@@ -8,8 +9,8 @@ public sealed class StatedErrorTests
     /// <summary>A phone's curve: c + s c (1 − c)(2c − 1) of the code c.</summary>
     private static Func<double, double> Curve(double strength) => linear =>
     {
-        double code = Picture.Encode(Math.Clamp(linear, 0, 1));
-        return Picture.Decode(code + strength * code * (1 - code) * (2 * code - 1));
+        double code = SrgbCurve.Code(Math.Clamp(linear, 0, 1));
+        return SrgbCurve.Linear(code + strength * code * (1 - code) * (2 * code - 1));
     };
 
     [Theory]

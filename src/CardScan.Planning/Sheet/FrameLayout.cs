@@ -84,16 +84,8 @@ internal static class FrameLayout
         });
     }
 
-    /// <summary>The grey of 8 bits, of sRGB, whose density is nearest: Y = 10^−D through the transfer curve of IEC 61966-2-1.</summary>
-    internal static byte GreyOf(double density)
-    {
-        double y = Math.Pow(10, -density);
-        return (byte)Math.Round(255 * (y <= 0.0031308 ? 12.92 * y : 1.055 * Math.Pow(y, 1 / 2.4) - 0.055));
-    }
+    /// <summary>The grey of 8 bits, of sRGB, whose density is nearest: Y = 10^−D.</summary>
+    internal static byte GreyOf(double density) => SrgbCurve.Byte(Math.Pow(10, -density));
 
-    private static double DensityOf(byte grey)
-    {
-        double value = grey / 255.0;
-        return Math.Round(-Math.Log10(value <= 0.04045 ? value / 12.92 : Math.Pow((value + 0.055) / 1.055, 2.4)), 4);
-    }
+    private static double DensityOf(byte grey) => Math.Round(-Math.Log10(SrgbCurve.Linear(grey / 255.0)), 4);
 }

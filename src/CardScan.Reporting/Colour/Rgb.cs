@@ -1,4 +1,5 @@
 using System.Runtime.InteropServices;
+using CardScan.Model;
 
 namespace CardScan.Reporting;
 
@@ -36,9 +37,5 @@ internal readonly record struct Rgb(byte R, byte G, byte B)
     /// <summary>Black or white, whichever reads better on this colour: at least 4.58 on any, since √21 = 4.58.</summary>
     public Rgb ReadableInk => ContrastRatio(this, Black) >= ContrastRatio(this, White) ? Black : White;
 
-    private static double Linear(byte channel)
-    {
-        double c = channel / 255.0;
-        return c <= 0.04045 ? c / 12.92 : Math.Pow((c + 0.055) / 1.055, 2.4);
-    }
+    private static double Linear(byte channel) => SrgbCurve.Linear(channel / 255.0);
 }

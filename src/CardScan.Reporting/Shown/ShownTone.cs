@@ -21,10 +21,7 @@ internal static class ShownTone
     /// <summary>The grey of a tone's L*, bare material as the screen's white; what is lighter than that is white too.</summary>
     public static Rgb Grey(ToneStep step)
     {
-        double y = Math.Clamp(CieLightness.LuminanceAt(step.Lightness), 0, 1);
-        // IEC 61966-2-1: the inverse of the screen's curve.
-        double channel = y <= 0.0031308 ? 12.92 * y : 1.055 * Math.Pow(y, 1 / 2.4) - 0.055;
-        byte grey = (byte)Math.Round(255 * channel);
+        byte grey = SrgbCurve.Byte(Math.Clamp(CieLightness.LuminanceAt(step.Lightness), 0, 1));
         return new(grey, grey, grey);
     }
 }

@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Vision;
 
 /// <summary>A white veil, by the colour that bare material loses to it.</summary>
@@ -58,7 +60,7 @@ internal sealed class ColourLoss
 
         // JPEG rounds the mean colour of a block to whole codes, so it is off by up to half a code, and even material's to the same
         // side for long stretches.
-        static double StepAt(double luminance) => Picture.Decode(Picture.Encode(luminance) + 0.5 / 255) / luminance - 1;
+        static double StepAt(double luminance) => SrgbCurve.Linear(SrgbCurve.Code(luminance) + 0.5 / 255) / luminance - 1;
 
         (double[] Field, double Error) Along(double perRed, double perBlue)
         {

@@ -64,8 +64,8 @@ internal sealed class ToneBend
 
     private double Lift(double luminance)
     {
-        double linear = Math.Clamp(luminance, 1e-4, 1), code = Picture.Encode(linear);
-        return Math.Log(Picture.Decode(code + _size * code * (1 - code) * _shape(code)) / linear);
+        double linear = Math.Clamp(luminance, 1e-4, 1), code = SrgbCurve.Code(linear);
+        return Math.Log(SrgbCurve.Linear(code + _size * code * (1 - code) * _shape(code)) / linear);
     }
 }
 

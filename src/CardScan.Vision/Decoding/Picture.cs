@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using CardScan.Model;
 using OpenCvSharp;
 
 namespace CardScan.Vision;
@@ -16,7 +17,7 @@ internal sealed unsafe class Picture : IDisposable
     /// </summary>
     private const double GreenBesideClippedRed = 0.6;
 
-    private static readonly float[] LinearOfSrgb = [.. Enumerable.Range(0, 256).Select(code => (float)Decode(code / 255.0))];
+    private static readonly float[] LinearOfSrgb = [.. Enumerable.Range(0, 256).Select(code => (float)SrgbCurve.Linear(code / 255.0))];
 
     private readonly float[] _linearOfCode;
 
@@ -113,13 +114,6 @@ internal sealed unsafe class Picture : IDisposable
         Reduced.Dispose();
         Bgr.Dispose();
     }
-
-    /// <summary>The sRGB decoding (IEC 61966-2-1).</summary>
-    internal static double Decode(double code01) => code01 <= 0.04045 ? code01 / 12.92 : Math.Pow((code01 + 0.055) / 1.055, 2.4);
-
-    /// <summary>The sRGB coding, its inverse.</summary>
-    internal static double Encode(double linear01) =>
-        linear01 <= 0.0031308 ? 12.92 * linear01 : 1.055 * Math.Pow(linear01, 1 / 2.4) - 0.055;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private double Luminance(byte* pixel) =>
