@@ -118,7 +118,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
             ["read", picture], ["read", _scratch["13.jpg"]], ["read", Cli.Photo], ["read", Cli.SecondPhoto, "--plan", Cli.Plan],
             ["read", Cli.Photo, "--plan", picture], ["read", Cli.Photo, "--plan", Cli.Plan, "--tones", "1"], ["score", Cli.Plan],
             ["plan", "--material", "12", "--power", "140", "--speed", "10:20:3", "--watts", "10"],
-            ["plan", "--material", "12", "--power", "20:80:4", "--speed", "10:20:3", "--watts", "1,5"], ["plan"], ["burn"],
+            ["plan", "--material", "12", "--power", "20:80:4", "--speed", "10:20:3", "--watts", "1,5"], ["plan"], ["42"],
             ["compare", "r1", "r2"], ["archive", "show", "99"], ["archive", "import", picture], ["next", "99"],
         ];
         foreach (string[] args in wrong)
