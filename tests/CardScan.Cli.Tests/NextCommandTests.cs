@@ -17,7 +17,7 @@ public class NextCommandTests
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
         Assert.Equal((18, Process.Cut), (plan.Number, plan.Process));
         Assert.Equal((old.Material, old.Machine, old.Cells[0].WidthMm, 36), (plan.Material, plan.Machine, plan.Cells[0].WidthMm, plan.Cells.Count));
-        Assert.Contains("The next card is about", run.Output, StringComparison.Ordinal);
+        Assert.Contains("The next card lies around", run.Output, StringComparison.Ordinal);
         Assert.Contains("is known to ±", run.Output, StringComparison.Ordinal);
         Assert.Contains("Stay beside the machine", run.Errors, StringComparison.Ordinal);
     }

@@ -22,7 +22,7 @@ internal sealed record PlaceTrend(string Corner, double LnDose, double LnDoseErr
     /// <summary>Least weakening that is told, ln dose: about 10 %.</summary>
     private const double LeastWeakening = 0.1;
 
-    /// <summary>Standard errors from which on it is told: false alarms of simulated cards stay below 5 % (docs/method/calibration.md, "Place").</summary>
+    /// <summary>Standard errors from which on it is told: false alarms of simulated cards stay below 5 % (docs/method/calibration.md, "A trend over the place").</summary>
     private const double ClearErrors = 3;
 
     /// <summary>Spreads of the deviations by dose, in shares of the mark, and of the settings' scales: what other laws and drivers make (chosen here).</summary>
