@@ -221,6 +221,7 @@ public static class Codes
     public const string RunUpUnknown = "run-up-unknown";
     public const string RunUpShort = "run-up-short";
     public const string CardLarge = "card-large";
+    public const string MaterialCaution = "material-caution";
 
     // Notes of a comparison.
     public const string CompareNothingMeasured = "compare-nothing-measured";

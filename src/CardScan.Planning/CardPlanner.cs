@@ -117,7 +117,25 @@ public static class CardPlanner
     public static ValueList<Advice> HintsFor(Plan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return [.. PlanHints.Of(plan), .. BurnHints.Of(plan)];
+        return [.. PlanHints.Of(plan), .. BurnHints.Of(plan), .. CautionOf(plan.Material.Name) is { } caution ? (Advice[])[caution] : []];
+    }
+
+    /// <summary>Refuses a material by its name, as <see cref="MakePlan"/> does; for profiles, before they are saved.</summary>
+    /// <param name="materialName">The name. One that says nothing proves nothing (docs/method/material-names.md).</param>
+    /// <param name="acceptedRisk">The dangers in the refusal's own words, where they were accepted.</param>
+    /// <returns>The refusal, with every danger that the name tells of; null where it tells of none, or all are accepted.</returns>
+    public static Refusal? DangerOf(string materialName, string? acceptedRisk = null)
+    {
+        ArgumentNullException.ThrowIfNull(materialName);
+        return MaterialDanger.FirstFault(materialName, acceptedRisk);
+    }
+
+    /// <summary>What to look up before a material is burned, by its name; null where the name tells of nothing.</summary>
+    /// <param name="materialName">The name.</param>
+    public static Advice? CautionOf(string materialName)
+    {
+        ArgumentNullException.ThrowIfNull(materialName);
+        return MaterialDanger.Caution(materialName);
     }
 
     /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>
