@@ -46,7 +46,7 @@ public class MaterialNameTests
     [Fact]
     public void A_harmless_name_stays_harmless_beside_another() =>
         Gen.Select(OneOf(HarmlessNames), OneOf(HarmlessNames)).Sample(
-            (one, other) => Assert.Empty(HazardNames.GroupsOf($"{one}; {other}")), iter: 2000, seed: "0000KnBXqwr5");
+            (one, other) => Assert.True(HazardNames.GroupsOf($"{one}; {other}").Count == 0, $"{one}; {other}"), iter: 2000, seed: "0000KnBXqwr5");
 
     [Fact]
     public void Dots_hidden_characters_capitals_and_digits_beside_it_hide_no_name() =>

@@ -58,6 +58,20 @@ internal sealed class FoldedName
     /// <summary>Letters and digits, folded.</summary>
     internal string Text { get; }
 
+    /// <summary>Its words, folded.</summary>
+    internal IEnumerable<string> Words
+    {
+        get
+        {
+            for (int start = 0, end; start < Text.Length; start = end)
+            {
+                end = start + 1;
+                while (end < Text.Length && !_edges[end]) end++;
+                yield return Text[start..end];
+            }
+        }
+    }
+
     /// <summary>Whether it asks something.</summary>
     internal bool IsAsked { get; }
 

@@ -1,11 +1,15 @@
 namespace CardScan.Planning;
 
-/// <summary>Finds the groups of dangerous or doubtful materials that a name belongs to: <c>hazard-names.csv</c>; docs/method/material-names.md.</summary>
+/// <summary>
+/// Finds the groups of dangerous or doubtful materials that a name belongs to: <c>hazard-names.csv</c>;
+/// docs/method/material-names.md.
+/// </summary>
 internal static class HazardNames
 {
     private const string Harmless = "harmless";
 
-    private static readonly Lazy<NameNet<Entry>> Net = new(() => new(Entries().Select(entry => (FoldedName.Of(entry.Name).Text, entry)).Distinct()));
+    private static readonly Lazy<NameNet<Entry>> Net =
+        new(() => new(Entries().Select(entry => (FoldedName.Of(entry.Name).Text, entry)).Distinct()));
 
     private static readonly Lazy<string[]> Order = new(() => [.. Entries().Select(entry => entry.Group).Distinct()]);
 
@@ -18,13 +22,16 @@ internal static class HazardNames
     {
         FoldedName name = FoldedName.Of(material);
         Found[] found = [.. PlacesIn(name)];
-        bool[] isHarmless = Harmlesses(found, name.Text.Length);
         int[] reach = Reach(found, name.Text.Length);
+        bool[] isHarmless = Harmlesses(found.Where(place => place.Group == Harmless && !IsInside(place, reach)), name.Text.Length);
         bool isUnsure = NameWords.IsUnsure(name);
-        HashSet<string> groups = [.. found
-            .Where(place => place.Group != Harmless && !isHarmless[place.Start] && !isHarmless[place.End - 1] && !IsInside(place, reach))
-            .Where(place => isUnsure || !new NamePlace(name, place.Start, place.End).IsDenied)
-            .Select(place => place.Group)];
+        HashSet<string> groups =
+        [
+            .. found.Where(place => place.Group != Harmless && !IsInside(place, reach))
+                .Where(place => !isHarmless[place.Start] && !isHarmless[place.End - 1])
+                .Where(place => isUnsure || !new NamePlace(name, place.Start, place.End).IsDenied)
+                .Select(place => place.Group),
+        ];
         return [.. Order.Value.Where(groups.Contains)];
     }
 
@@ -35,18 +42,22 @@ internal static class HazardNames
         select new Found(place.Start, place.End, place.Name.Group);
 
     /// <summary>The letters of names that only look dangerous: rubberwood is no rubber.</summary>
-    private static bool[] Harmlesses(Found[] found, int length)
+    private static bool[] Harmlesses(IEnumerable<Found> found, int length)
     {
         bool[] isHarmless = new bool[length];
-        foreach (Found place in found.Where(place => place.Group == Harmless)) isHarmless.AsSpan(place.Start..place.End).Fill(true);
+        foreach (Found place in found) isHarmless.AsSpan(place.Start..place.End).Fill(true);
         return isHarmless;
     }
 
-    /// <summary>How far the longest dangerous name that begins at or before each letter goes, and for the letter itself where one begins.</summary>
+    /// <summary>
+    /// How far the longest dangerous name that begins at or before each letter goes, and for the letter itself where one
+    /// begins.
+    /// </summary>
     private static int[] Reach(Found[] found, int length)
     {
         int[] reach = new int[length + 1];
-        foreach (Found place in found.Where(place => MaterialDanger.IsDanger(place.Group))) reach[place.Start + 1] = Math.Max(reach[place.Start + 1], place.End);
+        foreach (Found place in found.Where(place => MaterialDanger.IsDanger(place.Group)))
+            reach[place.Start + 1] = Math.Max(reach[place.Start + 1], place.End);
         for (int at = 1; at <= length; at++) reach[at] = Math.Max(reach[at], reach[at - 1]);
         return reach;
     }

@@ -87,10 +87,11 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
     {
         get
         {
-            string? before = WordBefore(), after = WordAfter();
+            (string? before, bool isApartBefore) = WordBefore();
+            (string? after, bool isApartAfter) = WordAfter();
             if (before is null && after is null) return true;
-            if (before is not null && NameWords.Forms.Contains(before)) return true;
-            if (after is not null && NameWords.Forms.Contains(after)) return true;
+            if (before is not null && !isApartBefore && NameWords.Forms.Contains(before)) return true;
+            if (after is not null && !isApartAfter && NameWords.Forms.Contains(after)) return true;
             return Name.IsUpper(Start, End) && Name.HasLower && HasSize;
         }
     }
@@ -106,31 +107,37 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
         }
     }
 
-    private string? WordBefore()
+    /// <summary>The nearest word before that says something, and whether a stop is between.</summary>
+    private (string? Word, bool IsApart) WordBefore()
     {
         int end = Start;
+        bool isApart = false;
         while (end > 0)
         {
             int start = Name.WordStart(end);
+            isApart |= Name.GapBefore(end) == Gap.Stop;
             string word = Name.Word(start, end);
-            if (!IsFiller(word)) return word;
+            if (!IsFiller(word)) return (word, isApart);
             end = start;
         }
 
-        return null;
+        return (null, isApart);
     }
 
-    private string? WordAfter()
+    /// <summary>The nearest word behind that says something, and whether a stop is between.</summary>
+    private (string? Word, bool IsApart) WordAfter()
     {
         int start = End;
+        bool isApart = false;
         while (start < Name.Text.Length)
         {
+            isApart |= Name.GapBefore(start) == Gap.Stop;
             string word = Next(start);
-            if (!IsFiller(word)) return word;
+            if (!IsFiller(word)) return (word, isApart);
             start = Name.WordEnd(start);
         }
 
-        return null;
+        return (null, isApart);
     }
 
     private static bool IsFiller(string word) => word.Length > 0 && (char.IsDigit(word[0]) || NameWords.Fillers.Contains(word));
@@ -141,7 +148,8 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
     private bool IsFreeAfter()
     {
         int end = IsPlural ? End + 1 : End;
-        if (end >= Name.Text.Length || Name.GapBefore(end) == Gap.Stop || !NameWords.DenialsAfter.Contains(Next(end))) return false;
+        if (end >= Name.Text.Length || Name.GapBefore(end) == Gap.Stop) return false;
+        if (!NameWords.DenialsAfter.Contains(Next(end))) return false;
         int next = Name.WordEnd(end);
         return next >= Name.Text.Length || Name.GapBefore(next) == Gap.Stop || !NameWords.Ofs.Contains(Next(next));
     }
@@ -156,7 +164,8 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
             if (Name.GapBefore(end) == Gap.Stop || Name.IsAbbreviated(end)) return false;
             int start = Name.WordStart(end);
             string word = Name.Word(start, end);
-            if (NameWords.Denials.Contains(word) || (NameWords.Ofs.Contains(after) && NameWords.DenialsWithOf.Contains(word))) return IsPlain(start);
+            bool isDenial = NameWords.Denials.Contains(word) || (NameWords.Ofs.Contains(after) && NameWords.DenialsWithOf.Contains(word));
+            if (isDenial) return IsPlain(start);
             if (!NameWords.Links.Contains(word)) return false;
             (end, after) = (start, word);
         }
