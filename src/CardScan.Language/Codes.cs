@@ -85,6 +85,11 @@ public static class Codes
     public const string CardsMany = "cards-many";
 
     // Refusals: planning.
+    public const string StartThickness = "start-thickness";
+    public const string StartKind = "start-kind";
+    public const string StartNoFigure = "start-no-figure";
+    public const string StartNotTaken = "start-not-taken";
+    public const string StartOutOfReach = "start-out-of-reach";
     public const string PlanRange = "plan-range";
     public const string PlanValue = "plan-value";
     public const string PlanAxes = "plan-axes";
@@ -211,6 +216,7 @@ public static class Codes
     public const string FocusUnusual = "focus-unusual";
 
     // Hints of planning.
+    public const string LaserNotTaken = "laser-not-taken";
     public const string WattsLikeSupply = "watts-like-supply";
     public const string LeatherTanning = "leather-tanning";
     public const string MaterialTransparent = "material-transparent";
@@ -221,6 +227,7 @@ public static class Codes
     public const string RunUpUnknown = "run-up-unknown";
     public const string RunUpShort = "run-up-short";
     public const string CardLarge = "card-large";
+    public const string MaterialCaution = "material-caution";
 
     // Notes of a comparison.
     public const string CompareNothingMeasured = "compare-nothing-measured";

@@ -41,12 +41,28 @@ public static class CardPlanner
             Rows = grid.Value.Rows,
             Fixed = grid.Value.Fixed,
             Cells = layout.Value.Cells,
+            Start = request.Start,
             AcceptedRisk = request.AcceptedRisk,
         };
         int seed = request.Seed ?? request.Number;
         plan = plan with { Burning = new() { Seed = seed, Order = BurnOrder.Of(plan, seed), Marks = MarkChoice.For(request, grid.Value) } };
         return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan)) is { } refusal ? refusal : plan;
     }
+
+    /// <summary>Chooses the settings of a first card: from an earlier card, else from the table of starting energies (docs/method/first-card.md).</summary>
+    /// <param name="request">What is asked.</param>
+    /// <returns>
+    /// Ranges within which the answer lies in about four of five cards, and what they rest on; or why there are none: the
+    /// kind of material is not known, this laser does not take it, or it is out of reach.
+    /// </returns>
+    public static Outcome<Start> StartFor(StartRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        return StartChooser.For(request);
+    }
+
+    /// <summary>Whether two names are of one kind of material, as far as their words tell.</summary>
+    public static bool AreLike(string material, string other) => MaterialKinds.Of(material) is { } kind && kind == MaterialKinds.Of(other);
 
     /// <summary>Draws a plan at true size: markers, cells, labels.</summary>
     /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
@@ -117,7 +133,28 @@ public static class CardPlanner
     public static ValueList<Advice> HintsFor(Plan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return [.. PlanHints.Of(plan), .. BurnHints.Of(plan)];
+        Advice?[] ofMaterial = [StartChooser.NotTaken(plan.Material, plan.Process, plan.Machine), CautionOf(plan.Material.Name)];
+        Advice[] hints = [.. ofMaterial.OfType<Advice>(), .. PlanHints.Of(plan), .. BurnHints.Of(plan)];
+        // What lets the beam through is said once, with what the beam burns then.
+        return [.. hints.Where(hint => hint.Code != Codes.LaserNotTaken || hints.All(other => other.Code != Codes.MaterialTransparent))];
+    }
+
+    /// <summary>Refuses a material by its name, as <see cref="MakePlan"/> does; for profiles, before they are saved.</summary>
+    /// <param name="materialName">The name. One that says nothing proves nothing (docs/method/material-names.md).</param>
+    /// <param name="acceptedRisk">The dangers in the refusal's own words, where they were accepted.</param>
+    /// <returns>The refusal, with every danger that the name tells of; null where it tells of none, or all are accepted.</returns>
+    public static Refusal? DangerOf(string materialName, string? acceptedRisk = null)
+    {
+        ArgumentNullException.ThrowIfNull(materialName);
+        return MaterialDanger.FirstFault(materialName, acceptedRisk);
+    }
+
+    /// <summary>What to look up before a material is burned, by its name; null where the name tells of nothing.</summary>
+    /// <param name="materialName">The name.</param>
+    public static Advice? CautionOf(string materialName)
+    {
+        ArgumentNullException.ThrowIfNull(materialName);
+        return MaterialDanger.Caution(materialName);
     }
 
     /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>

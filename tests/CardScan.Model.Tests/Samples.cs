@@ -57,6 +57,7 @@ internal static class Samples
         Fixed = new() { PowerPercent = 50, Passes = 2 },
         Cells = Plan.Cells.Select(cell => cell with { Lines = [new() { FromXMm = cell.XMm, FromYMm = 30, ToXMm = cell.XMm + 4, ToYMm = 30 }] }).ToValueList(),
         Burning = new() { Seed = 5, Order = [1, 0], Marks = new() { PowerPercent = 60, SpeedMmPerMin = 2000, LineIntervalMm = 0.1 } },
+        Start = new(1.5, 2, StartBasis.Published, "source") { Kind = "plywood" },
         AcceptedRisk = "words",
     };
 

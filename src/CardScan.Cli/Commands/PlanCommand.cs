@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text.Json;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
@@ -22,10 +23,12 @@ internal sealed class PlanCommand
         Description = Voice.Say("option.process.plan"), HelpName = "engrave|cut", DefaultValueFactory = _ => "engrave",
     };
 
+    private readonly Option<bool> _cut = new("--cut") { Description = OptionText.Of("--cut") };
+
     private readonly (Setting Setting, Option<string> Option)[] _settings =
     [
-        (Setting.PowerPercent, Range("--power", isNeeded: true)),
-        (Setting.SpeedMmPerMin, Range("--speed", isNeeded: true)),
+        (Setting.PowerPercent, Range("--power")),
+        (Setting.SpeedMmPerMin, Range("--speed")),
         (Setting.Passes, Range("--passes")),
         (Setting.FocusOffsetMm, Range("--focus-offset")),
         (Setting.LineIntervalMm, Range("--line-interval")),
@@ -82,6 +85,7 @@ internal sealed class PlanCommand
     {
         PlanCommand plan = new(terminal, surroundings);
         ExplainedCommand command = new("plan",
+            "cardscan plan --material \"birch plywood\" --thickness 3 --cut --watts 10 --number 16",
             "cardscan plan --material \"birch plywood\" --thickness 3 --watts 10 --power 20:95:6 "
                 + "--speed 1000,1500,2200,3300,5000 --number 17",
             "cardscan plan --process cut --material \"birch plywood\" --thickness 3 --watts 10 --power 50:100:6 "
@@ -96,7 +100,7 @@ internal sealed class PlanCommand
 
     private IEnumerable<Option> Options() =>
     [
-        _kind, _process, .. _settings.Select(setting => setting.Option),
+        _kind, _process, _cut, .. _settings.Select(setting => setting.Option),
         _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles.Option,
         _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, _output,
     ];
@@ -131,7 +135,7 @@ internal sealed class PlanCommand
         return usual with
         {
             Kind = kind,
-            Process = parsed.GetValue(_process) == "cut" ? Process.Cut : Process.Engrave,
+            Process = parsed.GetValue(_cut) || parsed.GetValue(_process) == "cut" ? Process.Cut : Process.Engrave,
             Number = (int)(parsed.GetValue(_number) ?? 0),
             Title = parsed.GetValue(_title)!,
             Seed = (int?)parsed.GetValue(_seed),
@@ -180,8 +184,21 @@ internal sealed class PlanCommand
     /// <summary>A name without a folder or ending is a profile's, whatever files lie in the working folder.</summary>
     private string FileOr(string name) => Profiles.IsFileName(name) ? _surroundings.At(name) : name;
 
-    private static Option<string> Range(string name, bool isNeeded = false) =>
-        new(name) { Description = OptionText.Of(name), HelpName = OptionText.Placeholder("range"), Required = isNeeded };
+    private static Option<string> Range(string name) =>
+        new(name) { Description = OptionText.Of(name), HelpName = OptionText.Placeholder("range") };
+
+    private static string StartLine(Plan plan, StartingEnergy start) => Voice.Say("terminal.plan-start", Figures.Known(
+        ("energy", In(plan.Process == Process.Cut ? Unit.JPerMm : Unit.JPerMm2, TwoFigures(start.Energy))),
+        ("basis", JsonNamingPolicy.CamelCase.ConvertName(start.Basis.ToString())), ("source", start.Source),
+        ("kind", start.Kind is { } kind ? new Phrase($"kind.{kind}") : null),
+        ("factor", In(Unit.None, start.Factor))));
+
+    /// <summary>What is known within a factor needs no more figures.</summary>
+    private static double TwoFigures(double value)
+    {
+        double unit = Math.Pow(10, Math.Floor(Math.Log10(value)) - 1);
+        return Math.Round(value / unit) * unit;
+    }
 
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)
@@ -208,6 +225,7 @@ internal sealed class PlanCommand
             ("cell-time", BurnEstimate.TimeOf(most.Seconds)), ("cell-energy", In(Unit.Joules, most.Joules))));
         if (plan.Burning?.Marks is { } marks)
             terminal.ShowText(Voice.Say("terminal.plan-marks", ("setting", new SettingFigure(marks.SpeedMmPerMin, marks.PowerPercent))));
+        if (plan.Start is { } start) terminal.ShowText(StartLine(plan, start));
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
         return made.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;

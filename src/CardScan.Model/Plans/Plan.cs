@@ -100,6 +100,9 @@ public sealed record Plan : Extensible
     /// <summary>How the card is burned besides its cells' settings; absent in plans that were laid out elsewhere.</summary>
     public Burning? Burning { get; init; }
 
+    /// <summary>The energy that power and speed were chosen around; absent where they were asked for.</summary>
+    public StartingEnergy? Start { get; init; }
+
     /// <summary>The danger of the material that was accepted in words; absent where there was none to accept.</summary>
     public string? AcceptedRisk { get; init; }
 

@@ -39,6 +39,12 @@ public static class PlanRules
         if (plan.Number is < 0 or > 249) yield return FieldFault.Of("number", plan.Number, Expected.Between(0, Plan.Numbers - 1));
         foreach (FieldFault fault in MachineRules.Check(plan.Machine)) yield return fault.Under("machine");
         foreach (FieldFault fault in MaterialRules.Check(plan.Material)) yield return fault.Under("material");
+        if (plan.Start is { } start)
+        {
+            if (!(start.Energy > 0)) yield return FieldFault.Of("start.energy", start.Energy, Expected.Positive(Unit.None));
+            if (!(start.Factor > 1)) yield return FieldFault.Of("start.factor", start.Factor, new("rule.over", ("least", 1)));
+        }
+
         if (!(plan.Card.WidthMm > 0)) yield return FieldFault.Of("card.widthMm", plan.Card.WidthMm, Expected.Positive(Unit.Mm));
         if (!(plan.Card.HeightMm > 0)) yield return FieldFault.Of("card.heightMm", plan.Card.HeightMm, Expected.Positive(Unit.Mm));
     }

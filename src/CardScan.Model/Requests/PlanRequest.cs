@@ -31,6 +31,9 @@ public sealed record PlanRequest
     /// </summary>
     public required ValueList<SettingRange> Settings { get; init; }
 
+    /// <summary>The energy that <see cref="Settings"/> were chosen around; null where they were asked for.</summary>
+    public StartingEnergy? Start { get; init; }
+
     /// <summary>What markers and labels are burned with; null takes the material's own, or a middle or usual setting.</summary>
     public MarkSetting? Mark { get; init; }
 

@@ -80,6 +80,35 @@ public static class MakeCard
     public static Outcome<MadeCard> Run(CardRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
+        Outcome<Start?> start = StartOf(request);
+        if (start.IsRefused) return start.Refusal!;
+        return Begin(start.Value is { Settings: var settings, Energy: var energy }
+            ? request with { Plan = request.Plan with { Settings = settings, Start = energy } }
+            : request);
+    }
+
+    /// <summary>The settings of a first card where power or speed is left open: from the archive's cards, else from the table.</summary>
+    private static Outcome<Start?> StartOf(CardRequest request)
+    {
+        PlanRequest plan = request.Plan;
+        if (plan.Kind == CardKind.FocusLadder || (IsGiven(Setting.PowerPercent) && IsGiven(Setting.SpeedMmPerMin))) return (Start?)null;
+        // Nobody is to be led to a better name of something that must not be burned.
+        if (CardPlanner.DangerOf(plan.Material.Name, plan.AcceptedRisk) is { } danger) return danger;
+        Outcome<Start> start = CardPlanner.StartFor(new()
+        {
+            Process = plan.Process,
+            Material = plan.Material,
+            Machine = plan.Machine,
+            Given = plan.Settings,
+            Known = request.Archive is { } place ? KnownEnergy.Find(place, plan.Material, plan.Machine, plan.Process) : null,
+        });
+        return start.IsRefused ? start.Refusal! : start.Value;
+
+        bool IsGiven(Setting setting) => plan.Settings.Any(range => range.Setting == setting);
+    }
+
+    private static Outcome<MadeCard> Begin(CardRequest request)
+    {
         if (request is { TakesFreeNumber: true, Archive: { } numbers }) return WithFreeNumber(request, numbers);
 
         Outcome<MadeCard> made = Make(request, request.Plan);
