@@ -23,6 +23,50 @@ public class PlanCommandTests
     }
 
     [Fact]
+    public void A_first_card_needs_neither_power_nor_speed_and_says_what_they_rest_on()
+    {
+        using Scratch scratch = new();
+        CliRun run = Cli.Run("plan", "--material", "birch plywood", "--thickness", "3", "--watts", "10", "--cut", "--out", scratch["out"]);
+        Assert.Equal(0, run.Code);
+        Assert.Contains("Power and speed were chosen around", run.Output, StringComparison.Ordinal);
+        Assert.Contains("by calculation", run.Output, StringComparison.Ordinal);
+        Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
+        Assert.Equal((Process.Cut, StartBasis.Computed, "plywood"), (plan.Process, plan.Start!.Basis, plan.Start.Kind));
+    }
+
+    [Theory]
+    [InlineData("P.V.C film", "is dangerous to burn: PVC gives off hydrogen chloride")] // before anything about its kind
+    [InlineData("the usual stuff", "does not say what kind of material it is")]
+    [InlineData("clear acrylic", "A blue diode will not mark")]
+    public void A_first_card_that_cannot_be_chosen_is_refused_with_the_reason(string material, string reason)
+    {
+        CliRun run = Cli.Run("plan", "--material", material, "--watts", "10");
+        Assert.Equal(2, run.Code);
+        Assert.Contains(reason, run.OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_earlier_card_of_the_material_takes_the_place_of_the_table()
+    {
+        using Scratch scratch = new();
+        Assert.Equal(0, Cli.RunIn(scratch[""], "read", Cli.Photo, "--plan", Cli.Plan, "--json").Code);
+        Plan known = CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value.Plan;
+        string[] plan = ["plan", "--material", known.Material.Name, "--machine", known.Machine.Name, "--watts", $"{known.Machine.RatedOpticalWatts}"];
+        CliRun run = Cli.RunIn(scratch[""], [.. plan, "--out", scratch["out"]]);
+        Assert.True(run.Code == 0, run.Errors);
+        Assert.Contains("what r1 needed on this machine", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_dangerous_material_is_warned_of_when_its_profile_is_kept()
+    {
+        using Scratch scratch = new();
+        CliRun run = Cli.Run("profile", "material", "PVC banner", "--profiles", scratch["kept"]);
+        Assert.Contains("PVC gives off hydrogen chloride", run.Errors, StringComparison.Ordinal);
+        Assert.Empty(Cli.Run("profile", "material", "birch", "--profiles", scratch["kept"]).Errors);
+    }
+
+    [Fact]
     public void A_machine_that_is_kept_is_planned_with_by_name_and_the_command_line_overrides_it()
     {
         using Scratch scratch = new();

@@ -82,6 +82,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         AssertRuns(
             "plan", "--material", "12", "--watts", "10", "--wavelength", "450", "--area", "400x400", "--fastest-feed", "6000",
             "--full-power-s", "1000", "--power", "20:80:4", "--speed", "1000:3000:3", "--out", _scratch["plan"]);
+        AssertRuns("plan", "--material", "birch", "--thickness", "3", "--watts", "10", "--cut", "--out", _scratch["first"]);
         AssertRuns("read", Cli.Photo, "--plan", Cli.Plan, "--out", _scratch["read"], "--tones", "5");
         AssertRuns("read", Cli.SecondPhoto, "--plan", Cli.SecondPlan, "--out", _scratch["second"]);
         AssertRuns("score", _scratch["read/reading.json"], "--out", _scratch["scored"]);

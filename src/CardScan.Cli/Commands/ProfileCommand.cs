@@ -58,6 +58,7 @@ internal static class ProfileCommand
                 ? material.Refusal!
                 : input.From(parsed).Save(material.Value, parsed.GetValue(replace));
             if (saved.IsRefused) return terminal.Refuse(saved.Refusal!);
+            if (Profiles.DangerOf(material.Value) is { } danger) terminal.Warn(danger);
             terminal.ShowLine(saved.Value);
             return ExitCode.Done;
         });
