@@ -174,14 +174,13 @@ public sealed class FindingTests : IDisposable
     {
         _scratch.Clock.Now = _scratch.Clock.Now.AddDays(1);
         ReadingToKeep what = Kept.Reading(Kept.Plan(number, "slate"), $"slate {number}");
-        _archive.KeepReading(
-            what with
+        _archive.KeepReading(what with
+        {
+            Reading = what.Reading with
             {
-                Reading = what.Reading with
-                {
-                    Recommendations = [what.Reading.Recommendations[0] with { SpeedMmPerMin = speed, PowerPercent = power }]
-                }
-            });
+                Recommendations = [what.Reading.Recommendations[0] with { SpeedMmPerMin = speed, PowerPercent = power }]
+            }
+        });
     }
 
     private ArchiveSubject Named(string name) => _archive.Resolve(name).Value;

@@ -121,10 +121,10 @@ internal static class RobustnessPage
     private static string[] Head(string first) => [first, "n", "useful", "little", "refused", "silently wrong"];
 
     private static string[] Row(string name, Verdict[] verdicts) =>
-        [
-            name, $"{verdicts.Length}", Share(verdicts, Outcome.Useful), Share(verdicts, Outcome.Little), Share(verdicts, Outcome.Refused),
-            $"{Count(verdicts, Outcome.SilentlyWrong)}"
-        ];
+    [
+        name, $"{verdicts.Length}", Share(verdicts, Outcome.Useful), Share(verdicts, Outcome.Little), Share(verdicts, Outcome.Refused),
+        $"{Count(verdicts, Outcome.SilentlyWrong)}"
+    ];
 
     private static int Count(Verdict[] verdicts, Outcome outcome) => verdicts.Count(verdict => verdict.Outcome == outcome);
 

@@ -19,10 +19,10 @@ internal static class ResultTable
     }
 
     private static readonly string[] EngravedHead =
-        [
-            "case", "cells mm RMS", "max", "darkness RMS seen", "surface", "Spearman", "error/stated", "flagged", "lost unflagged",
-            "fastest full mark", "darkest", "ms", "warnings"
-        ];
+    [
+        "case", "cells mm RMS", "max", "darkness RMS seen", "surface", "Spearman", "error/stated", "flagged", "lost unflagged",
+        "fastest full mark", "darkest", "ms", "warnings"
+    ];
 
     private static string[] EngravedRow(CaseResult result)
     {
@@ -38,10 +38,10 @@ internal static class ResultTable
     }
 
     private static readonly string[] CutHead =
-        [
-            "case", "cells mm RMS", "max", "sides right", "wrong", "open though closed", "unseen", "open share RMS", "kerf mm RMS", "bias",
-            "sure cut", "ms", "warnings"
-        ];
+    [
+        "case", "cells mm RMS", "max", "sides right", "wrong", "open though closed", "unseen", "open share RMS", "kerf mm RMS", "bias",
+        "sure cut", "ms", "warnings"
+    ];
 
     private static string[] CutRow(CaseResult result)
     {

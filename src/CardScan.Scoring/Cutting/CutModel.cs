@@ -156,10 +156,10 @@ internal sealed class CutModel
     /// What is known of each card's own chance, and of a new piece's (the last coefficient, which no observation touches).
     /// </summary>
     private (int Column, double Deviation)[] Priors =>
-        [
-            .. CardPriors(_terms, _spread * _steepness),
-            (_terms.Count, (_terms.Cards.Count == 0 ? PieceSpread.FromOnePieceToAnother : _spread) * _steepness)
-        ];
+    [
+        .. CardPriors(_terms, _spread * _steepness),
+        (_terms.Count, (_terms.Cards.Count == 0 ? PieceSpread.FromOnePieceToAnother : _spread) * _steepness)
+    ];
 
     private static (int Column, double Deviation)[] CardPriors(CutTerms terms, double deviation) =>
         [.. terms.Cards.Select(card => (card, deviation))];

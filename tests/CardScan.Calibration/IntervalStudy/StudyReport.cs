@@ -9,16 +9,16 @@ internal static class StudyReport
         [(0, 0.8), (0.8, 0.85), (0.85, 0.9), (0.9, 0.95), (0.95, 0.98), (0.98, 0.995), (0.995, 1.01)];
 
     private static readonly string[] EngraveQuantities =
-        [
-            "interval of fastest-full-mark", "interval of darkest", "interval of the setting not burned", "band of the curve", "boundary",
-            "strongestMark", "speedExponent", "plateau", "thresholdDose", "scaleDose", "shape"
-        ];
+    [
+        "interval of fastest-full-mark", "interval of darkest", "interval of the setting not burned", "band of the curve", "boundary",
+        "strongestMark", "speedExponent", "plateau", "thresholdDose", "scaleDose", "shape"
+    ];
 
     private static readonly string[] CutQuantities =
-        [
-            "interval of sure-cut", "interval of clean-cut", "interval of the setting not burned", "boundary", "powerExponent",
-            "speedExponent", "doseRatioAlongYToX"
-        ];
+    [
+        "interval of sure-cut", "interval of clean-cut", "interval of the setting not burned", "boundary", "powerExponent",
+        "speedExponent", "doseRatioAlongYToX"
+    ];
 
     public static IEnumerable<FigureTable> Tables(IReadOnlyCollection<(StudyCase Case, CardResult[] Cards)> results) =>
         new[] { Process.Engrave, Process.Cut }
@@ -46,16 +46,9 @@ internal static class StudyReport
             [.. groups.Select(g => FollowingRow(g.Name, g.Tally))]);
         yield return new($"{name} cards: settings between burned cells, in burns of the best setting inside the range",
             [
-                "cards",
-                "with one",
-                "mean stated",
+                "cards", "with one", "mean stated",
                 process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through",
-                "misses",
-                "median",
-                "95th",
-                "burned cell: misses",
-                "median",
-                "95th"
+                "misses", "median", "95th", "burned cell: misses", "median", "95th"
             ],
             [.. groups.Where(g => g.Tally.WithUnburned.Cards > 0).Select(g => UnburnedRow(g.Name, g.Tally, g.Tally.WithUnburned))]);
         foreach (var group in
@@ -65,9 +58,7 @@ internal static class StudyReport
             yield return new(
                 $"{name} cards: stated probability against what came of it, {(group.Key ? $"law: {OwnLaw(process)}" : "all other laws")}",
                 [
-                    "stated, percent",
-                    "settings",
-                    "mean stated",
+                    "stated, percent", "settings", "mean stated",
                     process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through",
                     "reach the goal"
                 ],
