@@ -1,6 +1,9 @@
 namespace CardScan.Language;
 
-/// <summary>The codes that files hold and programs may rely on; their sentences stand in <c>Messages.en.json</c>, their list in docs/messages.md.</summary>
+/// <summary>
+/// The codes that files hold and programs may rely on; their sentences stand in <c>Messages.en.json</c>, their
+/// list in docs/messages.md.
+/// </summary>
 #pragma warning disable CS1591 // A code is its own documentation.
 public static class Codes
 {

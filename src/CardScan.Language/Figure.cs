@@ -20,7 +20,9 @@ public abstract record Figure
 /// <param name="High">Upper limit; null where it has none.</param>
 public sealed record Number(double Value, Unit Unit, double? Low = null, double? High = null) : Figure;
 
-/// <summary>A text that is no part of the language: a name, a path, something somebody wrote; or the key of a branch of the sentence.</summary>
+/// <summary>
+/// A text that is no part of the language: a name, a path, something somebody wrote; or the key of a branch of the sentence.
+/// </summary>
 /// <param name="Text">The text.</param>
 public sealed record Word(string Text) : Figure;
 
@@ -30,7 +32,8 @@ public sealed record Word(string Text) : Figure;
 /// <param name="Passes">Passes, 1 or more; told where they are not 1.</param>
 /// <param name="LineIntervalMm">Line interval, mm; null where it is not told.</param>
 /// <param name="FocusOffsetMm">Focus offset, mm; null where it is not told.</param>
-public sealed record SettingFigure(double SpeedMmPerMin, double PowerPercent, int Passes = 1, double? LineIntervalMm = null, double? FocusOffsetMm = null) : Figure;
+public sealed record SettingFigure(double SpeedMmPerMin, double PowerPercent, int Passes = 1, double? LineIntervalMm = null,
+    double? FocusOffsetMm = null) : Figure;
 
 /// <summary>Another message inside a message.</summary>
 public sealed record Phrase : Figure

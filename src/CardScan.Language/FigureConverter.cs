@@ -3,7 +3,10 @@ using System.Text.Json.Serialization;
 
 namespace CardScan.Language;
 
-/// <summary>A value in a file: a number, a text, a list, or an object with <c>value</c> and <c>unit</c>, <c>speedMmPerMin</c> and <c>powerPercent</c>, or <c>code</c> and <c>values</c>.</summary>
+/// <summary>
+/// A value in a file: a number, a text, a list, or an object with <c>value</c> and <c>unit</c>, <c>speedMmPerMin</c>
+/// and <c>powerPercent</c>, or <c>code</c> and <c>values</c>.
+/// </summary>
 public sealed class FigureConverter : JsonConverter<Figure>
 {
     /// <inheritdoc/>
@@ -21,7 +24,8 @@ public sealed class FigureConverter : JsonConverter<Figure>
     {
         JsonValueKind.Number => new Number(found.GetDouble(), Unit.None),
         JsonValueKind.String => new Word(found.GetString()!),
-        JsonValueKind.Array => found.EnumerateArray().Select(Of).ToArray() is var items && items.All(item => item is not null) ? new Listing(items!) : null,
+        JsonValueKind.Array =>
+            found.EnumerateArray().Select(Of).ToArray() is var items && items.All(item => item is not null) ? new Listing(items!) : null,
         JsonValueKind.Object => OfObject(found),
         _ => null,
     };
@@ -29,16 +33,19 @@ public sealed class FigureConverter : JsonConverter<Figure>
     private static Figure? OfObject(JsonElement found)
     {
         if (Number(found, "speedMmPerMin") is { } speed && Number(found, "powerPercent") is { } power)
-            return new SettingFigure(speed, power, (int)(Number(found, "passes") ?? 1), Number(found, "lineIntervalMm"), Number(found, "focusOffsetMm"));
+            return new SettingFigure(speed, power, (int)(Number(found, "passes") ?? 1), Number(found, "lineIntervalMm"),
+                Number(found, "focusOffsetMm"));
         if (Number(found, "value") is { } value)
         {
-            return found.TryGetProperty("unit", out JsonElement unit) && unit.ValueKind == JsonValueKind.String && Enum.TryParse(unit.GetString(), ignoreCase: true, out Unit known)
+            return found.TryGetProperty("unit", out JsonElement unit) && unit.ValueKind == JsonValueKind.String
+                && Enum.TryParse(unit.GetString(), ignoreCase: true, out Unit known)
                 ? new Number(value, known, Number(found, "low"), Number(found, "high"))
                 : null;
         }
 
         if (!found.TryGetProperty("code", out JsonElement code) || code.ValueKind != JsonValueKind.String) return null;
-        if (!found.TryGetProperty("values", out JsonElement values) || values.ValueKind != JsonValueKind.Object) return new Phrase(code.GetString()!);
+        if (!found.TryGetProperty("values", out JsonElement values) || values.ValueKind != JsonValueKind.Object)
+            return new Phrase(code.GetString()!);
         (string Name, Figure? Value)[] pairs = [.. values.EnumerateObject().Select(pair => (pair.Name, Of(pair.Value)))];
         return pairs.Any(pair => pair.Value is null) ? null : new Phrase(code.GetString()!, pairs!);
     }

@@ -22,7 +22,8 @@ internal sealed class FigureText(LanguageFile language)
 
     private string Of(SettingFigure setting)
     {
-        List<(string, Figure)> values = [("speed", Figures.Speed(setting.SpeedMmPerMin)), ("power", Figures.Power(setting.PowerPercent)), ("passes", setting.Passes)];
+        List<(string, Figure)> values =
+            [("speed", Figures.Speed(setting.SpeedMmPerMin)), ("power", Figures.Power(setting.PowerPercent)), ("passes", setting.Passes)];
         if (setting.LineIntervalMm is { } interval) values.Add(("interval", Figures.Mm(interval)));
         if (setting.FocusOffsetMm is { } focus) values.Add(("focus", Figures.Mm(focus + 0.0)));
         return language.Say("figure.setting", values);

@@ -3,7 +3,10 @@ using System.Text.Json;
 namespace CardScan.Language;
 
 /// <summary>The sentences of one language, from <c>Messages.xx.json</c>: an object of objects of sentences.</summary>
-/// <remarks>A sentence is <c>area.code</c> or deeper; the codes that files hold have no area, so <c>"codes: Warnings": { "soft": "…" }</c> is simply <c>soft</c>.</remarks>
+/// <remarks>
+/// A sentence is <c>area.code</c> or deeper; the codes that files hold have no area, so
+/// <c>"codes: Warnings": { "soft": "…" }</c> is simply <c>soft</c>.
+/// </remarks>
 internal sealed class LanguageFile
 {
     /// <summary>How the objects of the sentences whose codes stand in files begin; their names are no part of the codes.</summary>
@@ -36,7 +39,8 @@ internal sealed class LanguageFile
     public static LanguageFile Parse(string name, ReadOnlyMemory<byte> utf8)
     {
         LanguageFile file = new(name);
-        using JsonDocument document = JsonDocument.Parse(utf8, new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true });
+        using JsonDocument document =
+            JsonDocument.Parse(utf8, new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true });
         foreach (JsonProperty area in document.RootElement.EnumerateObject())
         {
             bool isOfFiles = area.Name.StartsWith(Codes, StringComparison.Ordinal);

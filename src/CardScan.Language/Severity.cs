@@ -36,9 +36,9 @@ public static class CodeMeanings
     private static readonly (string Code, Severity Severity)[] Warnings =
     [
         (Codes.GridOrderUnknown, Severity.Severe), (Codes.FrontLitCut, Severity.Severe), (Codes.ThicknessMissing, Severity.Severe),
-        (Codes.MotionBlur, Severity.Severe), (Codes.Soft, Severity.Severe), (Codes.Tilted, Severity.Severe), (Codes.FewPixels, Severity.Severe),
-        (Codes.PoseResidual, Severity.Severe), (Codes.GridResidual, Severity.Severe), (Codes.PhotosDisagree, Severity.Severe),
-        (Codes.Veil, Severity.Severe), (Codes.UnevenLight, Severity.Severe),
+        (Codes.MotionBlur, Severity.Severe), (Codes.Soft, Severity.Severe), (Codes.Tilted, Severity.Severe),
+        (Codes.FewPixels, Severity.Severe), (Codes.PoseResidual, Severity.Severe), (Codes.GridResidual, Severity.Severe),
+        (Codes.PhotosDisagree, Severity.Severe), (Codes.Veil, Severity.Severe), (Codes.UnevenLight, Severity.Severe),
         (Codes.CellsClipped, Severity.Lost), (Codes.CellsGlare, Severity.Lost), (Codes.CellsOutOfFrame, Severity.Lost),
         (Codes.SidesUnseen, Severity.Lost),
         (Codes.MarkerMissing, Severity.Minor), (Codes.Bowed, Severity.Minor), (Codes.CellsUnevenGround, Severity.Minor),
@@ -55,14 +55,17 @@ public static class CodeMeanings
         (Codes.NoSidesJudged, AdviceBearing.Photo), (Codes.UnseenCells, AdviceBearing.Photo), (Codes.SidesMissing, AdviceBearing.Photo),
         (Codes.LinesUnresolved, AdviceBearing.Photo),
         (Codes.AllThrough, AdviceBearing.UnseenLimit), (Codes.Saturated, AdviceBearing.UnseenLimit),
-        (Codes.BridgedSides, AdviceBearing.UnsureCut), (Codes.HeldAnyway, AdviceBearing.UnsureCut), (Codes.ClosesAgain, AdviceBearing.UnsureCut),
+        (Codes.BridgedSides, AdviceBearing.UnsureCut), (Codes.HeldAnyway, AdviceBearing.UnsureCut),
+        (Codes.ClosesAgain, AdviceBearing.UnsureCut),
     ];
 
     /// <summary>Severity of a warning of a photo.</summary>
-    public static Severity SeverityOf(string code) => RankOf(code) is var rank && rank < Warnings.Length ? Warnings[rank].Severity : Severity.Minor;
+    public static Severity SeverityOf(string code) =>
+        RankOf(code) is var rank && rank < Warnings.Length ? Warnings[rank].Severity : Severity.Minor;
 
     /// <summary>Place of a warning among all of them, the most severe first; one that this version does not know comes last.</summary>
-    public static int RankOf(string code) => Array.FindIndex(Warnings, known => known.Code == code) is >= 0 and int rank ? rank : Warnings.Length;
+    public static int RankOf(string code) =>
+        Array.FindIndex(Warnings, known => known.Code == code) is >= 0 and int rank ? rank : Warnings.Length;
 
     /// <summary>What a piece of advice says of the reading as a whole.</summary>
     public static AdviceBearing BearingOf(string code) => Bearings.FirstOrDefault(known => known.Code == code).Bearing;

@@ -1,6 +1,9 @@
 namespace CardScan.Language;
 
-/// <summary>A sentence with places for values, in the syntax of ICU MessageFormat: <c>{name}</c>, <c>{name, plural, …}</c>, <c>{name, select, …}</c>.</summary>
+/// <summary>
+/// A sentence with places for values, in the syntax of ICU MessageFormat: <c>{name}</c>, <c>{name, plural, …}</c>,
+/// <c>{name, select, …}</c>.
+/// </summary>
 /// <remarks>
 /// The part of the syntax that the messages need, since no kept .NET library reads it: arguments; <c>plural</c> with
 /// <c>=N</c>, <c>one</c>, <c>other</c> and <c>#</c>; <c>select</c>, whose branch <c>none</c> takes a value that is not
@@ -82,7 +85,8 @@ internal sealed class Template
             branches.Add((key, branch));
         }
 
-        if (branches.All(branch => branch.Key != "other") && kind == "plural") throw new FormatException($"{{{name}}} has no branch \"other\": {text}");
+        if (branches.All(branch => branch.Key != "other") && kind == "plural")
+            throw new FormatException($"{{{name}}} has no branch \"other\": {text}");
         return new Choice(name, kind == "plural", branches);
     }
 
@@ -143,7 +147,9 @@ internal sealed class Template
         public override IEnumerable<string> Names => [Name];
 
         public override string Fill(IReadOnlyDictionary<string, Figure> values, FigureText figures, string? count) =>
-            values.TryGetValue(Name, out Figure? figure) ? figures.Of(figure, IsBare) : throw new KeyNotFoundException($"the message has no value \"{Name}\"");
+            values.TryGetValue(Name, out Figure? figure)
+                ? figures.Of(figure, IsBare)
+                : throw new KeyNotFoundException($"the message has no value \"{Name}\"");
 
         public override string Describe() => $"*{Name}*";
     }
@@ -157,7 +163,10 @@ internal sealed class Template
         public override string Fill(IReadOnlyDictionary<string, Figure> values, FigureText figures, string? count)
         {
             values.TryGetValue(Name, out Figure? figure);
-            if (IsPlural) count = figure is Number number ? figures.Of(number, isBare: true) : throw new KeyNotFoundException($"the message has no number \"{Name}\"");
+            if (IsPlural)
+                count = figure is Number number
+                    ? figures.Of(number, isBare: true)
+                    : throw new KeyNotFoundException($"the message has no number \"{Name}\"");
             Template? chosen = KeysOf(figure).Select(BranchOf).FirstOrDefault(branch => branch is not null);
             return chosen?.Fill(values, figures, count) ?? throw new KeyNotFoundException($"\"{Name}\" has no branch for {figure}");
         }
@@ -170,7 +179,8 @@ internal sealed class Template
             return $"[{string.Join(" | ", texts)}]";
         }
 
-        public override Part Map(Func<string, string> words) => this with { Branches = [.. Branches.Select(branch => (branch.Key, branch.Branch.Map(words)))] };
+        public override Part Map(Func<string, string> words) =>
+            this with { Branches = [.. Branches.Select(branch => (branch.Key, branch.Branch.Map(words)))] };
 
         private Template? BranchOf(string key) => Branches.FirstOrDefault(branch => branch.Key == key).Branch;
 

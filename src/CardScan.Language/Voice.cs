@@ -20,14 +20,19 @@ public static class Voice
     /// <summary>The sentence of a code.</summary>
     /// <param name="code">A code of <c>Messages.en.json</c>.</param>
     /// <param name="values">The values that the sentence needs, by name.</param>
-    /// <returns>The sentence. A missing one is no reason to lose a measurement: then the code and the values stand in, unless tests ask for strictness.</returns>
+    /// <returns>
+    /// The sentence. A missing one is no reason to lose a measurement: then the code and the values stand in, unless
+    /// tests ask for strictness.
+    /// </returns>
     public static string Say(string code, params IEnumerable<(string Name, Figure Value)> values)
     {
         if (IsStrict) return Current.Say(code, values);
         return TrySay(code, values) ?? $"{code} ({string.Join(", ", values.Select(value => $"{value.Name}: {Tell(value.Value)}"))})";
     }
 
-    /// <summary>The sentence of a code, or null where this version has none or a value is missing: of a file that another version wrote.</summary>
+    /// <summary>
+    /// The sentence of a code, or null where this version has none or a value is missing: of a file that another version wrote.
+    /// </summary>
     /// <param name="code">The code.</param>
     /// <param name="values">The values.</param>
     public static string? TrySay(string code, IEnumerable<(string Name, Figure Value)> values)

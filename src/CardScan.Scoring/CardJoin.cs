@@ -18,7 +18,9 @@ public static class CardJoin
     /// <summary>Numbers that people type once in millimetres and once as a quotient differ by less, relative.</summary>
     private const double Rounding = 1e-6;
 
-    /// <summary>What keeps two cards from being scored as one: another process, unit, material, thickness, batch, machine or focus.</summary>
+    /// <summary>
+    /// What keeps two cards from being scored as one: another process, unit, material, thickness, batch, machine or focus.
+    /// </summary>
     /// <param name="reading">One reading.</param>
     /// <param name="other">The other.</param>
     /// <returns>The refusal, which names the field that differs and both values; null where they may be joined.</returns>
@@ -28,7 +30,8 @@ public static class CardJoin
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(other);
         if ((Ladder(reading) ?? Ladder(other)) is { } ladder) return Unlike(reading, other, ("ladder", ladder.Plan.Number));
-        return Likenesses(reading.Plan, other.Plan).Concat(SettingLikenesses(reading, other)).FirstOrDefault(likeness => !likeness.Holds) is { } unlike
+        return Likenesses(reading.Plan, other.Plan).Concat(SettingLikenesses(reading, other))
+            .FirstOrDefault(likeness => !likeness.Holds) is { } unlike
             ? Unlike(reading, other, ("field", unlike.Field), ("value", unlike.Value), ("second-value", unlike.SecondValue))
             : null;
     }
@@ -109,7 +112,8 @@ public static class CardJoin
 
     private static Phrase NameOf(Process process) => new("name.process", ("process", process == Process.Cut ? "cut" : "engrave"));
 
-    private static Phrase NameOf(BeamMode mode) => new("name.beam-mode", ("mode", mode == BeamMode.Constant ? "constant" : "follows-speed"));
+    private static Phrase NameOf(BeamMode mode) =>
+        new("name.beam-mode", ("mode", mode == BeamMode.Constant ? "constant" : "follows-speed"));
 
     private static Figure NameOf(string[] units) => units.Length == 0 ? new Phrase("name.not-known") : List(units);
 

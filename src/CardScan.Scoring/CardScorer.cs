@@ -8,9 +8,9 @@ namespace CardScan.Scoring;
 
 /// <summary>Turns the measured cells of a card into recommended settings.</summary>
 /// <remarks>
-/// Only the cells' settings and measured values are read (darkness, or else contrast, and halo of engraved cells, the sides of cut ones, the line widths of a focus ladder),
-/// so a reading that another program wrote serves as well. Method: docs/method/engrave-scoring.md,
-/// docs/method/cut-scoring.md and docs/method/focus.md.
+/// Only the cells' settings and measured values are read (darkness, or else contrast, and halo of engraved cells, the
+/// sides of cut ones, the line widths of a focus ladder), so a reading that another program wrote serves as well.
+/// Method: docs/method/engrave-scoring.md, docs/method/cut-scoring.md and docs/method/focus.md.
 /// </remarks>
 public static class CardScorer
 {
@@ -18,9 +18,10 @@ public static class CardScorer
     /// <param name="reading">A reading whose cells are measured.</param>
     /// <param name="options">Goals, limits and probabilities.</param>
     /// <returns>
-    /// The reading with recommendations, advice, boundary and model, and tones where they are asked for. Where no setting can be recommended, or none for
-    /// some goal, the advice says why and which way to go. Cells that do not fit the others are flagged
-    /// <see cref="CellFlag.Outlier"/>; a cell without a dose gets it from its settings, one without a darkness from its contrast.
+    /// The reading with recommendations, advice, boundary and model, and tones where they are asked for. Where no
+    /// setting can be recommended, or none for some goal, the advice says why and which way to go. Cells that do not
+    /// fit the others are flagged <see cref="CellFlag.Outlier"/>; a cell without a dose gets it from its settings, one
+    /// without a darkness from its contrast.
     /// </returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
@@ -28,9 +29,15 @@ public static class CardScorer
 
     /// <summary>Scores a reading together with earlier cards of the same material, thickness, batch, machine and focus.</summary>
     /// <param name="reading">The newest reading: the result is this one, scored.</param>
-    /// <param name="earlier">Readings of the earlier cards, which may be joined with it (<see cref="CardJoin.Obstacle"/>); each card has a chance of its own. None scores the reading alone.</param>
+    /// <param name="earlier">
+    /// Readings of the earlier cards, which may be joined with it (<see cref="CardJoin.Obstacle"/>); each card has a
+    /// chance of its own. None scores the reading alone.
+    /// </param>
     /// <param name="options">Goals, limits and probabilities.</param>
-    /// <returns>As <see cref="Score(Reading, ScoringOptions)"/>; a recommended setting may stand on an earlier card (<see cref="Recommendation.Card"/>).</returns>
+    /// <returns>
+    /// As <see cref="Score(Reading, ScoringOptions)"/>; a recommended setting may stand on an earlier card
+    /// (<see cref="Recommendation.Card"/>).
+    /// </returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
     public static Reading Score(Reading reading, ValueList<Reading> earlier, ScoringOptions options)

@@ -2,7 +2,9 @@ using CardScan.Model;
 
 namespace CardScan.Scoring;
 
-/// <summary>Puts the cells of earlier cards beside the settings that stand on them: a reading must not need another's file to be read.</summary>
+/// <summary>
+/// Puts the cells of earlier cards beside the settings that stand on them: a reading must not need another's file to be read.
+/// </summary>
 internal static class EarlierCells
 {
     /// <summary>The reading, each setting of an earlier card with what was measured of its cell.</summary>
@@ -11,7 +13,9 @@ internal static class EarlierCells
     public static Reading AddTo(Reading scored, ValueList<Reading> earlier) => scored with
     {
         Recommendations = scored.Recommendations
-            .Select(recommendation => recommendation.Card is { } card ? recommendation with { EarlierCell = Of(recommendation, card, earlier) } : recommendation).ToValueList(),
+            .Select(recommendation => recommendation.Card is { } card
+                ? recommendation with { EarlierCell = Of(recommendation, card, earlier) }
+                : recommendation).ToValueList(),
     };
 
     /// <summary>Its place in a photo is left away: that photo is not among the reading's.</summary>

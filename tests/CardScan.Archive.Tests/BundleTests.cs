@@ -32,7 +32,8 @@ public sealed class BundleTests : IDisposable
         Assert.Equal(what.Photos[0].ToArray(), File.ReadAllBytes(reading.Photos[0].Path!));
         Assert.Equal(what.Report.ToArray(), File.ReadAllBytes(reading.ReportPath!));
         Assert.Equal(_from.Clock.Now, reading.ReadUtc);
-        Assert.Equal(["a note on B-1", "a note on c1", "a note on r1"], archive.Notes(new(card.Name, CardId: card.Id)).Value.Select(note => note.Text).Order());
+        Assert.Equal(["a note on B-1", "a note on c1", "a note on r1"],
+            archive.Notes(new(card.Name, CardId: card.Id)).Value.Select(note => note.Text).Order());
         Assert.Equal(["kitchen"], card.Tags);
         Assert.Empty(archive.Verify().Value.Faults);
     }
@@ -67,13 +68,16 @@ public sealed class BundleTests : IDisposable
     });
 
     [Fact]
-    public void A_bundle_whose_content_is_not_what_its_name_says_is_refused() => Refused("bundle-broken", zip => Replace(zip, "files/", "other"u8.ToArray()));
+    public void A_bundle_whose_content_is_not_what_its_name_says_is_refused() =>
+        Refused("bundle-broken", zip => Replace(zip, "files/", "other"u8.ToArray()));
 
     [Fact]
-    public void A_bundle_with_another_reading_under_the_old_name_is_refused() => Refused("bundle-broken", zip => Replace(zip, "readings/", "{}"u8.ToArray()));
+    public void A_bundle_with_another_reading_under_the_old_name_is_refused() =>
+        Refused("bundle-broken", zip => Replace(zip, "readings/", "{}"u8.ToArray()));
 
     [Fact]
-    public void A_bundle_of_a_newer_format_is_refused() => Refused("bundle-newer", zip => Replace(zip, "manifest.json", """{ "format": "cardscan-bundle/2" }"""u8.ToArray()));
+    public void A_bundle_of_a_newer_format_is_refused() =>
+        Refused("bundle-newer", zip => Replace(zip, "manifest.json", """{ "format": "cardscan-bundle/2" }"""u8.ToArray()));
 
     [Theory]
     [InlineData("{}")]
@@ -82,7 +86,9 @@ public sealed class BundleTests : IDisposable
     [InlineData("""{ "format": "\ud800" }""")]
     [InlineData("""{ "format": "cardscan-bundle/1" }""")]
     [InlineData("""{ "format": "cardscan-bundle/1", "madeUtc": "", "cards": [null], "readings": [], "batches": [] }""")]
-    [InlineData("""{ "format": "cardscan-bundle/1", "madeUtc": "", "cards": [{ "planSha256": "../x", "keptUtc": "2026-01-01T00:00:00.000Z", "makers": { "notes": [], "tags": [] } }], "readings": [], "batches": [] }""")]
+    [InlineData(
+        """{ "format": "cardscan-bundle/1", "madeUtc": "", "cards": [{ "planSha256": "../x", "keptUtc": "2026-01-01T00:00:00.000Z","""
+            + """ "makers": { "notes": [], "tags": [] } }], "readings": [], "batches": [] }""")]
     public void A_bundle_whose_manifest_makes_no_sense_is_refused(string manifest) =>
         Refused("bundle-broken", zip => Replace(zip, "manifest.json", Encoding.UTF8.GetBytes(manifest)));
 

@@ -36,11 +36,13 @@ public sealed class CrashTests : IDisposable
             {
                 ArchiveSubject subject = archive.Resolve(name).Value;
                 ReadingEntry entry = archive.ReadingEntry(subject.ReadingId!.Value).Value;
-                Assert.True(File.Exists(entry.Photos[0].Path) && File.Exists(entry.Photos[0].AnnotatedPath) && File.Exists(entry.ReportPath), name);
+                Assert.True(
+                    File.Exists(entry.Photos[0].Path) && File.Exists(entry.Photos[0].AnnotatedPath) && File.Exists(entry.ReportPath), name);
                 Assert.False(archive.Reading(entry.Id).IsRefused);
             }
 
-            if (Directory.Exists(Path.Combine(folder, "files"))) Assert.All(Directory.EnumerateFiles(Path.Combine(folder, "files"), "*", SearchOption.AllDirectories), IsWhole);
+            if (Directory.Exists(Path.Combine(folder, "files")))
+                Assert.All(Directory.EnumerateFiles(Path.Combine(folder, "files"), "*", SearchOption.AllDirectories), IsWhole);
             kept += told.Count;
         }
 
@@ -53,7 +55,8 @@ public sealed class CrashTests : IDisposable
         const int count = 40;
         using Process one = Start(_scratch.Folder, "one", $"{count}"), two = Start(_scratch.Folder, "two", $"{count}");
         Task<string> errors = one.StandardError.ReadToEndAsync(), otherErrors = two.StandardError.ReadToEndAsync();
-        await Task.WhenAll(one.StandardOutput.ReadToEndAsync(), two.StandardOutput.ReadToEndAsync(), one.WaitForExitAsync(), two.WaitForExitAsync());
+        await Task.WhenAll(one.StandardOutput.ReadToEndAsync(), two.StandardOutput.ReadToEndAsync(), one.WaitForExitAsync(),
+            two.WaitForExitAsync());
         Assert.Equal(("", ""), (await errors, await otherErrors));
         Assert.Equal((0, 0), (one.ExitCode, two.ExitCode));
 
@@ -108,11 +111,13 @@ public sealed class CrashTests : IDisposable
         return [.. text[..(text.LastIndexOf('\n') + 1)].Split('\n', StringSplitOptions.RemoveEmptyEntries)];
     }
 
-    private static Process Start(params string[] args) => Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "CardScan.Archive.Writer.dll"), .. args])
-    {
-        RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
-    })!;
+    private static Process Start(params string[] args) =>
+        Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "CardScan.Archive.Writer.dll"), .. args])
+        {
+            RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
+        })!;
 
     /// <summary>A file in view has the content that its name promises.</summary>
-    private static void IsWhole(string path) => Assert.Equal(Path.GetFileNameWithoutExtension(path), CardJson.Sha256(File.ReadAllBytes(path)));
+    private static void IsWhole(string path) =>
+        Assert.Equal(Path.GetFileNameWithoutExtension(path), CardJson.Sha256(File.ReadAllBytes(path)));
 }

@@ -38,7 +38,9 @@ public sealed class DamageTests : IDisposable
     }
 
     [Theory]
-    [InlineData("this is a text, and no database, and long enough that nobody takes it for the beginning of one; it goes on for more than a hundred letters")]
+    [InlineData(
+        "this is a text, and no database, and long enough that nobody takes it for the beginning of one; "
+            + "it goes on for more than a hundred letters")]
     [InlineData("x")]
     public void A_file_that_is_no_database_is_refused_and_left_as_it_is(string content)
     {
@@ -76,7 +78,8 @@ public sealed class DamageTests : IDisposable
             using (CardArchive archive = opened.Value)
             {
                 Outcome<ArchiveHealth> health = archive.Verify();
-                Assert.True(health.IsRefused ? health.Refusal!.Code == "archive-damaged" : !health.Value.IsSound, $"page {at / page + 1} of {sound.Length / page}");
+                Assert.True(health.IsRefused ? health.Refusal!.Code == "archive-damaged" : !health.Value.IsSound,
+                    $"page {at / page + 1} of {sound.Length / page}");
             }
 
             Assert.Equal(spoilt, File.ReadAllBytes(Database));
@@ -144,7 +147,8 @@ public sealed class DamageTests : IDisposable
     public void What_a_broken_off_write_left_is_no_fault_and_repair_sweeps_it_when_it_has_settled()
     {
         Fill();
-        string stray = Path.Combine(_scratch.Folder, "files", "ab", $"{new string('a', 64)}.jpg"), old = Path.Combine(_scratch.Folder, ".incoming", "old.part"), young = Path.Combine(_scratch.Folder, ".incoming", "young.part");
+        string stray = Path.Combine(_scratch.Folder, "files", "ab", $"{new string('a', 64)}.jpg"),
+            old = Path.Combine(_scratch.Folder, ".incoming", "old.part"), young = Path.Combine(_scratch.Folder, ".incoming", "young.part");
         Directory.CreateDirectory(Path.GetDirectoryName(stray)!);
         foreach (string path in (string[])[stray, old, young]) File.WriteAllText(path, "half");
         File.SetLastWriteTimeUtc(old, _scratch.Clock.Now.UtcDateTime.AddHours(-2));
@@ -181,7 +185,8 @@ public sealed class DamageTests : IDisposable
         Fill();
         using CardArchive archive = _scratch.Open();
         archive.LimitForTests();
-        Outcome<KeptReading>[] kept = [.. Enumerable.Range(0, 400).Select(i => archive.KeepReading(Kept.Reading(Kept.Plan(i % 250), $"more {i}")))];
+        Outcome<KeptReading>[] kept =
+            [.. Enumerable.Range(0, 400).Select(i => archive.KeepReading(Kept.Reading(Kept.Plan(i % 250), $"more {i}")))];
         Refusal refusal = kept.First(outcome => outcome.IsRefused).Refusal!;
         Assert.Equal("archive-unwritable", refusal.ToldCode());
         Assert.Contains("the disk is full", refusal.Seen, StringComparison.Ordinal);
@@ -226,7 +231,8 @@ public sealed class DamageTests : IDisposable
     public void A_migration_that_fails_leaves_the_older_schema()
     {
         Fill();
-        Assert.Throws<SqliteException>(() => Archive.Database.Open(_scratch.Folder, [.. Schema.Scripts, "ALTER TABLE card ADD COLUMN later TEXT; INSERT INTO nowhere VALUES (1)"]));
+        Assert.Throws<SqliteException>(() => Archive.Database.Open(
+            _scratch.Folder, [.. Schema.Scripts, "ALTER TABLE card ADD COLUMN later TEXT; INSERT INTO nowhere VALUES (1)"]));
         Assert.Empty(Health().Faults);
     }
 

@@ -86,7 +86,8 @@ public sealed class FindingTests : IDisposable
         Assert.Equal("archive-which", _archive.Resolve("B-0412").Refusal!.ToldCode());
         Assert.NotNull(Named("Birch Plywood/b-0412").BatchId);
         Assert.NotNull(Named("batch:B-0421").BatchId);
-        foreach (string name in (string[])["r99", "c99", "99", "nothing", "", "r", "c-1"]) Assert.Equal("archive-no-such", _archive.Resolve(name).Refusal!.ToldCode());
+        foreach (string name in (string[])["r99", "c99", "99", "nothing", "", "r", "c-1"])
+            Assert.Equal("archive-no-such", _archive.Resolve(name).Refusal!.ToldCode());
     }
 
     [Fact]
@@ -157,7 +158,8 @@ public sealed class FindingTests : IDisposable
     [Fact]
     public void A_current_reading_that_is_pruned_makes_way_for_the_one_before_it()
     {
-        long newer = _archive.KeepReading(Kept.Reading(Kept.Plan(1, "birch plywood", "B-0412", 3, "drawer fronts"), "IMG_0001", darkness: 0.9)).Value.Id;
+        long newer = _archive.KeepReading(
+            Kept.Reading(Kept.Plan(1, "birch plywood", "B-0412", 3, "drawer fronts"), "IMG_0001", darkness: 0.9)).Value.Id;
         _archive.Prune(new([Named($"r{newer}")], Superseded: false), isMeant: true);
         Assert.Equal([(1L, true)], _archive.ReadingsOf(1).Value.Select(reading => (reading.Id, reading.IsCurrent)));
     }
@@ -172,7 +174,13 @@ public sealed class FindingTests : IDisposable
     {
         _scratch.Clock.Now = _scratch.Clock.Now.AddDays(1);
         ReadingToKeep what = Kept.Reading(Kept.Plan(number, "slate"), $"slate {number}");
-        _archive.KeepReading(what with { Reading = what.Reading with { Recommendations = [what.Reading.Recommendations[0] with { SpeedMmPerMin = speed, PowerPercent = power }] } });
+        _archive.KeepReading(what with
+        {
+            Reading = what.Reading with
+            {
+                Recommendations = [what.Reading.Recommendations[0] with { SpeedMmPerMin = speed, PowerPercent = power }]
+            }
+        });
     }
 
     private ArchiveSubject Named(string name) => _archive.Resolve(name).Value;

@@ -39,8 +39,10 @@ public sealed class KeepingTests : IDisposable
         Assert.EndsWith(".jpg", entry.Photos[0].Path, StringComparison.Ordinal);
         Assert.EndsWith(".png", entry.Photos[0].AnnotatedPath, StringComparison.Ordinal);
         Assert.Equal(
-            what.Reading.Recommendations.Select(each => (each.Goal, each.PowerPercent, each.SpeedMmPerMin, each.Card, each.Reason, each.Confidence, each.Interval)),
-            entry.Recommendations.Select(each => (each.Goal, each.PowerPercent, each.SpeedMmPerMin, each.Card, each.Reason, each.Confidence, each.Interval)));
+            what.Reading.Recommendations.Select(each =>
+                (each.Goal, each.PowerPercent, each.SpeedMmPerMin, each.Card, each.Reason, each.Confidence, each.Interval)),
+            entry.Recommendations.Select(each =>
+                (each.Goal, each.PowerPercent, each.SpeedMmPerMin, each.Card, each.Reason, each.Confidence, each.Interval)));
         Assert.Equal(what.PlanJson.ToArray(), again.PlanJson(kept.CardId).Value);
         Assert.Equal(_scratch.Clock.Now, entry.ReadUtc);
     }
@@ -61,7 +63,8 @@ public sealed class KeepingTests : IDisposable
     public void The_very_same_reading_is_kept_once()
     {
         using CardArchive archive = _scratch.Open();
-        KeptReading first = archive.KeepReading(Kept.Reading(Kept.Plan())).Value, second = archive.KeepReading(Kept.Reading(Kept.Plan())).Value;
+        KeptReading first = archive.KeepReading(Kept.Reading(Kept.Plan())).Value,
+            second = archive.KeepReading(Kept.Reading(Kept.Plan())).Value;
         Assert.Equal((true, false), (first.IsNew, second.IsNew));
         Assert.Equal(first.Id, second.Id);
         Assert.Single(archive.ReadingsOf(first.CardId).Value);
@@ -71,14 +74,16 @@ public sealed class KeepingTests : IDisposable
     public void Reading_the_same_photo_again_adds_a_reading_keeps_one_file_and_the_latest_is_current()
     {
         using CardArchive archive = _scratch.Open();
-        KeptReading first = archive.KeepReading(Kept.Reading(Kept.Plan(), darkness: 0.4)).Value, second = archive.KeepReading(Kept.Reading(Kept.Plan(), darkness: 0.5)).Value;
+        KeptReading first = archive.KeepReading(Kept.Reading(Kept.Plan(), darkness: 0.4)).Value,
+            second = archive.KeepReading(Kept.Reading(Kept.Plan(), darkness: 0.5)).Value;
         ValueList<ReadingEntry> readings = archive.ReadingsOf(first.CardId).Value;
         Assert.Equal([(second.Id, true), (first.Id, false)], readings.Select(reading => (reading.Id, reading.IsCurrent)));
         Assert.Equal(readings[0].Photos[0].Path, readings[1].Photos[0].Path);
         Assert.Single(Directory.GetFiles(_scratch.Folder, "*.jpg", SearchOption.AllDirectories));
 
         archive.KeepReading(Kept.Reading(Kept.Plan(), darkness: 0.4));
-        Assert.Equal([(second.Id, false), (first.Id, true)], archive.ReadingsOf(first.CardId).Value.Select(reading => (reading.Id, reading.IsCurrent)));
+        Assert.Equal([(second.Id, false), (first.Id, true)],
+            archive.ReadingsOf(first.CardId).Value.Select(reading => (reading.Id, reading.IsCurrent)));
     }
 
     [Fact]
@@ -107,7 +112,8 @@ public sealed class KeepingTests : IDisposable
     public void The_newest_open_card_of_a_number_comes_first()
     {
         using CardArchive archive = _scratch.Open();
-        KeptCard old = archive.KeepCard(Kept.Json(Kept.Plan(9, "birch"))).Value, young = archive.KeepCard(Kept.Json(Kept.Plan(9, "lime"))).Value;
+        KeptCard old = archive.KeepCard(Kept.Json(Kept.Plan(9, "birch"))).Value,
+            young = archive.KeepCard(Kept.Json(Kept.Plan(9, "lime"))).Value;
         Assert.Equal([young.Id, old.Id], archive.OpenCards(9).Value.Select(card => card.Id));
     }
 

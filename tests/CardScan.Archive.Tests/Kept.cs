@@ -7,12 +7,16 @@ namespace CardScan.Archive.Tests;
 internal static class Kept
 {
     /// <summary>A small plan with what distinguishes cards.</summary>
-    internal static Plan Plan(int number = 17, string material = "birch plywood", string? batch = "B-1", double thicknessMm = 3, string title = "") => Model.Tests.Samples.Plan with
+    internal static Plan Plan(int number = 17, string material = "birch plywood", string? batch = "B-1", double thicknessMm = 3,
+        string title = "") => Model.Tests.Samples.Plan with
     {
         Number = number,
         Title = title,
         Material = new() { Name = material, ThicknessMm = thicknessMm, Batch = batch },
-        Fiducials = Model.Tests.Samples.Plan.Fiducials with { Markers = Model.Tests.Samples.Plan.Fiducials.Markers.Select((marker, i) => marker with { Id = 4 * number + i }).ToValueList() },
+        Fiducials = Model.Tests.Samples.Plan.Fiducials with
+        {
+            Markers = Model.Tests.Samples.Plan.Fiducials.Markers.Select((marker, i) => marker with { Id = 4 * number + i }).ToValueList()
+        },
     };
 
     internal static byte[] Json(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
@@ -32,7 +36,14 @@ internal static class Kept
             Photos = [sample.Photos[0] with { File = $"{photo}.jpg", Sha256 = CardJson.Sha256(bytes) }],
             Cells = [sample.Cells[0] with { Darkness = new(darkness, 0.01) }],
         };
-        return new() { PlanJson = json, Reading = reading, Photos = [bytes], AnnotatedPictures = [Picture($"{photo} {darkness}")], Report = Encoding.UTF8.GetBytes($"<html>{photo} {darkness}") };
+        return new()
+        {
+            PlanJson = json,
+            Reading = reading,
+            Photos = [bytes],
+            AnnotatedPictures = [Picture($"{photo} {darkness}")],
+            Report = Encoding.UTF8.GetBytes($"<html>{photo} {darkness}")
+        };
     }
 
     private static byte[] Photo(string text) => [0xFF, 0xD8, 0xFF, .. Encoding.UTF8.GetBytes(text)];

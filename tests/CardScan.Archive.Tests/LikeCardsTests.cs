@@ -123,10 +123,18 @@ public sealed class LikeCardsTests : IDisposable
         using (Database first = Database.Open(old.Folder, [Schema.Scripts[0]]).Value)
         {
             Insert(first, "INSERT INTO machine VALUES (1, 'bench', 10); INSERT INTO material VALUES (1, 'slate');");
-            Insert(first, "INSERT INTO card (id, number, plan_sha256, plan, title, process, material_id, machine_id, kept_utc) VALUES (1, 4, printf('%064d', 1), x'', '', 'engrave', 1, 1, '2026-03-01T10:00:00.000Z')");
-            Insert(first, "INSERT INTO reading (id, card_id, reading_sha256, reading, photo_set_sha256, is_current, read_utc) VALUES (1, 1, printf('%064d', 2), x'', '', 1, '2026-03-01T10:00:00.000Z')");
-            Insert(first, "INSERT INTO cell (reading_id, row, \"column\", power_percent, speed_mm_per_min, passes, focus_offset_mm) VALUES (1, 0, 0, 50, 1500, 2, 0)");
-            Insert(first, "INSERT INTO recommendation (reading_id, position, goal, power_percent, speed_mm_per_min, cell_row, cell_column, reason) VALUES (1, 0, 'darkest', 50, 1500, 0, 0, 'dark')");
+            Insert(first,
+                "INSERT INTO card (id, number, plan_sha256, plan, title, process, material_id, machine_id, kept_utc) "
+                    + "VALUES (1, 4, printf('%064d', 1), x'', '', 'engrave', 1, 1, '2026-03-01T10:00:00.000Z')");
+            Insert(first,
+                "INSERT INTO reading (id, card_id, reading_sha256, reading, photo_set_sha256, is_current, read_utc) "
+                    + "VALUES (1, 1, printf('%064d', 2), x'', '', 1, '2026-03-01T10:00:00.000Z')");
+            Insert(first,
+                "INSERT INTO cell (reading_id, row, \"column\", power_percent, speed_mm_per_min, passes, focus_offset_mm) "
+                    + "VALUES (1, 0, 0, 50, 1500, 2, 0)");
+            Insert(first,
+                "INSERT INTO recommendation (reading_id, position, goal, power_percent, speed_mm_per_min, cell_row, cell_column, reason) "
+                    + "VALUES (1, 0, 'darkest', 50, 1500, 0, 0, 'dark')");
         }
 
         using CardArchive opened = old.Open();
@@ -141,7 +149,8 @@ public sealed class LikeCardsTests : IDisposable
         }
     }
 
-    private KeptReading Keep(Plan plan, string photo = "photo", double darkness = 0.4) => _archive.KeepReading(Kept.Reading(plan, $"{plan.Number} {photo}", darkness)).Value;
+    private KeptReading Keep(Plan plan, string photo = "photo", double darkness = 0.4) =>
+        _archive.KeepReading(Kept.Reading(plan, $"{plan.Number} {photo}", darkness)).Value;
 
     private int[] Numbers(Plan plan, int most = 8) => [.. _archive.CardsLike(plan, null, most).Value.Select(card => card.Number)];
 }

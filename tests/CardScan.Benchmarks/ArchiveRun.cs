@@ -5,7 +5,10 @@ using CardScan.Model;
 
 namespace CardScan.Benchmarks;
 
-/// <summary>An archive filled with readings of one rendered card, every number of them changed, and asked questions at a tenth of the way and at the end.</summary>
+/// <summary>
+/// An archive filled with readings of one rendered card, every number of them changed, and asked questions at a tenth
+/// of the way and at the end.
+/// </summary>
 internal static class ArchiveRun
 {
     private const int ReadingsPerCard = 4, Materials = 40, BatchesPerMaterial = 10, Rounds = 21, PhotoRounds = 100;
@@ -20,7 +23,8 @@ internal static class ArchiveRun
         try
         {
             using CardArchive archive = CardArchive.Open(folder, TimeProvider.System).Value;
-            Console.WriteLine($"{reading.Cells.Count} cells; reading.json has {Encoding.UTF8.GetByteCount(CardJson.Write(reading)):N0} bytes");
+            Console.WriteLine(
+                $"{reading.Cells.Count} cells; reading.json has {Encoding.UTF8.GetByteCount(CardJson.Write(reading)):N0} bytes");
             Fill(archive, reading, 0, count / 10);
             Ask(archive, folder, count / 10);
             Fill(archive, reading, count / 10, count);
@@ -56,7 +60,8 @@ internal static class ArchiveRun
         Time("find by material, newest 50", () => archive.Find(new() { Material = "wood 17", Most = 50 }).Value.Count);
         Time("find by number, newest 50", () => archive.Find(new() { Number = 117, Most = 50 }).Value.Count);
         Time("find by two words, newest 50", () => archive.Find(new() { Text = "card 117 wood", Most = 50 }).Value.Count);
-        Time("find by batch and date, newest 50", () => archive.Find(new() { Batch = "17-3", From = DateTimeOffset.UnixEpoch, Most = 50 }).Value.Count);
+        Time("find by batch and date, newest 50",
+            () => archive.Find(new() { Batch = "17-3", From = DateTimeOffset.UnixEpoch, Most = 50 }).Value.Count);
         Time("list, newest 50", () => archive.Find(new() { Most = 50 }).Value.Count);
         Time("open cards of a number (a photo's plan)", () => archive.OpenCards(117).Value.Count);
         Time("one reading", () => archive.Reading(count / 2).Value.Cells.Count);
@@ -106,7 +111,11 @@ internal static class ArchiveRun
             Number = card % 250,
             Title = $"card {card}",
             Material = new() { Name = $"wood {material}", ThicknessMm = 3, Batch = $"{material}-{card / Materials % BatchesPerMaterial}" },
-            Fiducials = reading.Plan.Fiducials with { Markers = reading.Plan.Fiducials.Markers.Select((marker, place) => marker with { Id = 4 * (card % 250) + place }).ToValueList() },
+            Fiducials = reading.Plan.Fiducials with
+            {
+                Markers =
+                    reading.Plan.Fiducials.Markers.Select((marker, place) => marker with { Id = 4 * (card % 250) + place }).ToValueList()
+            },
         };
         byte[] json = Encoding.UTF8.GetBytes(CardJson.Write(plan));
         return new()
@@ -118,7 +127,9 @@ internal static class ArchiveRun
                 PlanSha256 = CardJson.Sha256(json),
                 Photos = [reading.Photos[0] with { File = $"IMG_{i}.jpg", Sha256 = CardJson.Sha256(Encoding.UTF8.GetBytes($"photo {i}")) }],
                 Cells = reading.Cells.Select(Changed).ToValueList(),
-                Model = reading.Model is { Curve: { } curve } model ? model with { Curve = curve with { Points = curve.Points.Select(Changed).ToValueList() } } : reading.Model,
+                Model = reading.Model is { Curve: { } curve } model
+                    ? model with { Curve = curve with { Points = curve.Points.Select(Changed).ToValueList() } }
+                    : reading.Model,
             },
         };
     }
@@ -135,14 +146,18 @@ internal static class ArchiveRun
         HaloMm = Changed(cell.HaloMm),
     };
 
-    private static Measured? Changed(Measured? measured) => measured is null ? null : Measured.Of(Changed(measured.Value), Changed(measured.StandardError));
+    private static Measured? Changed(Measured? measured) =>
+        measured is null ? null : Measured.Of(Changed(measured.Value), Changed(measured.StandardError));
 
-    private static CurvePoint Changed(CurvePoint point) => point with { Y = Changed(point.Y), Low = Changed(point.Low), High = Changed(point.High) };
+    private static CurvePoint Changed(CurvePoint point) =>
+        point with { Y = Changed(point.Y), Low = Changed(point.Low), High = Changed(point.High) };
 
     private static double Changed(double value)
     {
         string text = value.ToString("R");
-        int digits = text.Contains('.', StringComparison.Ordinal) && !text.Contains('E', StringComparison.Ordinal) ? text.Length - text.IndexOf('.', StringComparison.Ordinal) - 1 : 0;
+        int digits = text.Contains('.', StringComparison.Ordinal) && !text.Contains('E', StringComparison.Ordinal)
+            ? text.Length - text.IndexOf('.', StringComparison.Ordinal) - 1
+            : 0;
         return Math.Round(value * (1 + 0.02 * (Chance.NextDouble() - 0.5)), Math.Clamp(digits, 0, 15));
     }
 

@@ -22,7 +22,8 @@ internal static class ManyRun
         ReadCardsResult result = null!;
         for (int i = -WarmUps; i < rounds; i++)
         {
-            Spent decode = Time(() => Parallel.ForEach(bytes, new() { MaxDegreeOfParallelism = Environment.ProcessorCount }, photo => Cv2.ImDecode(photo, ImreadModes.Color).Dispose()));
+            Spent decode = Time(() => Parallel.ForEach(bytes, new() { MaxDegreeOfParallelism = Environment.ProcessorCount },
+                photo => Cv2.ImDecode(photo, ImreadModes.Color).Dispose()));
             Spent read = Time(() => result = ReadCards.Run(new() { Photos = photos, Plans = plans }).Value);
             if (i < 0) continue;
             decoding.Add(decode);
@@ -30,14 +31,15 @@ internal static class ManyRun
         }
 
         Spent decoded = Median(decoding), whole = Median(reading);
-        return $"""
-            {photos.Count} photos, {result.Cards.Count} cards, {result.Refused.Count} refused, {Environment.ProcessorCount} cores, median of {rounds}, warm
-            plain decoding on all cores   {decoded.Clock,8:F0} ms  {1000 * photos.Count / decoded.Clock,6:F1} photos/s  {decoded.Processor,8:F0} ms of the processors
-            bytes to settings of all      {whole.Clock,8:F0} ms  {1000 * photos.Count / whole.Clock,6:F1} photos/s  {whole.Processor,8:F0} ms of the processors
-            share of the decoding rate    {100 * decoded.Clock / whole.Clock,8:F0} % by the clock, {100 * decoded.Processor / whole.Processor:F0} % by the processors' time
-            peak memory of the process    {System.Diagnostics.Process.GetCurrentProcess().PeakWorkingSet64 / 1e6,8:F0} MB
-
-            """;
+        return $"{photos.Count} photos, {result.Cards.Count} cards, {result.Refused.Count} refused, "
+            + $"{Environment.ProcessorCount} cores, median of {rounds}, warm\n"
+            + $"plain decoding on all cores   {decoded.Clock,8:F0} ms  {1000 * photos.Count / decoded.Clock,6:F1} photos/s  "
+            + $"{decoded.Processor,8:F0} ms of the processors\n"
+            + $"bytes to settings of all      {whole.Clock,8:F0} ms  {1000 * photos.Count / whole.Clock,6:F1} photos/s  "
+            + $"{whole.Processor,8:F0} ms of the processors\n"
+            + $"share of the decoding rate    {100 * decoded.Clock / whole.Clock,8:F0} % by the clock, "
+            + $"{100 * decoded.Processor / whole.Processor:F0} % by the processors' time\n"
+            + $"peak memory of the process    {System.Diagnostics.Process.GetCurrentProcess().PeakWorkingSet64 / 1e6,8:F0} MB\n";
     }
 
     private static Spent Time(Action work)
@@ -51,7 +53,8 @@ internal static class ManyRun
         return new(clock, (own.TotalProcessorTime - before).TotalMilliseconds);
     }
 
-    private static Spent Median(List<Spent> values) => new(Median(values.Select(spent => spent.Clock)), Median(values.Select(spent => spent.Processor)));
+    private static Spent Median(List<Spent> values) =>
+        new(Median(values.Select(spent => spent.Clock)), Median(values.Select(spent => spent.Processor)));
 
     private static double Median(IEnumerable<double> values) => values.Order().ElementAt(values.Count() / 2);
 

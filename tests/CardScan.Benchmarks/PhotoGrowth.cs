@@ -8,7 +8,9 @@ using Process = System.Diagnostics.Process;
 
 namespace CardScan.Benchmarks;
 
-/// <summary>How time and memory of reading grow with the photo's pixels and the card's cells, and whether they grow with the number of photos.</summary>
+/// <summary>
+/// How time and memory of reading grow with the photo's pixels and the card's cells, and whether they grow with the number of photos.
+/// </summary>
 /// <remarks>Each size is read in a process of its own, so that its peak of memory is its own.</remarks>
 internal static class PhotoGrowth
 {
@@ -22,7 +24,8 @@ internal static class PhotoGrowth
     public static void Run(int rounds)
     {
         Console.WriteLine("photo, 20 cells        decode ms    read ms    peak MB");
-        foreach (int megapixels in Megapixels) Measure($"{megapixels} megapixels", Photo(TestPlans.Engraved(), megapixels), TestPlans.Engraved(), rounds);
+        foreach (int megapixels in Megapixels)
+            Measure($"{megapixels} megapixels", Photo(TestPlans.Engraved(), megapixels), TestPlans.Engraved(), rounds);
         Console.WriteLine("cells, 12 megapixels   decode ms    read ms    peak MB");
         foreach (int side in CellsAlongSide) Measure($"{side * side} cells", Photo(Grid(side), 12), Grid(side), rounds);
     }
@@ -45,7 +48,8 @@ internal static class PhotoGrowth
         }
 
         using Process self = Process.GetCurrentProcess();
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Median(decode),10:F0} {Median(read),10:F0} {self.PeakWorkingSet64 / 1e6,10:F0}"));
+        Console.WriteLine(string.Create(
+            CultureInfo.InvariantCulture, $"{Median(decode),10:F0} {Median(read),10:F0} {self.PeakWorkingSet64 / 1e6,10:F0}"));
     }
 
     /// <summary>One photo read again and again: the memory of the process as the system counts it, native memory included.</summary>
@@ -54,7 +58,8 @@ internal static class PhotoGrowth
         Console.WriteLine($"{photo.Name}, {reads} reads in one process; resident memory after a collection");
         for (int i = 1; i <= reads; i++)
         {
-            if (OneCard.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).IsRefused) throw new InvalidOperationException("The photo is refused.");
+            if (OneCard.Read([new PhotoFile(photo.Name, photo.Bytes)], photo.Plan, new VisionOptions()).IsRefused)
+                throw new InvalidOperationException("The photo is refused.");
             if (i is 10 or 50 || i % 100 == 0) Console.WriteLine($"{i,6} reads {ResidentMegabytes(),8:F1} MB");
         }
     }
@@ -79,7 +84,12 @@ internal static class PhotoGrowth
             string photoFile = Path.Combine(folder, "photo.jpg"), planFile = Path.Combine(folder, "plan.json");
             File.WriteAllBytes(photoFile, photo);
             File.WriteAllText(planFile, CardJson.Write(plan.Plan));
-            using Process child = Process.Start(new ProcessStartInfo("dotnet", [typeof(PhotoGrowth).Assembly.Location, Child, photoFile, planFile, $"{rounds}"]) { RedirectStandardOutput = true, UseShellExecute = false })!;
+            using Process child = Process.Start(
+                new ProcessStartInfo("dotnet", [typeof(PhotoGrowth).Assembly.Location, Child, photoFile, planFile, $"{rounds}"])
+                {
+                    RedirectStandardOutput = true,
+                    UseShellExecute = false
+                })!;
             Console.WriteLine($"{name,-20}{child.StandardOutput.ReadToEnd().TrimEnd()}   ({photo.Length / 1e6:F1} MB)");
             child.WaitForExit();
         }
@@ -109,12 +119,21 @@ internal static class PhotoGrowth
     {
         Plan plan = TestPlans.Engraved().Plan;
         double pitchX = 78.0 / side, pitchY = 64.0 / side, size = 0.62 * pitchY;
-        double[] speeds = [.. Enumerable.Range(1, side).Select(i => 500.0 * i)], powers = [.. Enumerable.Range(1, side).Select(i => 100.0 * i / side)];
+        double[] speeds = [.. Enumerable.Range(1, side).Select(i => 500.0 * i)],
+            powers = [.. Enumerable.Range(1, side).Select(i => 100.0 * i / side)];
         plan = plan with
         {
             Columns = plan.Columns with { Values = [.. powers] },
             Rows = plan.Rows with { Values = [.. speeds] },
-            Cells = [.. Enumerable.Range(0, side * side).Select(i => new Cell { Row = i / side, Column = i % side, XMm = 21 + pitchX * (i % side), YMm = 18 + pitchY * (i / side), WidthMm = size, HeightMm = size })],
+            Cells = [.. Enumerable.Range(0, side * side).Select(i => new Cell
+            {
+                Row = i / side,
+                Column = i % side,
+                XMm = 21 + pitchX * (i % side),
+                YMm = 18 + pitchY * (i / side),
+                WidthMm = size,
+                HeightMm = size
+            })],
         };
         return new(plan, CardJson.Sha256(System.Text.Encoding.UTF8.GetBytes(CardJson.Write(plan))));
     }

@@ -31,7 +31,8 @@ if (args is [PhotoGrowth.Child, string childPhoto, string childPlan, string chil
 
 if (args is ["leak", string reads, .. string[] files])
 {
-    PhotoGrowth.RunLeak(files is [string leakPhoto, string leakPlan] ? BenchmarkPhoto.Load(leakPhoto, leakPlan) : BenchmarkPhoto.Given(), int.Parse(reads));
+    PhotoGrowth.RunLeak(files is [string leakPhoto, string leakPlan] ? BenchmarkPhoto.Load(leakPhoto, leakPlan) : BenchmarkPhoto.Given(),
+        int.Parse(reads));
     return 0;
 }
 

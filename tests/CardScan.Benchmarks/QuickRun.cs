@@ -59,7 +59,10 @@ internal static class QuickRun
         StringBuilder text = new();
         text.AppendLine($"{photo.Name}: {photo.Bytes.Length / 1e6:F2} MB, median of {rounds}, warm; in brackets of the processors' time");
         foreach ((string name, Sample median) in samples.Medians)
-            text.AppendLine($"{name,-28} {median.Clock,8:F1} ms ({median.Processor,6:F1})  {median.Clock / baseline.Clock,6:F2} x decode ({median.Processor / baseline.Processor:F2})  {median.ManagedMegabytes,7:F2} MB managed");
+            text.AppendLine(
+                $"{name,-28} {median.Clock,8:F1} ms ({median.Processor,6:F1})  "
+                    + $"{median.Clock / baseline.Clock,6:F2} x decode ({median.Processor / baseline.Processor:F2})  "
+                    + $"{median.ManagedMegabytes,7:F2} MB managed");
         return text.ToString();
     }
 
@@ -75,7 +78,8 @@ internal static class QuickRun
         private readonly OrderedDictionary<string, List<Sample>> _byName = [];
 
         public IReadOnlyList<(string Name, Sample Median)> Medians =>
-            [.. _byName.Select(pair => (pair.Key, new Sample(Median(pair.Value.Select(sample => sample.Clock)), Median(pair.Value.Select(sample => sample.Processor)), Median(pair.Value.Select(sample => sample.ManagedMegabytes)))))];
+            [.. _byName.Select(pair => (pair.Key, new Sample(Median(pair.Value.Select(sample => sample.Clock)),
+                Median(pair.Value.Select(sample => sample.Processor)), Median(pair.Value.Select(sample => sample.ManagedMegabytes)))))];
 
         public void Clear() => _byName.Clear();
 
@@ -91,7 +95,8 @@ internal static class QuickRun
             TimeSpan busy = Environment.CpuUsage.TotalTime;
             long start = Stopwatch.GetTimestamp();
             T result = action();
-            double clock = Stopwatch.GetElapsedTime(start).TotalMilliseconds, processor = (Environment.CpuUsage.TotalTime - busy).TotalMilliseconds;
+            double clock = Stopwatch.GetElapsedTime(start).TotalMilliseconds,
+                processor = (Environment.CpuUsage.TotalTime - busy).TotalMilliseconds;
             if (!_byName.TryGetValue(name, out List<Sample>? list)) _byName[name] = list = [];
             list.Add(new(clock, processor, (GC.GetTotalAllocatedBytes(precise: true) - allocated) / 1e6));
             return result;

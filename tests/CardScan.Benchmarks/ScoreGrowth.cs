@@ -19,7 +19,8 @@ internal static class ScoreGrowth
         [
             .. from process in new[] { Process.Engrave, Process.Cut }
                from side in StudyCase.Sides
-               let study = new StudyCase(process, process == Process.Engrave ? MarkLaws.Saturating : SideLaws.Logistic, side, 2, "middling", Disturbance.None)
+               let study = new StudyCase(process, process == Process.Engrave ? MarkLaws.Saturating : SideLaws.Logistic, side, 2,
+                   "middling", Disturbance.None)
                select (study, ReadingsOf(study), new List<(double, double)>()),
         ];
         for (int round = -WarmUps; round < rounds; round++)
@@ -30,7 +31,8 @@ internal static class ScoreGrowth
                 TimeSpan busy = Environment.CpuUsage.TotalTime;
                 long start = Stopwatch.GetTimestamp();
                 foreach (Reading reading in readings) CardScorer.Score(reading, ScoringOptions.Default);
-                double clock = Stopwatch.GetElapsedTime(start).TotalMilliseconds, processor = (Environment.CpuUsage.TotalTime - busy).TotalMilliseconds;
+                double clock = Stopwatch.GetElapsedTime(start).TotalMilliseconds,
+                    processor = (Environment.CpuUsage.TotalTime - busy).TotalMilliseconds;
                 if (round >= 0) milliseconds.Add((clock / readings.Length, processor / readings.Length));
             }
         }
@@ -41,7 +43,8 @@ internal static class ScoreGrowth
     private static Reading[] ReadingsOf(StudyCase study) =>
         [.. Enumerable.Range(1, Cards).Select(seed => new Chance(seed)).Select(chance => study.Draw(chance).Read(chance))];
 
-    private static string Report((StudyCase Study, Reading[] Readings, List<(double Clock, double Processor)> Milliseconds)[] sizes, int rounds)
+    private static string Report(
+        (StudyCase Study, Reading[] Readings, List<(double Clock, double Processor)> Milliseconds)[] sizes, int rounds)
     {
         StringBuilder text = new();
         text.AppendLine($"time to score a card, ms: mean over {Cards} simulated cards, median of {rounds} rounds, warm");
@@ -50,8 +53,11 @@ internal static class ScoreGrowth
             double first = Median(process.First().Milliseconds.Select(time => time.Processor));
             foreach ((StudyCase study, _, var milliseconds) in process)
             {
-                double clock = Median(milliseconds.Select(time => time.Clock)), processor = Median(milliseconds.Select(time => time.Processor));
-                text.AppendLine($"{study.Process.ToString().ToLowerInvariant(),-8} {study.Side,3} x {study.Side,-3} {study.Side * study.Side,4} cells  clock {clock,8:F2}  processor {processor,8:F2}  {processor / first,6:F1} x the smallest");
+                double clock = Median(milliseconds.Select(time => time.Clock)),
+                    processor = Median(milliseconds.Select(time => time.Processor));
+                text.AppendLine(
+                    $"{study.Process.ToString().ToLowerInvariant(),-8} {study.Side,3} x {study.Side,-3} {study.Side * study.Side,4} cells  "
+                        + $"clock {clock,8:F2}  processor {processor,8:F2}  {processor / first,6:F1} x the smallest");
             }
         }
 

@@ -31,9 +31,11 @@ internal sealed class Stages(BenchmarkPhoto photo)
 
     public Refusal? CheckSides(CardSurface surface, BackLitView view) => EdgeCheck.CheckBackLit(surface, Plan, view);
 
-    public MeasuredCell[] Cells(CardSurface surface, LightField light, SolvedPose solved) => CellMeasurer.Measure(surface, light, Plan, solved.Pose);
+    public MeasuredCell[] Cells(CardSurface surface, LightField light, SolvedPose solved) =>
+        CellMeasurer.Measure(surface, light, Plan, solved.Pose);
 
-    public static PhotoQuality Check(DecodedPhoto decoded, ValueList<RefinedMarker> refined, SolvedPose solved, LightField light, MeasuredCell[] cells) =>
+    public static PhotoQuality Check(DecodedPhoto decoded, ValueList<RefinedMarker> refined, SolvedPose solved, LightField light,
+        MeasuredCell[] cells) =>
         QualityMeter.WithLight(QualityMeter.Of(decoded.Picture, refined, solved.PxPerMm), decoded.Picture, solved.Pose, light, cells);
 
     public static CardSurface Surface(DecodedPhoto decoded, SolvedPose solved) => new(decoded.Picture, solved.Pose);

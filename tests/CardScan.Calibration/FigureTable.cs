@@ -14,7 +14,8 @@ internal sealed record FigureTable(string Title, string[] Head, string[][] Rows)
         int[] widths = [.. Head.Select((_, column) => all.Max(row => row[column].Length))];
         StringBuilder text = new StringBuilder(Title).AppendLine();
         foreach (string[] row in all)
-            text.AppendJoin("  ", row.Select((value, column) => column == 0 || IsProse ? value.PadRight(widths[column]) : value.PadLeft(widths[column]))).AppendLine();
+            text.AppendJoin("  ", row.Select((value, column) =>
+                column == 0 || IsProse ? value.PadRight(widths[column]) : value.PadLeft(widths[column]))).AppendLine();
         return text.AppendLine().ToString();
     }
 

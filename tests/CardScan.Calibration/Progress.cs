@@ -14,5 +14,6 @@ internal sealed class Progress(int cases)
     public void Begins(string name) => Console.Error.Write($"\r{++_done,4} of {cases}  {name,-Width}");
 
     public void Ends(int cards) =>
-        Console.Error.WriteLine($"\r{cases} cases of {cards} cards in {Stopwatch.GetElapsedTime(_start).TotalSeconds:0} s{new string(' ', Width)}");
+        Console.Error.WriteLine(
+            $"\r{cases} cases of {cards} cards in {Stopwatch.GetElapsedTime(_start).TotalSeconds:0} s{new string(' ', Width)}");
 }

@@ -48,7 +48,8 @@ internal sealed record StudyArguments
 
     /// <summary>The command that gives the same figures.</summary>
     public string Command =>
-        $"dotnet run -c Release --project tests/CardScan.Calibration -- --study {Study} --cards {Cards} --seed {Seed}{(Only == "" ? "" : $" --only \"{Only}\"")}";
+        "dotnet run -c Release --project tests/CardScan.Calibration -- "
+        + $"--study {Study} --cards {Cards} --seed {Seed}{(Only == "" ? "" : $" --only \"{Only}\"")}";
 
     private static StudyArguments? Switched(StudyArguments arguments, string name) => name switch
     {

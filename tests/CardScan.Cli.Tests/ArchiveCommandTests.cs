@@ -7,7 +7,8 @@ namespace CardScan.Cli.Tests;
 
 public sealed class ArchiveCommandTests : IDisposable
 {
-    private static readonly string[] Usual = ["plan", "--material", "slate", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
+    private static readonly string[] Usual =
+        ["plan", "--material", "slate", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
 
     private readonly Scratch _scratch = new();
 
@@ -21,7 +22,8 @@ public sealed class ArchiveCommandTests : IDisposable
         Assert.Equal(0, run.Code);
         Assert.Contains("Kept in the archive as r1, as before.", run.Output, StringComparison.Ordinal);
         Assert.Empty(run.Errors);
-        Assert.Equal(CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value.Sha256, CardJson.ReadReading(File.ReadAllBytes(_scratch["out/reading.json"])).Value.PlanSha256);
+        Assert.Equal(CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value.Sha256,
+            CardJson.ReadReading(File.ReadAllBytes(_scratch["out/reading.json"])).Value.PlanSha256);
     }
 
     [Fact]
@@ -72,7 +74,8 @@ public sealed class ArchiveCommandTests : IDisposable
             Assert.Equal(byName, Run(["compare", .. names, "--json"]).Output);
         CliRun page = Run("compare", "c1", "c2", "--out", _scratch["both"]);
         Assert.Equal(0, page.Code);
-        Assert.Equal(2, File.ReadAllText(_scratch["both/comparison.html"]).Split("data:image/jpeg").Length - 1); // the kept annotated pictures
+        // the kept annotated pictures
+        Assert.Equal(2, File.ReadAllText(_scratch["both/comparison.html"]).Split("data:image/jpeg").Length - 1);
 
         Assert.Equal(Run("archive", "show", "r1", "--json").Output, Run("score", "r1", "--json").Output);
         Assert.Equal(0, Run("next", "17", "--out", _scratch["next"]).Code);
@@ -87,7 +90,8 @@ public sealed class ArchiveCommandTests : IDisposable
         Keep();
         Assert.Equal(0, Run("read", Cli.SecondPhoto, "--plan", Cli.SecondPlan, "--json").Code);
         byte[] photo = File.ReadAllBytes(Cli.Photo);
-        string again = _scratch.Write("again.jpg", [.. photo[..2], 0xFF, 0xFE, 0, 4, (byte)'2', (byte)'.', .. photo[2..]]); // a comment makes it a file of its own
+        // a comment makes it a file of its own
+        string again = _scratch.Write("again.jpg", [.. photo[..2], 0xFF, 0xFE, 0, 4, (byte)'2', (byte)'.', .. photo[2..]]);
         Assert.Equal(0, Run("read", again, "--plan", Cli.Plan, "--json").Code);
 
         using JsonDocument comparison = JsonDocument.Parse(Run("compare", "r1", "c2", "--json", "--repeats", "17").Output);
@@ -115,7 +119,8 @@ public sealed class ArchiveCommandTests : IDisposable
             Assert.Equal(number, CardJson.ReadPlan(File.ReadAllBytes(_scratch[$"{number}/plan.json"])).Value.Plan.Number);
         }
 
-        Assert.Contains("another open card with the number 1", Run([.. Usual, "--number", "1", "--title", "again", "--out", _scratch["again"]]).Errors, StringComparison.Ordinal);
+        Assert.Contains("another open card with the number 1",
+            Run([.. Usual, "--number", "1", "--title", "again", "--out", _scratch["again"]]).Errors, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -131,7 +136,8 @@ public sealed class ArchiveCommandTests : IDisposable
     public void An_archive_that_cannot_be_written_spoils_no_result_and_is_told()
     {
         _scratch.Write("file", "");
-        CliRun run = Cli.RunWith(null, "read", Cli.Photo, "--plan", Cli.Plan, "--out", _scratch["out"], "--archive", _scratch["file/archive"]);
+        CliRun run =
+            Cli.RunWith(null, "read", Cli.Photo, "--plan", Cli.Plan, "--out", _scratch["out"], "--archive", _scratch["file/archive"]);
         Assert.Equal(1, run.Code);
         Assert.Contains("The archive at", run.OnlyLine(), StringComparison.Ordinal);
         Assert.True(File.Exists(_scratch["out/report.html"]));
@@ -156,7 +162,8 @@ public sealed class ArchiveCommandTests : IDisposable
         Assert.StartsWith("card\tnumber\t", lines[0], StringComparison.Ordinal);
         Assert.StartsWith("c1\t17\t", lines[1], StringComparison.Ordinal);
         Assert.Contains("\t1500 mm/min at 80 %, line interval 0.1 mm\t", lines[1], StringComparison.Ordinal);
-        Assert.Equal(lines, Run("archive", "find", "birch", "--thickness", "3", "--process", "engrave").Output.Split('\n', StringSplitOptions.RemoveEmptyEntries));
+        Assert.Equal(lines, Run("archive", "find", "birch", "--thickness", "3", "--process", "engrave").Output
+            .Split('\n', StringSplitOptions.RemoveEmptyEntries));
         Assert.Equal("No card matches.", Run("archive", "find", "granite").OnlyLine());
         using JsonDocument json = JsonDocument.Parse(Run("archive", "find", "--json", "--batch", "B-0412").Output);
         Assert.Equal("c1", json.RootElement[0].GetProperty("card").GetString());
@@ -180,7 +187,11 @@ public sealed class ArchiveCommandTests : IDisposable
     {
         Keep();
         string[] fields = Run("archive", "best", "birch").Output.Split('\n')[1].Split('\t');
-        Assert.Equal(["birch plywood 3 mm", "engrave", "fastest-full-mark", "1500 mm/min at 80 %, line interval 0.1 mm", "95 %", "94 % to 100 % of the strongest mark", "B-0412", "r1"],
+        Assert.Equal(
+            [
+                "birch plywood 3 mm", "engrave", "fastest-full-mark", "1500 mm/min at 80 %, line interval 0.1 mm", "95 %",
+                "94 % to 100 % of the strongest mark", "B-0412", "r1"
+            ],
             new[] { 0, 2, 3, 4, 5, 6, 7, 9 }.Select(i => fields[i]));
         Assert.Contains("Stay beside the machine", Run("archive", "best").Errors, StringComparison.Ordinal);
     }
@@ -211,7 +222,8 @@ public sealed class ArchiveCommandTests : IDisposable
         if (ending == "json")
         {
             using JsonDocument json = JsonDocument.Parse(File.ReadAllBytes(file));
-            Assert.False(CardJson.ReadReading(System.Text.Encoding.UTF8.GetBytes(json.RootElement[0].GetProperty("reading").GetRawText())).IsRefused);
+            Assert.False(CardJson.ReadReading(
+                System.Text.Encoding.UTF8.GetBytes(json.RootElement[0].GetProperty("reading").GetRawText())).IsRefused);
         }
 
         Assert.Equal(2, Run("archive", "export", file).Code);
@@ -278,15 +290,23 @@ public sealed class ArchiveCommandTests : IDisposable
     public void The_archive_stands_where_the_system_keeps_data_unless_the_environment_names_a_place()
     {
         if (OperatingSystem.IsWindows()) return; // XDG is not Windows'
-        Assert.Contains($"at {_scratch["data"]}/cardscan", Message(new() { ["XDG_DATA_HOME"] = _scratch["data"] }), StringComparison.Ordinal);
-        Assert.Contains($"at {_scratch["home"]}/.local/share/cardscan", Message(new() { ["HOME"] = _scratch["home"] }), StringComparison.Ordinal);
-        Assert.Contains($"at {_scratch["named"]}", Message(new() { ["XDG_DATA_HOME"] = _scratch["data"], ["CARDSCAN_ARCHIVE"] = _scratch["named"] }), StringComparison.Ordinal);
+        Assert.Contains($"at {_scratch["data"]}/cardscan", Message(new() { ["XDG_DATA_HOME"] = _scratch["data"] }),
+            StringComparison.Ordinal);
+        Assert.Contains($"at {_scratch["home"]}/.local/share/cardscan", Message(new() { ["HOME"] = _scratch["home"] }),
+            StringComparison.Ordinal);
+        Assert.Contains($"at {_scratch["named"]}",
+            Message(new() { ["XDG_DATA_HOME"] = _scratch["data"], ["CARDSCAN_ARCHIVE"] = _scratch["named"] }), StringComparison.Ordinal);
     }
 
     // A process of its own: the system itself says where data is kept.
     private static string Message(Dictionary<string, string> environment)
     {
-        ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), "archive", "list"]) { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
+        ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), "archive", "list"])
+        {
+            RedirectStandardError = true,
+            RedirectStandardOutput = true,
+            UseShellExecute = false
+        };
         foreach (string name in (string[])["XDG_DATA_HOME", "CARDSCAN_ARCHIVE"]) start.Environment.Remove(name);
         foreach ((string name, string value) in environment) start.Environment[name] = value;
         using Process process = Process.Start(start)!;

@@ -34,12 +34,14 @@ internal static class Cli
     /// <summary>Runs a command that knows no archive unless one is named: nobody's own is touched.</summary>
     internal static CliRun Run(params string[] args)
     {
-        bool mayLeaveOut = args is ["plan" or "read" or "score" or "next" or "compare", ..] && !args.Contains("--help") && !args.Contains("--archive");
+        bool mayLeaveOut = args is ["plan" or "read" or "score" or "next" or "compare", ..]
+            && !args.Contains("--help") && !args.Contains("--archive");
         return RunWith(archiveFolder: null, mayLeaveOut ? [args[0], "--no-archive", .. args[1..]] : args);
     }
 
     /// <summary>Runs a command where the environment names an archive.</summary>
-    internal static CliRun RunWith(string? archiveFolder, params string[] args) => Run(new(archiveFolder, NoProfiles, TimeProvider.System), args);
+    internal static CliRun RunWith(string? archiveFolder, params string[] args) =>
+        Run(new(archiveFolder, NoProfiles, TimeProvider.System), args);
 
     /// <summary>Runs a command that stands in a folder, which has an archive and profiles of its own.</summary>
     internal static CliRun RunIn(string folder, params string[] args) =>
@@ -60,7 +62,8 @@ internal sealed class Scratch : IDisposable
 
     internal string this[string name] => Path.Combine(_path, name);
 
-    internal string[] Files => [.. Directory.EnumerateFileSystemEntries(_path, "*", SearchOption.AllDirectories).Select(path => Path.GetRelativePath(_path, path)).Order(StringComparer.Ordinal)];
+    internal string[] Files => [.. Directory.EnumerateFileSystemEntries(_path, "*", SearchOption.AllDirectories)
+        .Select(path => Path.GetRelativePath(_path, path)).Order(StringComparer.Ordinal)];
 
     internal string Write(string name, byte[] bytes)
     {

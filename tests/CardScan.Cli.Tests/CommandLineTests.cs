@@ -14,7 +14,8 @@ public class CommandLineTests
         Assert.Empty(run.Output);
         Assert.Contains("--help", run.Errors, StringComparison.Ordinal);
         Assert.DoesNotContain("Usage:", run.Errors, StringComparison.Ordinal);
-        Assert.All(run.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries), line => Assert.StartsWith("cardscan: ", line, StringComparison.Ordinal));
+        Assert.All(run.Errors.Split('\n', StringSplitOptions.RemoveEmptyEntries),
+            line => Assert.StartsWith("cardscan: ", line, StringComparison.Ordinal));
     }
 
     [Theory]
@@ -69,12 +70,16 @@ public class CommandLineTests
     [InlineData("--light cannot be \"x\". Give back or front.", "read", "photo.jpg", "--light", "x")]
     [InlineData("--out has no value. Give one after it.", "read", "photo.jpg", "--out")]
     [InlineData("--archive has no value. Give one after it.", "read", "photo.jpg", "--archive")]
-    [InlineData("--goal cannot be \"cheapest\". Give clean-cut, darkest, fastest-full-mark or sure-cut.", "next", "reading.json", "--goal", "cheapest")]
-    [InlineData("--beam-mode cannot be \"M4\". Give constant or follows-speed.", "profile", "machine", "m", "--watts", "5", "--beam-mode", "M4")]
+    [InlineData("--goal cannot be \"cheapest\". Give clean-cut, darkest, fastest-full-mark or sure-cut.", "next", "reading.json",
+        "--goal", "cheapest")]
+    [InlineData("--beam-mode cannot be \"M4\". Give constant or follows-speed.", "profile", "machine", "m", "--watts", "5",
+        "--beam-mode", "M4")]
     [InlineData("No <text> is given after \"note\".", "archive", "note", "c5", "--archive", "nowhere")]
     [InlineData("No <photo> is given after \"read\".", "read")]
-    [InlineData("--frame cannot be \"a5\". Give a4 or letter.", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--frame", "a5")]
-    [InlineData("--process cannot be \"foo\". Give cut or engrave.", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--process", "foo")]
+    [InlineData("--frame cannot be \"a5\". Give a4 or letter.", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed",
+        "1000:3000:3", "--frame", "a5")]
+    [InlineData("--process cannot be \"foo\". Give cut or engrave.", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4",
+        "--speed", "1000:3000:3", "--process", "foo")]
     public void A_word_that_is_none_of_a_few_or_missing_is_told_in_one_line_with_its_option(string says, params string[] args)
     {
         CliRun run = Cli.Run(args);
@@ -156,7 +161,8 @@ public class CommandLineTests
                 Assert.True(File.Exists(Path.Combine(scratch["demo"], Path.GetFileName(card), file)), file);
         }
 
-        foreach (string page in Directory.GetFiles(scratch["demo"], "*.html", SearchOption.AllDirectories).Where(page => !page.StartsWith(scratch["demo/archive"], StringComparison.Ordinal)))
+        foreach (string page in Directory.GetFiles(scratch["demo"], "*.html", SearchOption.AllDirectories)
+            .Where(page => !page.StartsWith(scratch["demo/archive"], StringComparison.Ordinal)))
             Assert.Contains($"Open {page} in a browser.", run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain(scratch.Files, name => name.EndsWith(".part", StringComparison.Ordinal));
     }

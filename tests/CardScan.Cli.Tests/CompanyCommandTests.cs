@@ -49,7 +49,8 @@ public sealed class CompanyCommandTests : IDisposable
     public void A_card_of_the_archive_brings_those_that_were_read_before_it_unless_it_stays_alone()
     {
         foreach (int number in (int[])[17, 18, 19]) Keep(Reading(number, "B-1"));
-        Assert.Matches(@"Planned from card 18 together with card 17 \(35 cells, [0-9]+ [A-Z][a-z]{2} [0-9]{4}\)", Run("next", "18", "--out", _scratch["next"]).Output);
+        Assert.Matches(@"Planned from card 18 together with card 17 \(35 cells, [0-9]+ [A-Z][a-z]{2} [0-9]{4}\)",
+            Run("next", "18", "--out", _scratch["next"]).Output);
         Assert.DoesNotContain("Planned from", Run("next", "18", "--alone", "--out", _scratch["alone"]).Output, StringComparison.Ordinal);
         Assert.Equal(0, Run("score", "r2").Code);
         Assert.Equal(0, Run("score", "r2", "r3").Code);
@@ -58,10 +59,12 @@ public sealed class CompanyCommandTests : IDisposable
     [Fact]
     public void What_a_saved_reading_was_scored_with_is_told_where_it_is_scored_without()
     {
-        string file = _scratch.Write("joined.json", CardJson.Write(Reading(18, "B-1") with { Joined = [new() { Number = 17, CellsUsed = 35 }] }));
+        string file =
+            _scratch.Write("joined.json", CardJson.Write(Reading(18, "B-1") with { Joined = [new() { Number = 17, CellsUsed = 35 }] }));
         CliRun run = Cli.Run("score", file);
         Assert.Equal(0, run.Code);
-        Assert.Contains("was scored together with card 17 (35 cells) when it was read, and is scored without now", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("was scored together with card 17 (35 cells) when it was read, and is scored without now", run.OnlyLine(),
+            StringComparison.Ordinal);
         Assert.Empty(Cli.Run("score", file, "--alone").Errors);
     }
 
@@ -70,11 +73,23 @@ public sealed class CompanyCommandTests : IDisposable
     {
         Reading reading = Reading(18, "B-1");
         CellReading earlier = reading.Cells[0] with { Settings = reading.Cells[0].Settings with { Passes = 4 } };
-        Recommendation setting = new() { Goal = Goal.SureCut, PowerPercent = 55, SpeedMmPerMin = 180, Cell = new(0, 0), Card = 17, EarlierCell = earlier, Reason = "r", Confidence = 0.97 };
+        Recommendation setting = new()
+        {
+            Goal = Goal.SureCut,
+            PowerPercent = 55,
+            SpeedMmPerMin = 180,
+            Cell = new(0, 0),
+            Card = 17,
+            EarlierCell = earlier,
+            Reason = "r",
+            Confidence = 0.97
+        };
         Keep(reading with { Recommendations = [setting], Joined = [new() { Number = 17, CellsUsed = 35 }] });
 
-        Assert.Contains("180 mm/min at 55 % in 4 passes, focus offset -1.5 mm on card 17", Run("archive", "best").Output, StringComparison.Ordinal);
-        Assert.Contains("180 mm/min at 55 % in 4 passes, focus offset -1.5 mm on card 17", Run("archive", "show", "18").Output, StringComparison.Ordinal);
+        Assert.Contains("180 mm/min at 55 % in 4 passes, focus offset -1.5 mm on card 17", Run("archive", "best").Output,
+            StringComparison.Ordinal);
+        Assert.Contains("180 mm/min at 55 % in 4 passes, focus offset -1.5 mm on card 17", Run("archive", "show", "18").Output,
+            StringComparison.Ordinal);
         Assert.Contains("180 mm/min at 55 % in 4 passes on card 17", Run("archive", "show", "r1").Output, StringComparison.Ordinal);
         Assert.Contains("\"card\": 17", Run("archive", "best", "--json").Output, StringComparison.Ordinal);
     }
@@ -87,14 +102,18 @@ public sealed class CompanyCommandTests : IDisposable
     {
         using CardArchive archive = CardArchive.Open(_scratch["archive"], TimeProvider.System).Value;
         byte[] plan = System.Text.Encoding.UTF8.GetBytes(CardJson.Write(reading.Plan));
-        Assert.False(archive.KeepReading(new() { PlanJson = plan, Reading = reading with { PlanSha256 = CardJson.Sha256(plan) } }).IsRefused);
+        Assert.False(
+            archive.KeepReading(new() { PlanJson = plan, Reading = reading with { PlanSha256 = CardJson.Sha256(plan) } }).IsRefused);
     }
 
-    /// <summary>A cut card of 35 cells that are through where the line energy suffices, as another program would write its reading.</summary>
+    /// <summary>
+    /// A cut card of 35 cells that are through where the line energy suffices, as another program would write its reading.
+    /// </summary>
     private Reading Reading(int number, string batch)
     {
         string folder = _scratch[$"plan-{number}-{batch}"];
-        Assert.Equal(0, Cli.Run("plan", "--process", "cut", "--material", "lime", "--thickness", "3", "--batch", batch, "--watts", "10", "--power", "40:100:7", "--speed", "150,200,260,340,450", "--number", $"{number}", "--focus-offset=-1.5", "--out", folder).Code);
+        Assert.Equal(0, Cli.Run("plan", "--process", "cut", "--material", "lime", "--thickness", "3", "--batch", batch, "--watts", "10",
+            "--power", "40:100:7", "--speed", "150,200,260,340,450", "--number", $"{number}", "--focus-offset=-1.5", "--out", folder).Code);
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(Path.Combine(folder, "plan.json"))).Value.Plan;
         return new()
         {
@@ -103,7 +122,8 @@ public sealed class CompanyCommandTests : IDisposable
             Cells = plan.Cells.Select(cell =>
             {
                 CellSettings settings = plan.SettingsOf(cell);
-                SideReading side = new() { State = settings.PowerPercent / settings.SpeedMmPerMin > 0.28 ? SideState.Open : SideState.Closed };
+                SideReading side =
+                    new() { State = settings.PowerPercent / settings.SpeedMmPerMin > 0.28 ? SideState.Open : SideState.Closed };
                 return new CellReading { Row = cell.Row, Column = cell.Column, Settings = settings, Sides = new(side, side, side, side) };
             }).ToValueList(),
         };

@@ -52,15 +52,18 @@ public sealed class CompareCommandTests : IDisposable
         Reading again = read with
         {
             Photos = [read.Photos[0] with { Sha256 = new('a', 64) }],
-            Cells = read.Cells.Select(cell => cell with { Darkness = cell.Darkness! with { Value = 1.03 * cell.Darkness.Value } }).ToValueList(),
+            Cells = read.Cells.Select(cell => cell with { Darkness = cell.Darkness! with { Value = 1.03 * cell.Darkness.Value } })
+                .ToValueList(),
         };
-        CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--json", "--repeats", _scratch["old"], _scratch.Write("again.json", CardJson.Write(again)));
+        CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--json", "--repeats", _scratch["old"],
+            _scratch.Write("again.json", CardJson.Write(again)));
 
         Assert.Equal(0, run.Code);
         using JsonDocument comparison = JsonDocument.Parse(run.Output);
         Assert.Equal(30, comparison.RootElement.GetProperty("repeatability").GetProperty("cells").GetInt32());
         string copy = _scratch.Write("copy.json", CardJson.Write(read));
-        Assert.Contains("from the same photo", Cli.Run("compare", _scratch["old"], _scratch["new"], "--repeats", _scratch["old"], copy).OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("from the same photo",
+            Cli.Run("compare", _scratch["old"], _scratch["new"], "--repeats", _scratch["old"], copy).OnlyLine(), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -79,7 +82,8 @@ public sealed class CompareCommandTests : IDisposable
     public void What_cannot_be_compared_ends_in_one_line_and_code_2()
     {
         Assert.Equal(2, Cli.Run("compare", _scratch["old"]).Code);
-        Assert.Contains("given twice", Cli.Run("compare", _scratch["old"], _scratch["old/reading.json"]).OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("given twice", Cli.Run("compare", _scratch["old"], _scratch["old/reading.json"]).OnlyLine(),
+            StringComparison.Ordinal);
         Assert.Contains("does not exist", Cli.Run("compare", _scratch["old"], _scratch["none"]).OnlyLine(), StringComparison.Ordinal);
         string copy = _scratch.Write("copy.json", File.ReadAllText(_scratch["old/reading.json"]));
         Assert.Contains("from the same photo", Cli.Run("compare", _scratch["old"], copy).OnlyLine(), StringComparison.Ordinal);

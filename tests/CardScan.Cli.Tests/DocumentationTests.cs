@@ -15,7 +15,8 @@ public partial class DocumentationTests
     public void The_gravity_of_every_warning_of_a_photo_is_known()
     {
         string section = Text("docs/messages.md").Split("\n## Warnings of a photo\n")[1].Split("\n## ")[0];
-        string[] codes = [.. CodeInTable().Matches(section).SelectMany(row => CodeInBackticks().Matches(row.Value)).Select(code => code.Groups["code"].Value)];
+        string[] codes = [.. CodeInTable().Matches(section)
+            .SelectMany(row => CodeInBackticks().Matches(row.Value)).Select(code => code.Groups["code"].Value)];
         Assert.True(codes.Length > 25, "the table was not found");
         Assert.All(codes, code => Assert.Equal(code, Judgement.Sorted([new("unheard-of", ""), new(code, "")]).First().Code));
     }
@@ -25,32 +26,42 @@ public partial class DocumentationTests
     {
         string formats = Text("docs/formats.md");
         string[] missing = [.. RecordsIn([typeof(Plan), typeof(Reading), typeof(Comparison)]).SelectMany(FieldsOf).Distinct()
-            .Where(field => !Regex.IsMatch(formats, $@"`([A-Za-z\[\]]+\.)*{field}(\[\])?(\.[A-Za-z.\[\]]+)?`", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(5)))];
+            .Where(field => !Regex.IsMatch(formats, $@"`([A-Za-z\[\]]+\.)*{field}(\[\])?(\.[A-Za-z.\[\]]+)?`", RegexOptions.ExplicitCapture,
+                TimeSpan.FromSeconds(5)))];
         Assert.Empty(missing);
     }
 
     /// <summary>Where examples stand: the README, and the help of each command.</summary>
-    public static TheoryData<string> Sources => ["README", "profile", "demo", "plan", "read", "score", "compare", "next", "archive", "archive list", "archive find", "archive show", "archive best", "archive note", "archive tag", "archive close", "archive export", "archive import", "archive verify", "archive repair", "archive prune"];
+    public static TheoryData<string> Sources =>
+    [
+        "README", "profile", "demo", "plan", "read", "score", "compare", "next", "archive", "archive list", "archive find",
+        "archive show", "archive best", "archive note", "archive tag", "archive close", "archive export", "archive import",
+        "archive verify", "archive repair", "archive prune"
+    ];
 
     [Theory]
     [MemberData(nameof(Sources))]
     public void Every_example_can_be_run(string source)
     {
         string text = source == "README" ? Text("README.md") : Cli.Run([.. source.Split(' '), "--help"]).Output;
-        string[] examples = [.. Example().Matches(text).Select(match => match.Groups["line"].Value).Where(line => !line.Contains('[', StringComparison.Ordinal))];
+        string[] examples = [.. Example().Matches(text).Select(match => match.Groups["line"].Value)
+            .Where(line => !line.Contains('[', StringComparison.Ordinal))];
         Assert.NotEmpty(examples);
         using Scratch scratch = new();
         scratch.Write("photo.jpg", File.ReadAllBytes(Cli.Photo));
-        foreach (string side in (string[])["left", "right", "front"]) scratch.Write($"{side}.jpg", File.ReadAllBytes(Path.Combine(CutCard, $"lime-cut-{side}.jpg")));
+        foreach (string side in (string[])["left", "right", "front"])
+            scratch.Write($"{side}.jpg", File.ReadAllBytes(Path.Combine(CutCard, $"lime-cut-{side}.jpg")));
 
         foreach (string example in examples)
         {
             string[] words = Words(example);
             if (words[0] is not ("plan" or "profile")) BurnCards(scratch);
-            if (words[0] is "score" or "next" && !File.Exists(scratch[words[1]])) Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
+            if (words[0] is "score" or "next" && !File.Exists(scratch[words[1]]))
+                Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             if (words is ["score", "card-21", ..]) ReadAlike(scratch);
             if (words[0] == "compare") ReadBatches(scratch);
-            if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan"))) Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
+            if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan")))
+                Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
             if (words is ["archive", "import", ..]) Assert.Equal(0, Cli.RunIn(scratch["."], ["archive", "export", words[2]]).Code);
             CliRun run = Cli.RunIn(scratch["."], words);
             Assert.True(run.Code == 0, $"{example}\n{run.Errors}");
@@ -60,9 +71,11 @@ public partial class DocumentationTests
     /// <summary>The examples' cards 17 and 19 are the two batches of the demo.</summary>
     private static void ReadBatches(Scratch scratch)
     {
-        foreach ((string folder, string photo, string plan) in new[] { ("card-17", Cli.Photo, Cli.Plan), ("card-19", Cli.SecondPhoto, Cli.SecondPlan) })
+        foreach ((string folder, string photo, string plan) in
+            new[] { ("card-17", Cli.Photo, Cli.Plan), ("card-19", Cli.SecondPhoto, Cli.SecondPlan) })
         {
-            if (!File.Exists(Path.Combine(scratch[folder], "reading.json"))) Assert.Equal(0, Cli.RunIn(scratch["."], ["read", photo, "--plan", plan, "--out", folder]).Code);
+            if (!File.Exists(Path.Combine(scratch[folder], "reading.json")))
+                Assert.Equal(0, Cli.RunIn(scratch["."], ["read", photo, "--plan", plan, "--out", folder]).Code);
         }
     }
 
@@ -71,12 +84,21 @@ public partial class DocumentationTests
     {
         Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
         Reading reading = CardJson.ReadReading(File.ReadAllBytes(scratch["card-17/reading.json"])).Value;
-        Fiducials fiducials = reading.Plan.Fiducials with { Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 16 }).ToValueList() };
+        Fiducials fiducials = reading.Plan.Fiducials with
+        {
+            Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 16 }).ToValueList()
+        };
         Directory.CreateDirectory(scratch["card-21"]);
-        scratch.Write("card-21/reading.json", CardJson.Write(reading with { Plan = reading.Plan with { Number = 21, Fiducials = fiducials }, PlanSha256 = null }));
+        scratch.Write("card-21/reading.json", CardJson.Write(reading with
+        {
+            Plan = reading.Plan with { Number = 21, Fiducials = fiducials },
+            PlanSha256 = null
+        }));
     }
 
-    /// <summary>The examples' cards 17 and 18 are those that were photographed: their plans take the place of what the examples planned.</summary>
+    /// <summary>
+    /// The examples' cards 17 and 18 are those that were photographed: their plans take the place of what the examples planned.
+    /// </summary>
     private static void BurnCards(Scratch scratch)
     {
         foreach ((string folder, string plan) in new[] { ("card-17", Cli.Plan), ("card-18", Path.Combine(CutCard, "plan.json")) })
@@ -102,7 +124,8 @@ public partial class DocumentationTests
         foreach (string script in (string[])["src/run-demo", "tests/run"])
         {
             Assert.Contains($"\n{script}\n", Text("README.md"), StringComparison.Ordinal);
-            Assert.True(OperatingSystem.IsWindows() || File.GetUnixFileMode(Path.Combine(Root, script)).HasFlag(UnixFileMode.UserExecute), script);
+            Assert.True(
+                OperatingSystem.IsWindows() || File.GetUnixFileMode(Path.Combine(Root, script)).HasFlag(UnixFileMode.UserExecute), script);
         }
     }
 
@@ -114,17 +137,21 @@ public partial class DocumentationTests
         {
             if (!seen.Add(type)) continue;
             yield return type;
-            foreach (Type inner in Properties(type).SelectMany(property => property.PropertyType.GenericTypeArguments.Append(property.PropertyType)))
+            foreach (Type inner in
+                Properties(type).SelectMany(property => property.PropertyType.GenericTypeArguments.Append(property.PropertyType)))
             {
                 if (inner.IsSubclassOf(typeof(Extensible))) open.Enqueue(inner);
             }
         }
     }
 
-    private static IEnumerable<string> FieldsOf(Type type) => Properties(type).Select(property => JsonNamingPolicy.CamelCase.ConvertName(property.Name));
+    private static IEnumerable<string> FieldsOf(Type type) =>
+        Properties(type).Select(property => JsonNamingPolicy.CamelCase.ConvertName(property.Name));
 
     private static IEnumerable<PropertyInfo> Properties(Type type) => type.GetProperties()
-        .Where(property => property.Name != nameof(Extensible.Unknown) && property.GetCustomAttribute<System.Text.Json.Serialization.JsonIgnoreAttribute>() is not { Condition: System.Text.Json.Serialization.JsonIgnoreCondition.Always });
+        .Where(property => property.Name != nameof(Extensible.Unknown)
+            && property.GetCustomAttribute<System.Text.Json.Serialization.JsonIgnoreAttribute>()
+                is not { Condition: System.Text.Json.Serialization.JsonIgnoreCondition.Always });
 
     private static string[] Words(string line) => [.. Word().Matches(line).Select(match => match.Value.Trim('"')).Skip(1)];
 
@@ -143,7 +170,8 @@ public partial class DocumentationTests
     [GeneratedRegex("`(?<code>[a-z0-9-]+)`", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex CodeInBackticks();
 
-    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score|compare|next|archive) .*?)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
+    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score|compare|next|archive) .*?)\s*$",
+        RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex Example();
 
     [GeneratedRegex("\"[^\"]*\"|[^ ]+", RegexOptions.None, 5000)]

@@ -15,14 +15,16 @@ public class FrameSheetCommandTests
     public void A_printed_sheet_laid_askew_on_a_burned_piece_gives_a_reading()
     {
         using Scratch scratch = new();
-        Assert.Equal(0, Cli.Run("plan", "--material", "slate", "--watts", "10", "--power", "30:90:4", "--speed", "1000:3000:3", "--number", "23", "--frame", "a4", "--no-archive", "--out", scratch["card"]).Code);
+        Assert.Equal(0, Cli.Run("plan", "--material", "slate", "--watts", "10", "--power", "30:90:4", "--speed", "1000:3000:3", "--number",
+            "23", "--frame", "a4", "--no-archive", "--out", scratch["card"]).Code);
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["card/plan.json"])).Value.Plan;
         string photo = scratch.Write("photo.png", Photo(plan, scratch["card/frame.pdf"], scratch["page"]));
 
         CliRun run = Cli.Run("read", photo, "--plan", scratch["card/plan.json"], "--no-archive", "--out", scratch["out"]);
 
         Assert.Equal(0, run.Code);
-        Assert.Contains("Paper mask: The grid lies 2.4 mm to the right of and 1.62 mm above its planned place, turned 2.5°", run.Output, StringComparison.Ordinal);
+        Assert.Contains("Paper mask: The grid lies 2.4 mm to the right of and 1.62 mm above its planned place, turned 2.5°", run.Output,
+            StringComparison.Ordinal);
         Reading reading = CardJson.ReadReading(File.ReadAllBytes(scratch["out/reading.json"])).Value;
         FrameReading frame = reading.Photos[0].Frame!;
         Assert.Equal(RightMm, frame.OffsetXMm, 0.05);
@@ -38,7 +40,9 @@ public class FrameSheetCommandTests
     /// <summary>The page as Poppler prints it, the piece in its window, and a phone's tones over all.</summary>
     private static byte[] Photo(Plan plan, string pdf, string page)
     {
-        using (System.Diagnostics.Process poppler = System.Diagnostics.Process.Start(Installed.Poppler!, ["-r", $"{DotsPerInch}", "-f", "1", "-l", "1", "-singlefile", "-png", pdf, page])) poppler.WaitForExit();
+        using (System.Diagnostics.Process poppler = System.Diagnostics.Process.Start(Installed.Poppler!,
+            ["-r", $"{DotsPerInch}", "-f", "1", "-l", "1", "-singlefile", "-png", pdf, page]))
+            poppler.WaitForExit();
         using SKBitmap sheet = SKBitmap.Decode(page + ".png").Copy(SKColorType.Rgba8888);
         using (SKCanvas canvas = new(sheet))
         {

@@ -35,18 +35,23 @@ public sealed class LadderTests
         string page = File.ReadAllText(Path.Combine(scratch["report"], "report.html"));
         Assert.Contains("Line width across x over focus offset", page, StringComparison.Ordinal);
         Assert.StartsWith("card,", File.ReadAllText(Path.Combine(scratch["report"], "cells.csv")), StringComparison.Ordinal);
-        Assert.Contains("line width across x (mm)", File.ReadAllText(Path.Combine(scratch["report"], "cells.csv")), StringComparison.Ordinal);
+        Assert.Contains("line width across x (mm)", File.ReadAllText(Path.Combine(scratch["report"], "cells.csv")),
+            StringComparison.Ordinal);
 
         CliRun again = Cli.Run("score", Path.Combine(scratch["report"], "reading.json"), "--json");
         using JsonDocument scored = JsonDocument.Parse(again.Output);
         Assert.Equal(reading.Focus.OffsetMm, scored.RootElement.GetProperty("focus").GetProperty("offsetMm").GetDouble());
     }
 
-    /// <summary>A Gaussian beam, 0.24 mm wide across x and 0.18 mm across y; W² = 2w² ln(F/F_th), F = √(2/π) E/w (J. M. Liu, Opt. Lett. 7 (1982) 196).</summary>
+    /// <summary>
+    /// A Gaussian beam, 0.24 mm wide across x and 0.18 mm across y; W² = 2w² ln(F/F_th), F = √(2/π) E/w (J. M. Liu,
+    /// Opt. Lett. 7 (1982) 196).
+    /// </summary>
     private static Scene Photo(PlanFile file, double bestMm, double tiltDeg, double blurPx)
     {
         Plan plan = file.Plan;
-        TestCamera camera = new() { WidthPx = 2400, HeightPx = 1800, AimMm = (plan.Card.WidthMm / 2, plan.Card.HeightMm / 2), TiltDeg = tiltDeg };
+        TestCamera camera =
+            new() { WidthPx = 2400, HeightPx = 1800, AimMm = (plan.Card.WidthMm / 2, plan.Card.HeightMm / 2), TiltDeg = tiltDeg };
         double distance = 1.15 * camera.FocalPx * Math.Max(plan.Card.WidthMm / camera.WidthPx, plan.Card.HeightMm / camera.HeightPx);
         return new()
         {

@@ -13,10 +13,12 @@ public class NextCommandTests
         CliRun run = Cli.Run("next", scratch["reading.json"], "--out", scratch["out"]);
 
         Assert.Equal(0, run.Code);
-        Assert.Equal(["out/card.svg", "out/plan.json", "out/preview.png"], scratch.Files.Where(file => file.StartsWith("out/", StringComparison.Ordinal)));
+        Assert.Equal(["out/card.svg", "out/plan.json", "out/preview.png"],
+            scratch.Files.Where(file => file.StartsWith("out/", StringComparison.Ordinal)));
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
         Assert.Equal((18, Process.Cut), (plan.Number, plan.Process));
-        Assert.Equal((old.Material, old.Machine, old.Cells[0].WidthMm, 36), (plan.Material, plan.Machine, plan.Cells[0].WidthMm, plan.Cells.Count));
+        Assert.Equal(
+            (old.Material, old.Machine, old.Cells[0].WidthMm, 36), (plan.Material, plan.Machine, plan.Cells[0].WidthMm, plan.Cells.Count));
         Assert.Contains("The next card lies around", run.Output, StringComparison.Ordinal);
         Assert.Contains("is known to ±", run.Output, StringComparison.Ordinal);
         Assert.Contains("Stay beside the machine", run.Errors, StringComparison.Ordinal);
@@ -28,7 +30,8 @@ public class NextCommandTests
         using Scratch scratch = new();
         WriteReading(scratch, (_, _) => true);
 
-        Assert.Equal(0, Cli.Run("next", scratch["reading.json"], "--out", scratch["out"], "--number", "200", "--cells", "4x5", "--power-step", "5", "--fastest", "500").Code);
+        Assert.Equal(0, Cli.Run("next", scratch["reading.json"], "--out", scratch["out"], "--number", "200", "--cells", "4x5",
+            "--power-step", "5", "--fastest", "500").Code);
 
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
         Assert.Equal((200, 4, 5), (plan.Number, plan.Rows.Values.Count, plan.Columns.Values.Count));
@@ -82,7 +85,8 @@ public class NextCommandTests
     /// <summary>A reading as another program would write it: settings and sides alone.</summary>
     private static Plan WriteReading(Scratch scratch, Func<double, double, bool>? isOpen)
     {
-        Assert.Equal(0, Cli.Run("plan", "--process", "cut", "--material", "lime", "--thickness", "3", "--watts", "10", "--power", "40:100:7", "--speed", "150,200,260,340,450", "--number", "17", "--focus-offset=-1.5", "--out", scratch["old"]).Code);
+        Assert.Equal(0, Cli.Run("plan", "--process", "cut", "--material", "lime", "--thickness", "3", "--watts", "10", "--power",
+            "40:100:7", "--speed", "150,200,260,340,450", "--number", "17", "--focus-offset=-1.5", "--out", scratch["old"]).Code);
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["old/plan.json"])).Value.Plan;
         Reading reading = new()
         {
@@ -97,7 +101,15 @@ public class NextCommandTests
     private static CellReading CellOf(Cell cell, Plan plan, Func<double, double, bool>? isOpen)
     {
         CellSettings settings = plan.SettingsOf(cell);
-        SideReading? side = isOpen is null ? null : new() { State = isOpen(settings.PowerPercent, settings.SpeedMmPerMin) ? SideState.Open : SideState.Closed };
-        return new() { Row = cell.Row, Column = cell.Column, Settings = settings, Sides = side is null ? null : new(side, side, side, side) };
+        SideReading? side = isOpen is null
+            ? null
+            : new() { State = isOpen(settings.PowerPercent, settings.SpeedMmPerMin) ? SideState.Open : SideState.Closed };
+        return new()
+        {
+            Row = cell.Row,
+            Column = cell.Column,
+            Settings = settings,
+            Sides = side is null ? null : new(side, side, side, side)
+        };
     }
 }

@@ -11,7 +11,8 @@ public sealed class OwnPicturesTests : IDisposable
 {
     private static readonly Lazy<(Reading Reading, CardPicture Picture)> Birch = new(() =>
     {
-        SeenCard seen = OneCard.Read([new PhotoFile("photo.jpg", File.ReadAllBytes(Cli.Photo))], CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value, new() { WithPictures = true }).Value;
+        SeenCard seen = OneCard.Read([new PhotoFile("photo.jpg", File.ReadAllBytes(Cli.Photo))],
+            CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value, new() { WithPictures = true }).Value;
         return (CardScorer.Score(seen.Reading, ScoringOptions.Default), seen.Pictures[0]);
     });
 
@@ -41,7 +42,8 @@ public sealed class OwnPicturesTests : IDisposable
 
         Assert.Equal(2, run.Code);
         Assert.Contains("preview.png: CardScan drew this picture itself", run.OnlyLine(), StringComparison.Ordinal);
-        Assert.Equal(["card.svg", "plan.json", "preview.png"], Directory.GetFiles(_scratch["card-3"]).Select(path => Path.GetFileName(path)).Order());
+        Assert.Equal(["card.svg", "plan.json", "preview.png"],
+            Directory.GetFiles(_scratch["card-3"]).Select(path => Path.GetFileName(path)).Order());
         Assert.Contains("No reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
     }
 
@@ -56,7 +58,8 @@ public sealed class OwnPicturesTests : IDisposable
 
         Assert.Equal(0, run.Code);
         Assert.Equal("Skipped pictures that CardScan drew itself: annotated.png.", run.OnlyLine());
-        Assert.Equal(["photo.jpg"], CardJson.ReadReading(System.Text.Encoding.UTF8.GetBytes(run.Output)).Value.Photos.Select(photo => photo.File));
+        Assert.Equal(
+            ["photo.jpg"], CardJson.ReadReading(System.Text.Encoding.UTF8.GetBytes(run.Output)).Value.Photos.Select(photo => photo.File));
     }
 
     [Theory]
@@ -84,7 +87,8 @@ public sealed class OwnPicturesTests : IDisposable
         Assert.Contains(kind == "preview" ? "This is a drawing" : "This is an annotated picture", run.OnlyLine(), StringComparison.Ordinal);
     }
 
-    private static string[] Planned => ["plan", "--material", "birch plywood", "--thickness", "3", "--watts", "10", "--power", "20:95:6", "--speed", "1000,1500,2200,3300,5000", "--number", "3"];
+    private static string[] Planned => ["plan", "--material", "birch plywood", "--thickness", "3", "--watts", "10", "--power", "20:95:6",
+        "--speed", "1000,1500,2200,3300,5000", "--number", "3"];
 
     private CliRun Kept(params string[] args) => Cli.RunWith(_scratch["archive"], args);
 

@@ -4,7 +4,8 @@ namespace CardScan.Cli.Tests;
 
 public class PlanCommandTests
 {
-    private static readonly string[] Usual = ["plan", "--material", "birch plywood", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
+    private static readonly string[] Usual =
+        ["plan", "--material", "birch plywood", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
 
     [Fact]
     public void A_plan_and_its_drawing_are_written_and_the_cautions_shown()
@@ -71,13 +72,20 @@ public class PlanCommandTests
     {
         using Scratch scratch = new();
         string[] profiles = ["--profiles", scratch["kept"]];
-        Assert.Equal(0, Cli.Run(["profile", "machine", "Bench diode", "--watts", "10", "--wavelength", "455", "--area", "400x380", "--fastest-feed", "6000", "--full-power-s", "1000", .. profiles]).Code);
-        Assert.Equal(0, Cli.Run(["profile", "material", "birch", "--thickness", "3", "--mark-power", "60", "--mark-speed", "2000", .. profiles]).Code);
+        Assert.Equal(0, Cli.Run(["profile", "machine", "Bench diode", "--watts", "10", "--wavelength", "455", "--area", "400x380",
+            "--fastest-feed", "6000", "--full-power-s", "1000", .. profiles]).Code);
+        Assert.Equal(0,
+            Cli.Run(["profile", "material", "birch", "--thickness", "3", "--mark-power", "60", "--mark-speed", "2000", .. profiles]).Code);
         string list = Cli.Run(["profile", "list", .. profiles]).Output;
-        Assert.Contains($"Bench diode (machine), 10 W, 455 nm, work area 400 × 380 mm, up to 6000 mm/min, S1000 is full power  {scratch["kept/machines/bench-diode.json"]}", list, StringComparison.Ordinal);
-        Assert.Contains($"birch (material), 3 mm, marks with 2000 mm/min at 60 %  {scratch["kept/materials/birch.json"]}", list, StringComparison.Ordinal);
+        Assert.Contains(
+            "Bench diode (machine), 10 W, 455 nm, work area 400 × 380 mm, up to 6000 mm/min, S1000 is full power  "
+                + $"{scratch["kept/machines/bench-diode.json"]}",
+            list, StringComparison.Ordinal);
+        Assert.Contains($"birch (material), 3 mm, marks with 2000 mm/min at 60 %  {scratch["kept/materials/birch.json"]}", list,
+            StringComparison.Ordinal);
 
-        string[] plan = ["plan", "--machine", "bench diode", "--material", "birch", "--power", "20:80:4", "--speed", "1000:3000:3", "--acceleration", "900", .. profiles, "--out", scratch["out"]];
+        string[] plan = ["plan", "--machine", "bench diode", "--material", "birch", "--power", "20:80:4", "--speed", "1000:3000:3",
+            "--acceleration", "900", .. profiles, "--out", scratch["out"]];
         CliRun run = Cli.Run(plan);
         Assert.Equal(0, run.Code);
         Assert.Contains("rated for 455 nm", run.Errors, StringComparison.Ordinal);
@@ -111,15 +119,18 @@ public class PlanCommandTests
 
     [Theory]
     [InlineData("machines/a.json", "{}", "--machine", "$.format is missing")]
-    [InlineData("machines/a.json", "{\"format\":\"cardscan-machine/1\",\"machine\":{\"name\":\"a\",\"ratedOpticalWatts\":0}}", "--machine", "$.machine.ratedOpticalWatts is 0")]
-    [InlineData("materials/a.json", "{\"format\":\"cardscan-material/1\",\"material\":{\"name\":\"a\",\"thickness\":3}}", "--material", "$.material.thickness is not a field")]
+    [InlineData("machines/a.json", "{\"format\":\"cardscan-machine/1\",\"machine\":{\"name\":\"a\",\"ratedOpticalWatts\":0}}", "--machine",
+        "$.machine.ratedOpticalWatts is 0")]
+    [InlineData("materials/a.json", "{\"format\":\"cardscan-material/1\",\"material\":{\"name\":\"a\",\"thickness\":3}}", "--material",
+        "$.material.thickness is not a field")]
     public void A_wrong_profile_ends_in_one_clear_line_that_names_file_and_field(string file, string text, string option, string says)
     {
         using Scratch scratch = new();
         Directory.CreateDirectory(Path.GetDirectoryName(scratch[file])!);
         scratch.Write(file, text);
         string[] rest = option == "--machine" ? ["--material", "m", "--machine", "a"] : ["--material", "a", "--watts", "10"];
-        CliRun run = Cli.Run(["plan", "--power", "20:80:4", "--speed", "1000:3000:3", .. rest, "--profiles", scratch["."], "--out", scratch["out"]]);
+        CliRun run =
+            Cli.Run(["plan", "--power", "20:80:4", "--speed", "1000:3000:3", .. rest, "--profiles", scratch["."], "--out", scratch["out"]]);
         Assert.Equal(2, run.Code);
         Assert.Contains(file, run.OnlyLine(), StringComparison.Ordinal);
         Assert.Contains(says, run.OnlyLine(), StringComparison.Ordinal);
@@ -128,7 +139,8 @@ public class PlanCommandTests
     [Fact]
     public void A_machine_without_profile_and_watts_is_asked_for_its_optical_watts()
     {
-        CliRun run = Cli.Run("plan", "--material", "m", "--machine", "nobody", "--power", "20:80:4", "--speed", "1000:3000:3", "--profiles", "none");
+        CliRun run =
+            Cli.Run("plan", "--material", "m", "--machine", "nobody", "--power", "20:80:4", "--speed", "1000:3000:3", "--profiles", "none");
         Assert.Equal(2, run.Code);
         Assert.Contains("what leaves the lens and not what the supply draws", run.OnlyLine(), StringComparison.Ordinal);
     }
@@ -137,7 +149,8 @@ public class PlanCommandTests
     public void A_dangerous_material_is_not_planned_before_its_danger_is_repeated()
     {
         using Scratch scratch = new();
-        string[] command = ["plan", "--material", "PVC banner", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--out", scratch["out"]];
+        string[] command =
+            ["plan", "--material", "PVC banner", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--out", scratch["out"]];
         Assert.Contains("PVC gives off hydrogen chloride", Cli.Run(command).OnlyLine(), StringComparison.Ordinal);
         Assert.Empty(scratch.Files);
         CliRun accepted = Cli.Run([.. command, "--accept-risk", "PVC gives off hydrogen chloride"]);
@@ -200,7 +213,8 @@ public class PlanCommandTests
     public void A_focus_range_may_begin_below_the_surface()
     {
         using Scratch scratch = new();
-        Assert.Equal(0, Cli.Run("plan", "--material", "m", "--watts", "10", "--power", "50", "--speed", "1000:3000:3", "--focus-offset=-2:2:5", "--out", scratch["out"]).Code);
+        Assert.Equal(0, Cli.Run("plan", "--material", "m", "--watts", "10", "--power", "50", "--speed", "1000:3000:3",
+            "--focus-offset=-2:2:5", "--out", scratch["out"]).Code);
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
         Assert.Equal([-2.0, -1, 0, 1, 2], plan.Rows.Values);
     }

@@ -52,7 +52,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
 
     /// <summary>Words of the library that reads the command line; it brings its own translations.</summary>
     [GeneratedRegex(
-        @"^(?:Description|Usage|Options|Arguments|Commands):$|Show (?:help and usage|version) information|\(REQUIRED\)|\[default:|Option '.*' is required",
+        @"^(?:Description|Usage|Options|Arguments|Commands):$|Show (?:help and usage|version) information|"
+            + @"\(REQUIRED\)|\[default:|Option '.*' is required",
         RegexOptions.Multiline)]
     private static partial Regex OfTheLibrary { get; }
 
@@ -105,7 +106,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
     public void A_cut_card()
     {
         string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
-        AssertRuns(["read", .. Directory.GetFiles(folder, "*.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--out", _scratch["read"]]);
+        AssertRuns(
+            ["read", .. Directory.GetFiles(folder, "*.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--out", _scratch["read"]]);
         AssertRuns("next", "r1", "--out", _scratch["next"]);
         AssertWidenedFiles();
     }
@@ -142,7 +144,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
     /// <summary>Pages, drawings and machine files, with what is read aloud of them.</summary>
     private void AssertWidenedFiles()
     {
-        string[] files = [.. _scratch.Files.Where(file => !file.StartsWith("archive", StringComparison.Ordinal)).Select(file => _scratch[file])];
+        string[] files =
+            [.. _scratch.Files.Where(file => !file.StartsWith("archive", StringComparison.Ordinal)).Select(file => _scratch[file])];
         foreach (string page in files.Where(file => Path.GetExtension(file) is ".html" or ".svg")) AssertWidened(TextsOf(page));
         foreach (string file in files.Where(file => Path.GetExtension(file) == ".gcode"))
             AssertWidened(string.Join('\n', File.ReadLines(file).Where(line => line.StartsWith(';'))));

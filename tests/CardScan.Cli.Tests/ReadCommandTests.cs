@@ -85,7 +85,8 @@ public class ReadCommandTests
     public void A_plan_of_another_card_is_refused_with_exit_code_3()
     {
         using Scratch scratch = new();
-        Assert.Equal(0, Cli.Run("plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--number", "18", "--out", scratch["p"]).Code);
+        Assert.Equal(0, Cli.Run("plan", "--material", "m", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3", "--number",
+            "18", "--out", scratch["p"]).Code);
         CliRun run = Cli.Run("read", Cli.Photo, "--plan", scratch["p/plan.json"], "--out", scratch["out"]);
         Assert.Equal(3, run.Code);
         Assert.Contains("17", run.OnlyLine(), StringComparison.Ordinal);
@@ -174,7 +175,8 @@ public class ReadCommandTests
     {
         using Scratch scratch = new();
         string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
-        CliRun run = Cli.Run("read", Path.Combine(folder, "lime-cut-front.jpg"), "--plan", Path.Combine(folder, "plan.json"), "--out", scratch["out"]);
+        CliRun run = Cli.Run("read", Path.Combine(folder, "lime-cut-front.jpg"), "--plan", Path.Combine(folder, "plan.json"),
+            "--out", scratch["out"]);
         Assert.Equal(0, run.Code);
         Assert.Matches(@"Char beside the cut, mm; – not measured\n.*\n.*\t0\.[0-9]{2}", run.Output);
         string page = File.ReadAllText(scratch["out/report.html"]);
@@ -202,7 +204,8 @@ public class ReadCommandTests
     {
         byte[] header = [.. Big(width), .. Big(height), 8, 0, 0, 0, 0];
         using MemoryStream packed = new();
-        using (System.IO.Compression.ZLibStream zip = new(packed, System.IO.Compression.CompressionLevel.Optimal, leaveOpen: true)) zip.Write([0, 0]);
+        using (System.IO.Compression.ZLibStream zip = new(packed, System.IO.Compression.CompressionLevel.Optimal, leaveOpen: true))
+            zip.Write([0, 0]);
         return [137, 80, 78, 71, 13, 10, 26, 10, .. Chunk("IHDR", header), .. Chunk("IDAT", packed.ToArray()), .. Chunk("IEND", [])];
 
         static byte[] Chunk(string type, byte[] data)

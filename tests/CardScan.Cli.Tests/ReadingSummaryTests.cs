@@ -12,11 +12,14 @@ public partial class ReadingSummaryTests
     {
         using Scratch scratch = new();
         string output = Cli.Run("demo", "--out", scratch["demo"]).Output;
-        string pages = string.Concat(Directory.GetFiles(scratch["demo"], "report.html", SearchOption.AllDirectories).Select(File.ReadAllText));
+        string pages =
+            string.Concat(Directory.GetFiles(scratch["demo"], "report.html", SearchOption.AllDirectories).Select(File.ReadAllText));
         MatchCollection goals = GoalLine().Matches(output);
-        Assert.Equal([Goal.SureCut, Goal.CleanCut, Goal.FastestFullMark, Goal.Darkest], goals.Select(goal => goal.Groups["code"].Value).Distinct());
+        Assert.Equal(
+            [Goal.SureCut, Goal.CleanCut, Goal.FastestFullMark, Goal.Darkest], goals.Select(goal => goal.Groups["code"].Value).Distinct());
         // The page joins the goals that share a setting: "Sure cut and cleanest sure cut".
-        Assert.All(goals, goal => Assert.Contains(goal.Groups["name"].Value, WebUtility.HtmlDecode(pages), StringComparison.OrdinalIgnoreCase));
+        Assert.All(
+            goals, goal => Assert.Contains(goal.Groups["name"].Value, WebUtility.HtmlDecode(pages), StringComparison.OrdinalIgnoreCase));
     }
 
     [Fact]
@@ -48,7 +51,8 @@ public partial class ReadingSummaryTests
     [InlineData(1, -0.5, 0.1, "900 mm/min at 60 %, focus offset -0.5 mm on card 4")]
     [InlineData(2, 0, 0.08, "900 mm/min at 60 % in 2 passes, line interval 0.08 mm on card 4")]
     [InlineData(1, 0, 0.1, "900 mm/min at 60 % on card 4")]
-    public void A_setting_of_an_earlier_card_names_that_card_and_what_differs_there(int passes, double focusOffsetMm, double lineIntervalMm, string line)
+    public void A_setting_of_an_earlier_card_names_that_card_and_what_differs_there(int passes, double focusOffsetMm,
+        double lineIntervalMm, string line)
     {
         Reading reading = OnEarlierCard(passes, focusOffsetMm, lineIntervalMm);
         string printed = Printed(reading);
@@ -60,7 +64,8 @@ public partial class ReadingSummaryTests
     public void A_setting_of_an_earlier_card_is_marked_in_no_grid_of_this_one()
     {
         Reading joined = OnEarlierCard(1, 0, 0.1);
-        Assert.Contains("►0.40", Told(OneCell(Setting.SpeedMmPerMin, 1000, 0.4), isTerminal: true, isJson: false).Output, StringComparison.Ordinal);
+        Assert.Contains("►0.40", Told(OneCell(Setting.SpeedMmPerMin, 1000, 0.4), isTerminal: true, isJson: false).Output,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("►0.40", Told(joined, isTerminal: true, isJson: false).Output, StringComparison.Ordinal);
     }
 
@@ -68,9 +73,11 @@ public partial class ReadingSummaryTests
     public void A_setting_between_burned_cells_is_said_not_to_be_burned_yet()
     {
         Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4);
-        UnburnedSetting unburned = new() { PowerPercent = 50, SpeedMmPerMin = 1120, Confidence = 0.81, Reason = "12 % faster: burn it before you rely on it." };
+        UnburnedSetting unburned =
+            new() { PowerPercent = 50, SpeedMmPerMin = 1120, Confidence = 0.81, Reason = "12 % faster: burn it before you rely on it." };
         reading = reading with { Recommendations = [reading.Recommendations[0] with { Unburned = unburned }] };
-        Assert.Contains("\n  Not tested yet: 1120 mm/min at 50 %, confidence 81 %. 12 % faster: burn it before you rely on it.\n", Printed(reading), StringComparison.Ordinal);
+        Assert.Contains("\n  Not tested yet: 1120 mm/min at 50 %, confidence 81 %. 12 % faster: burn it before you rely on it.\n",
+            Printed(reading), StringComparison.Ordinal);
     }
 
     [Theory]
@@ -87,7 +94,10 @@ public partial class ReadingSummaryTests
     public void A_focus_of_one_axis_alone_is_said_to_be_that(bool isYKnown, bool saysSo)
     {
         FocusAxis known = new() { BestOffset = new("95 % interval", 1.42, 1.3, 1.5), Cells = 9 };
-        Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, 0.4) with { Focus = new() { OffsetMm = 1.42, AcrossX = known, AcrossY = isYKnown ? known : new() { Cells = 9 } } };
+        Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, 0.4) with
+        {
+            Focus = new() { OffsetMm = 1.42, AcrossX = known, AcrossY = isYKnown ? known : new() { Cells = 9 } }
+        };
         Assert.Contains("focus offset +1.42 mm", Printed(reading), StringComparison.Ordinal);
         Assert.Equal(saysSo, Printed(reading).Contains("the best of the one axis that is known", StringComparison.Ordinal));
     }
@@ -97,7 +107,13 @@ public partial class ReadingSummaryTests
     [InlineData(222.9, "relative lightness")]
     public void Tones_lighter_than_the_bare_material_have_no_L_star(double lightest, string quantity)
     {
-        ToneScale tones = new() { Setting = Setting.PowerPercent, StepsAsked = 2, Steps = [new(20, 800, 80, 78, 82), new(90, 800, lightest, lightest - 2, lightest + 2)], Curve = new("power, %", [], []) };
+        ToneScale tones = new()
+        {
+            Setting = Setting.PowerPercent,
+            StepsAsked = 2,
+            Steps = [new(20, 800, 80, 78, 82), new(90, 800, lightest, lightest - 2, lightest + 2)],
+            Curve = new("power, %", [], [])
+        };
         string printed = Printed(OneCell(Setting.SpeedMmPerMin, 1000, 0.4) with { Tones = tones });
         Assert.Contains($"even steps in {quantity} (bare material 100)", printed, StringComparison.Ordinal);
         Assert.Contains($"\tpower %\t{quantity}\tfrom", printed, StringComparison.Ordinal);
@@ -109,7 +125,15 @@ public partial class ReadingSummaryTests
     [InlineData(false, true, 2)]
     public void Whether_the_reading_can_be_used_comes_first_and_its_reason_is_not_lost(bool isTerminal, bool isJson, int warnings)
     {
-        PhotoRecord photo = new() { File = "photo.jpg", Sha256 = new('0', 64), Light = Light.Front, WidthPx = 4000, HeightPx = 3000, Warnings = [new("noisy", "Much noise."), new("soft", "The photo is soft. Let the phone focus.")] };
+        PhotoRecord photo = new()
+        {
+            File = "photo.jpg",
+            Sha256 = new('0', 64),
+            Light = Light.Front,
+            WidthPx = 4000,
+            HeightPx = 3000,
+            Warnings = [new("noisy", "Much noise."), new("soft", "The photo is soft. Let the phone focus.")]
+        };
         Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4) with { Photos = [photo] };
 
         (string output, string errors) = Told(reading, isTerminal, isJson);
@@ -127,11 +151,14 @@ public partial class ReadingSummaryTests
         Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4);
         foreach (int start in Enumerable.Range(1, 12))
         {
-            string reason = string.Join(' ', new[] { new string('r', start) }.Concat(Enumerable.Repeat("1000 mm/min at 100 %, with 0.1 mm", 12)));
+            string reason =
+                string.Join(' ', new[] { new string('r', start) }.Concat(Enumerable.Repeat("1000 mm/min at 100 %, with 0.1 mm", 12)));
 
-            string output = Told(reading with { Recommendations = [reading.Recommendations[0] with { Reason = reason }] }, isTerminal: true, isJson: false).Output;
+            string output = Told(reading with { Recommendations = [reading.Recommendations[0] with { Reason = reason }] }, isTerminal: true,
+                isJson: false).Output;
 
-            Assert.DoesNotContain(output.Split('\n'), line => line.TrimStart().StartsWith('%') || line.TrimStart().StartsWith("mm", StringComparison.Ordinal));
+            Assert.DoesNotContain(output.Split('\n'),
+                line => line.TrimStart().StartsWith('%') || line.TrimStart().StartsWith("mm", StringComparison.Ordinal));
             Assert.Contains("at 100 %, with", output, StringComparison.Ordinal);
         }
     }
@@ -151,10 +178,23 @@ public partial class ReadingSummaryTests
     private static Reading OnEarlierCard(int passes, double focusOffsetMm, double lineIntervalMm)
     {
         Reading reading = OneCell(Setting.SpeedMmPerMin, 1000, darkness: 0.4);
-        CellSettings burned = new() { PowerPercent = 60, SpeedMmPerMin = 900, Passes = passes, FocusOffsetMm = focusOffsetMm, LineIntervalMm = lineIntervalMm };
+        CellSettings burned = new()
+        {
+            PowerPercent = 60,
+            SpeedMmPerMin = 900,
+            Passes = passes,
+            FocusOffsetMm = focusOffsetMm,
+            LineIntervalMm = lineIntervalMm
+        };
         return reading with
         {
-            Recommendations = [reading.Recommendations[0] with { PowerPercent = 60, SpeedMmPerMin = 900, Card = 4, EarlierCell = reading.Cells[0] with { Settings = burned } }],
+            Recommendations = [reading.Recommendations[0] with
+            {
+                PowerPercent = 60,
+                SpeedMmPerMin = 900,
+                Card = 4,
+                EarlierCell = reading.Cells[0] with { Settings = burned }
+            }],
             Joined = [new() { Number = 4, CellsUsed = 25, Taken = new(2026, 11, 2, 10, 0, 0) }],
         };
     }
@@ -175,7 +215,15 @@ public partial class ReadingSummaryTests
             Format = Reading.CurrentFormat,
             Plan = plan,
             Cells = [new() { Row = 0, Column = 0, Settings = plan.SettingsOf(plan.Cells[0]), Darkness = new(darkness, 0.01) }],
-            Recommendations = [new() { Goal = Goal.FastestFullMark, PowerPercent = 50, SpeedMmPerMin = 1000, Cell = new(0, 0), Reason = "r", Confidence = 0.9 }],
+            Recommendations = [new()
+            {
+                Goal = Goal.FastestFullMark,
+                PowerPercent = 50,
+                SpeedMmPerMin = 1000,
+                Cell = new(0, 0),
+                Reason = "r",
+                Confidence = 0.9
+            }],
         };
     }
 

@@ -7,5 +7,6 @@ public class StagesTests
     public void The_command_line_knows_the_workflow_the_records_and_the_language_alone() =>
         Assert.Equal(
             ["CardScan.Language", "CardScan.Model", "CardScan.Workflow"],
-            typeof(Application).Assembly.GetReferencedAssemblies().Select(name => name.Name!).Where(name => name.StartsWith("CardScan.", StringComparison.Ordinal)).Order());
+            typeof(Application).Assembly.GetReferencedAssemblies().Select(name => name.Name!)
+                .Where(name => name.StartsWith("CardScan.", StringComparison.Ordinal)).Order());
 }

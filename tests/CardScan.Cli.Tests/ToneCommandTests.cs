@@ -15,9 +15,11 @@ public sealed class ToneCommandTests
         int heading = Array.IndexOf(lines, "tone\tspeed mm/min\tpower %\tL*\tfrom\tto");
         Assert.All(lines[(heading + 1)..(heading + 6)], line => Assert.Equal("3300", line.Split('\t')[1]));
         double[] lightness = [.. lines[(heading + 1)..(heading + 6)].Select(line => double.Parse(line.Split('\t')[3]))];
-        Assert.All(lightness.Zip(lightness.Skip(1)), pair => Assert.Equal((lightness[4] - lightness[0]) / 4, pair.Second - pair.First, 0.11));
+        Assert.All(
+            lightness.Zip(lightness.Skip(1)), pair => Assert.Equal((lightness[4] - lightness[0]) / 4, pair.Second - pair.First, 0.11));
 
-        Reading reading = CardJson.ReadReading(Encoding.UTF8.GetBytes(Cli.Run("score", saved, "--tones", "5", "--at-power", "80", "--json").Output)).Value;
+        Reading reading = CardJson.ReadReading(
+            Encoding.UTF8.GetBytes(Cli.Run("score", saved, "--tones", "5", "--at-power", "80", "--json").Output)).Value;
         Assert.Equal(Setting.SpeedMmPerMin, reading.Tones!.Setting);
         Assert.All(reading.Tones.Steps, step => Assert.Equal(80, step.PowerPercent));
     }

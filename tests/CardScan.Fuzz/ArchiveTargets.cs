@@ -15,11 +15,19 @@ internal sealed class SeedArchive : IDisposable
     public SeedArchive()
     {
         byte[] planJson = Targets.Seed("birch-engrave.plan.json"), photo = "not a photo, but kept like one"u8.ToArray();
-        Reading read = OneCard.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading;
-        Reading reading = CardScorer.Score(read with { Photos = [read.Photos[0] with { Sha256 = CardJson.Sha256(photo) }] }, ScoringOptions.Default);
+        Reading read =
+            OneCard.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading;
+        Reading reading =
+            CardScorer.Score(read with { Photos = [read.Photos[0] with { Sha256 = CardJson.Sha256(photo) }] }, ScoringOptions.Default);
         using (CardArchive archive = CardArchive.Open(this["seed"], TimeProvider.System).Value)
         {
-            KeptReading kept = archive.KeepReading(new() { PlanJson = planJson, Reading = reading, Photos = [photo], Report = "<html>"u8.ToArray() }).Value;
+            KeptReading kept = archive.KeepReading(new()
+            {
+                PlanJson = planJson,
+                Reading = reading,
+                Photos = [photo],
+                Report = "<html>"u8.ToArray()
+            }).Value;
             archive.AddNote(archive.Resolve(kept.Name).Value, "a note");
             archive.Tag(archive.Resolve(kept.Name).Value, ["kitchen"]);
             archive.ExportBundle(new(), this["seed.zip"]);
@@ -96,7 +104,8 @@ internal sealed class BundleTarget : ITarget
         using CardArchive archive = CardArchive.Open(Path.Combine(folder, "archive"), TimeProvider.System).Value;
         Outcome<BundlePart> imported = archive.ImportBundle(bundle);
         ArchiveHealth health = archive.Verify().Value;
-        if (!health.IsSound || health.Leftovers.Count > 0) return $"the archive is not sound: {string.Join(" | ", health.Faults.Concat(health.Leftovers))}";
+        if (!health.IsSound || health.Leftovers.Count > 0)
+            return $"the archive is not sound: {string.Join(" | ", health.Faults.Concat(health.Leftovers))}";
         if (Directory.EnumerateFileSystemEntries(folder).Count() != 2) return "something was written beside the archive";
         if (!imported.IsRefused) return null;
         return archive.Count(new()).Value == 0 ? Targets.Judge(imported.Refusal!) : "refused, but something was kept";
@@ -106,18 +115,21 @@ internal sealed class BundleTarget : ITarget
 
     private const string ManifestName = "manifest.json";
 
-    private static readonly string[] OddNames = ["../outside.json", "/outside.json", "files/", "plans/x.json", " ", "con", $"files/{new string('0', 64)}.jpg", $"readings/{new string('a', 64)}.json"];
+    private static readonly string[] OddNames = ["../outside.json", "/outside.json", "files/", "plans/x.json", " ", "con",
+        $"files/{new string('0', 64)}.jpg", $"readings/{new string('a', 64)}.json"];
 
     /// <summary>A plan or reading that is damaged inside but has the right hash, as a hand that means harm would make it.</summary>
     private static void SpoilUnderItsTrueName(Dictionary<string, byte[]> entries, Random random)
     {
-        string[] texts = [.. entries.Keys.Where(name => name.StartsWith("plans/", StringComparison.Ordinal) || name.StartsWith("readings/", StringComparison.Ordinal))];
+        string[] texts = [.. entries.Keys.Where(name =>
+            name.StartsWith("plans/", StringComparison.Ordinal) || name.StartsWith("readings/", StringComparison.Ordinal))];
         string name = texts[random.Next(texts.Length)], hash = Path.GetFileNameWithoutExtension(name);
         byte[] spoilt = Mutations.OfJson(Encoding.UTF8.GetString(entries[name]), random);
         string spoiltHash = CardJson.Sha256(spoilt);
         entries.Remove(name);
         entries[name.Replace(hash, spoiltHash, StringComparison.Ordinal)] = spoilt;
-        entries[ManifestName] = Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(entries[ManifestName]).Replace(hash, spoiltHash, StringComparison.Ordinal));
+        entries[ManifestName] =
+            Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(entries[ManifestName]).Replace(hash, spoiltHash, StringComparison.Ordinal));
     }
 
     private static byte[] Zip(Dictionary<string, byte[]> entries)

@@ -52,7 +52,9 @@ internal static class Batch
         {
             string? finding = target.Judge(input);
             using Process self = Process.GetCurrentProcess();
-            return finding ?? (self.PeakWorkingSet64 / 1e6 > MostMegabytes ? $"the process has grown to {self.PeakWorkingSet64 / 1e6:F0} MB" : null);
+            return finding ?? (self.PeakWorkingSet64 / 1e6 > MostMegabytes
+                ? $"the process has grown to {self.PeakWorkingSet64 / 1e6:F0} MB"
+                : null);
         }
 #pragma warning disable CA1031 // whatever is thrown is what is looked for
         catch (Exception e)

@@ -60,8 +60,19 @@ internal static class Campaign
 
         public Child(string target, int seed, int from, int count)
         {
-            string[] arguments = [typeof(Child).Assembly.Location, "child", target, .. new[] { seed, from, count }.Select(number => number.ToString(CultureInfo.InvariantCulture))];
-            _process = Process.Start(new ProcessStartInfo("dotnet", arguments) { RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false })!;
+            string[] arguments =
+            [
+                typeof(Child).Assembly.Location,
+                "child",
+                target,
+                .. new[] { seed, from, count }.Select(number => number.ToString(CultureInfo.InvariantCulture))
+            ];
+            _process = Process.Start(new ProcessStartInfo("dotnet", arguments)
+            {
+                RedirectStandardOutput = true,
+                RedirectStandardError = true,
+                UseShellExecute = false
+            })!;
         }
 
         public (int Last, List<(int Number, string What)> Found) Run(TimeSpan longestSilence)

@@ -7,7 +7,9 @@ namespace CardScan.Fuzz;
 /// <summary>What damaged copies of the photos that ship with CardScan lead to.</summary>
 internal sealed class DamageStudy
 {
-    /// <summary>A full mark under this share of the strongest, in the sound reading, is a wrong setting; and how far the worse ones go.</summary>
+    /// <summary>
+    /// A full mark under this share of the strongest, in the sound reading, is a wrong setting; and how far the worse ones go.
+    /// </summary>
     private const double LeastShare = 0.95, Worse = 0.93, Worst = 0.9;
 
     private static readonly string[] Photos = ["birch-engrave", "coated-metal-engrave", "birch-second", "lime-cut-left", "lime-cut-right"];
@@ -24,13 +26,16 @@ internal sealed class DamageStudy
     public static DamageStudy Run(int copies, int seed)
     {
         DamageStudy study = new();
-        Parallel.For(0, copies, new() { MaxDegreeOfParallelism = 2 }, i => study.Judge(study._sound[i % Photos.Length], new Random(unchecked(seed * 1_000_003 + i))));
+        Parallel.For(0, copies, new() { MaxDegreeOfParallelism = 2 },
+            i => study.Judge(study._sound[i % Photos.Length], new Random(unchecked(seed * 1_000_003 + i))));
         return study;
     }
 
     public override string ToString() =>
-        $"{_refused} refused, {_same} with the same setting, {_right} with another that is right, {_none} without one; wrong: {_wrongShares.Count} full marks "
-        + $"({_wrongShares.Count(share => share < Worse)} under {Worse}, {_wrongShares.Count(share => share < Worst)} under {Worst}, worst {_wrongShares.DefaultIfEmpty(1).Min():F3}), {_wrongCuts} cuts";
+        $"{_refused} refused, {_same} with the same setting, {_right} with another that is right, {_none} without one; "
+        + $"wrong: {_wrongShares.Count} full marks "
+        + $"({_wrongShares.Count(share => share < Worse)} under {Worse}, {_wrongShares.Count(share => share < Worst)} under {Worst}, "
+        + $"worst {_wrongShares.DefaultIfEmpty(1).Min():F3}), {_wrongCuts} cuts";
 
     private void Judge(Sound sound, Random random)
     {
@@ -42,7 +47,8 @@ internal sealed class DamageStudy
             else if (found is null) _none++;
             else if (found == sound.Setting) _same++;
             else if (sound.IsCut && sound.CellAt(found).Through != Opening.Through) _wrongCuts++;
-            else if (!sound.IsCut && sound.ShareOf(found) < Math.Min(LeastShare, sound.ShareOf(sound.Setting!))) _wrongShares.Add(sound.ShareOf(found));
+            else if (!sound.IsCut && sound.ShareOf(found) < Math.Min(LeastShare, sound.ShareOf(sound.Setting!)))
+                _wrongShares.Add(sound.ShareOf(found));
             else _right++;
         }
     }
@@ -66,12 +72,15 @@ internal sealed class DamageStudy
             return seen.IsRefused ? null : CardScorer.Score(seen.Value.Reading, ScoringOptions.Default);
         }
 
-        public CellAddress? SettingOf(Reading reading) => reading.Recommendations.FirstOrDefault(one => one.Goal == (IsCut ? Goal.SureCut : Goal.FastestFullMark))?.Cell;
+        public CellAddress? SettingOf(Reading reading) =>
+            reading.Recommendations.FirstOrDefault(one => one.Goal == (IsCut ? Goal.SureCut : Goal.FastestFullMark))?.Cell;
 
         public CellReading CellAt(CellAddress place) => Reading.Cells.First(cell => cell.Row == place.Row && cell.Column == place.Column);
 
         /// <summary>Strength of a mark over the strongest's.</summary>
         public double ShareOf(CellAddress place) =>
-            Math.Abs(CellAt(place).Contrast!.Value) / Reading.Cells.Where(cell => cell.Contrast is not null && !cell.Flags.Any(CellFlag.IsDisqualifying)).Max(cell => Math.Abs(cell.Contrast!.Value));
+            Math.Abs(CellAt(place).Contrast!.Value)
+            / Reading.Cells.Where(cell => cell.Contrast is not null && !cell.Flags.Any(CellFlag.IsDisqualifying))
+                .Max(cell => Math.Abs(cell.Contrast!.Value));
     }
 }

@@ -9,7 +9,8 @@ internal static partial class Mutations
     private static readonly byte[] Edges = [0, 1, 0x7F, 0x80, 0xFE, 0xFF];
 
     private static readonly string[] OddValues =
-        ["0", "-1", "1e308", "-1e-308", "1e400", "2147483648", "99999999999999999999", "0.1", "null", "true", "\"\"", "\"NaN\"", "[]", "{}", "[[[[[[]]]]]]", "\"\\ud800\"", "1.0000000000000000000001"];
+        ["0", "-1", "1e308", "-1e-308", "1e400", "2147483648", "99999999999999999999", "0.1", "null", "true", "\"\"", "\"NaN\"", "[]", "{}",
+            "[[[[[[]]]]]]", "\"\\ud800\"", "1.0000000000000000000001"];
 
     /// <summary>Some bytes changed, put in, taken out, doubled or cut off; half of it near the start, where headers are.</summary>
     public static byte[] OfBytes(byte[] seed, Random random)

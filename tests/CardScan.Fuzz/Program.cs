@@ -8,9 +8,11 @@ using CardScan.Fuzz;
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 return args switch
 {
-    ["child", string target, string seed, string from, string count] => Batch.Run(target, Whole(seed), Whole(from), Whole(count), Console.Out),
+    ["child", string target, string seed, string from, string count] =>
+        Batch.Run(target, Whole(seed), Whole(from), Whole(count), Console.Out),
     ["minutes", string minutes, "seed", string seed, .. string[] targets] =>
-        Campaign.Run(TimeSpan.FromMinutes(double.Parse(minutes, CultureInfo.InvariantCulture)), Whole(seed), targets.Length == 0 ? Targets.Names : targets, Console.Out),
+        Campaign.Run(TimeSpan.FromMinutes(double.Parse(minutes, CultureInfo.InvariantCulture)), Whole(seed),
+            targets.Length == 0 ? Targets.Names : targets, Console.Out),
     ["damage", string copies, "seed", string seed] => Damage(Whole(copies), Whole(seed)),
     _ => Usage(),
 };
@@ -26,6 +28,8 @@ static int Damage(int copies, int seed)
 
 static int Usage()
 {
-    Console.Error.WriteLine($"minutes N seed S [TARGET…]  or  child TARGET SEED FROM COUNT  or  damage COPIES seed S;  targets: {string.Join(", ", Targets.Names)}");
+    Console.Error.WriteLine(
+        "minutes N seed S [TARGET…]  or  child TARGET SEED FROM COUNT  or  damage COPIES seed S;  "
+            + $"targets: {string.Join(", ", Targets.Names)}");
     return 2;
 }

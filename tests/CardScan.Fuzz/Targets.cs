@@ -31,7 +31,10 @@ internal static class Targets
 
     /// <summary>A refusal is one line with a remedy.</summary>
     public static string? Judge(Refusal refusal) =>
-        refusal.Code.Length == 0 || refusal.Seen.Length == 0 || refusal.Remedy.Length == 0 || refusal.ToString().Contains('\n', StringComparison.Ordinal) ? $"bad manners: {refusal}" : null;
+        refusal.Code.Length == 0 || refusal.Seen.Length == 0 || refusal.Remedy.Length == 0
+        || refusal.ToString().Contains('\n', StringComparison.Ordinal)
+            ? $"bad manners: {refusal}"
+            : null;
 }
 
 /// <summary>Damaged photos of every format, through the whole of the reading.</summary>
@@ -66,7 +69,9 @@ internal sealed class PhotoTarget : ITarget
     public string? Judge(byte[] input)
     {
         Outcome<SeenCard> outcome = OneCard.Read([new PhotoFile("photo", input)], _plan, new VisionOptions());
-        return outcome.IsRefused ? Targets.Judge(outcome.Refusal!) : outcome.Value.Reading.Cells.Count == _plan.Plan.Cells.Count ? null : "cells are missing";
+        return outcome.IsRefused ? Targets.Judge(outcome.Refusal!)
+            : outcome.Value.Reading.Cells.Count == _plan.Plan.Cells.Count ? null
+            : "cells are missing";
     }
 }
 
@@ -103,7 +108,9 @@ internal sealed class PlanTarget : ITarget
         if (plan.IsRefused) return Targets.Judge(plan.Refusal!);
         string written = CardJson.Write(plan.Value.Plan);
         Outcome<PlanFile> again = CardJson.ReadPlan(Encoding.UTF8.GetBytes(written));
-        return again.IsRefused ? $"refused after a round trip: {again.Refusal}" : CardJson.Write(again.Value.Plan) == written ? null : "changed by a round trip";
+        return again.IsRefused ? $"refused after a round trip: {again.Refusal}"
+            : CardJson.Write(again.Value.Plan) == written ? null
+            : "changed by a round trip";
     }
 }
 
@@ -111,7 +118,8 @@ internal sealed class PlanTarget : ITarget
 internal sealed class ReadingTarget : ITarget
 {
     private readonly string _seed = CardJson.Write(CardScorer.Score(
-        OneCard.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading, ScoringOptions.Default));
+        OneCard.Read([new PhotoFile("photo", Targets.Seed("birch-engrave.jpg"))], Targets.BirchPlan, new VisionOptions()).Value.Reading,
+        ScoringOptions.Default));
 
     public byte[] Make(Random random) => Mutations.OfJson(_seed, random);
 
@@ -130,7 +138,8 @@ internal sealed class ProfileTarget : ITarget
 {
     private readonly string _seed = CardJson.Write(new Machine
     {
-        Name = "bench diode", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 400 }, FastestFeedMmPerMin = 6000, FullPowerS = 1000, PoweredZ = new() { LowestMm = -5, HighestMm = 30 },
+        Name = "bench diode", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 400 },
+        FastestFeedMmPerMin = 6000, FullPowerS = 1000, PoweredZ = new() { LowestMm = -5, HighestMm = 30 },
     });
 
     public byte[] Make(Random random) => Mutations.OfJson(_seed, random);
@@ -141,7 +150,9 @@ internal sealed class ProfileTarget : ITarget
         if (machine.IsRefused) return Targets.Judge(machine.Refusal!);
         string written = CardJson.Write(machine.Value);
         Outcome<Machine> again = CardJson.ReadMachine(Encoding.UTF8.GetBytes(written));
-        return again.IsRefused ? $"refused after a round trip: {again.Refusal}" : CardJson.Write(again.Value) == written ? null : "changed by a round trip";
+        return again.IsRefused ? $"refused after a round trip: {again.Refusal}"
+            : CardJson.Write(again.Value) == written ? null
+            : "changed by a round trip";
     }
 }
 
@@ -150,9 +161,13 @@ internal sealed class CommandLineTarget : ITarget
 {
     private static readonly string[] Vocabulary =
     [
-        "plan", "read", "score", "next", "compare", "profile", "archive", "demo", "list", "find", "best", "show", "note", "export", "import", "verify", "machine", "--help", "--version", "--json", "--plan", "--out", "--light", "front", "back", "--power", "--speed", "--passes", "--number", "--material",
-        "--thickness", "--watts", "20:95:6", "1000,2000", "::", "1:2:0", "NaN", "-1", "1e999", "2,5", "", " ", "--", "-", "@x", "[suggest]", "ünï", "no-such-file", ".", "photo.jpg", "plan.json", "out",
-        "--full-mark", "95", "birch [red]", "0", "250", "--unknown", "/dev/null", "--archive", "archive-here", "--no-archive", "--tag", "--goal", "--profiles",
+        "plan", "read", "score", "next", "compare", "profile", "archive", "demo", "list", "find", "best", "show", "note", "export",
+        "import", "verify", "machine", "--help", "--version", "--json", "--plan", "--out", "--light", "front", "back", "--power", "--speed",
+        "--passes", "--number", "--material",
+        "--thickness", "--watts", "20:95:6", "1000,2000", "::", "1:2:0", "NaN", "-1", "1e999", "2,5", "", " ", "--", "-", "@x", "[suggest]",
+        "ünï", "no-such-file", ".", "photo.jpg", "plan.json", "out",
+        "--full-mark", "95", "birch [red]", "0", "250", "--unknown", "/dev/null", "--archive", "archive-here", "--no-archive", "--tag",
+        "--goal", "--profiles",
     ];
 
     /// <summary>The first words of the vocabulary are the commands, with which most lines begin.</summary>
@@ -169,15 +184,19 @@ internal sealed class CommandLineTarget : ITarget
     }
 
     public byte[] Make(Random random) =>
-        Encoding.UTF8.GetBytes(string.Join('\n', Enumerable.Range(0, random.Next(0, 9)).Select(i => Vocabulary[i == 0 ? random.Next(Commands) : random.Next(Vocabulary.Length)])));
+        Encoding.UTF8.GetBytes(string.Join('\n', Enumerable.Range(0, random.Next(0, 9))
+            .Select(i => Vocabulary[i == 0 ? random.Next(Commands) : random.Next(Vocabulary.Length)])));
 
     public string? Judge(byte[] input)
     {
         string[] args = input.Length == 0 ? [] : Encoding.UTF8.GetString(input).Split('\n');
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), new HostEnvironment(null, Path.Combine(_folder, "profiles"), TimeProvider.System));
+        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false),
+            new HostEnvironment(null, Path.Combine(_folder, "profiles"), TimeProvider.System));
         if (code is 0 or 2 or 3) return code != 0 && errors.ToString().Length == 0 ? $"exit code {code} without a word" : null;
-        return code == 1 && errors.ToString().Split('\n').Length == 2 && !errors.ToString().Contains("Exception", StringComparison.Ordinal) ? null : $"exit code {code}: {string.Join(' ', args)}: {errors}";
+        return code == 1 && errors.ToString().Split('\n').Length == 2 && !errors.ToString().Contains("Exception", StringComparison.Ordinal)
+            ? null
+            : $"exit code {code}: {string.Join(' ', args)}: {errors}";
     }
 
     public void Dispose()

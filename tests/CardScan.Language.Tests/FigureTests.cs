@@ -6,7 +6,10 @@ namespace CardScan.Language.Tests;
 
 public class FigureTests
 {
-    /// <summary>The spelling of each kind of value; the rules of SI: a space before the unit, none before a degree sign (The International System of Units, 9th edition, 5.4.3).</summary>
+    /// <summary>
+    /// The spelling of each kind of value; the rules of SI: a space before the unit, none before a degree sign (The
+    /// International System of Units, 9th edition, 5.4.3).
+    /// </summary>
     public static TheoryData<Figure, string> Spelled => new()
     {
         { Speed(1500), "1500 mm/min" },
@@ -53,14 +56,17 @@ public class FigureTests
             Gen.Select(Gen.Double[-1e6, 1e6], unit).Select((value, of) => (Figure)new Number(value, of)),
             Gen.Select(Gen.Double[0, 1], unit).Select((value, of) => (Figure)new Number(value, of, value - 1, value + 1)),
             Gen.String.Select(text => (Figure)new Word(text)),
-            Gen.Select(Gen.Double[1, 9e4], Gen.Double[0, 100], Gen.Int[1, 9]).Select((speed, power, passes) => (Figure)new SettingFigure(speed, power, passes)),
-            Gen.Select(Gen.Double[1, 9e4], Gen.Double[-5, 5]).Select((speed, focus) => (Figure)new SettingFigure(speed, 50, 1, 0.1, focus)));
+            Gen.Select(Gen.Double[1, 9e4], Gen.Double[0, 100], Gen.Int[1, 9])
+                .Select((speed, power, passes) => (Figure)new SettingFigure(speed, power, passes)),
+            Gen.Select(Gen.Double[1, 9e4], Gen.Double[-5, 5])
+                .Select((speed, focus) => (Figure)new SettingFigure(speed, 50, 1, 0.1, focus)));
         Gen<Figure> any = Gen.OneOf(
             plain,
             plain.Array[0, 4].Select(items => (Figure)new Listing(items)),
             Gen.Select(plain, plain).Select((a, b) => (Figure)new Phrase("some-code", ("a", a), ("b", b))));
 
-        any.Sample(figure => JsonSerializer.Deserialize<Figure>(JsonSerializer.Serialize(figure))!.Equals(figure), seed: "0000KOIPYYDF", iter: 2000);
+        any.Sample(figure => JsonSerializer.Deserialize<Figure>(JsonSerializer.Serialize(figure))!.Equals(figure),
+            seed: "0000KOIPYYDF", iter: 2000);
     }
 
     [Theory]

@@ -32,9 +32,12 @@ internal static class MessagesPage
 
             | it says | when |
             | --- | --- |
-            | {Cell("judgement.as-it-is")} | It has settings, each at least 90 % sure where a probability belongs to it, no warning is grave, and the limit that was looked for lies on the card. |
-            | {Cell("judgement.with-care")} | A warning is grave, or a setting is less than 90 % sure. The reason follows: the gravest warning, or the first advice that bears on the settings. |
-            | {Cell("judgement.no-setting")} | It has none. The reason follows: the card's own, or the gravest warning where another photo may give a setting. |
+            | {Cell("judgement.as-it-is")} | It has settings, each at least 90 % sure where a probability belongs to it, {
+                "no warning is grave, and the limit that was looked for lies on the card."} |
+            | {Cell("judgement.with-care")} | A warning is grave, or a setting is less than 90 % sure. {
+                "The reason follows: the gravest warning, or the first advice that bears on the settings."} |
+            | {Cell("judgement.no-setting")} | It has none. {
+                "The reason follows: the card's own, or the gravest warning where another photo may give a setting."} |
 
             ## Flags of a cell
 

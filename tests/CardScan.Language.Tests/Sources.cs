@@ -25,7 +25,9 @@ internal static class Sources
 
     public static IReadOnlyList<Said> Said => Found.Value;
 
-    /// <summary>Calls of <c>Say</c> and constructions of what is said, with the names of the values where all of them stand there.</summary>
+    /// <summary>
+    /// Calls of <c>Say</c> and constructions of what is said, with the names of the values where all of them stand there.
+    /// </summary>
     private static IEnumerable<Said> Scan((string Path, SyntaxNode Root) source)
     {
         foreach (SyntaxNode node in source.Root.DescendantNodes())
@@ -38,7 +40,10 @@ internal static class Sources
             };
             if (arguments is not { Count: > 0 } given) continue;
             bool isSaid = node is InvocationExpressionSyntax
-                or ObjectCreationExpressionSyntax { Type: IdentifierNameSyntax { Identifier.Text: "Phrase" or "Warning" or "Advice" or "Reason" } };
+                or ObjectCreationExpressionSyntax
+                {
+                    Type: IdentifierNameSyntax { Identifier.Text: "Phrase" or "Warning" or "Advice" or "Reason" }
+                };
             string place = $"{source.Path}:{node.GetLocation().GetLineSpan().StartLinePosition.Line + 1}";
             foreach ((string code, bool isPattern) in CodesOf(given[0].Expression, isSaid))
                 yield return new(place, code, isPattern, NamesOf(given.Skip(1)), ExitCodeOf(node));
@@ -54,7 +59,8 @@ internal static class Sources
         MemberAccessExpressionSyntax { Expression: IdentifierNameSyntax { Identifier.Text: "Codes" } } member
             when typeof(Codes).GetField(member.Name.Identifier.Text) is { } field => [((string)field.GetRawConstantValue()!, false)],
         LiteralExpressionSyntax { Token.Value: string text } when isSaid => [(text, false)],
-        InterpolatedStringExpressionSyntax { Contents: [InterpolatedStringTextSyntax start, ..] } when isSaid => [(start.TextToken.ValueText, true)],
+        InterpolatedStringExpressionSyntax { Contents: [InterpolatedStringTextSyntax start, ..] }
+            when isSaid => [(start.TextToken.ValueText, true)],
         ConditionalExpressionSyntax choice => [.. CodesOf(choice.WhenTrue, isSaid), .. CodesOf(choice.WhenFalse, isSaid)],
         _ => [],
     };

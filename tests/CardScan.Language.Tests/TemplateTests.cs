@@ -1,6 +1,9 @@
 namespace CardScan.Language.Tests;
 
-/// <summary>Sentences and what they come to. The syntax and its examples: Unicode Technical Standard 35 part 3 and the ICU user guide, "Formatting Messages".</summary>
+/// <summary>
+/// Sentences and what they come to. The syntax and its examples: Unicode Technical Standard 35 part 3 and the ICU user
+/// guide, "Formatting Messages".
+/// </summary>
 public class TemplateTests
 {
     [Theory]
@@ -8,7 +11,8 @@ public class TemplateTests
     [InlineData("{n, plural, =0 {no cells} one {# cell} other {# cells}}", 1, "1 cell")]
     [InlineData("{n, plural, =0 {no cells} one {# cell} other {# cells}}", 12, "12 cells")]
     [InlineData("Take {n, plural, one {it} other {all # of them}} out.", 3, "Take all 3 of them out.")]
-    public void A_plural_takes_the_branch_of_its_number(string sentence, int n, string expected) => Assert.Equal(expected, Fill(sentence, ("n", n)));
+    public void A_plural_takes_the_branch_of_its_number(string sentence, int n, string expected) =>
+        Assert.Equal(expected, Fill(sentence, ("n", n)));
 
     [Theory]
     [InlineData("{kind, select, cut {through} other {dark}}", "cut", "through")]
@@ -23,11 +27,13 @@ public class TemplateTests
         Assert.Equal(
             "2 cells were held at 300 mm/min.",
             Fill(
-                "{n, plural, one {One cell was} other {# cells were}} held{speed, select, none {} other { at {speed}{power, select, none {} other { and {power}}}}}.",
+                "{n, plural, one {One cell was} other {# cells were}} held"
+                    + "{speed, select, none {} other { at {speed}{power, select, none {} other { and {power}}}}}.",
                 ("n", 2), ("speed", Figures.Speed(300))));
 
     [Fact]
-    public void A_value_of_a_branch_that_is_not_taken_may_be_missing() => Assert.Equal("no", Fill("{a, select, yes {{b}} other {no}}", ("a", "no")));
+    public void A_value_of_a_branch_that_is_not_taken_may_be_missing() =>
+        Assert.Equal("no", Fill("{a, select, yes {{b}} other {no}}", ("a", "no")));
 
     [Fact]
     public void Apostrophes_are_letters() => Assert.Equal("the card's own", Fill("the card's own"));
@@ -48,5 +54,6 @@ public class TemplateTests
     public void A_missing_value_is_an_error(string sentence) => Assert.Throws<KeyNotFoundException>(() => Fill(sentence));
 
     private static string Fill(string sentence, params (string, Figure)[] values) =>
-        Template.Parse(sentence).Fill(values.ToDictionary(value => value.Item1, value => value.Item2), new FigureText(LanguageFile.English));
+        Template.Parse(sentence)
+            .Fill(values.ToDictionary(value => value.Item1, value => value.Item2), new FigureText(LanguageFile.English));
 }

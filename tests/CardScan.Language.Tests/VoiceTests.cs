@@ -11,10 +11,12 @@ public class VoiceTests
     [Fact]
     public void Every_code_has_a_sentence_and_every_sentence_of_a_file_a_code()
     {
-        string[] codes = [.. typeof(Codes).GetFields(BindingFlags.Public | BindingFlags.Static).Select(field => (string)field.GetRawConstantValue()!)];
+        string[] codes =
+            [.. typeof(Codes).GetFields(BindingFlags.Public | BindingFlags.Static).Select(field => (string)field.GetRawConstantValue()!)];
         string[] said = [.. LanguageFile.English.All];
 
-        string[] unsaid = [.. codes.Where(code => !said.Contains(code) && !(said.Contains($"{code}.seen") && said.Contains($"{code}.remedy")))];
+        string[] unsaid =
+            [.. codes.Where(code => !said.Contains(code) && !(said.Contains($"{code}.seen") && said.Contains($"{code}.remedy")))];
         Assert.Empty(unsaid);
         Assert.Empty(LanguageFile.English.OfFiles.Select(said => said.Code.Split('.')[0]).Distinct().Except(codes));
         Assert.Equal(codes.Length, codes.Distinct().Count());

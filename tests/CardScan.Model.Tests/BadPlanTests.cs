@@ -109,7 +109,8 @@ public class BadPlanTests
     {
         JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.Tabbed with { Fixed = new() { LineIntervalMm = 0.1 } }))!;
         Set(plan, path, value);
-        Assert.Contains("$.cells[0].tabs", CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+        Assert.Contains("$.cells[0].tabs", CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -118,13 +119,15 @@ public class BadPlanTests
         JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.Plan))!;
         plan["cells"]![0]!["xMm"] = 12;
         plan["cells"]![0]!["yMm"] = 12;
-        Assert.StartsWith("$.cells[0] lies over a marker", CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+        Assert.StartsWith("$.cells[0] lies over a marker", CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen,
+            StringComparison.Ordinal);
     }
 
     [Theory]
     [InlineData("", "This is not a plan file")]
     [InlineData("not json", "This is not a plan file: the text stops being JSON at line 1, column 2")]
-    [InlineData("{ \"format\": \"cardscan-plan/1\",\n \"number\": NaN }", "This is not a plan file: the text stops being JSON at line 2, column 12")]
+    [InlineData("{ \"format\": \"cardscan-plan/1\",\n \"number\": NaN }",
+        "This is not a plan file: the text stops being JSON at line 2, column 12")]
     [InlineData("[]", "$ is []: expected an object")]
     [InlineData("{}", "$.format is missing")]
     [InlineData("""{"format":"cardscan-reading/1"}""", "This is a reading, not a plan.")]
@@ -141,7 +144,8 @@ public class BadPlanTests
         Plan plan = Samples.Plan with { Columns = new() { Setting = Setting.Passes, Values = [1, 2] } };
         string json = CardJson.Write(plan).Replace("\"fixed\"", "\"unknown\"", StringComparison.Ordinal);
 
-        Assert.Contains("fixed.powerPercent is missing", CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!.Seen, StringComparison.Ordinal);
+        Assert.Contains("fixed.powerPercent is missing", CardJson.ReadPlan(Encoding.UTF8.GetBytes(json)).Refusal!.Seen,
+            StringComparison.Ordinal);
     }
 
     [Theory] // found by the fuzzer
@@ -166,7 +170,8 @@ public class BadPlanTests
 
     [Fact]
     public void A_long_text_in_the_wrong_place_is_cut_short_in_the_message() =>
-        Assert.True(CardJson.ReadPlan(Encoding.UTF8.GetBytes(Spoilt("number", $"\"{new string('x', 5000)}\""))).Refusal!.ToString().Length < 300);
+        Assert.True(
+            CardJson.ReadPlan(Encoding.UTF8.GetBytes(Spoilt("number", $"\"{new string('x', 5000)}\""))).Refusal!.ToString().Length < 300);
 
     [Fact]
     public void A_line_break_inside_a_wrong_text_does_not_break_the_message() =>
@@ -174,7 +179,8 @@ public class BadPlanTests
 
     [Fact]
     public void A_line_break_inside_the_dictionary_name_does_not_break_the_message() =>
-        Assert.DoesNotContain('\n', CardJson.ReadPlan(Encoding.UTF8.GetBytes(Spoilt("fiducials.dictionary", "\"a\\nb\""))).Refusal!.ToString());
+        Assert.DoesNotContain(
+            '\n', CardJson.ReadPlan(Encoding.UTF8.GetBytes(Spoilt("fiducials.dictionary", "\"a\\nb\""))).Refusal!.ToString());
 
     [Fact]
     public void A_plan_of_more_than_a_thousand_cells_is_refused()
@@ -188,13 +194,15 @@ public class BadPlanTests
     {
         JsonNode reading = JsonNode.Parse(CardJson.Write(Samples.Reading))!;
         reading["plan"]!["number"] = 300;
-        Assert.StartsWith("$.plan.number is 300", CardJson.ReadReading(Encoding.UTF8.GetBytes(reading.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+        Assert.StartsWith("$.plan.number is 300", CardJson.ReadReading(Encoding.UTF8.GetBytes(reading.ToJsonString())).Refusal!.Seen,
+            StringComparison.Ordinal);
     }
 
     [Theory]
     [InlineData("cells.0.centerPx", "[1]", "$.cells[0].centerPx is [1]: expected [x, y]")]
     [InlineData("cells.0.darkness.value", "-", "$.cells[0].darkness.value is missing: expected a number")]
-    [InlineData("cells.0.sides.left.state", "\"ajar\"", "$.cells[0].sides.left.state is \"ajar\": expected one of \"open\", \"partial\", \"closed\", \"unseen\"")]
+    [InlineData("cells.0.sides.left.state", "\"ajar\"",
+        "$.cells[0].sides.left.state is \"ajar\": expected one of \"open\", \"partial\", \"closed\", \"unseen\"")]
     [InlineData("cells.0.settings.speedMmPerMin", "\"fast\"", "$.cells[0].settings.speedMmPerMin is \"fast\": expected a number")]
     [InlineData("model.diagnostics.rms", "\"small\"", "$.model.diagnostics.rms is \"small\": expected a number")]
     [InlineData("photos.0.warnings", "7", "$.photos[0].warnings is 7: expected a list")]
@@ -202,7 +210,8 @@ public class BadPlanTests
     {
         JsonNode reading = JsonNode.Parse(CardJson.Write(Samples.Reading))!;
         Set(reading, path, value);
-        Assert.StartsWith(start, CardJson.ReadReading(Encoding.UTF8.GetBytes(reading.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+        Assert.StartsWith(start, CardJson.ReadReading(Encoding.UTF8.GetBytes(reading.ToJsonString())).Refusal!.Seen,
+            StringComparison.Ordinal);
     }
 
     private static string Spoilt(string path, string value)

@@ -32,7 +32,8 @@ public class BadReadingTests
         { "recommendations.0.unburned.confidence", "95", "$.recommendations[0].unburned.confidence is 95: expected 0 to 1" },
         { "recommendations.0.cell.row", "1", "$.recommendations[0].cell.row is 1: expected 0 to 0" },
         { "recommendations.1.card", "250", "$.recommendations[1].card is 250: expected 0 to 249" },
-        { "recommendations.1.earlierCell.settings.speedMmPerMin", "0", "$.recommendations[1].earlierCell.settings.speedMmPerMin is 0: expected more than 0 mm/min" },
+        { "recommendations.1.earlierCell.settings.speedMmPerMin", "0",
+            "$.recommendations[1].earlierCell.settings.speedMmPerMin is 0: expected more than 0 mm/min" },
         { "recommendations.1.earlierCell.darkness.standardError", "-1", "$.recommendations[1].earlierCell.darkness.standardError is -1" },
         { "joined.0.number", "-1", "$.joined[0].number is -1: expected 0 to 249" },
         { "joined.0.cellsUsed", "-1", "$.joined[0].cellsUsed is -1: expected 0 or more" },
@@ -44,7 +45,8 @@ public class BadReadingTests
 
     [Theory]
     [MemberData(nameof(Faults))]
-    public void A_reading_that_contradicts_itself_is_refused_with_path_found_and_expected_in_one_line(string path, string value, string start)
+    public void A_reading_that_contradicts_itself_is_refused_with_path_found_and_expected_in_one_line(
+        string path, string value, string start)
     {
         JsonNode reading = Sample();
         Set(reading, path, JsonNode.Parse(value));

@@ -10,7 +10,8 @@ public sealed class BareReadingTests
           "plan": { "format": "cardscan-plan/1", "number": 3, "process": "cut", "material": { "name": "lime" },
             "machine": { "name": "bench", "ratedOpticalWatts": 10 }, "card": { "widthMm": 80, "heightMm": 80 },
             "fiducials": { "dictionary": "DICT_6X6_1000", "sideMm": 10,
-              "markers": [ { "id": 12, "xMm": 4, "yMm": 4 }, { "id": 13, "xMm": 66, "yMm": 4 }, { "id": 14, "xMm": 66, "yMm": 66 }, { "id": 15, "xMm": 4, "yMm": 66 } ] },
+              "markers": [ { "id": 12, "xMm": 4, "yMm": 4 }, { "id": 13, "xMm": 66, "yMm": 4 },
+                { "id": 14, "xMm": 66, "yMm": 66 }, { "id": 15, "xMm": 4, "yMm": 66 } ] },
             "columns": { "setting": "powerPercent", "values": [50] }, "rows": { "setting": "speedMmPerMin", "values": [200] },
             "cells": [ { "row": 0, "column": 0, "xMm": 36, "yMm": 36, "widthMm": 8, "heightMm": 8 } ] },
           "cells": [ { "row": 0, "column": 0, "settings": { "powerPercent": 50, "speedMmPerMin": 200 } } ] }

@@ -4,13 +4,14 @@ namespace CardScan.Model.Tests;
 
 public class FrameReadingTests
 {
-    private static readonly FrameReading Frame = new() { OffsetXMm = -1.25, OffsetYMm = 0.3, TurnDeg = 0.42, Scale = 1.001, EdgeRmsMm = 0.046 };
+    private static readonly FrameReading Frame =
+        new() { OffsetXMm = -1.25, OffsetYMm = 0.3, TurnDeg = 0.42, Scale = 1.001, EdgeRmsMm = 0.046 };
 
     [Fact]
     public void It_is_told_where_the_grid_lies_and_that_the_greys_were_not_used() =>
         Assert.Equal(
-            "The grid lies 1.25 mm to the left of and 0.3 mm below its planned place, turned 0.4° in the window; its edges fit to 0.046 mm. "
-                + "The greys could not be used.",
+            "The grid lies 1.25 mm to the left of and 0.3 mm below its planned place, turned 0.4° in the window; "
+                + "its edges fit to 0.046 mm. The greys could not be used.",
             Voice.Tell(Frame.ToFigure()));
 
     [Fact]

@@ -9,7 +9,8 @@ internal static class Generators
 
     private static readonly Gen<double> Share = Gen.Double[0, 1];
 
-    private static readonly Gen<Measured> Measured = Gen.Select(Gen.Double[-1e3, 1e3], Gen.Double[0, 10], (value, error) => new Measured(value, error));
+    private static readonly Gen<Measured> Measured =
+        Gen.Select(Gen.Double[-1e3, 1e3], Gen.Double[0, 10], (value, error) => new Measured(value, error));
 
     internal static readonly Gen<Plan> Plan =
         from number in Gen.Int[0, 249]
@@ -40,14 +41,28 @@ internal static class Generators
             {
                 Dictionary = Fiducials.OnlyDictionary,
                 SideMm = side,
-                Markers = [Marker(4 * number, 4, 4), Marker(4 * number + 1, 150 - 4 - side, 4), Marker(4 * number + 2, 150 - 4 - side, 150 - 4 - side), Marker(4 * number + 3, 4, 150 - 4 - side)],
+                Markers =
+                [
+                    Marker(4 * number, 4, 4),
+                    Marker(4 * number + 1, 150 - 4 - side, 4),
+                    Marker(4 * number + 2, 150 - 4 - side, 150 - 4 - side),
+                    Marker(4 * number + 3, 4, 150 - 4 - side)
+                ],
             },
             Columns = new() { Setting = Setting.PowerPercent, Values = Enumerable.Range(1, columns).Select(i => i * power).ToValueList() },
             Rows = new() { Setting = Setting.SpeedMmPerMin, Values = Enumerable.Range(1, rows).Select(i => i * speed).ToValueList() },
             Fixed = new() { Passes = passes, LineIntervalMm = interval },
             // A plan may leave places of its grid empty.
             Cells = Enumerable.Range(0, columns * rows).Where(i => i != skipped || columns * rows == 1)
-                .Select(i => new Cell { Row = i / columns, Column = i % columns, XMm = 20 + 15 * (i % columns), YMm = 20 + 15 * (i / columns), WidthMm = 8, HeightMm = 7 }).ToValueList(),
+                .Select(i => new Cell
+                {
+                    Row = i / columns,
+                    Column = i % columns,
+                    XMm = 20 + 15 * (i % columns),
+                    YMm = 20 + 15 * (i / columns),
+                    WidthMm = 8,
+                    HeightMm = 7
+                }).ToValueList(),
         };
 
     internal static readonly Gen<Reading> Reading =
@@ -56,7 +71,14 @@ internal static class Generators
         from light in Gen.Enum<Light>()
         from warnings in Gen.Select(Words, Words, (code, message) => new Warning(code, message)).Array[0, 3]
         from cells in Cell(plan).Array[plan.Cells.Count]
-        from recommendation in Gen.Select(Words, Share, (reason, share) => new Recommendation { Goal = Goal.Darkest, PowerPercent = share, SpeedMmPerMin = 1, Reason = reason, Confidence = share }).Array[0, 2]
+        from recommendation in Gen.Select(Words, Share, (reason, share) => new Recommendation
+        {
+            Goal = Goal.Darkest,
+            PowerPercent = share,
+            SpeedMmPerMin = 1,
+            Reason = reason,
+            Confidence = share
+        }).Array[0, 2]
         from parameters in Gen.Select(Words, Measured, (name, value) => KeyValuePair.Create(name, value)).Array[0, 3]
         from hasModel in Gen.Bool
         select new Reading
@@ -64,8 +86,21 @@ internal static class Generators
             Format = Model.Reading.CurrentFormat,
             Plan = plan,
             PlanSha256 = hasModel ? CardJson.Sha256("plan"u8) : null,
-            Photos = [new() { File = file, Sha256 = CardJson.Sha256("photo"u8), Light = light, WidthPx = 40, HeightPx = 30, Warnings = warnings.ToValueList() }],
-            Cells = cells.Zip(plan.Cells, (reading, cell) => reading with { Row = cell.Row, Column = cell.Column, Settings = plan.SettingsOf(cell) }).ToValueList(),
+            Photos = [new()
+            {
+                File = file,
+                Sha256 = CardJson.Sha256("photo"u8),
+                Light = light,
+                WidthPx = 40,
+                HeightPx = 30,
+                Warnings = warnings.ToValueList()
+            }],
+            Cells = cells.Zip(plan.Cells, (reading, cell) => reading with
+            {
+                Row = cell.Row,
+                Column = cell.Column,
+                Settings = plan.SettingsOf(cell)
+            }).ToValueList(),
             Recommendations = recommendation.ToValueList(),
             Model = hasModel ? new() { Name = file, Parameters = new(parameters) } : null,
         };

@@ -10,7 +10,8 @@ public class JoinedTests
         Number = 17, CellsUsed = 36, Taken = new(2026, 11, 2, 23, 30, 0), FirstReadUtc = new(2026, 11, 5, 1, 0, 0, DateTimeKind.Utc),
     };
 
-    private static readonly JoinedCard Nineteen = new() { Number = 19, CellsUsed = 1, FirstReadUtc = new(2026, 11, 9, 1, 0, 0, DateTimeKind.Utc) };
+    private static readonly JoinedCard Nineteen =
+        new() { Number = 19, CellsUsed = 1, FirstReadUtc = new(2026, 11, 9, 1, 0, 0, DateTimeKind.Utc) };
 
     [Fact]
     public void A_joined_card_is_told_with_its_cells_and_the_day_of_its_photo_or_else_of_its_reading()

@@ -6,7 +6,15 @@ namespace CardScan.Model.Tests;
 /// <summary>What a maker reads first of a reading follows from what the reading holds.</summary>
 public sealed class JudgementTests
 {
-    private static readonly Recommendation Sure = new() { Goal = Goal.FastestFullMark, PowerPercent = 80, SpeedMmPerMin = 1500, Cell = new(0, 0), Reason = "Fast and dark", Confidence = 0.97 };
+    private static readonly Recommendation Sure = new()
+    {
+        Goal = Goal.FastestFullMark,
+        PowerPercent = 80,
+        SpeedMmPerMin = 1500,
+        Cell = new(0, 0),
+        Reason = "Fast and dark",
+        Confidence = 0.97
+    };
 
     [Fact]
     public void A_sure_setting_from_a_good_photo_can_be_used_as_it_is()
@@ -75,7 +83,11 @@ public sealed class JudgementTests
     {
         Reading reading = Reading([new("cells-glare", "Some cells are lost.")], Sure);
         CellReading cell = reading.Cells[0];
-        reading = reading with { Cells = [.. Enumerable.Range(0, 10).Select(column => cell with { Column = column, Flags = column < lost ? [CellFlag.Glare] : [] })] };
+        reading = reading with
+        {
+            Cells =
+                [.. Enumerable.Range(0, 10).Select(column => cell with { Column = column, Flags = column < lost ? [CellFlag.Glare] : [] })]
+        };
 
         Assert.Equal(usability, Judgement.Of(reading).Usability);
     }
@@ -86,7 +98,8 @@ public sealed class JudgementTests
         // As an older version wrote it, which made no full sentences.
         Advice alike = new("of-the-past", "all cells are alike: go faster") { Goal = Goal.FastestFullMark };
 
-        Judgement judgement = Judgement.Of(Reading([new("soft", "The photo is soft.")]) with { Advice = [new("outlier-cells", "one cell"), alike] });
+        Judgement judgement =
+            Judgement.Of(Reading([new("soft", "The photo is soft.")]) with { Advice = [new("outlier-cells", "one cell"), alike] });
 
         Assert.Equal("No setting from this reading. All cells are alike: go faster.", judgement.Words);
         Assert.Same(alike, judgement.Advice);
@@ -95,7 +108,11 @@ public sealed class JudgementTests
     [Fact]
     public void Without_a_setting_the_photo_is_the_reason_where_another_one_may_give_one()
     {
-        Judgement judgement = Judgement.Of(Reading([new("sides-unseen", "40 of 80 sides."), new("soft", "The photo is soft.")]) with { Advice = [new("unseen-cells", "4 cells")] });
+        Judgement judgement = Judgement.Of(
+            Reading([new("sides-unseen", "40 of 80 sides."), new("soft", "The photo is soft.")]) with
+            {
+                Advice = [new("unseen-cells", "4 cells")]
+            });
 
         Assert.Equal((Usability.NoSetting, "soft"), (judgement.Usability, judgement.Reason?.Code));
     }
@@ -104,7 +121,10 @@ public sealed class JudgementTests
     public void Of_several_photos_the_one_with_the_reason_is_named()
     {
         Reading reading = Reading([], Sure);
-        reading = reading with { Photos = [reading.Photos[0], reading.Photos[0] with { File = "right.jpg", Warnings = [new("tilted", "Tilted.")] }] };
+        reading = reading with
+        {
+            Photos = [reading.Photos[0], reading.Photos[0] with { File = "right.jpg", Warnings = [new("tilted", "Tilted.")] }]
+        };
 
         Assert.Equal("right.jpg: Tilted.", Judgement.Of(reading).Detail);
     }
@@ -114,7 +134,8 @@ public sealed class JudgementTests
     {
         using Stream file = typeof(Voice).Assembly.GetManifestResourceStream("Messages.en.json")!;
         using JsonDocument messages = JsonDocument.Parse(file, new() { CommentHandling = JsonCommentHandling.Skip });
-        string[] codes = [.. messages.RootElement.GetProperty("codes: Warnings of a photo").EnumerateObject().Select(message => message.Name)];
+        string[] codes =
+            [.. messages.RootElement.GetProperty("codes: Warnings of a photo").EnumerateObject().Select(message => message.Name)];
 
         Assert.True(codes.Length > 25, "the group was not found");
         Assert.All(codes, code => Assert.True(CodeMeanings.RankOf(code) < CodeMeanings.RankOf("unheard-of"), code));
@@ -124,7 +145,8 @@ public sealed class JudgementTests
 
     [Fact]
     public void Warnings_are_sorted_by_severity_and_unknown_ones_come_last() =>
-        Assert.Equal(["soft", "dark", "of-the-future"], Judgement.Sorted([new("of-the-future", ""), new("dark", ""), new("soft", "")]).Select(warning => warning.Code));
+        Assert.Equal(["soft", "dark", "of-the-future"],
+            Judgement.Sorted([new("of-the-future", ""), new("dark", ""), new("soft", "")]).Select(warning => warning.Code));
 
     private static Reading Reading(ValueList<Warning> warnings, params Recommendation[] recommendations)
     {

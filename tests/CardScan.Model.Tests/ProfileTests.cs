@@ -9,7 +9,8 @@ public class ProfileTests
     public void Profiles_survive_write_and_read()
     {
         Assert.Equal(Samples.ProfiledMachine, CardJson.ReadMachine(Encoding.UTF8.GetBytes(CardJson.Write(Samples.ProfiledMachine))).Value);
-        Assert.Equal(Samples.ProfiledMaterial, CardJson.ReadMaterial(Encoding.UTF8.GetBytes(CardJson.Write(Samples.ProfiledMaterial))).Value);
+        Assert.Equal(
+            Samples.ProfiledMaterial, CardJson.ReadMaterial(Encoding.UTF8.GetBytes(CardJson.Write(Samples.ProfiledMaterial))).Value);
     }
 
     [Theory]
@@ -50,7 +51,8 @@ public class ProfileTests
     [Theory]
     [InlineData("")]
     [InlineData("{ \"format\": \"cardscan-machine/1\", \"machine\": { \"ratedOpticalWatts\": NaN } }")]
-    public void A_text_that_is_no_JSON_is_refused(string text) => Assert.Equal("machine-not-json", CardJson.ReadMachine(Encoding.UTF8.GetBytes(text)).Refusal!.Code);
+    public void A_text_that_is_no_JSON_is_refused(string text) =>
+        Assert.Equal("machine-not-json", CardJson.ReadMachine(Encoding.UTF8.GetBytes(text)).Refusal!.Code);
 
     private static void Refused(Refusal? refusal, string start)
     {

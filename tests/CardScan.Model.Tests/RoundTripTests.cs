@@ -60,13 +60,21 @@ public class RoundTripTests
     public void Fields_are_written_in_the_order_of_the_documented_format()
     {
         JsonObject plan = JsonNode.Parse(CardJson.Write(Samples.Plan))!.AsObject();
-        Assert.Equal(["format", "number", "title", "process", "material", "machine", "card", "fiducials", "columns", "rows", "fixed", "cells"], Names(plan));
+        Assert.Equal(
+            ["format", "number", "title", "process", "material", "machine", "card", "fiducials", "columns", "rows", "fixed", "cells"],
+            Names(plan));
         Assert.Equal(["row", "column", "xMm", "yMm", "widthMm", "heightMm"], Names(plan["cells"]![0]!.AsObject()));
 
         JsonObject reading = JsonNode.Parse(CardJson.Write(Samples.Reading))!.AsObject();
-        Assert.Equal(["format", "plan", "planSha256", "photos", "cells", "kerf", "focus", "recommendations", "advice", "boundary", "tones", "model", "joined"], Names(reading));
         Assert.Equal(
-            ["row", "column", "centerPx", "settings", "dose", "darkness", "lightness", "contrast", "deltaE2000", "evenness", "haloMm", "lineWidths", "sides", "through", "flags"],
+            ["format", "plan", "planSha256", "photos", "cells", "kerf", "focus", "recommendations", "advice", "boundary", "tones",
+                "model", "joined"],
+            Names(reading));
+        Assert.Equal(
+            [
+                "row", "column", "centerPx", "settings", "dose", "darkness", "lightness", "contrast", "deltaE2000", "evenness", "haloMm",
+                "lineWidths", "sides", "through", "flags"
+            ],
             Names(reading["cells"]![0]!.AsObject()));
     }
 

@@ -43,7 +43,8 @@ public class ValueTests
     public void The_settings_of_a_cell_come_from_its_column_its_row_and_the_fixed_ones()
     {
         CellSettings settings = Samples.Plan.SettingsOf(Samples.Plan.Cells[1]);
-        Assert.Equal((40.0, 1000.0, 1, 0.0, 0.1), (settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm, settings.LineIntervalMm));
+        Assert.Equal((40.0, 1000.0, 1, 0.0, 0.1),
+            (settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm, settings.LineIntervalMm));
     }
 
     [Theory]

@@ -13,7 +13,8 @@ public class BurnHintsTests
     [InlineData(80, 10_600.0, false)]
     [InlineData(60, 1064.0, false)]
     public void Watts_that_would_take_more_diodes_than_usual_are_asked_about(double watts, double? wavelength, bool isHinted) =>
-        Assert.Equal(isHinted, CardPlanner.WattsHint(new() { Name = "m", RatedOpticalWatts = watts, WavelengthNm = wavelength }) is not null);
+        Assert.Equal(
+            isHinted, CardPlanner.WattsHint(new() { Name = "m", RatedOpticalWatts = watts, WavelengthNm = wavelength }) is not null);
 
     [Theory]
     [InlineData("clear acrylic", 455.0, "material-transparent")]
@@ -23,11 +24,19 @@ public class BurnHintsTests
     [InlineData("leather", 455.0, "leather-tanning")]
     [InlineData("birch plywood", 455.0, null)]
     public void Materials_that_may_let_the_beam_through_or_throw_it_back_are_hinted_at(string material, double? wavelength, string? codes) =>
-        Assert.Equal(codes?.Split(' ') ?? [], Codes(Engrave with { Material = new() { Name = material }, Machine = Bench with { WavelengthNm = wavelength, BeamYMm = null } }));
+        Assert.Equal(codes?.Split(' ') ?? [], Codes(Engrave with
+        {
+            Material = new() { Name = material },
+            Machine = Bench with { WavelengthNm = wavelength, BeamYMm = null },
+        }));
 
     [Fact]
     public void Lines_wider_apart_than_the_beam_are_hinted_at() =>
-        Assert.Equal(["lines-apart"], Codes(Engrave with { Machine = Bench, Settings = [.. Engrave.Settings, Range(Setting.LineIntervalMm, "0.12")] }));
+        Assert.Equal(["lines-apart"], Codes(Engrave with
+        {
+            Machine = Bench,
+            Settings = [.. Engrave.Settings, Range(Setting.LineIntervalMm, "0.12")]
+        }));
 
     [Fact]
     public void A_work_area_without_room_to_come_up_to_speed_is_hinted_at()
@@ -40,7 +49,8 @@ public class BurnHintsTests
     [Fact]
     public void A_run_up_on_a_machine_of_unknown_room_is_not_called_too_short()
     {
-        PlanRequest fast = Engrave with { Settings = [Range(Setting.PowerPercent, "20:95:6"), Range(Setting.SpeedMmPerMin, "12120")] }; // 40.8 mm at 500 mm/s²
+        // 40.8 mm at 500 mm/s²
+        PlanRequest fast = Engrave with { Settings = [Range(Setting.PowerPercent, "20:95:6"), Range(Setting.SpeedMmPerMin, "12120")] };
         Advice hint = Assert.Single(Hints(fast));
         Assert.Equal("run-up-unknown", hint.Code);
         Assert.Contains("needs 40.8 mm", hint.Message, StringComparison.Ordinal);
@@ -58,15 +68,22 @@ public class BurnHintsTests
         Assert.DoesNotContain("cut-thickness-untold", Codes(Cut));
     }
 
-    [Fact] // By hand: 80 lines of 8 mm and twice 0.2 mm of run-up, 672 mm, at 50 mm/min are 13.4 min a cell; 20 of them 4 h 29 min, and a little for the ways.
+    // By hand: 80 lines of 8 mm and twice 0.2 mm of run-up, 672 mm, at 50 mm/min are 13.4 min a cell; 20 of them 4 h 29
+    // min, and a little for the ways.
+    [Fact]
     public void A_card_that_takes_hours_is_told_with_what_takes_them()
     {
-        PlanRequest slow = Engrave with { Machine = Bench with { BeamYMm = null }, Settings = [Range(Setting.PowerPercent, "5:100:20"), Range(Setting.SpeedMmPerMin, "50,1000")] };
+        PlanRequest slow = Engrave with
+        {
+            Machine = Bench with { BeamYMm = null },
+            Settings = [Range(Setting.PowerPercent, "5:100:20"), Range(Setting.SpeedMmPerMin, "50,1000")]
+        };
         Advice hint = Assert.Single(Hints(slow), hint => hint.Code == "card-long");
         Assert.Contains("of it for the 20 cells at 50 mm/min", hint.Message, StringComparison.Ordinal);
         Assert.Matches("about 4 h [0-9]{1,2} min, 4 h (29|30) min of it", hint.Message);
         Assert.Contains("must not run unattended", hint.Message, StringComparison.Ordinal);
-        Advice marks = Assert.Single(Hints(Cut with { Mark = new() { PowerPercent = 20, SpeedMmPerMin = 12 } }), hint => hint.Code == "card-long");
+        Advice marks =
+            Assert.Single(Hints(Cut with { Mark = new() { PowerPercent = 20, SpeedMmPerMin = 12 } }), hint => hint.Code == "card-long");
         Assert.Contains("for markers and labels at 12 mm/min", marks.Message, StringComparison.Ordinal);
         Assert.Contains("--mark-speed", marks.Message, StringComparison.Ordinal);
     }

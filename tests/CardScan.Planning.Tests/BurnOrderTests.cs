@@ -30,14 +30,18 @@ public class BurnOrderTests
     }
 
     [Fact] // A plan names its seed: the order of a seed must never change.
-    public void The_order_of_a_seed_stays_what_it_was() => Assert.Equal(Recorded, BurnOrder.Of(CardPlanner.MakePlan(Engrave).Value, 17).Take(5));
+    public void The_order_of_a_seed_stays_what_it_was() =>
+        Assert.Equal(Recorded, BurnOrder.Of(CardPlanner.MakePlan(Engrave).Value, 17).Take(5));
 
     private static readonly int[] Recorded = [20, 1, 16, 4, 27];
 
     [Fact]
     public void A_single_row_has_an_order_although_neighbours_cannot_all_be_parted()
     {
-        Plan plan = CardPlanner.MakePlan(Engrave with { Settings = [Range(Setting.PowerPercent, "50"), Range(Setting.SpeedMmPerMin, "1000,2000")] }).Value;
+        Plan plan = CardPlanner.MakePlan(Engrave with
+        {
+            Settings = [Range(Setting.PowerPercent, "50"), Range(Setting.SpeedMmPerMin, "1000,2000")]
+        }).Value;
         Assert.Equal([0, 1], plan.Burning!.Order.Order());
     }
 }

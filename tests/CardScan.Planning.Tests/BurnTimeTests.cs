@@ -9,7 +9,11 @@ public class BurnTimeTests
     [Fact] // By hand: an 8 mm side at 120 mm/min is 2 mm/s; 8 / 2 + 2 / 800 s each, four sides, two passes.
     public void A_cut_cell_takes_its_sides_and_the_way_to_it()
     {
-        Plan plan = CardPlanner.MakePlan(Cut with { Machine = Bench, Settings = [Range(Setting.PowerPercent, "50,100"), Range(Setting.SpeedMmPerMin, "120"), Range(Setting.Passes, "2")] }).Value;
+        Plan plan = CardPlanner.MakePlan(Cut with
+        {
+            Machine = Bench,
+            Settings = [Range(Setting.PowerPercent, "50,100"), Range(Setting.SpeedMmPerMin, "120"), Range(Setting.Passes, "2")]
+        }).Value;
         double sides = 2 * 4 * (8 / 2.0 + 2 / 800.0);
         Assert.All(CardPlanner.Estimate(plan).Cells, cell => Assert.InRange(cell.Seconds, sides, sides + 3));
         Assert.Equal(2 * 32 / 2.0 * 5, CardPlanner.Estimate(plan).Cells[0].Joules, 1e-6);
@@ -33,7 +37,8 @@ public class BurnTimeTests
     public void Of_cells_that_take_the_same_time_the_one_with_the_most_power_is_the_one_to_watch()
     {
         CellEstimate[] cells = [new(0, 3, 49, 250), new(0, 5, 49, 365), new(1, 0, 50, 30)];
-        Assert.Equal((0, 5), (new BurnEstimate(148, 645, [.. cells]).MostEnergy.Row, new BurnEstimate(148, 645, [.. cells]).MostEnergy.Column));
+        Assert.Equal(
+            (0, 5), (new BurnEstimate(148, 645, [.. cells]).MostEnergy.Row, new BurnEstimate(148, 645, [.. cells]).MostEnergy.Column));
     }
 
     [Theory]

@@ -77,9 +77,12 @@ public class CardDrawingTests
             {
                 Assert.True(StrokeFont.CanDraw(label.Text), label.Text);
                 Assert.All(plan.Cells, cell => Assert.False(Touch(label, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm, 2.5)));
-                Assert.All(plan.Fiducials.Markers, marker => Assert.False(Touch(label, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm, 1.5)));
-                Assert.All(labels.Where(other => other != label), other => Assert.False(Touch(label, other.XMm, other.YMm, other.WidthMm, other.HeightMm, 0.3)));
-                Assert.True(label.XMm > 0.5 && label.YMm > 0.5 && label.XMm + label.WidthMm < plan.Card.WidthMm - 0.5 && label.YMm + label.HeightMm < plan.Card.HeightMm - 0.5);
+                Assert.All(plan.Fiducials.Markers,
+                    marker => Assert.False(Touch(label, marker.XMm, marker.YMm, plan.Fiducials.SideMm, plan.Fiducials.SideMm, 1.5)));
+                Assert.All(labels.Where(other => other != label),
+                    other => Assert.False(Touch(label, other.XMm, other.YMm, other.WidthMm, other.HeightMm, 0.3)));
+                Assert.True(label.XMm > 0.5 && label.YMm > 0.5 && label.XMm + label.WidthMm < plan.Card.WidthMm - 0.5
+                    && label.YMm + label.HeightMm < plan.Card.HeightMm - 0.5);
             }
         }, iter: 300);
 
@@ -89,7 +92,8 @@ public class CardDrawingTests
         Plan plan = CardPlanner.MakePlan(Engrave with { Frame = Paper.A4 }).Value;
         CardLabel[] labels = [.. CardLabels.Of(plan)];
         CardLabel name = Assert.Single(labels, label => label.IsUpward);
-        CardLabel[] values = [.. plan.Rows.Values.Select(value => labels.Single(label => label.Text == value.ToString(CultureInfo.InvariantCulture)))];
+        CardLabel[] values =
+            [.. plan.Rows.Values.Select(value => labels.Single(label => label.Text == value.ToString(CultureInfo.InvariantCulture)))];
         Assert.All(values, value => Assert.True(value.XMm - name.XMm - name.WidthMm >= 2 - 1e-9 && value.HeightMm > 2));
         Assert.Equal(values.Average(value => value.YMm + value.HeightMm / 2), name.YMm + name.HeightMm / 2, 0.5);
     }
@@ -115,10 +119,13 @@ public class CardDrawingTests
 
     private static XElement Draw(Plan plan) => XElement.Parse(CardPlanner.DrawSvg(plan));
 
-    private static IEnumerable<XElement> Of(XElement svg, string kind) => svg.Descendants(Svg + "g").Where(group => (string?)group.Attribute("class") == kind);
+    private static IEnumerable<XElement> Of(XElement svg, string kind) =>
+        svg.Descendants(Svg + "g").Where(group => (string?)group.Attribute("class") == kind);
 
-    private static double Number(XElement element, string name) => double.Parse(element.Attribute(name)!.Value, CultureInfo.InvariantCulture);
+    private static double Number(XElement element, string name) =>
+        double.Parse(element.Attribute(name)!.Value, CultureInfo.InvariantCulture);
 
     private static bool Touch(CardLabel label, double x, double y, double width, double height, double clear) =>
-        label.XMm < x + width + clear && x < label.XMm + label.WidthMm + clear && label.YMm < y + height + clear && y < label.YMm + label.HeightMm + clear;
+        label.XMm < x + width + clear && x < label.XMm + label.WidthMm + clear
+        && label.YMm < y + height + clear && y < label.YMm + label.HeightMm + clear;
 }

@@ -39,7 +39,10 @@ public class CardPlannerTests
     [Fact]
     public void One_setting_with_several_values_makes_a_single_row()
     {
-        Plan plan = CardPlanner.MakePlan(Engrave with { Settings = [Range(Setting.PowerPercent, "60"), Range(Setting.SpeedMmPerMin, "1000:3000:5")] }).Value;
+        Plan plan = CardPlanner.MakePlan(Engrave with
+        {
+            Settings = [Range(Setting.PowerPercent, "60"), Range(Setting.SpeedMmPerMin, "1000:3000:5")]
+        }).Value;
         Assert.Equal(Setting.SpeedMmPerMin, plan.Columns.Setting);
         Assert.Equal(Setting.PowerPercent, plan.Rows.Setting);
         Assert.Equal([60.0], plan.Rows.Values);

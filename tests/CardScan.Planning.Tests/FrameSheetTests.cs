@@ -18,16 +18,19 @@ public class FrameSheetTests
         {
             Assert.True(step.YMm + step.HeightMm <= frame.Window.YMm - 2 || step.YMm >= frame.Window.YMm + frame.Window.HeightMm + 2);
             Assert.All(Plan.Fiducials.Markers, marker => Assert.True(
-                step.XMm + step.WidthMm <= marker.XMm - 3 || step.XMm >= marker.XMm + side + 3 || step.YMm + step.HeightMm <= marker.YMm - 3 || step.YMm >= marker.YMm + side + 3));
+                step.XMm + step.WidthMm <= marker.XMm - 3 || step.XMm >= marker.XMm + side + 3
+                    || step.YMm + step.HeightMm <= marker.YMm - 3 || step.YMm >= marker.YMm + side + 3));
         }
 
-        Assert.All(frame.Rulers, ruler => Assert.True(ruler.FromYMm + 3 <= frame.GreySteps[0].YMm || ruler.FromXMm + 3 <= frame.Window.XMm));
+        Assert.All(
+            frame.Rulers, ruler => Assert.True(ruler.FromYMm + 3 <= frame.GreySteps[0].YMm || ruler.FromXMm + 3 <= frame.Window.XMm));
     }
 
     [Fact]
     public void Every_grey_stands_twice_in_opposite_order_and_its_density_is_that_of_the_printed_grey()
     {
-        double[] upper = [.. Plan.Frame!.GreySteps.Take(6).Select(step => step.Density)], lower = [.. Plan.Frame.GreySteps.Skip(6).Select(step => step.Density)];
+        double[] upper = [.. Plan.Frame!.GreySteps.Take(6).Select(step => step.Density)],
+            lower = [.. Plan.Frame.GreySteps.Skip(6).Select(step => step.Density)];
         Assert.Equal(upper.Order(), upper);
         Assert.Equal(upper.Reverse(), lower);
         // IEC 61966-2-1: the grey 188 has Y = ((188 / 255 + 0.055) / 1.055)^2.4 = 0.5029, D = 0.2985, and is the nearest to 0.3.
@@ -40,7 +43,8 @@ public class FrameSheetTests
     {
         Window window = Plan.Frame!.Window;
         NgcRun run = ReplayCheck.Holds(Plan, CardPlanner.WriteMachineFile(Plan).Value);
-        Assert.All(run.Motions.Where(motion => motion.IsBurning), motion => Assert.True(motion.To.X <= window.WidthMm && motion.To.Y <= window.HeightMm));
+        Assert.All(run.Motions.Where(motion => motion.IsBurning),
+            motion => Assert.True(motion.To.X <= window.WidthMm && motion.To.Y <= window.HeightMm));
         Assert.DoesNotContain("class=\"marker\"", CardPlanner.DrawSvg(Plan), StringComparison.Ordinal);
         Assert.Contains($"viewBox=\"18 18 {window.WidthMm} {window.HeightMm}\"", CardPlanner.DrawSvg(Plan), StringComparison.Ordinal);
     }
@@ -52,7 +56,8 @@ public class FrameSheetTests
         CardLabel[] labels = [.. CardLabels.Of(Plan)];
         Assert.Equal(4 + 6 + 5, labels.Length);
         Assert.All(labels, label => Assert.True(
-            label.XMm > window.XMm && label.YMm > window.YMm && label.XMm + label.WidthMm < window.XMm + window.WidthMm && label.YMm + label.HeightMm < window.YMm + window.HeightMm));
+            label.XMm > window.XMm && label.YMm > window.YMm && label.XMm + label.WidthMm < window.XMm + window.WidthMm
+                && label.YMm + label.HeightMm < window.YMm + window.HeightMm));
     }
 
     [Theory]
@@ -73,7 +78,8 @@ public class FrameSheetTests
     }
 
     [Fact]
-    public void A_plan_without_a_frame_cannot_be_printed() => Assert.Throws<ArgumentException>(() => CardPlanner.PrintFrame(Plan with { Frame = null }));
+    public void A_plan_without_a_frame_cannot_be_printed() =>
+        Assert.Throws<ArgumentException>(() => CardPlanner.PrintFrame(Plan with { Frame = null }));
 
     [Fact]
     public void A_sheet_too_wide_for_upright_paper_lies_across()

@@ -31,7 +31,8 @@ internal static class Generators
             });
 
     private static readonly Gen<Machine> Machines =
-        Gen.Select(Gen.Int[0, 4].Select(i => new[] { 1.0, 100, 255, 1000, 65535 }[i]), Gen.Bool, Gen.Bool, Gen.Double[100, 5000], Gen.Double[2, 130], Gen.Double[0, 30],
+        Gen.Select(Gen.Int[0, 4].Select(i => new[] { 1.0, 100, 255, 1000, 65535 }[i]), Gen.Bool, Gen.Bool, Gen.Double[100, 5000],
+            Gen.Double[2, 130], Gen.Double[0, 30],
             (fullPower, followsSpeed, hasZ, acceleration, watts, room) => new Machine
             {
                 Name = "bench",

@@ -29,7 +29,8 @@ public class MachineFileTests
         double[] focus = [.. plan.Burning!.Order.Select(i => plan.SettingsOf(plan.Cells[i]).FocusOffsetMm)];
         Assert.Equal(focus.Order(), focus);
         Assert.All(run.Pauses.SkipLast(2), pause => Assert.Contains(plan.Cells, cell =>
-            pause.At.X >= cell.XMm - 5 && pause.At.X <= cell.XMm + cell.WidthMm + 5 && plan.Card.HeightMm - pause.At.Y >= cell.YMm - 5 && plan.Card.HeightMm - pause.At.Y <= cell.YMm + cell.HeightMm + 5));
+            pause.At.X >= cell.XMm - 5 && pause.At.X <= cell.XMm + cell.WidthMm + 5
+            && plan.Card.HeightMm - pause.At.Y >= cell.YMm - 5 && plan.Card.HeightMm - pause.At.Y <= cell.YMm + cell.HeightMm + 5));
     }
 
     [Fact]
@@ -58,7 +59,8 @@ public class MachineFileTests
     [Fact]
     public void A_cut_with_its_focus_below_the_surface_asks_for_it_before_the_first_mark()
     {
-        Plan plan = CardPlanner.MakePlan(Cut with { Machine = Bench, Settings = [.. Cut.Settings, Range(Setting.FocusOffsetMm, "-1.5")] }).Value;
+        Plan plan =
+            CardPlanner.MakePlan(Cut with { Machine = Bench, Settings = [.. Cut.Settings, Range(Setting.FocusOffsetMm, "-1.5")] }).Value;
         string file = CardPlanner.WriteMachineFile(plan).Value;
         Assert.Equal(
             [
@@ -86,7 +88,11 @@ public class MachineFileTests
     [Fact]
     public void Words_of_the_maker_cannot_end_a_comment_or_start_a_move()
     {
-        Plan plan = CardPlanner.MakePlan(Engrave with { Machine = Bench with { Name = "a) G0 X9999 (\nM3 S1000\r%;" }, Title = "(MSG, ü) M3\u2028" + new string('x', 500) }).Value;
+        Plan plan = CardPlanner.MakePlan(Engrave with
+        {
+            Machine = Bench with { Name = "a) G0 X9999 (\nM3 S1000\r%;" },
+            Title = "(MSG, ü) M3\u2028" + new string('x', 500)
+        }).Value;
         string file = CardPlanner.WriteMachineFile(plan).Value;
         ReplayCheck.Holds(plan, file);
         Assert.All(file.Split('\n'), line => Assert.True(line.Length <= 80, line));
@@ -98,12 +104,14 @@ public class MachineFileTests
         Plan plan = CardPlanner.MakePlan(Engrave).Value;
         Refusal refusal = CardPlanner.WriteMachineFile(plan).Refusal!;
         Assert.Equal("machine-incomplete", refusal.Code);
-        Assert.Contains("the machine's work area, fastest safe feed, S value of full power are not known.", refusal.Told(), StringComparison.Ordinal);
+        Assert.Contains("the machine's work area, fastest safe feed, S value of full power are not known.", refusal.Told(),
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_plan_without_an_order_of_burning_gets_no_file() =>
-        Assert.Equal("plan-no-burning", CardPlanner.WriteMachineFile(CardPlanner.MakePlan(Engrave with { Machine = Bench }).Value with { Burning = null }).Refusal!.Code);
+        Assert.Equal("plan-no-burning", CardPlanner.WriteMachineFile(
+            CardPlanner.MakePlan(Engrave with { Machine = Bench }).Value with { Burning = null }).Refusal!.Code);
 
     [Fact]
     public void Any_plan_for_any_machine_is_burned_as_planned() =>

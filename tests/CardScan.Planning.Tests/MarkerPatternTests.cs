@@ -5,7 +5,8 @@ public class MarkerPatternTests
     [Fact] // Data/README.md names the source of the bits.
     public void Markers_0_to_59_have_the_bits_of_the_published_dictionary()
     {
-        string[][] rows = [.. File.ReadLines(Path.Combine(AppContext.BaseDirectory, "Data", "aruco_6x6_1000_ids0-59.csv")).Skip(1).Select(line => line.Split(','))];
+        string[][] rows = [.. File.ReadLines(Path.Combine(AppContext.BaseDirectory, "Data", "aruco_6x6_1000_ids0-59.csv"))
+            .Skip(1).Select(line => line.Split(','))];
         Assert.Equal(60, rows.Length);
         foreach (string[] fields in rows)
         {
@@ -41,7 +42,8 @@ public class MarkerPatternTests
         for (int id = 0; id < 1000; id++)
         {
             for (int i = 0; i < 8; i++)
-                Assert.True(MarkerPattern.IsBurned(id, 0, i) && MarkerPattern.IsBurned(id, 7, i) && MarkerPattern.IsBurned(id, i, 0) && MarkerPattern.IsBurned(id, i, 7));
+                Assert.True(MarkerPattern.IsBurned(id, 0, i) && MarkerPattern.IsBurned(id, 7, i)
+                    && MarkerPattern.IsBurned(id, i, 0) && MarkerPattern.IsBurned(id, i, 7));
         }
     }
 

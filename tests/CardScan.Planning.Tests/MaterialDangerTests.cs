@@ -35,9 +35,13 @@ public class MaterialDangerTests
     [Fact]
     public void Every_danger_of_a_name_must_be_accepted()
     {
-        PlanRequest request = Engrave with { Material = new() { Name = "carbon fibre in epoxy" }, AcceptedRisk = "epoxy gives off toxic fume" };
+        PlanRequest request =
+            Engrave with { Material = new() { Name = "carbon fibre in epoxy" }, AcceptedRisk = "epoxy gives off toxic fume" };
         Assert.True(CardPlanner.MakePlan(request).IsRefused);
-        Assert.False(CardPlanner.MakePlan(request with { AcceptedRisk = "carbon fibre gives off toxic fume and fibres, epoxy gives off toxic fume" }).IsRefused);
+        Assert.False(CardPlanner.MakePlan(request with
+        {
+            AcceptedRisk = "carbon fibre gives off toxic fume and fibres, epoxy gives off toxic fume"
+        }).IsRefused);
     }
 
     [Theory]

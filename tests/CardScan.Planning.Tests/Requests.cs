@@ -26,7 +26,8 @@ internal static class Requests
     /// <summary>A machine that tells everything.</summary>
     internal static Machine Bench => new()
     {
-        Name = "bench diode", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 380 }, FastestFeedMmPerMin = 6000, FullPowerS = 1000,
+        Name = "bench diode", RatedOpticalWatts = 10, WavelengthNm = 455, WorkArea = new() { WidthMm = 400, HeightMm = 380 },
+        FastestFeedMmPerMin = 6000, FullPowerS = 1000,
         BeamMode = BeamMode.Constant, BeamXMm = 0.08, BeamYMm = 0.1, AccelerationMmPerS2 = 800,
     };
 

@@ -3,7 +3,10 @@ using System.Text;
 
 namespace CardScan.Robustness;
 
-/// <summary>Makes, reads and judges photos, twice as many at a time as there are processors (some wait for files): memory does not grow with their number.</summary>
+/// <summary>
+/// Makes, reads and judges photos, twice as many at a time as there are processors (some wait for files): memory does
+/// not grow with their number.
+/// </summary>
 internal static class Campaign
 {
     /// <summary>Runs photos; results come in the order of their numbers.</summary>

@@ -1,7 +1,8 @@
 using System.Diagnostics;
 using CardScan.Robustness;
 
-// dotnet run -c Release --project tests/CardScan.Robustness -- [--photos N] [--seed N] [--first N] [--only N,N,...] [--markdown FILE] [--list FILE] [--keep FOLDER]
+// dotnet run -c Release --project tests/CardScan.Robustness --
+//     [--photos N] [--seed N] [--first N] [--only N,N,...] [--markdown FILE] [--list FILE] [--keep FOLDER]
 //
 // Makes photos of test cards of known truth, disturbed in many ways at once, reads them as a user would, and counts useful
 // readings, refusals and what is silently wrong. --keep leaves photos and plans in a folder and takes them from there next
@@ -9,18 +10,22 @@ using CardScan.Robustness;
 // the working range; 1: something is; 2: wrong command line.
 if (RunArguments.Parse(args) is not { } arguments)
 {
-    Console.Error.WriteLine("Usage: dotnet run -c Release --project tests/CardScan.Robustness -- [--photos N] [--seed N] [--first N] [--only N,N,...] [--markdown FILE] [--list FILE] [--keep FOLDER]");
+    Console.Error.WriteLine(
+        "Usage: dotnet run -c Release --project tests/CardScan.Robustness -- "
+            + "[--photos N] [--seed N] [--first N] [--only N,N,...] [--markdown FILE] [--list FILE] [--keep FOLDER]");
     return 2;
 }
 
 long start = Stopwatch.GetTimestamp();
 Verdict[] verdicts = Campaign.Run(arguments, done =>
 {
-    if (done % 10 == 0 || done == arguments.Numbers.Length) Console.Error.Write($"\r{done} of {arguments.Numbers.Length} photos, {Stopwatch.GetElapsedTime(start).TotalSeconds:F0} s ");
+    if (done % 10 == 0 || done == arguments.Numbers.Length)
+        Console.Error.Write($"\r{done} of {arguments.Numbers.Length} photos, {Stopwatch.GetElapsedTime(start).TotalSeconds:F0} s ");
 });
 Console.Error.WriteLine();
 foreach (Verdict wrong in verdicts.Where(verdict => verdict.Outcome == Outcome.SilentlyWrong))
-    Console.WriteLine($"{wrong.Recipe.Number}{(wrong.Recipe.IsInRange ? "" : " (out of range)")} {wrong.Code}: {wrong.Message}\n    {wrong.Recipe}");
+    Console.WriteLine(
+        $"{wrong.Recipe.Number}{(wrong.Recipe.IsInRange ? "" : " (out of range)")} {wrong.Code}: {wrong.Message}\n    {wrong.Recipe}");
 Console.Write(RobustnessPage.Summary(verdicts));
 if (arguments.Markdown is { } page) File.WriteAllText(page, RobustnessPage.Render(arguments, verdicts));
 if (arguments.List is { } list) File.WriteAllLines(list, verdicts.Select(RobustnessPage.Line));

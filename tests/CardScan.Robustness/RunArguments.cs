@@ -6,9 +6,12 @@ namespace CardScan.Robustness;
 /// <param name="First">Number of the first one.</param>
 /// <param name="Markdown">Page to be written; null writes none.</param>
 /// <param name="Keep">Folder of the rendered photos, which are taken from there the next time; null keeps none.</param>
-/// <param name="Only">Numbers of single photos, instead of <paramref name="Photos"/> from <paramref name="First"/> on; null takes those.</param>
+/// <param name="Only">
+/// Numbers of single photos, instead of <paramref name="Photos"/> from <paramref name="First"/> on; null takes those.
+/// </param>
 /// <param name="List">File that gets a line for each photo; null writes none.</param>
-internal sealed record RunArguments(int Photos = 1000, int Seed = 1, int First = 0, string? Markdown = null, string? Keep = null, int[]? Only = null, string? List = null)
+internal sealed record RunArguments(int Photos = 1000, int Seed = 1, int First = 0, string? Markdown = null, string? Keep = null,
+    int[]? Only = null, string? List = null)
 {
     /// <summary>Numbers of the photos to be made.</summary>
     public int[] Numbers => Only ?? [.. Enumerable.Range(First, Photos)];
@@ -44,5 +47,6 @@ internal sealed record RunArguments(int Photos = 1000, int Seed = 1, int First =
 
     /// <summary>The command that gives the same figures.</summary>
     public string Command =>
-        $"dotnet run -c Release --project tests/CardScan.Robustness -- --photos {Photos} --seed {Seed}{(First == 0 ? "" : $" --first {First}")} --markdown docs/robustness.md";
+        "dotnet run -c Release --project tests/CardScan.Robustness -- "
+        + $"--photos {Photos} --seed {Seed}{(First == 0 ? "" : $" --first {First}")} --markdown docs/robustness.md";
 }

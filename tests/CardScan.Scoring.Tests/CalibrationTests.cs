@@ -7,7 +7,8 @@ public sealed class CalibrationTests
 {
     private const int Cards = 100, Seed = 1;
 
-    private static readonly Lazy<Tally> Engraved = new(() => Run(new(Process.Engrave, MarkLaws.Saturating, 6, 2, "middling", Disturbance.None)));
+    private static readonly Lazy<Tally> Engraved =
+        new(() => Run(new(Process.Engrave, MarkLaws.Saturating, 6, 2, "middling", Disturbance.None)));
     private static readonly Lazy<Tally> Cut = new(() => Run(new(Process.Cut, SideLaws.Logistic, 6, 2, "middling", Disturbance.None)));
 
     [Theory]
@@ -15,7 +16,8 @@ public sealed class CalibrationTests
     [InlineData("band of the curve")]
     [InlineData("boundary")]
     [InlineData("speedExponent")]
-    public void Intervals_of_engraved_cards_hold_the_truth_about_as_often_as_they_say(string quantity) => HoldsTruth(Engraved.Value, quantity);
+    public void Intervals_of_engraved_cards_hold_the_truth_about_as_often_as_they_say(string quantity) =>
+        HoldsTruth(Engraved.Value, quantity);
 
     [Theory]
     [InlineData("interval of sure-cut")]
@@ -33,7 +35,9 @@ public sealed class CalibrationTests
         Assert.InRange(Cut.Value.MissedShare, 0, 0.05);
     }
 
-    /// <summary>Sixteen cells say little of how steep the step is; what is usual stands in, and keeps both the settings and the word.</summary>
+    /// <summary>
+    /// Sixteen cells say little of how steep the step is; what is usual stands in, and keeps both the settings and the word.
+    /// </summary>
     [Theory]
     [InlineData("gentle")]
     [InlineData("steep")]
@@ -59,7 +63,9 @@ public sealed class CalibrationTests
         Assert.InRange(tally.MissedShare, 0, 0.1);
     }
 
-    /// <summary>Glare over the weakest column, or a single row: the few strong cells that are left must still be able to tell a fall.</summary>
+    /// <summary>
+    /// Glare over the weakest column, or a single row: the few strong cells that are left must still be able to tell a fall.
+    /// </summary>
     [Theory]
     [InlineData(3)]
     [InlineData(1)]
@@ -73,8 +79,14 @@ public sealed class CalibrationTests
             double fullMarkDose = 2 * Math.Exp(0.28 * (2 * chance.Uniform() - 1));
             EngravedTruth card = new(grid, MarkLaws.Of(MarkLaws.RiseThenFall, "middling", fullMarkDose), 1, 0.02, Disturbance.None);
             Reading reading = card.Read(chance);
-            if (speeds > 1) reading = reading with { Cells = reading.Cells.Select(cell => cell.Column == 0 ? cell with { Flags = [CellFlag.Glare] } : cell).ToValueList() };
-            if (CardScorer.Score(reading, ScoringOptions.Default).Recommendations.FirstOrDefault(one => one.Goal == Goal.FastestFullMark) is not { } fastest) continue;
+            if (speeds > 1)
+                reading = reading with
+                {
+                    Cells = reading.Cells.Select(cell => cell.Column == 0 ? cell with { Flags = [CellFlag.Glare] } : cell).ToValueList()
+                };
+            if (CardScorer.Score(reading, ScoringOptions.Default).Recommendations.FirstOrDefault(one => one.Goal == Goal.FastestFullMark)
+                is not { } fastest)
+                continue;
             recommended++;
             if (card.Worth(fastest.PowerPercent, fastest.SpeedMmPerMin) < 0.9) missed++;
         }
@@ -92,7 +104,8 @@ public sealed class CalibrationTests
         {
             Chance chance = new(seed);
             TrueCard card = study.Draw(chance);
-            Recommendation darkest = CardScorer.Score(card.Read(chance), ScoringOptions.Default).Recommendations.Single(one => one.Goal == Goal.Darkest);
+            Recommendation darkest =
+                CardScorer.Score(card.Read(chance), ScoringOptions.Default).Recommendations.Single(one => one.Goal == Goal.Darkest);
             Assert.InRange(card.Worth(darkest.PowerPercent, darkest.SpeedMmPerMin), 0.98, 1);
         }
     }

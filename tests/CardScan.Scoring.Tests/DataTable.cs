@@ -7,7 +7,8 @@ internal sealed record DataTable(string[] Header, string[][] Rows)
     {
         using StreamReader reader = new(typeof(DataTable).Assembly.GetManifestResourceStream(name)
             ?? throw new ArgumentException($"No data file {name}.", nameof(name)));
-        string[][] lines = [.. reader.ReadToEnd().Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Trim().Split(','))];
+        string[][] lines =
+            [.. reader.ReadToEnd().Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Trim().Split(','))];
         return new(lines[0], lines[1..]);
     }
 

@@ -12,7 +12,9 @@ public sealed class LawStudyTests
 
     public static TheoryData<string> Laws => [.. All.Select(law => law.NameAt(Size))];
 
-    /// <summary>Laws under which each cell comes through by itself as its setting says: neither its place, nor a gap, nor a misreading.</summary>
+    /// <summary>
+    /// Laws under which each cell comes through by itself as its setting says: neither its place, nor a gap, nor a misreading.
+    /// </summary>
     public static TheoryData<string> PlainCuts =>
         [.. CutCases.All.Where(law => law.Field is null && !law.HasGaps && law.Name != "misread sides").Select(law => law.NameAt(Size))];
 
@@ -36,7 +38,8 @@ public sealed class LawStudyTests
     {
         TrueCard card = Sized(name).Law.Draw(Size, new(3));
         Chance chance = new(4);
-        double[] through = [.. Enumerable.Range(0, 400).Select(_ => (double)card.Read(chance).Cells.Count(cell => cell.Through == Opening.Through))];
+        double[] through =
+            [.. Enumerable.Range(0, 400).Select(_ => (double)card.Read(chance).Cells.Count(cell => cell.Through == Opening.Through))];
 
         double expected = card.Grid.Settings.Sum(setting => card.Worth(setting.PowerPercent, setting.SpeedMmPerMin));
         double mean = through.Average(), error = Math.Sqrt(through.Average(count => Math.Pow(count - mean, 2)) / through.Length);

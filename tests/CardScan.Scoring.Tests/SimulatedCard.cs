@@ -37,7 +37,8 @@ internal sealed record SimulatedCard
     public double DarknessError { get; init; } = 0.01;
 
     public double EffectiveDose(double powerPercent, double speedMmPerMin) =>
-        powerPercent / 100 * RatedOpticalWatts * 60 / (speedMmPerMin * LineIntervalMm) * Math.Pow(speedMmPerMin / ReferenceSpeed, 1 - SpeedExponent);
+        powerPercent / 100 * RatedOpticalWatts * 60 / (speedMmPerMin * LineIntervalMm)
+        * Math.Pow(speedMmPerMin / ReferenceSpeed, 1 - SpeedExponent);
 
     public double Strength(double powerPercent, double speedMmPerMin)
     {

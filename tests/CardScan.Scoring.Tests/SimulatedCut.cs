@@ -49,7 +49,8 @@ internal sealed record SimulatedCut
     {
         Plan plan = TestPlan.Of(Process.Cut, powersPercent, values);
         plan = plan with { Rows = new() { Setting = setting, Values = values.ToValueList() }, Fixed = new() { SpeedMmPerMin = 260 } };
-        return Read(seed, plan, settings => effectivePower(settings.PowerPercent, setting == Setting.Passes ? settings.Passes : settings.FocusOffsetMm), 0);
+        return Read(seed, plan,
+            settings => effectivePower(settings.PowerPercent, setting == Setting.Passes ? settings.Passes : settings.FocusOffsetMm), 0);
     }
 
     private Reading Read(int seed, Plan plan, Func<CellSettings, double> effectivePower, double shareTogether)
@@ -66,7 +67,8 @@ internal sealed record SimulatedCut
                 return new CellReading
                 {
                     Row = cell.Row, Column = cell.Column, Settings = settings,
-                    Sides = new(Side(settings, common, true), Side(settings, common, true), Side(settings, common, false), Side(settings, common, false)),
+                    Sides = new(Side(settings, common, true), Side(settings, common, true), Side(settings, common, false),
+                        Side(settings, common, false)),
                 };
             }).ToValueList(),
         };
@@ -75,7 +77,8 @@ internal sealed record SimulatedCut
         {
             double luck = common is { } shared && chance.Uniform() < shareTogether ? shared : chance.Uniform();
             bool isOpen = luck < Probability(effectivePower(settings), settings.SpeedMmPerMin, isAlongY);
-            if (isOpen && bridges.Uniform() < BridgeShare) return new() { State = SideState.Partial, OpenFraction = 0.92, SeenFraction = 1, LongestBridgeMm = 0.64 };
+            if (isOpen && bridges.Uniform() < BridgeShare)
+                return new() { State = SideState.Partial, OpenFraction = 0.92, SeenFraction = 1, LongestBridgeMm = 0.64 };
             return new() { State = isOpen ? SideState.Open : SideState.Closed, OpenFraction = isOpen ? 1 : 0, SeenFraction = 1 };
         }
     }

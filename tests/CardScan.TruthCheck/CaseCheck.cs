@@ -44,7 +44,8 @@ internal static class CaseCheck
         Outcome<PlanFile> plan = CardJson.ReadPlan(File.ReadAllBytes(Path.Combine(group.Folder, group.First.Plan)));
         if (plan.IsRefused) return new() { Name = group.Name, Refused = plan.Refusal!.Code, Misses = [plan.Refusal.ToString()] };
 
-        PhotoFile[] photos = [.. group.Cases.Select(one => new PhotoFile(one.Photo, File.ReadAllBytes(Path.Combine(group.Folder, one.Photo))))];
+        PhotoFile[] photos =
+            [.. group.Cases.Select(one => new PhotoFile(one.Photo, File.ReadAllBytes(Path.Combine(group.Folder, one.Photo))))];
         long start = Stopwatch.GetTimestamp();
         Outcome<SeenCard> outcome = OneCard.Read(photos, plan.Value, new VisionOptions());
         double milliseconds = Stopwatch.GetElapsedTime(start).TotalMilliseconds / photos.Length;
@@ -65,9 +66,11 @@ internal static class CaseCheck
     {
         Truth truth = group.LoadTruth() ?? throw new InvalidDataException($"{group.Name} is to be measured but has no truth.");
         Dictionary<(int, int), TruthCell> byPlace = truth.Cells.ToDictionary(cell => (cell.Row, cell.Column));
-        (CellReading Seen, TruthCell True)[] pairs = [.. reading.Cells.Where(cell => byPlace.ContainsKey((cell.Row, cell.Column))).Select(cell => (cell, byPlace[(cell.Row, cell.Column)]))];
+        (CellReading Seen, TruthCell True)[] pairs = [.. reading.Cells.Where(cell => byPlace.ContainsKey((cell.Row, cell.Column)))
+            .Select(cell => (cell, byPlace[(cell.Row, cell.Column)]))];
 
-        double[] placesMm = [.. pairs.Where(pair => pair.Seen.CenterPx is not null).Select(pair => pair.True.MmFromCentre(pair.Seen.CenterPx!.X, pair.Seen.CenterPx.Y))];
+        double[] placesMm = [.. pairs.Where(pair => pair.Seen.CenterPx is not null)
+            .Select(pair => pair.True.MmFromCentre(pair.Seen.CenterPx!.X, pair.Seen.CenterPx.Y))];
         EngravedResult? engraved = reading.Plan.Process == Process.Engrave ? EngravedResult.Of(reading, truth, pairs) : null;
         CutResult? cut = reading.Plan.Process == Process.Cut ? CutResult.Of(reading, truth, pairs) : null;
 

@@ -11,7 +11,8 @@ namespace CardScan.TruthCheck;
 /// <param name="KerfRmsMm">RMS error of the kerf over sides seen for more than half of their length, mm.</param>
 /// <param name="KerfBiasMm">Mean error of the same, mm.</param>
 /// <param name="SureCut">Whether the recommended cell is truly open all round.</param>
-internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int Unseen, double OpenRms, double KerfRmsMm, double KerfBiasMm, Pick SureCut)
+internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int Unseen, double OpenRms, double KerfRmsMm,
+    double KerfBiasMm, Pick SureCut)
 {
     /// <summary>Through: at least this share of the length is open.</summary>
     private const double OpenFrom = 0.98;
@@ -27,17 +28,20 @@ internal sealed record CutResult(int Right, int Wrong, int OpenThoughClosed, int
     {
         (SideReading Seen, TruthSide True)[] sides = [.. pairs.SelectMany(pair => SidesOf(pair.Seen, pair.True))];
         (SideReading Seen, TruthSide True)[] judged = [.. sides.Where(side => side.Seen.State != SideState.Unseen)];
-        double[] kerfMm = [.. judged.Where(side => side.Seen is { KerfMm: not null, SeenFraction: > KerfSeenFrom } && side.True.ThroughWidthMm is > 0)
-            .Select(side => side.Seen.KerfMm!.Value - side.True.ThroughWidthMm!.Value)];
+        double[] kerfMm =
+            [.. judged.Where(side => side.Seen is { KerfMm: not null, SeenFraction: > KerfSeenFrom } && side.True.ThroughWidthMm is > 0)
+                .Select(side => side.Seen.KerfMm!.Value - side.True.ThroughWidthMm!.Value)];
         return new(
             judged.Count(side => side.Seen.State == StateOf(side.True)),
             judged.Count(side => side.Seen.State != StateOf(side.True)),
             judged.Count(side => side.Seen.State == SideState.Open && StateOf(side.True) != SideState.Open),
             sides.Length - judged.Length,
-            Figures.Rms(judged.Where(side => side.Seen.OpenFraction is not null).Select(side => side.Seen.OpenFraction!.Value - side.True.OpenFraction)),
+            Figures.Rms(judged.Where(side => side.Seen.OpenFraction is not null)
+                .Select(side => side.Seen.OpenFraction!.Value - side.True.OpenFraction)),
             Figures.Rms(kerfMm),
             kerfMm.Length == 0 ? double.NaN : kerfMm.Average(),
-            Pick.Of(reading, Goal.SureCut, cell => (truth.Best.FullyOpen ?? []).Any(open => open[0] == cell.Row && open[1] == cell.Column)));
+            Pick.Of(
+                reading, Goal.SureCut, cell => (truth.Best.FullyOpen ?? []).Any(open => open[0] == cell.Row && open[1] == cell.Column)));
     }
 
     public IEnumerable<string> Misses()

@@ -12,7 +12,8 @@ namespace CardScan.TruthCheck;
 /// <param name="FastestFullMark">Whether the recommended cell is one of the truth's.</param>
 /// <param name="Darkest">Whether the recommended cell is within 1 % of the strongest mark.</param>
 internal sealed record EngravedResult(
-    double SeenRms, double SurfaceRms, double Spearman, double ErrorOverStated, int Flagged, int LostUnflagged, Pick FastestFullMark, Pick Darkest)
+    double SeenRms, double SurfaceRms, double Spearman, double ErrorOverStated, int Flagged, int LostUnflagged,
+    Pick FastestFullMark, Pick Darkest)
 {
     /// <summary>Mirrored light beyond this share of what reaches the lens, and the cell is lost.</summary>
     private const double LostShare = 0.5;
@@ -23,7 +24,8 @@ internal sealed record EngravedResult(
 
     public static EngravedResult Of(Reading reading, Truth truth, IReadOnlyList<(CellReading Seen, TruthCell True)> pairs)
     {
-        (CellReading Seen, TruthCell True)[] usable = [.. pairs.Where(pair => pair.Seen.Darkness is not null && !IsFlagged(pair.Seen) && pair.True.RatioSeen is > 0)];
+        (CellReading Seen, TruthCell True)[] usable =
+            [.. pairs.Where(pair => pair.Seen.Darkness is not null && !IsFlagged(pair.Seen) && pair.True.RatioSeen is > 0)];
         double[] seen = [.. usable.Select(pair => -Math.Log10(pair.True.RatioSeen!.Value))];
         double[] surface = [.. usable.Select(pair => -Math.Log10(pair.True.RatioY!.Value))];
         double[] found = [.. usable.Select(pair => pair.Seen.Darkness!.Value)];
@@ -34,7 +36,8 @@ internal sealed record EngravedResult(
             Figures.Rms(usable.Select((pair, i) => (found[i] - seen[i]) / Math.Max(pair.Seen.Darkness!.StandardError, 1e-4))),
             pairs.Count(pair => IsFlagged(pair.Seen)),
             pairs.Count(pair => IsLost(pair.True) && !IsFlagged(pair.Seen)),
-            Pick.Of(reading, Goal.FastestFullMark, cell => Same(cell, truth.Best.Fastest95) || (truth.Best.Fastest95Near ?? []).Any(near => Same(cell, near))),
+            Pick.Of(reading, Goal.FastestFullMark,
+                cell => Same(cell, truth.Best.Fastest95) || (truth.Best.Fastest95Near ?? []).Any(near => Same(cell, near))),
             Pick.Of(reading, Goal.Darkest, cell => ContrastOf(cell) >= 0.99 * truth.Cells.Max(other => other.LawContrast)));
 
         double? ContrastOf(CellAddress cell) => truth.Cells.First(one => one.Row == cell.Row && one.Column == cell.Column).LawContrast;

@@ -20,10 +20,13 @@ internal static class OneCard
         Outcome<CardView>[] views = new Outcome<CardView>[photos.Count];
         Parallel.For(0, photos.Count, i => views[i] = View(photos[i], plan.Plan, options));
         CardView[] seen = [.. views.Where(view => !view.IsRefused).Select(view => view.Value)];
-        LeftOut[] refused = [.. photos.Zip(views).Where(pair => pair.Second.IsRefused).Select(pair => new LeftOut(pair.First.Name, pair.Second.Refusal!))];
+        LeftOut[] refused =
+            [.. photos.Zip(views).Where(pair => pair.Second.IsRefused).Select(pair => new LeftOut(pair.First.Name, pair.Second.Refusal!))];
         if (seen.Length == 0) return refused[0].Refusal.In(refused[0].Name);
         Outcome<Reading> reading = CardReader.Combine(seen, plan, options);
-        return reading.IsRefused ? reading.Refusal! : new SeenCard(reading.Value, seen.Select(view => view.Picture).OfType<CardPicture>().ToValueList(), refused.ToValueList());
+        return reading.IsRefused
+            ? reading.Refusal!
+            : new SeenCard(reading.Value, seen.Select(view => view.Picture).OfType<CardPicture>().ToValueList(), refused.ToValueList());
     }
 
     private static Outcome<CardView> View(PhotoFile file, Plan plan, VisionOptions options)

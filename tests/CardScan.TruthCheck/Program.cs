@@ -5,7 +5,8 @@ using CardScan.TruthCheck;
 // Exit 0: every target met; 1: one missed; 2: wrong command line.
 if (args.Length != 1 || !File.Exists(Path.Combine(args[0], "cases.json")))
 {
-    Console.Error.WriteLine("Give one folder that holds cases.json: dotnet run -c Release --project tests/CardScan.TruthCheck -- fixtures/photos");
+    Console.Error.WriteLine(
+        "Give one folder that holds cases.json: dotnet run -c Release --project tests/CardScan.TruthCheck -- fixtures/photos");
     return 2;
 }
 

@@ -11,7 +11,8 @@ namespace CardScan.TruthCheck;
 /// <param name="Refusal">Code of the refusal, where it is known which one it must be.</param>
 /// <param name="Group">Same for all photos of the same piece.</param>
 /// <param name="Nuisance">What makes the photo hard, in words.</param>
-internal sealed record Case(string Id, string Photo, string? Truth, string Plan, string Expected, string? Refusal, string? Group, string Nuisance)
+internal sealed record Case(string Id, string Photo, string? Truth, string Plan, string Expected, string? Refusal,
+    string? Group, string Nuisance)
 {
     /// <summary>True where the phone applied no tone curve, so that darkness can be held to account.</summary>
     public bool IsPlainSrgb => Nuisance.Contains("plain sRGB", StringComparison.OrdinalIgnoreCase);

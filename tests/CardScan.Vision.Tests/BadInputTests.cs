@@ -16,13 +16,15 @@ public sealed class BadInputTests
     public void A_text_file_with_the_name_of_a_photo_is_refused() => IsRefusedInput("Not a picture at all.\n"u8.ToArray(), "photo-format");
 
     [Fact]
-    public void A_header_of_900_megapixels_is_refused_before_decoding() => IsRefusedInput(PhotoFiles.PngHeader(30_000, 30_000), "photo-too-large");
+    public void A_header_of_900_megapixels_is_refused_before_decoding() =>
+        IsRefusedInput(PhotoFiles.PngHeader(30_000, 30_000), "photo-too-large");
 
     [Fact]
     public void A_file_of_more_than_100_megabytes_is_refused() => IsRefusedInput(new byte[100_000_001], "photo-too-large");
 
     [Fact]
-    public void A_PNG_that_holds_less_than_its_header_says_is_refused() => IsRefusedInput(PhotoFiles.PngHeader(800, 600), "photo-incomplete");
+    public void A_PNG_that_holds_less_than_its_header_says_is_refused() =>
+        IsRefusedInput(PhotoFiles.PngHeader(800, 600), "photo-incomplete");
 
     [Fact]
     public void A_PNG_chunk_that_claims_gigabytes_is_refused_before_decoding()
@@ -80,7 +82,8 @@ public sealed class BadInputTests
         else Assert.Equal(30, outcome.Value.Reading.Cells.Count);
     }
 
-    public static TheoryData<string> Kinds() => ["baseline JPEG", "progressive JPEG", "PNG", "Display P3 JPEG", "Display P3 progressive JPEG"];
+    public static TheoryData<string> Kinds() =>
+        ["baseline JPEG", "progressive JPEG", "PNG", "Display P3 JPEG", "Display P3 progressive JPEG"];
 
     [Theory]
     [MemberData(nameof(Kinds))]
@@ -156,7 +159,8 @@ public sealed class BadInputTests
         }
 
         Reading reading = outcome.Value.Reading;
-        bool isWrong = reading.Cells.Where((cell, i) => cell.Darkness is not null && cell.Flags.Count == 0 && Math.Abs(cell.Darkness.Value - reference.Cells[i].Darkness!.Value) > 0.1).Any();
+        bool isWrong = reading.Cells.Where((cell, i) => cell.Darkness is not null && cell.Flags.Count == 0
+            && Math.Abs(cell.Darkness.Value - reference.Cells[i].Darkness!.Value) > 0.1).Any();
         Assert.False(isWrong && reading.Photos[0].Warnings.Count == 0, "a damaged photo was measured wrong without a warning");
     }
 
@@ -172,7 +176,8 @@ public sealed class BadInputTests
     private static byte[] Encoded(string kind)
     {
         using Mat picture = Cv2.ImDecode(PhotoFiles.Birch, ImreadModes.Color);
-        ImageEncodingParam[] parameters = kind.Contains("progressive", StringComparison.Ordinal) ? [new(ImwriteFlags.JpegProgressive, 1)] : [];
+        ImageEncodingParam[] parameters =
+            kind.Contains("progressive", StringComparison.Ordinal) ? [new(ImwriteFlags.JpegProgressive, 1)] : [];
         Cv2.ImEncode(kind == "PNG" ? ".png" : ".jpg", picture, out byte[] file, parameters);
         return kind.StartsWith("Display P3", StringComparison.Ordinal) ? PhotoFiles.WithProfile(file, PhotoFiles.DisplayP3) : file;
     }

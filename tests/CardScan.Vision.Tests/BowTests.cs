@@ -15,12 +15,14 @@ public sealed class BowTests
 
     public static TheoryData<double, double, double, double> Bows() => new()
     {
-        { 0.8, 0, 20, 0 }, { -0.8, 0, 20, 35 }, { 1.6, 0, 8, 180 }, { -1.6, 0, 30, 90 }, { 0, 0.8, 20, 0 }, { 0, -1.2, 25, 75 }, { 0.7, 0.7, 25, 10 }, { 1, -0.5, 15, -120 }, { 0.5, 0, 33, 200 },
+        { 0.8, 0, 20, 0 }, { -0.8, 0, 20, 35 }, { 1.6, 0, 8, 180 }, { -1.6, 0, 30, 90 }, { 0, 0.8, 20, 0 }, { 0, -1.2, 25, 75 },
+        { 0.7, 0.7, 25, 10 }, { 1, -0.5, 15, -120 }, { 0.5, 0, 33, 200 },
     };
 
     [Theory]
     [MemberData(nameof(Bows))]
-    public void A_bow_is_told_within_its_stated_error_and_the_cells_are_found_where_it_puts_them(double riseXMm, double riseYMm, double tiltDeg, double rollDeg)
+    public void A_bow_is_told_within_its_stated_error_and_the_cells_are_found_where_it_puts_them(double riseXMm, double riseYMm,
+        double tiltDeg, double rollDeg)
     {
         Scene scene = SceneOf(riseXMm, riseYMm) with { Grain = 0.03, BlurPx = 0.8, Noise = 0.01 };
         scene = scene with { Camera = scene.Camera with { TiltDeg = tiltDeg, RollDeg = rollDeg, K1 = -0.005 } };
@@ -58,7 +60,12 @@ public sealed class BowTests
             double board = 500 * random.NextDouble(), grain = 0.1 * random.NextDouble(), shade = 1 + random.NextDouble();
             Scene scene = new()
             {
-                Camera = WithLens(Phone, random.Next(30, 51)) with { TiltDeg = 60 * (random.NextDouble() - 0.5), RollDeg = 360 * random.NextDouble(), K1 = 0.03 * (random.NextDouble() - 0.5) },
+                Camera = WithLens(Phone, random.Next(30, 51)) with
+                {
+                    TiltDeg = 60 * (random.NextDouble() - 0.5),
+                    RollDeg = 360 * random.NextDouble(),
+                    K1 = 0.03 * (random.NextDouble() - 0.5)
+                },
                 Light = (x, y) => Math.Exp(grain * Streaks.At(x + board, y + board)) * (1 - 0.003 * shade * x),
                 BlurPx = 0.6 + random.NextDouble(),
                 Noise = 0.02 * random.NextDouble(),
@@ -68,7 +75,10 @@ public sealed class BowTests
         }
 
         Assert.DoesNotContain(bows, bow => bow.IsCorrected);
-        Assert.InRange(bows.Count(bow => Math.Abs(bow.RiseXMm.Value) > 3 * bow.RiseXMm.StandardError || Math.Abs(bow.RiseYMm.Value) > 3 * bow.RiseYMm.StandardError), 0, 1);
+        Assert.InRange(
+            bows.Count(bow => Math.Abs(bow.RiseXMm.Value) > 3 * bow.RiseXMm.StandardError
+                || Math.Abs(bow.RiseYMm.Value) > 3 * bow.RiseYMm.StandardError),
+            0, 1);
     }
 
     [Fact]

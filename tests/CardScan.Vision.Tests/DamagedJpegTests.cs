@@ -37,7 +37,8 @@ public sealed class DamagedJpegTests
     [InlineData(false, 20)]
     public void Data_that_are_zeroed_doubled_or_missing_are_refused(bool isProgressive, int restartInterval)
     {
-        byte[] sound = Encoded(90, new(ImwriteFlags.JpegProgressive, isProgressive ? 1 : 0), new(ImwriteFlags.JpegRstInterval, restartInterval));
+        byte[] sound =
+            Encoded(90, new(ImwriteFlags.JpegProgressive, isProgressive ? 1 : 0), new(ImwriteFlags.JpegRstInterval, restartInterval));
         int middle = sound.Length / 2;
         byte[] zeroed = [.. sound];
         Array.Clear(zeroed, middle, 200);
@@ -79,7 +80,16 @@ public sealed class DamagedJpegTests
     [Fact]
     public void No_sound_photo_steps_along_its_rows()
     {
-        foreach ((string name, string folder) in new[] { ("birch-engrave.jpg", "photos"), ("coated-metal-engrave.jpg", "photos"), ("birch-corners-covered.jpg", "photos"), ("lime-cut-left.jpg", "demo-cut"), ("lime-cut-front.jpg", "demo-cut"), ("birch-second.jpg", "demo-birch-second") })
+        foreach ((string name, string folder) in
+            new[]
+            {
+                ("birch-engrave.jpg", "photos"),
+                ("coated-metal-engrave.jpg", "photos"),
+                ("birch-corners-covered.jpg", "photos"),
+                ("lime-cut-left.jpg", "demo-cut"),
+                ("lime-cut-front.jpg", "demo-cut"),
+                ("birch-second.jpg", "demo-birch-second")
+            })
         {
             byte[] file = File.ReadAllBytes(PhotoFiles.Fixture(name, folder));
             using Mat picture = Cv2.ImDecode(file, ImreadModes.Color | ImreadModes.IgnoreOrientation);
@@ -127,7 +137,8 @@ public sealed class DamagedJpegTests
     private static IEnumerable<(string Name, byte[] File)> ImageSharp()
     {
         using Image<Rgb24> image = Image.Load<Rgb24>(Png());
-        foreach (JpegColorType colours in new[] { JpegColorType.YCbCrRatio444, JpegColorType.YCbCrRatio420, JpegColorType.Luminance, JpegColorType.Rgb })
+        foreach (JpegColorType colours in
+            new[] { JpegColorType.YCbCrRatio444, JpegColorType.YCbCrRatio420, JpegColorType.Luminance, JpegColorType.Rgb })
         {
             using MemoryStream file = new();
             image.Save(file, new JpegEncoder { Quality = 85, ColorType = colours });

@@ -24,7 +24,8 @@ public sealed class DisturbedPhotoTests
         Refusal refusal = Photographed.RefusalOf(new Scene { Covers = [OverTopLeft, OverBottomRight] });
 
         IsPhotoRefusal(refusal, "markers-missing");
-        Assert.Contains("2 corner markers cannot be read: marker 28 (top left, upper left in the photo: nearly white", refusal.Seen, StringComparison.Ordinal);
+        Assert.Contains("2 corner markers cannot be read: marker 28 (top left, upper left in the photo: nearly white", refusal.Seen,
+            StringComparison.Ordinal);
         Assert.Contains("marker 30 (bottom right, lower right in the photo: ", refusal.Seen, StringComparison.Ordinal);
         Assert.Contains("slide the exposure down", refusal.Remedy, StringComparison.Ordinal);
     }
@@ -88,7 +89,13 @@ public sealed class DisturbedPhotoTests
     {
         Scene scene = new();
         Plan other = scene.Plan.Plan with { Card = new() { WidthMm = 120, HeightMm = 90 } };
-        other = other with { Fiducials = other.Fiducials with { Markers = [.. other.Fiducials.Markers.Select((marker, i) => i == 2 ? marker with { YMm = 70, XMm = 100 } : marker)] } };
+        other = other with
+        {
+            Fiducials = other.Fiducials with
+            {
+                Markers = [.. other.Fiducials.Markers.Select((marker, i) => i == 2 ? marker with { YMm = 70, XMm = 100 } : marker)]
+            }
+        };
 
         IsPhotoRefusal(Photographed.RefusalOf(SceneRenderer.Render(scene).ToPng(), scene.Plan with { Plan = other }), "not-this-plan");
     }
@@ -101,7 +108,10 @@ public sealed class DisturbedPhotoTests
     {
         // The markers agree, the grid does not: cells were burned further right and down than this plan says.
         Scene scene = new();
-        Plan other = scene.Plan.Plan with { Cells = [.. scene.Plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] };
+        Plan other = scene.Plan.Plan with
+        {
+            Cells = [.. scene.Plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })]
+        };
 
         IsPhotoRefusal(Photographed.RefusalOf(SceneRenderer.Render(scene).ToPng(), scene.Plan with { Plan = other }), "cells-misplaced");
     }
@@ -124,7 +134,8 @@ public sealed class DisturbedPhotoTests
         Outcome<SeenCard> outcome = Photographed.Read(SceneRenderer.Render(scene).ToPng(), Shifted(scene.Plan, xMm, yMm));
 
         Assert.False(outcome.IsRefused, outcome.Refusal?.ToString());
-        Assert.All(outcome.Value.Reading.Cells, cell => Assert.InRange(Math.Abs(cell.Darkness!.Value - scene.Darkness(scene.Plan.Plan.Cells[5 * cell.Row + cell.Column])), 0, 0.01));
+        Assert.All(outcome.Value.Reading.Cells, cell =>
+            Assert.InRange(Math.Abs(cell.Darkness!.Value - scene.Darkness(scene.Plan.Plan.Cells[5 * cell.Row + cell.Column])), 0, 0.01));
     }
 
     [Fact]
@@ -160,7 +171,8 @@ public sealed class DisturbedPhotoTests
         Assert.Contains(CellFlag.Glare, under.Flags);
         Assert.Contains("cells-glare", glaring.WarningCodes);
         Assert.InRange(glaring.Usable.Count(), 12, 19);
-        Assert.All(glaring.Usable.Where(cell => Math.Abs(cell.Column - 2) > 1), cell => Assert.InRange(Math.Abs(glaring.DarknessError(cell)), 0, 0.01));
+        Assert.All(glaring.Usable.Where(cell => Math.Abs(cell.Column - 2) > 1),
+            cell => Assert.InRange(Math.Abs(glaring.DarknessError(cell)), 0, 0.01));
         // A dark cell at the reflection's rim: little mirrored light beside it is much within it.
         Assert.All(glaring.Usable, cell => Assert.InRange(Math.Abs(glaring.DarknessError(cell)), 0, 0.1));
     }
@@ -222,7 +234,8 @@ public sealed class DisturbedPhotoTests
     public void A_card_seen_from_too_far_is_refused()
     {
         // 2 mm cells at 6.9 px/mm: 14 px.
-        Refusal refusal = Photographed.RefusalOf(new Scene { Plan = TestPlans.WithCellsOf(sizeMm: 2), Camera = new() { DistanceMm = 175 } });
+        Refusal refusal =
+            Photographed.RefusalOf(new Scene { Plan = TestPlans.WithCellsOf(sizeMm: 2), Camera = new() { DistanceMm = 175 } });
 
         IsPhotoRefusal(refusal, "too-small");
     }
@@ -247,7 +260,10 @@ public sealed class DisturbedPhotoTests
 
     /// <summary>The same plan with its cells, but not its markers, moved left and up.</summary>
     private static PlanFile Shifted(PlanFile plan, double xMm, double yMm) =>
-        plan with { Plan = plan.Plan with { Cells = [.. plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] } };
+        plan with
+        {
+            Plan = plan.Plan with { Cells = [.. plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] }
+        };
 
     private static void IsPhotoRefusal(Refusal refusal, string code)
     {

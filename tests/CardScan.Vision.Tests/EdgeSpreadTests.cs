@@ -7,7 +7,8 @@ public sealed class EdgeSpreadTests
         TheoryData<double, double> all = [];
         // MTF50 of a Gaussian spread: 0.18739/σ (exp(−2π²σ²f²) = ½).
         // A spread beyond 3 px leaves the profile's ends no room; photos so soft are refused long before.
-        foreach (ReferenceRow row in ReferenceTable.Read("mtf50_gaussian.csv").Where(row => row.Number("sigma_px") is >= 0.7 and <= 3)) all.Add(row.Number("sigma_px"), row.Number("mtf50_gaussian_cyc_per_px"));
+        foreach (ReferenceRow row in ReferenceTable.Read("mtf50_gaussian.csv").Where(row => row.Number("sigma_px") is >= 0.7 and <= 3))
+            all.Add(row.Number("sigma_px"), row.Number("mtf50_gaussian_cyc_per_px"));
         return all;
     }
 

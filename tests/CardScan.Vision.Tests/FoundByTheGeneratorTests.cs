@@ -29,7 +29,8 @@ public sealed class FoundByTheGeneratorTests
     [InlineData(9, 9)]
     public void Grain_as_coarse_as_the_cells_is_in_their_stated_errors(double lengthMm, double widthMm)
     {
-        Scene scene = new() { Light = (x, y) => Math.Exp(0.06 * Streaks.At(x * Streaks.LengthMm / lengthMm, y * Streaks.WidthMm / widthMm)) };
+        Scene scene =
+            new() { Light = (x, y) => Math.Exp(0.06 * Streaks.At(x * Streaks.LengthMm / lengthMm, y * Streaks.WidthMm / widthMm)) };
 
         Photographed grained = Photographed.Of(scene);
 
@@ -59,9 +60,11 @@ public sealed class FoundByTheGeneratorTests
     [InlineData(1.1)]
     public void A_side_whose_light_blur_leaves_too_faint_is_not_called_closed(double blurPx)
     {
-        // Every second row's kerfs are narrower than the others, by as much as the beam's chance; near the limit of the view their light is thin.
+        // Every second row's kerfs are narrower than the others, by as much as the beam's chance; near the limit of the
+        // view their light is thin.
         CutSide wide = new() { ThroughMm = 0.34, FaceMm = 0.42 }, narrow = new() { ThroughMm = 0.30, FaceMm = 0.39 };
-        BackLitScene aslant = new BackLitScene { BlurPx = blurPx, Cut = cell => CutCell.Of(cell.Row % 2 == 0 ? wide : narrow) }.OfThickness(planMm: 3.3, trueMm: 3.3);
+        BackLitScene aslant = new BackLitScene { BlurPx = blurPx, Cut = cell => CutCell.Of(cell.Row % 2 == 0 ? wide : narrow) }
+            .OfThickness(planMm: 3.3, trueMm: 3.3);
 
         BackLitPhotos photos = BackLitPhotos.Of(aslant);
 
@@ -72,10 +75,12 @@ public sealed class FoundByTheGeneratorTests
     [Fact]
     public void A_fit_of_a_spot_of_light_that_goes_astray_opens_no_more_than_the_light_shows()
     {
-        BackLitScene tilted = new BackLitScene { Cut = _ => CutCell.Of(new() { FaceMm = 0.39, Bridges = [new(5.1, 3.7)] }) }.OfThickness(planMm: 3.2, trueMm: 3.2);
+        BackLitScene tilted = new BackLitScene { Cut = _ => CutCell.Of(new() { FaceMm = 0.39, Bridges = [new(5.1, 3.7)] }) }
+            .OfThickness(planMm: 3.2, trueMm: 3.2);
         foreach (double rollDeg in (double[])[-120, -60, 30, 120])
         {
-            BackLitScene turned = tilted with { Room = tilted.Room with { Camera = tilted.Room.Camera with { TiltDeg = 9, RollDeg = rollDeg } } };
+            BackLitScene turned =
+                tilted with { Room = tilted.Room with { Camera = tilted.Room.Camera with { TiltDeg = 9, RollDeg = rollDeg } } };
 
             Assert.DoesNotContain(BackLitPhotos.Of(turned).Sides, side => side.Reading.State == SideState.Open);
         }
@@ -101,7 +106,8 @@ public sealed class FoundByTheGeneratorTests
         double shared = veiled.Photo.Quality!.DarknessScaleError!.Value;
         Assert.True(shared > PhotoQuality.UsualDarknessScaleError);
         // What all cells have of the veil is in the error that they share, the rest in their own.
-        Assert.All(veiled.Usable, cell => Assert.InRange(Math.Abs(veiled.DarknessError(cell)), 0, Math.Max(0.05, 2 * Math.Sqrt(Math.Pow(cell.Darkness!.StandardError, 2) + Math.Pow(shared * cell.Darkness.Value, 2)))));
+        Assert.All(veiled.Usable, cell => Assert.InRange(Math.Abs(veiled.DarknessError(cell)), 0,
+            Math.Max(0.05, 2 * Math.Sqrt(Math.Pow(cell.Darkness!.StandardError, 2) + Math.Pow(shared * cell.Darkness.Value, 2)))));
     }
 
     [Fact]
@@ -118,7 +124,11 @@ public sealed class FoundByTheGeneratorTests
     {
         double[] inErrors = [.. new[] { 0.0, 137, 291, 403 }.SelectMany(board =>
         {
-            Photographed mottled = Photographed.Of(new Scene { Light = (x, y) => Math.Exp(0.12 * Streaks.At((x + board) * Streaks.LengthMm / 3, (y + board) * Streaks.WidthMm / 2)) });
+            Photographed mottled = Photographed.Of(
+                new Scene
+                {
+                    Light = (x, y) => Math.Exp(0.12 * Streaks.At((x + board) * Streaks.LengthMm / 3, (y + board) * Streaks.WidthMm / 2))
+                });
             return mottled.Usable.Select(cell => mottled.DarknessError(cell) / cell.Darkness!.StandardError);
         })];
 
@@ -147,7 +157,13 @@ public sealed class FoundByTheGeneratorTests
     {
         BackLitScene scene = new();
         if (isMirrored) scene = scene with { Room = scene.Room with { Glare = new(52, 32, SpreadMm: 6, Strength: 0.1) } };
-        PlanFile other = scene.Room.Plan with { Plan = scene.Room.Plan.Plan with { Cells = [.. scene.Room.Plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })] } };
+        PlanFile other = scene.Room.Plan with
+        {
+            Plan = scene.Room.Plan.Plan with
+            {
+                Cells = [.. scene.Room.Plan.Plan.Cells.Select(cell => cell with { XMm = cell.XMm - xMm, YMm = cell.YMm - yMm })]
+            }
+        };
 
         Outcome<SeenCard> outcome = OneCard.Read([new PhotoFile("cut.jpg", BackLitPhotos.Jpeg(scene))], other, new VisionOptions());
 

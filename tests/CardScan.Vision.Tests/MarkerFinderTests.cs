@@ -129,7 +129,8 @@ public sealed class MarkerFinderTests
         Assert.Equal("no-markers", MarkerFinder.Find(photo.Picture, TestPlans.Engraved().Plan).Refusal?.Code);
 
         void Paint(int left, int top, int side, int level) =>
-            OpenCvSharp.Cv2.Rectangle(squared, new OpenCvSharp.Rect(left, top, side, side), new OpenCvSharp.Scalar(level, level, level), thickness: -1);
+            OpenCvSharp.Cv2.Rectangle(
+                squared, new OpenCvSharp.Rect(left, top, side, side), new OpenCvSharp.Scalar(level, level, level), thickness: -1);
     }
 
     [Fact]
@@ -159,14 +160,16 @@ public sealed class MarkerFinderTests
     /// <summary>Follows the edges of all markers from places beside their corners, and holds them to the truth.</summary>
     private static void FollowsAll(Scene scene, Func<PlanePoint, int, PlanePoint> lookedForAt)
     {
-        PlanePoint[][] corners = [.. scene.Plan.Plan.Fiducials.Markers.Select(marker => new[] { (0, 0), (10, 0), (10, 10), (0, 10) }.Select(corner =>
-        {
-            (double x, double y) = scene.Camera.ToPhoto(marker.XMm + corner.Item1, marker.YMm + corner.Item2);
-            return new PlanePoint(x, y);
-        }).ToArray())];
+        PlanePoint[][] corners =
+            [.. scene.Plan.Plan.Fiducials.Markers.Select(marker => new[] { (0, 0), (10, 0), (10, 10), (0, 10) }.Select(corner =>
+            {
+                (double x, double y) = scene.Camera.ToPhoto(marker.XMm + corner.Item1, marker.YMm + corner.Item2);
+                return new PlanePoint(x, y);
+            }).ToArray())];
         using DecodedPhoto photo = PhotoOf(scene);
 
-        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, new MarkerSet([.. corners.Select((seen, place) => new SeenMarker(place, [.. seen.Select(lookedForAt)]))], IsInverted: false, []));
+        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, new MarkerSet(
+            [.. corners.Select((seen, place) => new SeenMarker(place, [.. seen.Select(lookedForAt)]))], IsInverted: false, []));
 
         Assert.Equal(4, refined.Count);
         foreach (RefinedMarker marker in refined)

@@ -28,7 +28,8 @@ public sealed class PhotoDecoderTests
     [MemberData(nameof(Orientations))]
     public void A_photo_stands_upright_whatever_its_EXIF_orientation(int orientation, bool isDisplayP3)
     {
-        byte[] file = PhotoFiles.Squares([[Grey(1), Grey(2), Grey(3)], [Grey(4), Grey(5), Grey(6)]], (ushort)orientation, isDisplayP3 ? PhotoFiles.DisplayP3 : null);
+        byte[] file = PhotoFiles.Squares([[Grey(1), Grey(2), Grey(3)], [Grey(4), Grey(5), Grey(6)]], (ushort)orientation,
+            isDisplayP3 ? PhotoFiles.DisplayP3 : null);
 
         using DecodedPhoto photo = PhotoDecoder.Decode(file).Value;
 
@@ -97,17 +98,21 @@ public sealed class PhotoDecoderTests
 
     private static string Figures(Picture picture) =>
         string.Join('/', Enumerable.Range(0, picture.Height / 16).Select(row =>
-            string.Concat(Enumerable.Range(0, picture.Width / 16).Select(column => (int)Math.Round(CodeAt(picture, column, row).Item1 / 40.0)))));
+            string.Concat(
+                Enumerable.Range(0, picture.Width / 16).Select(column => (int)Math.Round(CodeAt(picture, column, row).Item1 / 40.0)))));
 
     private static Vec3b CodeAt(Picture picture, int column, int row) => picture.Bgr.At<Vec3b>(16 * row + 8, 16 * column + 8);
 
-    /// <summary>Display P3 (primaries 0.680 0.320, 0.265 0.690, 0.150 0.060; white D65 0.3127 0.3290; curve of sRGB) to sRGB codes.</summary>
+    /// <summary>
+    /// Display P3 (primaries 0.680 0.320, 0.265 0.690, 0.150 0.060; white D65 0.3127 0.3290; curve of sRGB) to sRGB codes.
+    /// </summary>
     /// <remarks>Primaries: SMPTE EG 432-1; matrices from primaries and white as in SMPTE RP 177.</remarks>
     private static double[] DisplayP3ToSrgb(double r, double g, double b)
     {
         double[,] wide = FromPrimaries((0.680, 0.320), (0.265, 0.690), (0.150, 0.060));
         double[,] narrow = FromPrimaries((0.64, 0.33), (0.30, 0.60), (0.15, 0.06));
-        double[] linear = [.. new[] { r, g, b }.Select(code => code / 255 <= 0.04045 ? code / 255 / 12.92 : Math.Pow((code / 255 + 0.055) / 1.055, 2.4))];
+        double[] linear =
+            [.. new[] { r, g, b }.Select(code => code / 255 <= 0.04045 ? code / 255 / 12.92 : Math.Pow((code / 255 + 0.055) / 1.055, 2.4))];
         double[] srgb = Solve(narrow, Times(wide, linear));
         return [.. srgb.Select(value => 255 * (value <= 0.0031308 ? 12.92 * value : 1.055 * Math.Pow(value, 1 / 2.4) - 0.055))];
     }
@@ -116,14 +121,16 @@ public sealed class PhotoDecoderTests
     {
         double[,] columns = new double[3, 3];
         for (int i = 0; i < 3; i++)
-            (columns[0, i], columns[1, i], columns[2, i]) = (primaries[i].X / primaries[i].Y, 1, (1 - primaries[i].X - primaries[i].Y) / primaries[i].Y);
+            (columns[0, i], columns[1, i], columns[2, i]) =
+                (primaries[i].X / primaries[i].Y, 1, (1 - primaries[i].X - primaries[i].Y) / primaries[i].Y);
         double[] scale = Solve(columns, [0.3127 / 0.3290, 1, (1 - 0.3127 - 0.3290) / 0.3290]);
         for (int row = 0; row < 3; row++)
             for (int i = 0; i < 3; i++) columns[row, i] *= scale[i];
         return columns;
     }
 
-    private static double[] Times(double[,] m, double[] v) => [.. Enumerable.Range(0, 3).Select(row => m[row, 0] * v[0] + m[row, 1] * v[1] + m[row, 2] * v[2])];
+    private static double[] Times(double[,] m, double[] v) =>
+        [.. Enumerable.Range(0, 3).Select(row => m[row, 0] * v[0] + m[row, 1] * v[1] + m[row, 2] * v[2])];
 
     /// <summary>Cramer's rule.</summary>
     private static double[] Solve(double[,] m, double[] right)
@@ -138,5 +145,6 @@ public sealed class PhotoDecoderTests
     }
 
     private static double Determinant(double[,] m) =>
-        m[0, 0] * (m[1, 1] * m[2, 2] - m[1, 2] * m[2, 1]) - m[0, 1] * (m[1, 0] * m[2, 2] - m[1, 2] * m[2, 0]) + m[0, 2] * (m[1, 0] * m[2, 1] - m[1, 1] * m[2, 0]);
+        m[0, 0] * (m[1, 1] * m[2, 2] - m[1, 2] * m[2, 1]) - m[0, 1] * (m[1, 0] * m[2, 2] - m[1, 2] * m[2, 0])
+        + m[0, 2] * (m[1, 0] * m[2, 1] - m[1, 1] * m[2, 0]);
 }

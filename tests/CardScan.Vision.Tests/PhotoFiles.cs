@@ -52,7 +52,10 @@ internal static class PhotoFiles
         return [.. jpeg.AsSpan(0, 2), 0xFF, 0xE2, .. length, .. name, .. profile, .. jpeg.AsSpan(2)];
     }
 
-    /// <summary>A JPEG with a second one behind its end, as phones store gain maps (Multi-Picture Format, CIPA DC-007), and some bytes of nonsense.</summary>
+    /// <summary>
+    /// A JPEG with a second one behind its end, as phones store gain maps (Multi-Picture Format, CIPA DC-007), and
+    /// some bytes of nonsense.
+    /// </summary>
     public static byte[] WithGainMap(byte[] jpeg)
     {
         byte[] index = [0xFF, 0xE2, 0, 16, .. "MPF\0MM"u8, 0, 42, 0, 0, 0, 8, 0, 0];
@@ -68,7 +71,8 @@ internal static class PhotoFiles
     }
 
     /// <summary>A PNG with a chunk put in behind its header.</summary>
-    public static byte[] WithChunk(byte[] png, string name, byte[] content) => [.. png.AsSpan(0, 33), .. Chunk(name, content), .. png.AsSpan(33)];
+    public static byte[] WithChunk(byte[] png, string name, byte[] content) =>
+        [.. png.AsSpan(0, 33), .. Chunk(name, content), .. png.AsSpan(33)];
 
     /// <summary>A PNG that claims a size and holds next to nothing.</summary>
     public static byte[] PngHeader(int width, int height)

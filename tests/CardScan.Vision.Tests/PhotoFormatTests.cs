@@ -16,7 +16,8 @@ public sealed class PhotoFormatTests
 {
     private static readonly Reading Birch = Photographed.Read(PhotoFiles.Birch, PhotoFiles.BirchPlan).Value.Reading;
 
-    public static TheoryData<string> SameCodes => ["PNG", "PNG, 16 bits", "TIFF", "TIFF, 16 bits", "WebP, lossless", "JPEG with a second picture behind it"];
+    public static TheoryData<string> SameCodes =>
+        ["PNG", "PNG, 16 bits", "TIFF", "TIFF, 16 bits", "WebP, lossless", "JPEG with a second picture behind it"];
 
     [Theory]
     [MemberData(nameof(SameCodes))]
@@ -63,7 +64,8 @@ public sealed class PhotoFormatTests
     [Fact]
     public void A_HEIC_photo_tells_its_focal_length_and_date()
     {
-        using DecodedPhoto photo = PhotoDecoder.Decode(Heic()).Value, jpeg = PhotoDecoder.Decode(File.ReadAllBytes(PhotoFiles.Fixture("coated-metal-engrave.jpg"))).Value;
+        using DecodedPhoto photo = PhotoDecoder.Decode(Heic()).Value,
+            jpeg = PhotoDecoder.Decode(File.ReadAllBytes(PhotoFiles.Fixture("coated-metal-engrave.jpg"))).Value;
 
         Assert.NotNull(photo.Shot.FocalLength35Mm);
         Assert.NotNull(photo.Shot.Taken);
@@ -129,13 +131,19 @@ public sealed class PhotoFormatTests
     [MemberData(nameof(Turned))]
     public void A_photo_stands_upright_in_every_format(string kind, int orientation, string expected)
     {
-        IImageEncoder encoder = kind switch { "PNG" => new PngEncoder(), "WebP" => new WebpEncoder { FileFormat = WebpFileFormatType.Lossless }, _ => new TiffEncoder() };
+        IImageEncoder encoder = kind switch
+        {
+            "PNG" => new PngEncoder(),
+            "WebP" => new WebpEncoder { FileFormat = WebpFileFormatType.Lossless },
+            _ => new TiffEncoder()
+        };
         byte[] file = PhotoFiles.Squares([[Grey(1), Grey(2), Grey(3)], [Grey(4), Grey(5), Grey(6)]], (ushort)orientation, encoder: encoder);
 
         using DecodedPhoto photo = PhotoDecoder.Decode(file).Value;
 
         Assert.Equal(expected, string.Join('/', Enumerable.Range(0, photo.Picture.Height / 16).Select(row =>
-            string.Concat(Enumerable.Range(0, photo.Picture.Width / 16).Select(column => (int)Math.Round(photo.Picture.Bgr.At<Vec3b>(16 * row + 8, 16 * column + 8).Item1 / 40.0))))));
+            string.Concat(Enumerable.Range(0, photo.Picture.Width / 16)
+                .Select(column => (int)Math.Round(photo.Picture.Bgr.At<Vec3b>(16 * row + 8, 16 * column + 8).Item1 / 40.0))))));
 
         static Rgb24 Grey(int figure) => new((byte)(40 * figure), (byte)(40 * figure), (byte)(40 * figure));
     }
@@ -144,7 +152,8 @@ public sealed class PhotoFormatTests
     {
         { "47494638396101000100", "GIF" }, { "255044462D312E37", "PDF" }, { "424D36000000", "BMP" }, { "FF0A0000", "JPEG XL" },
         { "0000001866747970717420200000", "video" }, { "00000018667479706D703432", "video" }, { "1A45DFA3A3428681", "video" },
-        { "00000018667479706372782000000001", "raw" }, { "49492A00100000004352020000000000", "raw" }, { "46554A4946494C4D4343442D524157", "raw" },
+        { "00000018667479706372782000000001", "raw" }, { "49492A00100000004352020000000000", "raw" },
+        { "46554A4946494C4D4343442D524157", "raw" },
         { "504B030414000600", "ZIP" }, { "52494646000000004156492020", "video" }, { "0000000C6A5020200D0A870A", "JPEG 2000" },
     };
 
@@ -170,12 +179,14 @@ public sealed class PhotoFormatTests
 
     [Fact]
     public void A_TIFF_header_of_900_megapixels_is_refused_before_decoding() =>
-        Assert.Equal("photo-too-large", PhotoDecoder.Decode(Tiff([(256, 4, 30_000), (257, 4, 30_000), (258, 3, 8), (262, 3, 2)])).Refusal!.Code);
+        Assert.Equal(
+            "photo-too-large", PhotoDecoder.Decode(Tiff([(256, 4, 30_000), (257, 4, 30_000), (258, 3, 8), (262, 3, 2)])).Refusal!.Code);
 
     [Fact]
     public void A_TIFF_of_several_pages_is_refused()
     {
-        using ImageMagick.MagickImageCollection pages = [.. Enumerable.Range(0, 3).Select(_ => new ImageMagick.MagickImage(ImageMagick.MagickColors.Tan, 8, 8))];
+        using ImageMagick.MagickImageCollection pages =
+            [.. Enumerable.Range(0, 3).Select(_ => new ImageMagick.MagickImage(ImageMagick.MagickColors.Tan, 8, 8))];
 
         Assert.Equal("photo-several", PhotoDecoder.Decode(pages.ToByteArray(ImageMagick.MagickFormat.Tiff)).Refusal!.Code);
     }
@@ -204,7 +215,8 @@ public sealed class PhotoFormatTests
     [Fact]
     public void A_PNG_in_linear_light_is_read_with_a_warning()
     {
-        byte[] file = PhotoFiles.WithChunk(PhotoFiles.Squares([[new(200, 160, 110)]], encoder: new PngEncoder { Gamma = null }), "gAMA", [0, 1, 0x86, 0xA0]);
+        byte[] file = PhotoFiles.WithChunk(PhotoFiles.Squares([[new(200, 160, 110)]], encoder: new PngEncoder { Gamma = null }), "gAMA",
+            [0, 1, 0x86, 0xA0]);
 
         using DecodedPhoto photo = PhotoDecoder.Decode(file).Value;
 

@@ -43,7 +43,8 @@ public sealed class PhotoQualityTests
     [InlineData(90, "from top to bottom")]
     public void Motion_is_told_with_its_direction_on_the_card(double rollDeg, string direction)
     {
-        Photographed moved = Photographed.Of(new Scene { MotionPx = 2.6, Camera = new() { RollDeg = rollDeg + 2, DistanceMm = rollDeg == 0 ? 150 : 190 } });
+        Photographed moved =
+            Photographed.Of(new Scene { MotionPx = 2.6, Camera = new() { RollDeg = rollDeg + 2, DistanceMm = rollDeg == 0 ? 150 : 190 } });
 
         Warning warning = Assert.Single(moved.Photo.Warnings);
         Assert.Equal("motion-blur", warning.Code);
@@ -81,14 +82,17 @@ public sealed class PhotoQualityTests
     [Fact]
     public void Blur_is_told_as_a_maker_sees_it_and_against_what_the_cells_allow()
     {
-        // The spread is twice the blur; cells of 8 mm allow 2 · 3 % of 8 mm. A marker's border is hardly wider than so much blur, so the figure is a little small.
+        // The spread is twice the blur; cells of 8 mm allow 2 · 3 % of 8 mm. A marker's border is hardly wider than so
+        // much blur, so the figure is a little small.
         Photographed soft = Photographed.Of(new Scene { BlurPx = 2.3, Camera = new() { RollDeg = 3 } });
 
         double scale = soft.Photo.PxPerMm!.Value;
         string message = soft.Photo.Warnings.Single(warning => warning.Code == "soft").Message;
-        Match told = Regex.Match(message, @"spread over (?<seen>[0-9.]+) mm, and cells of 8 mm allow 0\.48 mm", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1));
+        Match told = Regex.Match(message, @"spread over (?<seen>[0-9.]+) mm, and cells of 8 mm allow 0\.48 mm",
+            RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1));
         Assert.True(told.Success, message);
-        Assert.InRange(double.Parse(told.Groups["seen"].Value, CultureInfo.InvariantCulture), 0.88 * 2 * 2.3 / scale, 1.06 * 2 * 2.3 / scale);
+        Assert.InRange(double.Parse(told.Groups["seen"].Value, CultureInfo.InvariantCulture), 0.88 * 2 * 2.3 / scale,
+            1.06 * 2 * 2.3 / scale);
         Assert.DoesNotContain("cycles", message, StringComparison.Ordinal);
     }
 
@@ -100,18 +104,26 @@ public sealed class PhotoQualityTests
         CellReading[] lost = [.. mirrored.Reading.Cells.Where(cell => cell.Flags.Contains(CellFlag.Glare))];
         Assert.NotEmpty(lost);
         string message = mirrored.Photo.Warnings.Single(warning => warning.Code == "cells-glare").Message;
-        Assert.All(lost.Take(3), cell => Assert.Contains($"row {cell.Row + 1}, column {cell.Column + 1} ({cell.Settings.SpeedMmPerMin:0} mm/min at {cell.Settings.PowerPercent:0} %)", message, StringComparison.Ordinal));
+        Assert.All(lost.Take(3), cell => Assert.Contains(
+            $"row {cell.Row + 1}, column {cell.Column + 1} ({cell.Settings.SpeedMmPerMin:0} mm/min at {cell.Settings.PowerPercent:0} %)",
+            message, StringComparison.Ordinal));
         Assert.Equal(lost.Length > 3, message.Contains($"and {lost.Length - 3} more", StringComparison.Ordinal));
     }
 
     [Fact]
     public void Strong_grain_is_named_where_it_is_and_not_where_it_is_not()
     {
-        Photographed grained = Photographed.Of(new Scene { Exposure = 0.3, Light = (x, y) => Math.Exp(0.35 * Streaks.At(x * Streaks.LengthMm / 25, y * Streaks.WidthMm / 1.5)) });
+        Photographed grained = Photographed.Of(new Scene
+        {
+            Exposure = 0.3,
+            Light = (x, y) => Math.Exp(0.35 * Streaks.At(x * Streaks.LengthMm / 25, y * Streaks.WidthMm / 1.5))
+        });
         Photographed shadowed = Photographed.Of(new Scene { Light = (x, _) => x < 61 ? 0.5 : 1 });
 
-        Assert.Contains("grained", grained.Photo.Warnings.Single(warning => warning.Code == "cells-uneven-ground").Message, StringComparison.Ordinal);
-        Assert.DoesNotContain("grained", shadowed.Photo.Warnings.Single(warning => warning.Code == "cells-uneven-ground").Message, StringComparison.Ordinal);
+        Assert.Contains("grained", grained.Photo.Warnings.Single(warning => warning.Code == "cells-uneven-ground").Message,
+            StringComparison.Ordinal);
+        Assert.DoesNotContain("grained", shadowed.Photo.Warnings.Single(warning => warning.Code == "cells-uneven-ground").Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -170,10 +182,13 @@ public sealed class PhotoQualityTests
 
         double common = reading.Photos[0].Quality!.DarknessScaleError!.Value;
         Cell[] cells = [.. scene.Plan.Plan.Cells];
-        double worst = reading.Cells.Select((cell, i) => (cell.Darkness!.Value - scene.Darkness(cells[i]))
-            / Math.Sqrt(Math.Pow(common * cell.Darkness.Value, 2) + Math.Pow(Math.Max(cell.Darkness.StandardError, 0.01), 2))).Max(Math.Abs);
+        double worst = reading.Cells
+            .Select((cell, i) => (cell.Darkness!.Value - scene.Darkness(cells[i]))
+                / Math.Sqrt(Math.Pow(common * cell.Darkness.Value, 2) + Math.Pow(Math.Max(cell.Darkness.StandardError, 0.01), 2)))
+            .Max(Math.Abs);
         Assert.InRange(worst, 0.3, 2);
-        int[] byTruth = [.. Enumerable.Range(0, cells.Length).OrderBy(i => scene.Darkness(cells[i]))], byPhoto = [.. Enumerable.Range(0, cells.Length).OrderBy(i => reading.Cells[i].Darkness!.Value)];
+        int[] byTruth = [.. Enumerable.Range(0, cells.Length).OrderBy(i => scene.Darkness(cells[i]))],
+            byPhoto = [.. Enumerable.Range(0, cells.Length).OrderBy(i => reading.Cells[i].Darkness!.Value)];
         Assert.Equal(byTruth, byPhoto);
     }
 }

@@ -21,7 +21,8 @@ public sealed class PlanByNumberTests
 
     [Fact]
     public void A_picture_without_markers_is_not_opened() =>
-        Assert.Equal("no-markers", CardReader.Open(new("photo", PhotoFiles.Squares([[new(200, 200, 200), new(190, 190, 190)]]))).Refusal!.Code);
+        Assert.Equal(
+            "no-markers", CardReader.Open(new("photo", PhotoFiles.Squares([[new(200, 200, 200), new(190, 190, 190)]]))).Refusal!.Code);
 
     [Fact]
     public void Measuring_twice_gives_the_same()

@@ -12,7 +12,8 @@ public sealed class PublicSurfaceTests
     public void Native_picture_types_do_not_leave_the_stage() =>
         Assert.DoesNotContain(
             typeof(CardReader).Assembly.GetExportedTypes().SelectMany(type => type.GetMembers()).SelectMany(TypesOf),
-            type => type.Assembly.GetName().Name!.StartsWith("OpenCv", StringComparison.Ordinal) || type.Assembly.GetName().Name!.StartsWith("Skia", StringComparison.Ordinal));
+            type => type.Assembly.GetName().Name!.StartsWith("OpenCv", StringComparison.Ordinal)
+                || type.Assembly.GetName().Name!.StartsWith("Skia", StringComparison.Ordinal));
 
     private static IEnumerable<Type> TypesOf(System.Reflection.MemberInfo member) => member switch
     {

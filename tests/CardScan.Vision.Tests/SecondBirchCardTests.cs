@@ -16,10 +16,12 @@ public sealed class SecondBirchCardTests
     public void Its_cells_are_read_as_dark_as_they_were_made()
     {
         Scene scene = SecondBirchCard.Seen(Plan);
-        Reading reading = OneCard.Read([new PhotoFile("birch-second.jpg", Bytes("birch-second.jpg"))], Plan, new VisionOptions()).Value.Reading;
+        Reading reading =
+            OneCard.Read([new PhotoFile("birch-second.jpg", Bytes("birch-second.jpg"))], Plan, new VisionOptions()).Value.Reading;
 
         Assert.Empty(reading.Photos[0].Warnings);
-        Assert.All(reading.Plan.Cells.Zip(reading.Cells), pair => Assert.Equal(scene.Darkness(pair.First), pair.Second.Darkness!.Value, 0.03));
+        Assert.All(
+            reading.Plan.Cells.Zip(reading.Cells), pair => Assert.Equal(scene.Darkness(pair.First), pair.Second.Darkness!.Value, 0.03));
     }
 
     private static byte[] Bytes(string name) => File.ReadAllBytes(Path.Combine(SecondBirchCard.Folder, name));

@@ -68,7 +68,8 @@ public sealed class SeveralPhotosTests
 
     private static Reading Read(params byte[][] photos)
     {
-        Outcome<SeenCard> outcome = OneCard.Read([.. photos.Select((photo, i) => new PhotoFile($"photo {i + 1}", photo))], Card.Plan, new VisionOptions());
+        Outcome<SeenCard> outcome =
+            OneCard.Read([.. photos.Select((photo, i) => new PhotoFile($"photo {i + 1}", photo))], Card.Plan, new VisionOptions());
         Assert.False(outcome.IsRefused, outcome.Refusal?.ToString());
         return outcome.Value.Reading;
     }

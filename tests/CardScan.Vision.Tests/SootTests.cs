@@ -44,7 +44,9 @@ public sealed class SootTests
         return new()
         {
             Noise = 0.003,
-            Light = (x, y) => cells.Any(cell => DistanceMm(cell, x, y) <= 0) ? 1 : cells.Aggregate(1.0, (light, cell) => light * around(cell, x, y)),
+            Light = (x, y) => cells.Any(cell => DistanceMm(cell, x, y) <= 0)
+                ? 1
+                : cells.Aggregate(1.0, (light, cell) => light * around(cell, x, y)),
         };
     }
 

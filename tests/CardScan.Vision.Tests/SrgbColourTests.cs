@@ -28,7 +28,8 @@ public sealed class SrgbColourTests
         Assert.Equal(16, rows.Count);
         Assert.All(rows, row =>
         {
-            LinearRgb linear = new(SrgbCurve.Linear(row.Int("R8") / 255.0), SrgbCurve.Linear(row.Int("G8") / 255.0), SrgbCurve.Linear(row.Int("B8") / 255.0));
+            LinearRgb linear = new(
+                SrgbCurve.Linear(row.Int("R8") / 255.0), SrgbCurve.Linear(row.Int("G8") / 255.0), SrgbCurve.Linear(row.Int("B8") / 255.0));
             Assert.Equal(row.Number("linR"), linear.R, 1e-9);
             Assert.Equal(row.Number("linG"), linear.G, 1e-9);
             Assert.Equal(row.Number("linB"), linear.B, 1e-9);

@@ -7,7 +7,13 @@ namespace CardScan.Vision.Tests;
 public sealed class VeilingGlareTests
 {
     /// <summary>Dark glossy board: no colour that a white veil could take.</summary>
-    private static readonly Scene Grey = new() { Bare = (0.40, 0.41, 0.42), MarkerRatio = 0.12, Noise = 0.004, Darkness = cell => 0.1 + 0.15 * cell.Column + 0.03 * cell.Row };
+    private static readonly Scene Grey = new()
+    {
+        Bare = (0.40, 0.41, 0.42),
+        MarkerRatio = 0.12,
+        Noise = 0.004,
+        Darkness = cell => 0.1 + 0.15 * cell.Column + 0.03 * cell.Row
+    };
 
     [Theory]
     [InlineData(30, 25, 30)]
@@ -34,7 +40,8 @@ public sealed class VeilingGlareTests
             Light = (x, y) =>
             {
                 (double px, double py) = camera.ToPhoto(x, y);
-                return 1 - 0.45 * (Math.Pow(px - camera.WidthPx / 2.0, 2) + Math.Pow(py - camera.HeightPx / 2.0, 2)) / (halfDiagonal * halfDiagonal);
+                return 1 - 0.45 * (Math.Pow(px - camera.WidthPx / 2.0, 2) + Math.Pow(py - camera.HeightPx / 2.0, 2))
+                    / (halfDiagonal * halfDiagonal);
             },
         }));
     }
@@ -62,7 +69,14 @@ public sealed class VeilingGlareTests
     public void Where_light_differs_over_the_card_a_tone_curve_is_in_the_cells_errors()
     {
         // Marks lighter than bare material, which reach the curve's shoulder where the light is bright.
-        Scene scene = new() { Bare = (0.09, 0.09, 0.09), MarkerRatio = 7, Noise = 0.001, Darkness = cell => -0.3 - 0.13 * cell.Column, Light = (x, _) => Math.Exp(1.0 * (x - 60) / 120) };
+        Scene scene = new()
+        {
+            Bare = (0.09, 0.09, 0.09),
+            MarkerRatio = 7,
+            Noise = 0.001,
+            Darkness = cell => -0.3 - 0.13 * cell.Column,
+            Light = (x, _) => Math.Exp(1.0 * (x - 60) / 120)
+        };
         byte[] photo = SceneRenderer.Render(scene).Toned(linear =>
         {
             double code = Math.Pow(Math.Clamp(linear, 0, 1), 1 / 2.2);
@@ -74,7 +88,8 @@ public sealed class VeilingGlareTests
         Assert.All(ContrastErrors(toned), cell => Assert.InRange(Math.Abs(cell.Error), 0, 4 * Math.Max(cell.Stated, 0.01)));
         // The same curve in even light stretches all cells alike, which is stated once for all of them.
         Photographed even = Photographed.Of(scene with { Light = (_, _) => 1 });
-        Assert.InRange(even.Usable.Average(cell => cell.Darkness!.StandardError), 0, toned.Usable.Average(cell => cell.Darkness!.StandardError) / 3);
+        Assert.InRange(
+            even.Usable.Average(cell => cell.Darkness!.StandardError), 0, toned.Usable.Average(cell => cell.Darkness!.StandardError) / 3);
     }
 
     [Theory]
@@ -123,10 +138,13 @@ public sealed class VeilingGlareTests
         Assert.InRange(photo.Usable.Max(cell => cell.Darkness!.StandardError), 0, 0.01);
     }
 
-    /// <summary>Errors of the cells' contrasts and the stated ones, the stretch that all share taken out: the photo states it apart.</summary>
+    /// <summary>
+    /// Errors of the cells' contrasts and the stated ones, the stretch that all share taken out: the photo states it apart.
+    /// </summary>
     private static (double Error, double Stated)[] ContrastErrors(Photographed photo)
     {
-        (double Seen, double True, double Stated)[] cells = [.. photo.Usable.Select(cell => (cell.Darkness!.Value, cell.Darkness.Value - photo.DarknessError(cell), cell.Contrast!.StandardError))];
+        (double Seen, double True, double Stated)[] cells = [.. photo.Usable.Select(cell =>
+            (cell.Darkness!.Value, cell.Darkness.Value - photo.DarknessError(cell), cell.Contrast!.StandardError))];
         double stretch = Robust.Median(cells.Where(cell => Math.Abs(cell.True) > 0.15).Select(cell => cell.Seen / cell.True));
         return [.. cells.Select(cell => (Math.Pow(10, -cell.Seen) - Math.Pow(10, -stretch * cell.True), cell.Stated))];
     }

@@ -43,7 +43,13 @@ internal sealed class BurnedCards : IDisposable
         Cells = plan.Cells.Select(cell =>
         {
             CellSettings settings = plan.SettingsOf(cell);
-            return new CellReading { Row = cell.Row, Column = cell.Column, Settings = settings, Darkness = new(0.2 + shade + settings.PowerPercent / settings.SpeedMmPerMin, 0.01) };
+            return new CellReading
+            {
+                Row = cell.Row,
+                Column = cell.Column,
+                Settings = settings,
+                Darkness = new(0.2 + shade + settings.PowerPercent / settings.SpeedMmPerMin, 0.01)
+            };
         }).ToValueList(),
     };
 
@@ -55,7 +61,8 @@ internal sealed class BurnedCards : IDisposable
             Number = number,
             Material = new() { Name = "alder", ThicknessMm = 3 },
             Machine = new() { Name = "bench", RatedOpticalWatts = 10 },
-            Settings = [SettingRange.Parse(Setting.PowerPercent, "20:100:5").Value, new(Setting.SpeedMmPerMin, speedsMmPerMin.ToValueList())],
+            Settings =
+                [SettingRange.Parse(Setting.PowerPercent, "20:100:5").Value, new(Setting.SpeedMmPerMin, speedsMmPerMin.ToValueList())],
         }).Value;
         Reading reading = Reading(plan);
         return reading with
@@ -74,7 +81,8 @@ internal sealed class BurnedCards : IDisposable
     internal void Draw(int number)
     {
         Plan plan = Plan(number);
-        using OpenCvSharp.Mat drawn = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm: 15, burned: 60, bare: 190), picture = RenderedCard.Turned(drawn, out _);
+        using OpenCvSharp.Mat drawn = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm: 15, burned: 60, bare: 190),
+            picture = RenderedCard.Turned(drawn, out _);
         File.WriteAllBytes(this[$"{number}.png"], picture.ToBytes());
         Assert.False(Archive.Use(archive => archive.KeepCard(Json(plan)), mayMake: true).IsRefused);
     }
@@ -91,7 +99,8 @@ internal sealed class BurnedCards : IDisposable
     internal string Keep(Reading reading)
     {
         Clock.Now = Clock.Now.AddDays(1);
-        return Archive.Use(archive => archive.KeepReading(new() { PlanJson = Json(reading.Plan), Reading = reading }), mayMake: true).Value.Name;
+        return Archive.Use(archive => archive.KeepReading(new() { PlanJson = Json(reading.Plan), Reading = reading }),
+            mayMake: true).Value.Name;
     }
 
     private static byte[] Json(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));

@@ -33,7 +33,8 @@ public sealed class CardsAddUpTests : IDisposable
     public void Photos_of_two_cards_in_one_run_are_scored_together_the_later_one_with_the_one_before_it()
     {
         foreach (int number in (int[])[17, 18]) _cards.Draw(number);
-        ReadRequest request = new() { Photos = [_cards["17.png"], _cards["18.png"]], Archive = _cards.Archive, OutputFolder = _cards["out"] };
+        ReadRequest request =
+            new() { Photos = [_cards["17.png"], _cards["18.png"]], Archive = _cards.Archive, OutputFolder = _cards["out"] };
 
         ValueList<ReadResult> cards = ReadCards.Run(request).Value.Cards;
 

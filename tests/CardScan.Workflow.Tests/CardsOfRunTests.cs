@@ -4,7 +4,8 @@ namespace CardScan.Workflow.Tests;
 
 public sealed class CardsOfRunTests
 {
-    private static readonly Reading[] Readings = [.. Enumerable.Range(0, 3).Select(number => BurnedCards.Reading(BurnedCards.Plan(number)))];
+    private static readonly Reading[] Readings =
+        [.. Enumerable.Range(0, 3).Select(number => BurnedCards.Reading(BurnedCards.Plan(number)))];
 
     [Fact]
     public async Task A_card_sees_those_before_it_newest_first_and_none_after_it_whichever_was_measured_first()

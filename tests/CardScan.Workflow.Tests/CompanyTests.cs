@@ -11,7 +11,8 @@ public sealed class CompanyTests : IDisposable
     [Fact]
     public void The_first_of_the_named_readings_is_scored_and_the_others_go_with_it()
     {
-        string[] names = [.. new[] { 19, 17, 18 }.Select(number => _cards.Write($"{number}.json", BurnedCards.Reading(BurnedCards.Plan(number))))];
+        string[] names =
+            [.. new[] { 19, 17, 18 }.Select(number => _cards.Write($"{number}.json", BurnedCards.Reading(BurnedCards.Plan(number))))];
         ReadingInCompany chosen = Of(names).Value;
         Assert.Equal(19, chosen.Reading.Plan.Number);
         Assert.Equal([17, 18], Numbers(chosen));
@@ -21,10 +22,13 @@ public sealed class CompanyTests : IDisposable
     [Fact]
     public void One_unlike_card_among_the_named_refuses_them_all_and_is_told_with_both_names_and_values()
     {
-        string own = Named(17), like = Named(18), other = _cards.Write("other.json", BurnedCards.Reading(BurnedCards.Plan(19, batch: "B-2")));
+        string own = Named(17), like = Named(18),
+            other = _cards.Write("other.json", BurnedCards.Reading(BurnedCards.Plan(19, batch: "B-2")));
         Refusal refusal = Of(own, like, other).Refusal!;
         Assert.Equal("cards-unlike", refusal.Code);
-        Assert.Equal($"{own} and {other}: Card 17 and card 19 cannot be scored together: the batch of card 17 is \"B-1\", that of card 19 \"B-2\".", refusal.Seen);
+        Assert.Equal(
+            $"{own} and {other}: Card 17 and card 19 cannot be scored together: the batch of card 17 is \"B-1\", that of card 19 \"B-2\".",
+            refusal.Seen);
     }
 
     [Fact]
@@ -39,7 +43,8 @@ public sealed class CompanyTests : IDisposable
     public void Two_readings_from_one_photo_of_a_card_are_the_same_reading()
     {
         PhotoRecord photo = new() { File = "a.jpg", Sha256 = new string('a', 64), Light = Light.Front, WidthPx = 1, HeightPx = 1 };
-        string[] names = [.. new[] { 0, 0.1 }.Select(shade => _cards.Write($"{shade}.json", BurnedCards.Reading(BurnedCards.Plan(17), shade) with { Photos = [photo] }))];
+        string[] names = [.. new[] { 0, 0.1 }
+            .Select(shade => _cards.Write($"{shade}.json", BurnedCards.Reading(BurnedCards.Plan(17), shade) with { Photos = [photo] }))];
         Assert.Equal("reading-twice", Of(names).Refusal!.Code);
     }
 
@@ -82,7 +87,8 @@ public sealed class CompanyTests : IDisposable
     public void The_newest_eight_cards_of_the_archive_are_enough()
     {
         for (int number = 1; number <= 10; number++) Keep(number);
-        Assert.Equal([10, 9, 8, 7, 6, 5, 4, 3], CompanyFinder.Of(BurnedCards.Reading(BurnedCards.Plan(30)), _cards.Archive).Cards.Select(card => card.Number));
+        Assert.Equal([10, 9, 8, 7, 6, 5, 4, 3],
+            CompanyFinder.Of(BurnedCards.Reading(BurnedCards.Plan(30)), _cards.Archive).Cards.Select(card => card.Number));
     }
 
     [Fact]
@@ -90,7 +96,8 @@ public sealed class CompanyTests : IDisposable
     {
         Keep(17);
         Keep(18);
-        Reading again = BurnedCards.Reading(BurnedCards.Plan(17), shade: 0.05), unlike = BurnedCards.Reading(BurnedCards.Plan(5, batch: "B-2"));
+        Reading again = BurnedCards.Reading(BurnedCards.Plan(17), shade: 0.05),
+            unlike = BurnedCards.Reading(BurnedCards.Plan(5, batch: "B-2"));
         Company company = CompanyFinder.Of(BurnedCards.Reading(BurnedCards.Plan(30)), _cards.Archive, justRead: [again, unlike]);
         Assert.Equal([again, BurnedCards.Reading(BurnedCards.Plan(18))], company.Readings);
     }
@@ -127,7 +134,8 @@ public sealed class CompanyTests : IDisposable
         Damage(damaged);
         Company company = CompanyFinder.Of(BurnedCards.Reading(BurnedCards.Plan(30)), _cards.Archive);
         Assert.Equal([17], company.Cards.Select(card => card.Number));
-        Assert.Contains("card 18: r2 could not be read", Assert.Single(company.Doubts, doubt => doubt.Code == "earlier-unread").Message, StringComparison.Ordinal);
+        Assert.Contains("card 18: r2 could not be read", Assert.Single(company.Doubts, doubt => doubt.Code == "earlier-unread").Message,
+            StringComparison.Ordinal);
 
         File.WriteAllText(Path.Combine(_cards.Archive.Folder, "archive.db"), new string('x', 200));
         company = CompanyFinder.Of(BurnedCards.Reading(BurnedCards.Plan(30)), _cards.Archive);
@@ -139,13 +147,22 @@ public sealed class CompanyTests : IDisposable
     public void A_focus_ladder_has_no_company()
     {
         Keep(17);
-        Assert.Same(Company.None, CompanyFinder.Of(BurnedCards.Reading(BurnedCards.Plan(30) with { Kind = CardKind.FocusLadder }), _cards.Archive));
+        Assert.Same(
+            Company.None, CompanyFinder.Of(BurnedCards.Reading(BurnedCards.Plan(30) with { Kind = CardKind.FocusLadder }), _cards.Archive));
     }
 
     [Fact]
     public void The_day_of_a_card_is_that_of_its_photo_and_of_its_first_reading()
     {
-        PhotoRecord photo = new() { File = "a.jpg", Sha256 = new string('a', 64), Light = Light.Front, WidthPx = 1, HeightPx = 1, Taken = new(2026, 10, 30, 9, 0, 0) };
+        PhotoRecord photo = new()
+        {
+            File = "a.jpg",
+            Sha256 = new string('a', 64),
+            Light = Light.Front,
+            WidthPx = 1,
+            HeightPx = 1,
+            Taken = new(2026, 10, 30, 9, 0, 0)
+        };
         Reading reading = BurnedCards.Reading(BurnedCards.Plan(17)) with { Photos = [photo] };
         _cards.Keep(reading);
         DateTime first = _cards.Clock.Now.UtcDateTime;
@@ -153,7 +170,9 @@ public sealed class CompanyTests : IDisposable
         Reading own = BurnedCards.Reading(BurnedCards.Plan(30));
         Company company = CompanyFinder.Of(own, _cards.Archive);
 
-        Assert.Equal(new JoinedCard { Number = 17, PlanSha256 = reading.PlanSha256, CellsUsed = 4, Taken = photo.Taken, FirstReadUtc = first }, Assert.Single(company.Listed));
+        Assert.Equal(
+            new JoinedCard { Number = 17, PlanSha256 = reading.PlanSha256, CellsUsed = 4, Taken = photo.Taken, FirstReadUtc = first },
+            Assert.Single(company.Listed));
         JoinedCard joined = Assert.Single(company.Dated(own with { Joined = [new() { Number = 17, CellsUsed = 3 }] }).Joined!);
         Assert.Equal((3, photo.Taken, first), (joined.CellsUsed, joined.Taken, joined.FirstReadUtc));
     }
@@ -161,9 +180,17 @@ public sealed class CompanyTests : IDisposable
     [Fact]
     public void A_card_that_is_read_asks_the_archive_for_its_company_unless_it_is_to_stay_alone()
     {
-        string photo = Path.Combine(AppContext.BaseDirectory, "Data", "birch-engrave.jpg"), plan = Path.Combine(AppContext.BaseDirectory, "Data", "birch-engrave.plan.json");
+        string photo = Path.Combine(AppContext.BaseDirectory, "Data", "birch-engrave.jpg"),
+            plan = Path.Combine(AppContext.BaseDirectory, "Data", "birch-engrave.plan.json");
         Plan other = CardJson.ReadPlan(File.ReadAllBytes(plan)).Value.Plan;
-        other = other with { Number = 18, Fiducials = other.Fiducials with { Markers = other.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 4 }).ToValueList() } };
+        other = other with
+        {
+            Number = 18,
+            Fiducials = other.Fiducials with
+            {
+                Markers = other.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 4 }).ToValueList()
+            }
+        };
         Damage(_cards.Keep(BurnedCards.Reading(other)));
         ReadRequest request = new() { Photos = [photo], Plans = [plan], Archive = _cards.Archive };
 
@@ -183,12 +210,19 @@ public sealed class CompanyTests : IDisposable
         NextCardMade made = PlanNext.Run(new() { Readings = [Keep(19)], Archive = _cards.Archive, OutputFolder = _cards["next"] }).Value;
         Assert.Equal(19, made.After);
         Assert.Equal([17], made.Joined.Select(card => card.Number));
-        Assert.Empty(PlanNext.Run(new() { Readings = ["19"], IsAlone = true, Archive = _cards.Archive, OutputFolder = _cards["alone"] }).Value.Joined);
+        Assert.Empty(PlanNext.Run(new()
+        {
+            Readings = ["19"],
+            IsAlone = true,
+            Archive = _cards.Archive,
+            OutputFolder = _cards["alone"]
+        }).Value.Joined);
     }
 
     private void Damage(string reading)
     {
-        using Microsoft.Data.Sqlite.SqliteConnection connection = new($"Data Source={Path.Combine(_cards.Archive.Folder, "archive.db")};Pooling=False");
+        using Microsoft.Data.Sqlite.SqliteConnection connection =
+            new($"Data Source={Path.Combine(_cards.Archive.Folder, "archive.db")};Pooling=False");
         connection.Open();
         using Microsoft.Data.Sqlite.SqliteCommand command = connection.CreateCommand();
         // Brotli of the three letters "{}\n": what was packed well and is no reading.

@@ -13,7 +13,8 @@ public class DisturbedCardsTests
     {
         Verdict[] verdicts = Campaign.Run(new RunArguments(Photos: 20, Seed: 1, First: 620), _ => { });
 
-        Assert.All(verdicts, verdict => Assert.False(verdict.Outcome == Outcome.SilentlyWrong, $"{verdict.Recipe.Number} {verdict.Code}: {verdict.Message} ({verdict.Recipe})"));
+        Assert.All(verdicts, verdict => Assert.False(verdict.Outcome == Outcome.SilentlyWrong,
+            $"{verdict.Recipe.Number} {verdict.Code}: {verdict.Message} ({verdict.Recipe})"));
         Assert.True(verdicts.Count(verdict => verdict.Outcome == Outcome.Useful) >= 10);
         Assert.All(verdicts, verdict => Assert.True(verdict.Outcome == Outcome.Useful || verdict.Message.Length > 0));
     }

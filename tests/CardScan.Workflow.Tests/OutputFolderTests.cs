@@ -24,7 +24,8 @@ public sealed class OutputFolderTests : IDisposable
     {
         Directory.CreateDirectory(Folder);
         File.WriteAllText(Path.Combine(Folder, "a.txt"), "old");
-        Outcome<ValueList<string>> written = OutputFolder.Write(Folder, [NewFile.OfText("a.txt", "new"), NewFile.OfText("missing/b.txt", "x")]);
+        Outcome<ValueList<string>> written =
+            OutputFolder.Write(Folder, [NewFile.OfText("a.txt", "new"), NewFile.OfText("missing/b.txt", "x")]);
         Assert.Equal(RefusalKind.UnusablePlace, written.Refusal!.Kind);
         Assert.Equal("old", File.ReadAllText(Path.Combine(Folder, "a.txt")));
         Assert.Single(Directory.GetFileSystemEntries(Folder));
@@ -60,9 +61,11 @@ public sealed class OutputFolderTests : IDisposable
         Directory.CreateDirectory(Folder);
         foreach (string name in (string[])["a.txt", "b.txt", "gone.txt"]) File.WriteAllText(Path.Combine(Folder, name), $"old {name}");
         int moves = 0;
-        Outcome<ValueList<string>> written = OutputFolder.Write(Folder, [NewFile.OfText("a.txt", "new"), NewFile.OfText("b.txt", "new"), NewFile.OfText("c.txt", "new")], ["gone.txt"], Move);
+        Outcome<ValueList<string>> written = OutputFolder.Write(
+            Folder, [NewFile.OfText("a.txt", "new"), NewFile.OfText("b.txt", "new"), NewFile.OfText("c.txt", "new")], ["gone.txt"], Move);
         Assert.Equal("folder-unwritable", written.Refusal!.Code);
-        Assert.Equal(["a.txt", "b.txt", "gone.txt"], Directory.GetFileSystemEntries(Folder).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+        Assert.Equal(
+            ["a.txt", "b.txt", "gone.txt"], Directory.GetFileSystemEntries(Folder).Select(Path.GetFileName).Order(StringComparer.Ordinal));
         Assert.All(Directory.GetFiles(Folder), file => Assert.Equal($"old {Path.GetFileName(file)}", File.ReadAllText(file)));
 
         void Move(string from, string to)

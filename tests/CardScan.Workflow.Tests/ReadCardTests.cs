@@ -67,7 +67,11 @@ public sealed class ReadCardTests : IDisposable
     public void A_picture_that_marks_other_settings_than_the_reading_beside_it_goes()
     {
         Assert.False(ReadOne.Run(Request()).IsRefused);
-        Assert.False(ScoreReading.Run(Again() with { Scoring = new() { FullMarkShare = 0.8 }, OutputFolder = Path.Combine(_scratch, "out") }).IsRefused);
+        Assert.False(ScoreReading.Run(Again() with
+        {
+            Scoring = new() { FullMarkShare = 0.8 },
+            OutputFolder = Path.Combine(_scratch, "out")
+        }).IsRefused);
         Assert.False(File.Exists(Path.Combine(_scratch, "out", "annotated.png")));
     }
 
@@ -143,7 +147,10 @@ public sealed class ReadCardTests : IDisposable
 
     private static Reading OfCard18(Reading reading)
     {
-        Fiducials fiducials = reading.Plan.Fiducials with { Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 4 }).ToValueList() };
+        Fiducials fiducials = reading.Plan.Fiducials with
+        {
+            Markers = reading.Plan.Fiducials.Markers.Select(marker => marker with { Id = marker.Id + 4 }).ToValueList()
+        };
         return reading with { Plan = reading.Plan with { Number = 18, Fiducials = fiducials } };
     }
 
@@ -153,7 +160,12 @@ public sealed class ReadCardTests : IDisposable
     {
         string photo = Path.Combine(_scratch, "photo.jpg");
         File.Copy(Path.Combine(AppContext.BaseDirectory, "Data", "birch-engrave.jpg"), photo, overwrite: true);
-        return new() { Photos = [photo], Plans = [Path.Combine(AppContext.BaseDirectory, "Data", "birch-engrave.plan.json")], OutputFolder = Path.Combine(_scratch, "out") };
+        return new()
+        {
+            Photos = [photo],
+            Plans = [Path.Combine(AppContext.BaseDirectory, "Data", "birch-engrave.plan.json")],
+            OutputFolder = Path.Combine(_scratch, "out")
+        };
     }
 
     private sealed class Listener(List<string> told) : IProgress<ReadProgress>

@@ -26,7 +26,8 @@ internal static class RenderedCard
         double[] view = [.. ((string)XElement.Parse(svg).Attribute("viewBox")!).Split(' ').Select(double.Parse)];
         double pxPerUnit = Math.Min(box.Width / view[2], box.Height / view[3]);
         Assert.Equal(96 / 25.4, pxPerUnit, 0.01);
-        using SKBitmap bitmap = new((int)Math.Round(view[2] * pxPerMm) + 2 * MarginPx, (int)Math.Round(view[3] * pxPerMm) + 2 * MarginPx, SKColorType.Bgra8888, SKAlphaType.Opaque);
+        using SKBitmap bitmap = new((int)Math.Round(view[2] * pxPerMm) + 2 * MarginPx, (int)Math.Round(view[3] * pxPerMm) + 2 * MarginPx,
+            SKColorType.Bgra8888, SKAlphaType.Opaque);
         using SKCanvas canvas = new(bitmap);
         canvas.Clear(SKColors.White);
         canvas.Translate(MarginPx, MarginPx);
@@ -44,7 +45,8 @@ internal static class RenderedCard
     {
         File.WriteAllText(Path.Combine(folder, "card.svg"), svg);
         return [
-            "--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--hide-scrollbars", $"--user-data-dir={folder}/profile",
+            "--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--hide-scrollbars",
+            $"--user-data-dir={folder}/profile",
             $"--force-device-scale-factor={zoom}", "--window-size=700,700", $"--screenshot={folder}/page.png", $"file://{folder}/card.svg"];
     });
 
@@ -61,7 +63,8 @@ internal static class RenderedCard
         string folder = Directory.CreateTempSubdirectory("cardscan-painted-").FullName;
         try
         {
-            ProcessStartInfo start = new(program, arguments(folder)) { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
+            ProcessStartInfo start =
+                new(program, arguments(folder)) { RedirectStandardError = true, RedirectStandardOutput = true, UseShellExecute = false };
             using Process process = Process.Start(start)!;
             process.BeginErrorReadLine();
             process.BeginOutputReadLine();
@@ -91,14 +94,20 @@ internal static class RenderedCard
         return ids.Zip(corners).ToDictionary(marker => marker.First, marker => marker.Second);
     }
 
-    /// <summary>The same picture, held as a hand would hold a phone: what lies square in the picture is no photo. The caller disposes.</summary>
+    /// <summary>
+    /// The same picture, held as a hand would hold a phone: what lies square in the picture is no photo. The caller disposes.
+    /// </summary>
     /// <param name="picture">The picture.</param>
     /// <param name="moved">Where a place of it lies now.</param>
     internal static Mat Turned(Mat picture, out Func<Point2d, Point2d> moved)
     {
         const double degrees = 2;
         using Mat turn = Cv2.GetRotationMatrix2D(new(picture.Width / 2f, picture.Height / 2f), degrees, 1);
-        double[,] m = { { turn.At<double>(0, 0), turn.At<double>(0, 1), turn.At<double>(0, 2) }, { turn.At<double>(1, 0), turn.At<double>(1, 1), turn.At<double>(1, 2) } };
+        double[,] m =
+        {
+            { turn.At<double>(0, 0), turn.At<double>(0, 1), turn.At<double>(0, 2) },
+            { turn.At<double>(1, 0), turn.At<double>(1, 1), turn.At<double>(1, 2) }
+        };
         moved = place => new(m[0, 0] * place.X + m[0, 1] * place.Y + m[0, 2], m[1, 0] * place.X + m[1, 1] * place.Y + m[1, 2]);
         Mat turned = new();
         Cv2.WarpAffine(picture, turned, turn, picture.Size(), InterpolationFlags.Cubic, BorderTypes.Replicate);

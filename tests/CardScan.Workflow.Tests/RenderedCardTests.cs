@@ -39,13 +39,15 @@ public class RenderedCardTests
     {
         const double pxPerMm = 15;
         Plan plan = CardPlanner.MakePlan(Usual with { Number = number, MarkerSideMm = markerSideMm }).Value;
-        using Mat drawn = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm, burned, bare), picture = RenderedCard.Turned(drawn, out Func<Point2d, Point2d> moved);
+        using Mat drawn = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm, burned, bare),
+            picture = RenderedCard.Turned(drawn, out Func<Point2d, Point2d> moved);
 
         Reading reading = OneCard.Read([new PhotoFile("drawn.png", picture.ToBytes())], new PlanFile(plan, ""), new()).Value.Reading;
 
         foreach ((Cell cell, CellReading read) in plan.Cells.Zip(reading.Cells))
         {
-            double x = RenderedCard.MarginPx + pxPerMm * (cell.XMm + cell.WidthMm / 2) - 0.5, y = RenderedCard.MarginPx + pxPerMm * (cell.YMm + cell.HeightMm / 2) - 0.5;
+            double x = RenderedCard.MarginPx + pxPerMm * (cell.XMm + cell.WidthMm / 2) - 0.5,
+                y = RenderedCard.MarginPx + pxPerMm * (cell.YMm + cell.HeightMm / 2) - 0.5;
             Point2d place = moved(new(x, y));
             double errorMm = Math.Sqrt(Math.Pow(read.CenterPx!.X - place.X, 2) + Math.Pow(read.CenterPx.Y - place.Y, 2)) / pxPerMm;
             Assert.True(errorMm < 0.02, $"cell {cell.Row}, {cell.Column} is {errorMm:F3} mm off");
@@ -72,7 +74,9 @@ public class RenderedCardTests
             {
                 bool isAcross = ruler.FromYMm == ruler.ToYMm;
                 double expected = (isAcross ? ruler.FromXMm : ruler.FromYMm) + at;
-                double tick = isAcross ? seen.DarkAcross(expected - 0.4, expected + 0.4, ruler.FromYMm + 2.6).Middle : seen.DarkDown(expected - 0.4, expected + 0.4, ruler.FromXMm + 2.6).Middle;
+                double tick = isAcross
+                    ? seen.DarkAcross(expected - 0.4, expected + 0.4, ruler.FromYMm + 2.6).Middle
+                    : seen.DarkDown(expected - 0.4, expected + 0.4, ruler.FromXMm + 2.6).Middle;
                 Assert.Equal(expected, tick, ToleranceMm);
             }
         }
@@ -83,7 +87,8 @@ public class RenderedCardTests
         Number = 42,
         Material = new() { Name = "board", ThicknessMm = 3 },
         Machine = new() { Name = "bench", RatedOpticalWatts = 10 },
-        Settings = [SettingRange.Parse(Setting.PowerPercent, "20:80:5").Value, SettingRange.Parse(Setting.SpeedMmPerMin, "1000:3000:4").Value],
+        Settings =
+            [SettingRange.Parse(Setting.PowerPercent, "20:80:5").Value, SettingRange.Parse(Setting.SpeedMmPerMin, "1000:3000:4").Value],
     };
 
     private static Plan PlanOf(string kind) => CardPlanner.MakePlan(kind switch
@@ -92,7 +97,17 @@ public class RenderedCardTests
         "cut" => Usual with { Process = Process.Cut },
         "tabs" => Usual with { Process = Process.Cut, TabsPerSide = 1, TabMm = 1 },
         "frame" => Usual with { Frame = Paper.A4, CellSideMm = 6 },
-        _ => Usual with { Kind = CardKind.FocusLadder, CellSideMm = 12, Settings = [Usual.Settings[0], SettingRange.Parse(Setting.SpeedMmPerMin, "1000").Value, SettingRange.Parse(Setting.FocusOffsetMm, "-1:1:4").Value] },
+        _ => Usual with
+        {
+            Kind = CardKind.FocusLadder,
+            CellSideMm = 12,
+            Settings =
+            [
+                Usual.Settings[0],
+                SettingRange.Parse(Setting.SpeedMmPerMin, "1000").Value,
+                SettingRange.Parse(Setting.FocusOffsetMm, "-1:1:4").Value
+            ]
+        },
     }).Value;
 
     private static void IsAsPlanned(Mat picture, Plan plan, double pxPerMm, int marginPx)
@@ -140,7 +155,8 @@ public class RenderedCardTests
     /// <summary>Each side is crossed at a quarter of its length; where it has a tab, nothing is drawn in the tab's middle.</summary>
     private static void OutlineIsThere(PictureOfPlan seen, Cell cell)
     {
-        double right = cell.XMm + cell.WidthMm, bottom = cell.YMm + cell.HeightMm, x = cell.XMm + cell.WidthMm / 4, y = cell.YMm + cell.HeightMm / 4;
+        double right = cell.XMm + cell.WidthMm, bottom = cell.YMm + cell.HeightMm, x = cell.XMm + cell.WidthMm / 4,
+            y = cell.YMm + cell.HeightMm / 4;
         Assert.Equal(cell.XMm, seen.DarkAcross(cell.XMm - 1, cell.XMm + 1, y).Middle, ToleranceMm);
         Assert.Equal(right, seen.DarkAcross(right - 1, right + 1, y).Middle, ToleranceMm);
         Assert.Equal(cell.YMm, seen.DarkDown(cell.YMm - 1, cell.YMm + 1, x).Middle, ToleranceMm);

@@ -67,7 +67,12 @@ internal static class UpkeepCommands
     public static Command Prune(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        Argument<string[]> names = new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.prune-names"), Arity = ArgumentArity.ZeroOrMore };
+        Argument<string[]> names = new("name")
+        {
+            HelpName = OptionText.Placeholder("name"),
+            Description = Voice.Say("option.prune-names"),
+            Arity = ArgumentArity.ZeroOrMore
+        };
         Option<bool> superseded = new("--superseded") { Description = Voice.Say("option.superseded") };
         Option<bool> really = new("--really-delete") { Description = Voice.Say("option.really-delete") };
         ExplainedCommand command = new("archive-prune", "cardscan archive prune --superseded", "cardscan archive prune r1")

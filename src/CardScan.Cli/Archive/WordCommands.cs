@@ -12,7 +12,12 @@ internal static class WordCommands
     public static Command Note(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
-        Argument<string[]> text = new("text") { HelpName = OptionText.Placeholder("text"), Description = Voice.Say("option.note"), Arity = ArgumentArity.OneOrMore };
+        Argument<string[]> text = new("text")
+        {
+            HelpName = OptionText.Placeholder("text"),
+            Description = Voice.Say("option.note"),
+            Arity = ArgumentArity.OneOrMore
+        };
         ExplainedCommand command = new("archive-note", "cardscan archive note 17 \"lens cleaned before this one\"") { name, text };
         return Create(terminal, surroundings, command, (place, parsed) =>
         {
@@ -24,7 +29,12 @@ internal static class WordCommands
     public static Command Tag(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
-        Argument<string[]> words = new("tag") { HelpName = OptionText.Placeholder("word"), Description = Voice.Say("option.tags"), Arity = ArgumentArity.OneOrMore };
+        Argument<string[]> words = new("tag")
+        {
+            HelpName = OptionText.Placeholder("word"),
+            Description = Voice.Say("option.tags"),
+            Arity = ArgumentArity.OneOrMore
+        };
         Option<bool> off = new("--off") { Description = Voice.Say("option.off") };
         ExplainedCommand command = new("archive-tag", "cardscan archive tag 17 kitchen keep") { name, words, off };
         return Create(terminal, surroundings, command, (place, parsed) =>
@@ -54,7 +64,8 @@ internal static class WordCommands
     }
 
     /// <summary>Something of the archive that a person names.</summary>
-    public static Argument<string> Name() => new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.subject") };
+    public static Argument<string> Name() =>
+        new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.subject") };
 
     private static ExplainedCommand Create(
         Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, Func<ArchivePlace, ParseResult, Outcome<string>> work)

@@ -87,7 +87,8 @@ internal static class ProfileCommand
         else terminal.ShowLine($"{line(found.Value!.Content)}  {file}");
     }
 
-    private static Argument<string> Name() => new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.profile") };
+    private static Argument<string> Name() =>
+        new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.profile") };
 
     private static Option<bool> Replace() => new("--replace") { Description = Voice.Say("option.replace") };
 }

@@ -11,7 +11,12 @@ internal static class ReadCommand
 {
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
-        Argument<string[]> photos = new("photo") { HelpName = OptionText.Placeholder("photo"), Description = Voice.Say("option.photos"), Arity = ArgumentArity.OneOrMore };
+        Argument<string[]> photos = new("photo")
+        {
+            HelpName = OptionText.Placeholder("photo"),
+            Description = Voice.Say("option.photos"),
+            Arity = ArgumentArity.OneOrMore
+        };
         Option<string[]> plan = new("--plan", "-p")
         {
             Description = Voice.Say("option.plan"), HelpName = OptionText.Placeholder("file"), Arity = ArgumentArity.ZeroOrMore,

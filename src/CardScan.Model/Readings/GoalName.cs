@@ -9,7 +9,9 @@ public static class GoalName
     /// <param name="goal">One of <see cref="Goal"/>.</param>
     public static string Of(string goal) => Voice.TrySay(new Phrase($"goal.name.{goal}")) ?? goal;
 
-    /// <summary>The name of a recommendation's goal: nothing is called cleanest where char was not measured, nothing sure that is not.</summary>
+    /// <summary>
+    /// The name of a recommendation's goal: nothing is called cleanest where char was not measured, nothing sure that is not.
+    /// </summary>
     /// <param name="recommendation">The recommendation.</param>
     /// <param name="reading">Its reading.</param>
     /// <exception cref="ArgumentNullException">One of them is null.</exception>

@@ -34,9 +34,11 @@ public sealed record NextCardOptions
         Scoring.Check();
         Count(Rows, nameof(Rows));
         Count(Columns, nameof(Columns));
-        if (!(PowerStepPercent is >= 1 and <= 10)) throw new ArgumentOutOfRangeException(nameof(PowerStepPercent), PowerStepPercent, "A power step is 1 to 10 %.");
+        if (!(PowerStepPercent is >= 1 and <= 10))
+            throw new ArgumentOutOfRangeException(nameof(PowerStepPercent), PowerStepPercent, "A power step is 1 to 10 %.");
         if (!(SlowestMmPerMin >= 10 && FastestMmPerMin >= 2 * SlowestMmPerMin && FastestMmPerMin <= 1e6))
-            throw new ArgumentOutOfRangeException(nameof(FastestMmPerMin), FastestMmPerMin, "Speeds run from 10 mm/min or more to at least twice the slowest.");
+            throw new ArgumentOutOfRangeException(
+                nameof(FastestMmPerMin), FastestMmPerMin, "Speeds run from 10 mm/min or more to at least twice the slowest.");
     }
 
     private static void Count(int value, string name)

@@ -30,4 +30,5 @@ public sealed record NextRanges
 /// <param name="AlonePercent">Half width by the next card alone.</param>
 /// <param name="TogetherPercent">Half width by all cards with the next one.</param>
 /// <param name="AgainPercent">Half width were the newest card burned again instead.</param>
-public sealed record ExpectedLearning(double SpeedMmPerMin, double PowerPercent, double NowPercent, double AlonePercent, double TogetherPercent, double AgainPercent);
+public sealed record ExpectedLearning(double SpeedMmPerMin, double PowerPercent, double NowPercent, double AlonePercent,
+    double TogetherPercent, double AgainPercent);

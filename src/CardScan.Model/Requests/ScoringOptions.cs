@@ -34,6 +34,7 @@ public sealed record ScoringOptions
 
     private static void Share(double value, string name)
     {
-        if (!(value > 0 && value < 1)) throw new ArgumentOutOfRangeException(name, value, "A share or probability lies between 0 and 1, both excluded.");
+        if (!(value > 0 && value < 1))
+            throw new ArgumentOutOfRangeException(name, value, "A share or probability lies between 0 and 1, both excluded.");
     }
 }

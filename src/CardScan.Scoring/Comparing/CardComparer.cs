@@ -29,7 +29,8 @@ public static class CardComparer
         Repeatability? repeatability = RepeatStudy.Of(repeats);
 
         LabelledReading[] scored = [.. readings.Select(each => Scored(each, options))];
-        ValueList<ComparedPair> pairs = scored.Skip(1).Select(other => PairOf(scored[0], other, options.Margin, repeatability)).ToValueList();
+        ValueList<ComparedPair> pairs =
+            scored.Skip(1).Select(other => PairOf(scored[0], other, options.Margin, repeatability)).ToValueList();
         return new Comparison
         {
             Format = Comparison.CurrentFormat,
@@ -151,7 +152,8 @@ public static class CardComparer
     /// <summary>What two photos may do by themselves, which only repeated photos could tell.</summary>
     private static IEnumerable<Advice> PhotoNotes(LabelledReading first, LabelledReading other, DoseEstimate dose, double lnMargin)
     {
-        if (first.Reading.Plan.Process == Process.Engrave && UnlikePhotos.Limits(first.Reading, other.Reading, dose, lnMargin) is var (low, high))
+        if (first.Reading.Plan.Process == Process.Engrave
+            && UnlikePhotos.Limits(first.Reading, other.Reading, dose, lnMargin) is var (low, high))
             yield return ComparisonMessages.UnlikePhotos(low, high);
         if (first.Reading.PlanSha256 is { } plan && plan == other.Reading.PlanSha256) yield return ComparisonMessages.OnePlan();
     }

@@ -33,10 +33,12 @@ internal static class CellDifferences
             .Where(pair => pair.Item2 is not null && IsUsable(pair.cell) && IsUsable(pair.Item2))];
         return first.Plan.Process == Process.Cut
             ? pairs.Select(pair => OfShares(pair.First, pair.Later)).OfType<CellDifference>().ToValueList()
-            : OfDarkness([.. pairs.Where(pair => pair.First.Darkness is not null && pair.Later.Darkness is not null)], estimate, withinDeviation);
+            : OfDarkness([.. pairs.Where(pair => pair.First.Darkness is not null && pair.Later.Darkness is not null)],
+                estimate, withinDeviation);
     }
 
-    private static ValueList<CellDifference> OfDarkness((CellReading First, CellReading Later)[] pairs, PairEstimate estimate, double withinDeviation)
+    private static ValueList<CellDifference> OfDarkness((CellReading First, CellReading Later)[] pairs, PairEstimate estimate,
+        double withinDeviation)
     {
         double[] errors = [.. pairs.Select(pair => Math.Max(
             double.Hypot(ErrorOf(pair.First, estimate.Deviations?.First), ErrorOf(pair.Later, estimate.Deviations?.Later)),
@@ -44,9 +46,11 @@ internal static class CellDifferences
         double[] differences = [.. pairs.Select(pair => pair.Later.Darkness!.Value - pair.First.Darkness!.Value)];
         double[] adjusted = Holm.Adjust([.. differences.Zip(errors, TwoSided)]);
         return pairs.Select((pair, i) => new CellDifference(
-            pair.First.Row, pair.First.Column, Rounded((pair.First.Darkness!.Value + pair.Later.Darkness!.Value) / 2), Rounded(differences[i]))
+            pair.First.Row, pair.First.Column, Rounded((pair.First.Darkness!.Value + pair.Later.Darkness!.Value) / 2),
+            Rounded(differences[i]))
         {
-            Interval = new("darkness", Rounded(differences[i]), Rounded(differences[i] - NormalQuantile.TwoSided95 * errors[i]), Rounded(differences[i] + NormalQuantile.TwoSided95 * errors[i])),
+            Interval = new("darkness", Rounded(differences[i]), Rounded(differences[i] - NormalQuantile.TwoSided95 * errors[i]),
+                Rounded(differences[i] + NormalQuantile.TwoSided95 * errors[i])),
             Probability = Rounded(adjusted[i]),
             IsDifferent = adjusted[i] < Level,
             DeltaE2000Difference = pair.First.DeltaE2000 is { } a && pair.Later.DeltaE2000 is { } b ? Rounded(b.Value - a.Value) : null,
@@ -69,13 +73,17 @@ internal static class CellDifferences
     {
         if (OpenShare.Of(first) is not { } a || OpenShare.Of(later) is not { } b) return null;
         double difference = Rounded(b.Value - a.Value);
-        return new(first.Row, first.Column, Rounded((a.Value + b.Value) / 2), difference) { Interval = new("openShare", difference, Rounded(b.Low - a.High), Rounded(b.High - a.Low)) };
+        return new(first.Row, first.Column, Rounded((a.Value + b.Value) / 2), difference)
+        {
+            Interval = new("openShare", difference, Rounded(b.Low - a.High), Rounded(b.High - a.Low))
+        };
     }
 
     private static bool IsUsable(CellReading cell) => !cell.Flags.Any(CellFlag.IsDisqualifying);
 
     private static bool AreSame(CellSettings a, CellSettings b) =>
-        (a.PowerPercent, a.SpeedMmPerMin, a.Passes, a.FocusOffsetMm, a.LineIntervalMm) == (b.PowerPercent, b.SpeedMmPerMin, b.Passes, b.FocusOffsetMm, b.LineIntervalMm);
+        (a.PowerPercent, a.SpeedMmPerMin, a.Passes, a.FocusOffsetMm, a.LineIntervalMm)
+        == (b.PowerPercent, b.SpeedMmPerMin, b.Passes, b.FocusOffsetMm, b.LineIntervalMm);
 
     private static double Rounded(double value) => double.Round(value, 5);
 
@@ -89,8 +97,10 @@ internal static class CellDifferences
         public static OpenShare? Of(CellReading cell)
         {
             if (cell.Sides is not { } sides) return null;
-            SideReading[] judged = [.. new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Where(side => side.State != SideState.Unseen && side.OpenFraction is not null)];
-            double seen = judged.Sum(side => side.SeenFraction ?? 1) / 4, open = judged.Sum(side => side.OpenFraction!.Value * (side.SeenFraction ?? 1)) / 4;
+            SideReading[] judged = [.. new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }
+                .Where(side => side.State != SideState.Unseen && side.OpenFraction is not null)];
+            double seen = judged.Sum(side => side.SeenFraction ?? 1) / 4,
+                open = judged.Sum(side => side.OpenFraction!.Value * (side.SeenFraction ?? 1)) / 4;
             return seen > 0 ? new(open / seen, open, open + 1 - seen) : null;
         }
     }

@@ -9,7 +9,9 @@ public sealed record ComparisonOptions
     public double Margin { get; init; } = 0.05;
 
     /// <summary>Readings of one and the same engraved card from different photos, two or more; none where there are no repeats.</summary>
-    /// <remarks>They are named, never guessed: two cards burned from one plan are told from two photos of one card by nobody but the maker.</remarks>
+    /// <remarks>
+    /// They are named, never guessed: two cards burned from one plan are told from two photos of one card by nobody but the maker.
+    /// </remarks>
     public ValueList<LabelledReading> Repeats { get; init; } = [];
 
     /// <summary>How a reading without recommendations is scored before it is compared.</summary>
@@ -19,7 +21,8 @@ public sealed record ComparisonOptions
     /// <exception cref="ArgumentOutOfRangeException">An option is out of its range.</exception>
     internal void Check()
     {
-        if (!(Margin > 0 && Margin <= 1)) throw new ArgumentOutOfRangeException(nameof(Margin), Margin, "A margin lies above 0 and is at most 1.");
+        if (!(Margin > 0 && Margin <= 1))
+            throw new ArgumentOutOfRangeException(nameof(Margin), Margin, "A margin lies above 0 and is at most 1.");
         Scoring.Check();
     }
 }

@@ -34,7 +34,8 @@ internal static class CutPair
 
     private static IEnumerable<Observation> Sides(CutCard card, bool isOther) => card.Cells.SelectMany(cell => cell.DoseSides
         .GroupBy(side => side.Direction)
-        .Select(group => new Observation(isOther, cell, group.Key, group.Where(side => side.IsThrough).Sum(side => side.Weight), group.Sum(side => side.Weight))));
+        .Select(group => new Observation(isOther, cell, group.Key, group.Where(side => side.IsThrough).Sum(side => side.Weight),
+            group.Sum(side => side.Weight))));
 
     /// <summary>Passes count as power.</summary>
     private static double LnPower(CutCell cell) => cell.Point.LnPower + cell.Point.LnPasses;
@@ -48,14 +49,16 @@ internal static class CutPair
         int power = Add(side => LnPower(side.Cell) - middlePower), speed = Add(side => middleSpeed - side.Cell.Point.LnSpeed);
         Add(side => side.Direction == CutDirection.AlongY ? 1 : 0);
         return (
-            new([.. sides.Select(side => (double[])[.. columns.Select(column => column(side))])], [.. sides.Select(side => side.Open)], [.. sides.Select(side => side.Weight)]),
+            new([.. sides.Select(side => (double[])[.. columns.Select(column => column(side))])], [.. sides.Select(side => side.Open)],
+                [.. sides.Select(side => side.Weight)]),
             power, speed, [.. shape]);
 
         int Add(Func<Observation, double> column)
         {
             if (!Varies(sides, column)) return -1;
             // What varies on one card alone cannot be told for the other.
-            if (Varies(sides.Where(side => side.IsOther), column) && Varies(sides.Where(side => !side.IsOther), column)) shape.Add(columns.Count);
+            if (Varies(sides.Where(side => side.IsOther), column) && Varies(sides.Where(side => !side.IsOther), column))
+                shape.Add(columns.Count);
             columns.Add(column);
             return columns.Count - 1;
         }

@@ -38,7 +38,8 @@ internal static class EngravedPair
             return known with { Obstacle = ComparisonMessages.NoCurve() };
 
         List<JointCell> cells = pair.Cells(curveA, curveB);
-        JointFit? separate = pair.Fit(cells, AllParameters.Where(pair.CanDiffer), hasRatio: false, [(curveA.Parameters, curveB.Parameters, 0)]);
+        JointFit? separate =
+            pair.Fit(cells, AllParameters.Where(pair.CanDiffer), hasRatio: false, [(curveA.Parameters, curveB.Parameters, 0)]);
         (double[], double[], double)[] starts = [.. LnRatioStarts.Select(ln => (curveA.Parameters, curveA.Parameters, ln))];
         JointFit? common = pair.Fit(cells, [], hasRatio: true, starts);
         if (separate is null || common is null) return known with { Obstacle = ComparisonMessages.NoCurve() };
@@ -85,7 +86,8 @@ internal static class EngravedPair
         {
             SpeedExponent = hasSpeedExponent ? fit.Parameters(isOther: false)[SaturatingCurve.SpeedExponent] : null,
             SpeedExponentError = hasSpeedExponent ? fit.StandardError(SaturatingCurve.SpeedExponent) * Math.Sqrt(s2) : 0,
-            StrengthRatio = fit.Parameters(isOther: true)[SaturatingCurve.Strength] is var other && fit.Parameters(isOther: false)[SaturatingCurve.Strength] is var own && other != own
+            StrengthRatio = fit.Parameters(isOther: true)[SaturatingCurve.Strength] is var other
+                && fit.Parameters(isOther: false)[SaturatingCurve.Strength] is var own && other != own
                 ? other / own : null,
         };
 
@@ -140,7 +142,8 @@ internal static class EngravedPair
         public bool HasSpeedExponent { get; }
 
         /// <summary>Whether a parameter can be told for each card alone.</summary>
-        public bool CanDiffer(int parameter) => parameter != SaturatingCurve.SpeedExponent || (_first.TellsSpeedFromEnergy && _later.TellsSpeedFromEnergy);
+        public bool CanDiffer(int parameter) =>
+            parameter != SaturatingCurve.SpeedExponent || (_first.TellsSpeedFromEnergy && _later.TellsSpeedFromEnergy);
 
         public WeightedCurve? Alone(bool isOther)
         {
@@ -155,7 +158,8 @@ internal static class EngravedPair
             .. _later.Marked.Select((cell, i) => new JointCell(true, LnDose(cell), LnSpeed(cell), cell.Strength, later.Deviations[i])),
         ];
 
-        public JointFit? Fit(List<JointCell> cells, IEnumerable<int> own, bool hasRatio, IEnumerable<(double[] First, double[] Later, double LnRatio)> starts) =>
+        public JointFit? Fit(List<JointCell> cells, IEnumerable<int> own, bool hasRatio,
+            IEnumerable<(double[] First, double[] Later, double LnRatio)> starts) =>
             JointFit.Fit(SaturatingCurve.At, cells, _box, own, hasRatio, starts);
 
         public static Dictionary<CellAddress, double> ByCell(EngravedCard card, WeightedCurve curve) =>
@@ -172,9 +176,11 @@ internal static class EngravedPair
             bool isAreal = card.Burned.All(cell => cell.Settings.LineIntervalMm is not null);
             return new(
                 "", AxisNames.Energy(isAreal, HasSpeedExponent ? Math.Exp(_lnMiddleSpeed) : null),
-                card.Marked.Select((cell, i) => new ChartPoint(Rounded(Math.Exp(x[i] + _lnReference)), Rounded(cell.Strength))).ToValueList(),
+                card.Marked.Select((cell, i) => new ChartPoint(Rounded(Math.Exp(x[i] + _lnReference)), Rounded(cell.Strength)))
+                    .ToValueList(),
                 Enumerable.Range(0, CurvePoints).Select(i => low + (high - low) * i / (CurvePoints - 1))
-                    .Select(ln => new ChartPoint(Rounded(Math.Exp(ln + _lnReference)), Rounded(SaturatingCurve.At(p, ln - shift, 0)))).ToValueList());
+                    .Select(ln => new ChartPoint(Rounded(Math.Exp(ln + _lnReference)), Rounded(SaturatingCurve.At(p, ln - shift, 0))))
+                    .ToValueList());
         }
 
         private double LnDose(MarkedCell cell) => cell.Cell.LnDose - _lnReference;

@@ -43,7 +43,9 @@ internal sealed class JointFit
     /// <summary>The curve's parameters for one of the batches.</summary>
     public double[] Parameters(bool isOther) => ParametersOf(_fit.Parameters, _own, _box.Lower.Length, isOther);
 
-    /// <summary>Standard error of one of the shared parameters, for deviations that are right as they stand; zero where it is held.</summary>
+    /// <summary>
+    /// Standard error of one of the shared parameters, for deviations that are right as they stand; zero where it is held.
+    /// </summary>
     public double StandardError(int parameter) => _fit.Cofactors is { } q ? Math.Sqrt(q[parameter, parameter]) : double.NaN;
 
     /// <summary>Fits.</summary>
@@ -52,7 +54,9 @@ internal sealed class JointFit
     /// <param name="box">Range of its parameters.</param>
     /// <param name="own">Parameters that the later batch has for itself.</param>
     /// <param name="hasRatio">False for separate curves, where a ratio would have no meaning.</param>
-    /// <param name="starts">Parameters of the first batch, of the later one, and ln ratio, from which to start; the two best are followed.</param>
+    /// <param name="starts">
+    /// Parameters of the first batch, of the later one, and ln ratio, from which to start; the two best are followed.
+    /// </param>
     /// <returns>The fit; null where it does not settle.</returns>
     public static JointFit? Fit(
         ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, IEnumerable<int> own, bool hasRatio,
@@ -120,15 +124,16 @@ internal sealed class JointFit
     }
 
     private static NonlinearFit Minimise(
-        ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, int[] own, double[] start, double? heldLnRatio) => NonlinearFit.Minimise(
-        (p, residuals) =>
-        {
-            double[] fitted = Fitted(curve, cells, own, box.Lower.Length, p);
-            for (int i = 0; i < residuals.Length; i++) residuals[i] = (cells[i].Response - fitted[i]) / cells[i].Deviation;
-        },
-        cells.Count, start,
-        [.. box.Lower, .. own.Select(j => box.Lower[j]), heldLnRatio ?? -LargestLnRatio],
-        [.. box.Upper, .. own.Select(j => box.Upper[j]), heldLnRatio ?? LargestLnRatio]);
+        ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, int[] own, double[] start, double? heldLnRatio) =>
+        NonlinearFit.Minimise(
+            (p, residuals) =>
+            {
+                double[] fitted = Fitted(curve, cells, own, box.Lower.Length, p);
+                for (int i = 0; i < residuals.Length; i++) residuals[i] = (cells[i].Response - fitted[i]) / cells[i].Deviation;
+            },
+            cells.Count, start,
+            [.. box.Lower, .. own.Select(j => box.Lower[j]), heldLnRatio ?? -LargestLnRatio],
+            [.. box.Upper, .. own.Select(j => box.Upper[j]), heldLnRatio ?? LargestLnRatio]);
 
     private static double SumOfSquaresAt(ResponseCurve curve, IReadOnlyList<JointCell> cells, int[] own, int size, double[] p) =>
         Fitted(curve, cells, own, size, p).Zip(cells, (y, cell) => Math.Pow((cell.Response - y) / cell.Deviation, 2)).Sum();

@@ -16,7 +16,8 @@ internal sealed class JointLogistic
     private readonly int _slope;
     private readonly int _shift;
 
-    private JointLogistic(LogisticFit fit, int slope, int shift, double heterogeneity, int degreesOfFreedom, (double Statistic, double Probability, int Tests)? shape) =>
+    private JointLogistic(LogisticFit fit, int slope, int shift, double heterogeneity, int degreesOfFreedom,
+        (double Statistic, double Probability, int Tests)? shape) =>
         (_fit, _slope, _shift, Heterogeneity, DegreesOfFreedom, Shape) = (fit, slope, shift, heterogeneity, degreesOfFreedom, shape);
 
     /// <summary>Factor on all variances, 1 or more.</summary>
@@ -25,7 +26,10 @@ internal sealed class JointLogistic
     /// <summary>Observations less coefficients.</summary>
     public int DegreesOfFreedom { get; }
 
-    /// <summary>Largest likelihood ratio statistic, smallest adjusted probability, and number of the tests of equal shape; null where none could be made.</summary>
+    /// <summary>
+    /// Largest likelihood ratio statistic, smallest adjusted probability, and number of the tests of equal shape; null
+    /// where none could be made.
+    /// </summary>
     public (double Statistic, double Probability, int Tests)? Shape { get; }
 
     /// <summary>The coefficients: the data's own, then the shift.</summary>
@@ -40,7 +44,9 @@ internal sealed class JointLogistic
         (double a, double b) = (Coefficients[numerator], Coefficients[denominator]);
         double[,] v = _fit.Covariance!;
         double ratio = a / b;
-        return Math.Sqrt(Math.Max(0, Heterogeneity * (v[numerator, numerator] - 2 * ratio * v[numerator, denominator] + ratio * ratio * v[denominator, denominator]))) / Math.Abs(b);
+        return Math.Sqrt(Math.Max(0, Heterogeneity
+            * (v[numerator, numerator] - 2 * ratio * v[numerator, denominator]
+                + ratio * ratio * v[denominator, denominator]))) / Math.Abs(b);
     }
 
     /// <summary>Fits.</summary>
@@ -67,7 +73,8 @@ internal sealed class JointLogistic
     {
         double quantile = Quantile(0.5 + coverage / 2);
         double[,] v = _fit.Covariance!;
-        return Fieller.Of(-Coefficients[_shift], Coefficients[_slope], v[_shift, _shift], -v[_shift, _slope], v[_slope, _slope], quantile * Math.Sqrt(Heterogeneity));
+        return Fieller.Of(-Coefficients[_shift], Coefficients[_slope], v[_shift, _shift], -v[_shift, _slope], v[_slope, _slope],
+            quantile * Math.Sqrt(Heterogeneity));
     }
 
     /// <summary>How far ln ratio lies above some value, in standard errors of that difference: Fieller's own statistic.</summary>
@@ -82,7 +89,9 @@ internal sealed class JointLogistic
     public double ErrorDegreesOfFreedom => Heterogeneity > 1 ? DegreesOfFreedom : double.PositiveInfinity;
 
     private double Quantile(double probability) =>
-        double.IsInfinity(ErrorDegreesOfFreedom) ? Normal.InvCDF(0, 1, probability) : StudentT.InvCDF(0, 1, ErrorDegreesOfFreedom, probability);
+        double.IsInfinity(ErrorDegreesOfFreedom)
+            ? Normal.InvCDF(0, 1, probability)
+            : StudentT.InvCDF(0, 1, ErrorDegreesOfFreedom, probability);
 
     private static (double, double, int)? ShapeOf(LogisticData data, bool[] isOther, int[] columns, double heterogeneity, bool isPenalised)
     {

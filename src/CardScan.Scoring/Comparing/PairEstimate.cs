@@ -43,12 +43,15 @@ internal sealed record DoseEstimate(
     public double? StrengthRatio { get; init; }
 
     /// <summary>The same, with no interval narrower than the measuring's own repeatability allows.</summary>
-    /// <param name="standardError">Standard error that the difference of two readings has by itself, ln; zero where it is not known.</param>
+    /// <param name="standardError">
+    /// Standard error that the difference of two readings has by itself, ln; zero where it is not known.
+    /// </param>
     /// <param name="lnMargin">ln of the margin.</param>
     public DoseEstimate NoSurerThan(double standardError, double lnMargin)
     {
         if (!(standardError > 0)) return this;
-        double probability = TwoOneSidedTests.Probability((LnRatio + lnMargin) / standardError, (LnRatio - lnMargin) / standardError, double.PositiveInfinity);
+        double probability = TwoOneSidedTests.Probability((LnRatio + lnMargin) / standardError, (LnRatio - lnMargin) / standardError,
+            double.PositiveInfinity);
         return this with
         {
             Low = Math.Min(Low, LnRatio - NormalQuantile.TwoSided95 * standardError),

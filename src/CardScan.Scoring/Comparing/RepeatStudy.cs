@@ -14,7 +14,8 @@ internal static class RepeatStudy
         if (repeats.Count < 2) return Refusal.OfInput(Codes.RepeatsFew);
         Plan plan = repeats[0].Reading.Plan;
         if (plan.Process == Process.Cut) return Refusal.OfInput(Codes.RepeatsCut, ("first", repeats[0].Label));
-        if (repeats.FirstOrDefault(other => other.Reading.Plan.Number != plan.Number || !CellDifferences.HaveSameSettings(plan, other.Reading.Plan)) is { } foreign)
+        if (repeats.FirstOrDefault(other =>
+            other.Reading.Plan.Number != plan.Number || !CellDifferences.HaveSameSettings(plan, other.Reading.Plan)) is { } foreign)
             return Refusal.OfInput(Codes.RepeatsOtherCard, ("first", repeats[0].Label), ("second", foreign.Label));
         if (CardComparer.SamePhoto(repeats) is { } pair)
             return Refusal.OfInput(Codes.RepeatsSamePhoto, ("first", pair.First), ("second", pair.Second));
@@ -28,7 +29,8 @@ internal static class RepeatStudy
         if (repeats.Count == 0) return null;
         double[][] table = Common(repeats);
         IntraclassCorrelation correlation = new(table);
-        double?[] lnRatios = [0, .. repeats.Skip(1).Select(other => EngravedPair.Estimate(repeats[0].Reading, other.Reading, 1).Dose?.LnRatio)];
+        double?[] lnRatios =
+            [0, .. repeats.Skip(1).Select(other => EngravedPair.Estimate(repeats[0].Reading, other.Reading, 1).Dose?.LnRatio)];
         return new(repeats.Count, table.Length, Math.Sqrt(correlation.WithinMeanSquare), correlation.Single(), correlation.Agreement())
         {
             LnRelativeDoseDeviation = lnRatios.All(ln => ln is not null) ? lnRatios.Select(ln => ln!.Value).StandardDeviation() : null,

@@ -54,7 +54,8 @@ internal static class SaturatingCurve
             foreach (double steepness in SteepnessStarts)
             {
                 double[] p = new double[Size];
-                (p[Strength], p[LnSteepness], p[LnShape], p[SpeedExponent]) = (1, Math.Log(steepness) - shape * lnHighest, Math.Log(shape), 1);
+                (p[Strength], p[LnSteepness], p[LnShape], p[SpeedExponent]) =
+                    (1, Math.Log(steepness) - shape * lnHighest, Math.Log(shape), 1);
                 p[Strength] = strongest / Math.Max(At(p, lnHighest, 0), 0.05);
                 yield return p;
             }

@@ -22,7 +22,8 @@ internal static class SettingTransfer
 
     /// <summary>The setting that is carried over; null where the reading recommends none.</summary>
     public static Recommendation? SettingOf(Reading reading) =>
-        GoalsByWeight.Select(goal => reading.Recommendations.FirstOrDefault(each => each.Goal == goal)).FirstOrDefault(each => each is not null);
+        GoalsByWeight.Select(goal => reading.Recommendations.FirstOrDefault(each => each.Goal == goal))
+            .FirstOrDefault(each => each is not null);
 
     /// <summary>The change; null where neither another speed nor another power lies within what the cards carried.</summary>
     public static SettingChange? Of(Recommendation setting, Reading first, Reading later, DoseEstimate dose)
@@ -31,10 +32,14 @@ internal static class SettingTransfer
         int passes = PassesOf(setting, first, later).Own;
         CellSettings[] carried = [.. first.Cells.Concat(later.Cells).Select(cell => cell.Settings).Where(cell => cell.Passes == passes)];
         double lnWatts = Math.Log(later.Plan.Machine.RatedOpticalWatts / first.Plan.Machine.RatedOpticalWatts);
-        SettingChange? bySpeed = dose.SpeedExponent is { } exponent && exponent > 0 && double.IsFinite(dose.SpeedExponentError) ? BySpeed(setting, dose, exponent, lnWatts) : null;
+        SettingChange? bySpeed = dose.SpeedExponent is { } exponent && exponent > 0 && double.IsFinite(dose.SpeedExponentError)
+            ? BySpeed(setting, dose, exponent, lnWatts)
+            : null;
         if (bySpeed is not null && IsWithin(bySpeed.ToSpeedMmPerMin, carried.Select(cell => cell.SpeedMmPerMin))) return bySpeed;
         SettingChange byPower = ByPower(setting, dose, lnWatts);
-        return byPower.ToPowerPercent <= 100 && IsWithin(byPower.ToPowerPercent, carried.Select(cell => cell.PowerPercent)) ? byPower : null;
+        return byPower.ToPowerPercent <= 100 && IsWithin(byPower.ToPowerPercent, carried.Select(cell => cell.PowerPercent))
+            ? byPower
+            : null;
     }
 
     /// <summary>The passes of the recommended cell (the plan's where it names none), and whether the cards have others too.</summary>

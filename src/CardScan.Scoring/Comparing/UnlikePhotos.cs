@@ -10,7 +10,10 @@ namespace CardScan.Scoring.Comparing;
 /// </remarks>
 internal static class UnlikePhotos
 {
-    /// <summary>95 % limits of the relative dose, ln, with both photos' shared errors in it; null where no photo states one or nothing can be fitted.</summary>
+    /// <summary>
+    /// 95 % limits of the relative dose, ln, with both photos' shared errors in it; null where no photo states one or
+    /// nothing can be fitted.
+    /// </summary>
     /// <param name="first">The reference.</param>
     /// <param name="later">The other.</param>
     /// <param name="dose">The relative dose as it stands.</param>
@@ -36,6 +39,8 @@ internal static class UnlikePhotos
 
     private static Reading Bent(Reading reading, double factor) => reading with
     {
-        Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness ? cell with { Darkness = darkness with { Value = factor * darkness.Value } } : cell).ToValueList(),
+        Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness
+            ? cell with { Darkness = darkness with { Value = factor * darkness.Value } }
+            : cell).ToValueList(),
     };
 }

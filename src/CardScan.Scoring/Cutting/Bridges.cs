@@ -18,7 +18,10 @@ internal sealed record Bridges(int Count, int Sides)
 
     private const double Tail = 0.025;   // two-sided 95 %
 
-    /// <summary>Probability that no side of a cell is held by a bridge, with its interval (Clopper and Pearson's for the rate); 1 where none was seen.</summary>
+    /// <summary>
+    /// Probability that no side of a cell is held by a bridge, with its interval (Clopper and Pearson's for the rate);
+    /// 1 where none was seen.
+    /// </summary>
     public Estimate NoneOnFourSides => Count == 0 ? new(1, 1, 1) : new(
         Math.Pow(1 - (double)Count / Sides, SidesOfACell),
         Count == Sides ? 0 : Math.Pow(1 - Beta.InvCDF(Count + 1, Sides - Count, 1 - Tail), SidesOfACell),
@@ -30,13 +33,16 @@ internal sealed record Bridges(int Count, int Sides)
         return new(enough.Count(side => side.IsBridged), enough.Length);
     }
 
-    /// <summary>The card with the sides marked that had dose enough; the same where no side is mostly open, or nothing can be told.</summary>
+    /// <summary>
+    /// The card with the sides marked that had dose enough; the same where no side is mostly open, or nothing can be told.
+    /// </summary>
     public static CutCard MarkedOn(CutCard card)
     {
         if (!card.Cells.Any(cell => cell.Sides.Any(side => side.IsMostlyOpen))) return card;
         CutCard clear = card.WithSides((_, sides) => sides.Where(side => !side.IsMostlyOpen));
         return clear.IsMixed && CutModel.Fit(clear) is { IsMonotone: true } model
-            ? card.WithSides((cell, sides) => sides.Select(side => side with { HasDoseEnough = model.SideProbability(cell.Point, side.Direction) >= DoseEnough }))
+            ? card.WithSides((cell, sides) =>
+                sides.Select(side => side with { HasDoseEnough = model.SideProbability(cell.Point, side.Direction) >= DoseEnough }))
             : card;
     }
 }

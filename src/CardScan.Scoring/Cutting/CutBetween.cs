@@ -17,7 +17,8 @@ internal static class CutBetween
         // Between two ends, and below a limit that was not seen, only what was burned is sure.
         if (!model.IsMonotone || law.Slow is not null || !card.IsMixed) return null;
         CellSettings own = burned.Cell.Settings;
-        CutCell[] alike = [.. card.Cells.Where(cell => cell.Settings.Passes == own.Passes && cell.Settings.FocusOffsetMm == own.FocusOffsetMm)];
+        CutCell[] alike =
+            [.. card.Cells.Where(cell => cell.Settings.Passes == own.Passes && cell.Settings.FocusOffsetMm == own.FocusOffsetMm)];
         int mostPower = (int)Math.Floor(alike.Max(cell => cell.Settings.PowerPercent));
         int leastPower = (int)Math.Ceiling(alike.Min(cell => cell.Settings.PowerPercent));
         int leastSteps = (int)Math.Ceiling(LeastGain * own.SpeedMmPerMin / SpeedStepMmPerMin);
@@ -45,7 +46,9 @@ internal static class CutBetween
             burned.Cell.Point with { LnPower = Math.Log(powerPercent), LnSpeed = Math.Log(speedSteps * SpeedStepMmPerMin) };
     }
 
-    /// <summary>The last number for which something holds that holds up to some number and not beyond; null where it holds for none.</summary>
+    /// <summary>
+    /// The last number for which something holds that holds up to some number and not beyond; null where it holds for none.
+    /// </summary>
     private static int? LastWhere(int first, int last, Func<int, bool> holds)
     {
         if (first > last || !holds(first)) return null;

@@ -14,12 +14,17 @@ internal enum CutDirection
 
 /// <summary>One judged side of a cut cell.</summary>
 /// <param name="Direction">Which way it runs.</param>
-/// <param name="IsThrough">True where it is through, as its state says. A side that is open along nine tenths of its length still holds the piece.</param>
+/// <param name="IsThrough">
+/// True where it is through, as its state says. A side that is open along nine tenths of its length still holds the piece.
+/// </param>
 /// <param name="OpenFraction">Share of its judged length that is open, 0 to 1.</param>
 /// <param name="Weight">Share of its length that was judged, 0 to 1.</param>
 internal sealed record CutSide(CutDirection Direction, bool IsThrough, double OpenFraction, double Weight)
 {
-    /// <summary>A side is called open with up to a tenth of its length unknown, and tabs shorten the rest: less was not seen through along the whole.</summary>
+    /// <summary>
+    /// A side is called open with up to a tenth of its length unknown, and tabs shorten the rest: less was not seen
+    /// through along the whole.
+    /// </summary>
     private const double LeastSeenThrough = 0.8;
 
     /// <summary>A held side that is open along this share of its length hangs on little.</summary>
@@ -28,7 +33,10 @@ internal sealed record CutSide(CutDirection Direction, bool IsThrough, double Op
     /// <summary>Longest stretch that holds it, mm; null where not measured.</summary>
     public double? LongestBridgeMm { get; init; }
 
-    /// <summary>True where the card's other sides show that its dose was enough; told only where some side is <see cref="IsMostlyOpen"/>.</summary>
+    /// <summary>
+    /// True where the card's other sides show that its dose was enough; told only where some side is
+    /// <see cref="IsMostlyOpen"/>.
+    /// </summary>
     public bool HasDoseEnough { get; init; }
 
     /// <summary>
@@ -37,7 +45,10 @@ internal sealed record CutSide(CutDirection Direction, bool IsThrough, double Op
     /// </summary>
     public double FastVote { get; init; } = 1;
 
-    /// <summary>Share of the side that tells of where a cut closes again, 0 to 1; of use only where the card <see cref="CutCard.ClosesAgain"/>.</summary>
+    /// <summary>
+    /// Share of the side that tells of where a cut closes again, 0 to 1; of use only where the card
+    /// <see cref="CutCard.ClosesAgain"/>.
+    /// </summary>
     public double SlowVote { get; init; } = 1;
 
     /// <summary>True where it is through, and enough of it was judged to rely on that.</summary>
@@ -71,7 +82,8 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
 
     /// <summary>True where other settings give at least as much power, time and passes, at the same focus.</summary>
     public bool HasNoMoreDoseThan(CellSettings other) =>
-        Settings.PowerPercent <= other.PowerPercent && Settings.SpeedMmPerMin >= other.SpeedMmPerMin && Settings.Passes <= other.Passes && Settings.FocusOffsetMm == other.FocusOffsetMm;
+        Settings.PowerPercent <= other.PowerPercent && Settings.SpeedMmPerMin >= other.SpeedMmPerMin
+        && Settings.Passes <= other.Passes && Settings.FocusOffsetMm == other.FocusOffsetMm;
 
     /// <summary>The sides that tell of the dose: those that are not held by a bridge.</summary>
     public IEnumerable<CutSide> DoseSides => Sides.Where(side => !side.IsBridged);
@@ -80,10 +92,12 @@ internal sealed record CutCell(CellAddress Address, CellSettings Settings, Value
     private const double LeastVote = 0.1;
 
     /// <summary>True where none of its sides tells of the energy of a cut: a knot, a line of glue, a crack.</summary>
-    public bool FitsNothing => Sides.All(side => side.IsBridged || (side.FastVote < LeastVote && side.SlowVote < LeastVote)) && Sides.Any(side => !side.IsBridged);
+    public bool FitsNothing =>
+        Sides.All(side => side.IsBridged || (side.FastVote < LeastVote && side.SlowVote < LeastVote)) && Sides.Any(side => !side.IsBridged);
 
     /// <summary>Its setting as the model sees it.</summary>
-    public CutPoint Point { get; } = new(Math.Log(Settings.PowerPercent), Math.Log(Settings.SpeedMmPerMin), Math.Log(Settings.Passes), Settings.FocusOffsetMm);
+    public CutPoint Point { get; } =
+        new(Math.Log(Settings.PowerPercent), Math.Log(Settings.SpeedMmPerMin), Math.Log(Settings.Passes), Settings.FocusOffsetMm);
 
     /// <summary>ln of its line energy, up to the card's watts.</summary>
     public double LnEnergy => Point.LnPower + Point.LnPasses - Point.LnSpeed;
@@ -98,7 +112,9 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
     /// <summary>True where cells with the most energy, or the slowest ones, are held again: the window of settings has two ends.</summary>
     public bool ClosesAgain { get; init; }
 
-    /// <summary>True where chance may have held just these cells: then they count as held anyway as well, to be careful on both sides.</summary>
+    /// <summary>
+    /// True where chance may have held just these cells: then they count as held anyway as well, to be careful on both sides.
+    /// </summary>
     public bool IsEndDoubtful { get; init; }
 
     /// <summary>True where some sides are through and some are held: else the card shows no limit.</summary>
@@ -124,16 +140,19 @@ internal sealed record CutCard(ValueList<CutCell> Cells)
     }
 
     /// <summary>The same card, had some cells not been judged.</summary>
-    public CutCard Without(IReadOnlyCollection<CutCell> cells) => this with { Cells = Cells.Where(cell => !cells.Contains(cell)).ToValueList() };
+    public CutCard Without(IReadOnlyCollection<CutCell> cells) =>
+        this with { Cells = Cells.Where(cell => !cells.Contains(cell)).ToValueList() };
 
     /// <summary>The same card with other sides; cells without any are gone.</summary>
     public CutCard WithSides(Func<CutCell, IEnumerable<CutSide>, IEnumerable<CutSide>> change) => this with
     {
-        Cells = Cells.Select(cell => cell with { Sides = change(cell, cell.Sides).ToValueList() }).Where(cell => cell.Sides.Count > 0).ToValueList(),
+        Cells = Cells.Select(cell => cell with { Sides = change(cell, cell.Sides).ToValueList() })
+            .Where(cell => cell.Sides.Count > 0).ToValueList(),
     };
 
     private static ValueList<CutSide> SidesOf(Sides sides) =>
-        ((CutSide?[])[Judged(sides.Left, CutDirection.AlongY), Judged(sides.Right, CutDirection.AlongY), Judged(sides.Top, CutDirection.AlongX), Judged(sides.Bottom, CutDirection.AlongX)])
+        ((CutSide?[])[Judged(sides.Left, CutDirection.AlongY), Judged(sides.Right, CutDirection.AlongY),
+            Judged(sides.Top, CutDirection.AlongX), Judged(sides.Bottom, CutDirection.AlongX)])
         .OfType<CutSide>().ToValueList();
 
     private static CutSide? Judged(SideReading side, CutDirection direction)

@@ -19,7 +19,8 @@ internal sealed class CutEstimate
         (_law, Cell) = (law, cell);
         Probability = law.Fast.Through(cell.Point) * (law.Slow?.StillThrough(cell.Point) ?? 1);
         _low = new(() => law.Fast.ThroughLimit(cell.Point, isUpper: false));
-        _fast = new(() => Estimate.OfProbability(law.Fast.Through(cell.Point), _low.Value, law.Fast.ThroughLimit(cell.Point, isUpper: true)));
+        _fast =
+            new(() => Estimate.OfProbability(law.Fast.Through(cell.Point), _low.Value, law.Fast.ThroughLimit(cell.Point, isUpper: true)));
         _slow = new(() => law.Slow?.Expected(cell.Point) ?? Certain);
     }
 

@@ -52,7 +52,9 @@ internal sealed class CutModel
     public bool IsMonotone => ((int[])[_terms.Power, _terms.Speed, _terms.Passes])
         .All(term => term < 0 || (_fit.Coefficients[term] > 0 && _predicting.Coefficients[term] > 0));
 
-    /// <summary>True where more power or less speed is shown, with 97.5 %, to close sides: a reversed axis, or another card's plan.</summary>
+    /// <summary>
+    /// True where more power or less speed is shown, with 97.5 %, to close sides: a reversed axis, or another card's plan.
+    /// </summary>
     public bool IsReversed => ((int[])[_terms.Power, _terms.Speed, _terms.Passes])
         .Any(term => term >= 0 && _fit.Coefficients[term] < 0 && _fit.ProfileLimit(term, isUpper: true) < 0);
 
@@ -79,7 +81,9 @@ internal sealed class CutModel
     /// <summary>Penalised log-likelihood.</summary>
     public double LogLikelihood => _fit.LogLikelihood;
 
-    /// <summary>Two-sided probability of exponents this far apart, were only line energy to count; null where not both are estimated.</summary>
+    /// <summary>
+    /// Two-sided probability of exponents this far apart, were only line energy to count; null where not both are estimated.
+    /// </summary>
     public double? EnergyOnlyProbability
     {
         get
@@ -97,7 +101,8 @@ internal sealed class CutModel
         CutTerms terms = CutTerms.Of(card);
         if (!terms.HasSettings) return null;
         CutObservations observed = CutObservations.Of(card, terms);
-        LogisticFit plain = LogisticFit.Fit(NormalPrior.AddTo(observed.Data(1), CardPriors(terms, PieceSpread.Usual * SteepnessPrior.Exponent)));
+        LogisticFit plain =
+            LogisticFit.Fit(NormalPrior.AddTo(observed.Data(1), CardPriors(terms, PieceSpread.Usual * SteepnessPrior.Exponent)));
         if (!plain.HasConverged || plain.Covariance is null) return null;
 
         DesignEffect chance = DesignEffect.Of(observed, plain.Coefficients);
@@ -115,13 +120,16 @@ internal sealed class CutModel
             double steepness = SteepnessOf(plain, terms);
             plain = LogisticFit.Fit(NormalPrior.AddTo(observed.Data(chance.Inflation), CardPriors(terms, spread * steepness)));
             if (!plain.HasConverged || plain.Covariance is not { } covariance) return null;
-            spread = PieceSpread.Of([.. terms.Cards.Select(card => plain.Coefficients[card] / steepness)], [.. terms.Cards.Select(card => covariance[card, card] / (steepness * steepness))]);
+            spread = PieceSpread.Of([.. terms.Cards.Select(card => plain.Coefficients[card] / steepness)],
+                [.. terms.Cards.Select(card => covariance[card, card] / (steepness * steepness))]);
         }
 
         return new(plain, terms, observed, chance, spread);
     }
 
-    /// <summary>Twice the ln likelihood that cards gain by a limit of each one's own, over limits that differ as pieces usually do.</summary>
+    /// <summary>
+    /// Twice the ln likelihood that cards gain by a limit of each one's own, over limits that differ as pieces usually do.
+    /// </summary>
     public static double GainOfOwnLimits(CutCard cards)
     {
         CutTerms terms = CutTerms.Of(cards);
@@ -144,27 +152,36 @@ internal sealed class CutModel
         return Measured.Of(factor, factor * Math.Sqrt(Math.Max(0, v[own, own] + v[other, other] - 2 * v[own, other])) / _steepness);
     }
 
-    /// <summary>What is known of each card's own chance, and of a new piece's (the last coefficient, which no observation touches).</summary>
+    /// <summary>
+    /// What is known of each card's own chance, and of a new piece's (the last coefficient, which no observation touches).
+    /// </summary>
     private (int Column, double Deviation)[] Priors =>
-        [.. CardPriors(_terms, _spread * _steepness), (_terms.Count, (_terms.Cards.Count == 0 ? PieceSpread.FromOnePieceToAnother : _spread) * _steepness)];
+    [
+        .. CardPriors(_terms, _spread * _steepness),
+        (_terms.Count, (_terms.Cards.Count == 0 ? PieceSpread.FromOnePieceToAnother : _spread) * _steepness)
+    ];
 
-    private static (int Column, double Deviation)[] CardPriors(CutTerms terms, double deviation) => [.. terms.Cards.Select(card => (card, deviation))];
+    private static (int Column, double Deviation)[] CardPriors(CutTerms terms, double deviation) =>
+        [.. terms.Cards.Select(card => (card, deviation))];
 
     /// <summary>
     /// The fit behind probabilities: Firth's penalty would draw them towards ½. It helps only where sides of one way run away
     /// from those of the other. Its last coefficient is what a new piece needs less, which nothing but <see cref="PieceSpread"/> tells.
     /// </summary>
-    private static LogisticFit Predicting(CutObservations observed, CutTerms terms, DesignEffect chance, (int Column, double Deviation)[] priors)
+    private static LogisticFit Predicting(CutObservations observed, CutTerms terms, DesignEffect chance,
+        (int Column, double Deviation)[] priors)
     {
         LogisticData data = PredictingData(observed, terms, chance, priors);
         LogisticFit plain = LogisticFit.Fit(data, isPenalised: false);
         return plain.HasConverged ? plain : LogisticFit.Fit(data);
     }
 
-    private static LogisticData PredictingData(CutObservations observed, CutTerms terms, DesignEffect chance, (int Column, double Deviation)[] priors)
+    private static LogisticData PredictingData(CutObservations observed, CutTerms terms, DesignEffect chance,
+        (int Column, double Deviation)[] priors)
     {
         LogisticData known = SteepnessPrior.AddTo(observed.Data(chance.Inflation), terms);
-        if (priors.Any(prior => prior.Column == terms.Count)) known = known with { Design = [.. known.Design.Select(row => (double[])[.. row, 0])] };
+        if (priors.Any(prior => prior.Column == terms.Count))
+            known = known with { Design = [.. known.Design.Select(row => (double[])[.. row, 0])] };
         return NormalPrior.AddTo(known, priors);
     }
 
@@ -190,7 +207,8 @@ internal sealed class CutModel
     public double Through(CutPoint point) => Math.Exp(LnThrough(point)(_predicting.Coefficients, stackalloc double[_terms.Count + 1]));
 
     /// <summary>The same averaged over what is not known of it, with its 95 % interval.</summary>
-    public Estimate Expected(CutPoint point) => Estimate.OfProbability(Through(point), ThroughLimit(point, isUpper: false), ThroughLimit(point, isUpper: true));
+    public Estimate Expected(CutPoint point) =>
+        Estimate.OfProbability(Through(point), ThroughLimit(point, isUpper: false), ThroughLimit(point, isUpper: true));
 
     /// <summary>One end of that probability's 95 % interval, by profile likelihood.</summary>
     public double ThroughLimit(CutPoint point, bool isUpper) =>
@@ -210,13 +228,17 @@ internal sealed class CutModel
     /// <summary>Focus at which sides open with the least dose, mm; null where the card's focus offsets do not hold one inside.</summary>
     public double? BestFocusMm => _terms.BestFocusMm(_fit.Coefficients);
 
-    /// <summary>Power, percent, at which the harder way a side runs is open with probability ½, with its interval; null where that has no end.</summary>
+    /// <summary>
+    /// Power, percent, at which the harder way a side runs is open with probability ½, with its interval; null where that has no end.
+    /// </summary>
     /// <param name="point">Speed, passes and focus; its power does not matter.</param>
     public Estimate? HalfwayPower(CutPoint point)
     {
         if (_terms.Power < 0 || !(_fit.Coefficients[_terms.Power] > 0)) return null;
         CutDirection[] directions = _terms.Direction < 0 ? [CutDirection.AlongX] : [CutDirection.AlongX, CutDirection.AlongY];
-        (CutDirection Direction, double LnPower)[] byNeed = [.. directions.Select(direction => (direction, LnHalfway(point, direction)(_fit.Coefficients, new double[_terms.Count]))).OrderByDescending(pair => pair.Item2)];
+        (CutDirection Direction, double LnPower)[] byNeed =
+            [.. directions.Select(direction => (direction, LnHalfway(point, direction)(_fit.Coefficients, new double[_terms.Count])))
+                .OrderByDescending(pair => pair.Item2)];
         if (EstimateOf(LnHalfway(point, byNeed[0].Direction), Math.Exp) is not { } harder) return null;
         if (byNeed.Length == 1 || Math.Exp(byNeed[1].LnPower) < harder.Low) return harder;
         // Which way is the harder is not settled: the larger of two figures lies above the larger of their lower limits.
@@ -231,7 +253,8 @@ internal sealed class CutModel
         return (coefficients, gradient) =>
         {
             double x = Predictor(coefficients, alongX), y = Predictor(coefficients, alongY);
-            for (int j = 0; j < gradient.Length; j++) gradient[j] = 2 * (SpecialFunctions.Logistic(-x) * alongX[j] + SpecialFunctions.Logistic(-y) * alongY[j]);
+            for (int j = 0; j < gradient.Length; j++)
+                gradient[j] = 2 * (SpecialFunctions.Logistic(-x) * alongX[j] + SpecialFunctions.Logistic(-y) * alongY[j]);
             return 2 * (LnLogistic(x) + LnLogistic(y));
         };
     }
@@ -257,7 +280,8 @@ internal sealed class CutModel
     /// </summary>
     private Estimate? ExponentOf(int term) =>
         term >= 0 && _fit.ProfileLimit(term, isUpper: false) is { } low
-            ? new(_fit.Coefficients[term], low, (_isSeparated.Value ? null : _fit.ProfileLimit(term, isUpper: true)) ?? double.PositiveInfinity)
+            ? new(_fit.Coefficients[term], low,
+                (_isSeparated.Value ? null : _fit.ProfileLimit(term, isUpper: true)) ?? double.PositiveInfinity)
             : null;
 
     private static double Predictor(ReadOnlySpan<double> coefficients, double[] row)

@@ -15,7 +15,10 @@ internal sealed record CutObservations(int[] Cells, double[][] Design, double[] 
     {
         (int Cell, double[] Row, double Open, double Weight)[] all = [.. card.Cells.SelectMany((cell, i) => cell.DoseSides
             .GroupBy(side => side.Direction)
-            .Select(group => (i, terms.RowAt(cell.Point, group.Key, cell.Card), group.Where(side => side.IsThrough).Sum(side => side.Weight * side.FastVote), group.Sum(side => side.Weight * side.FastVote))))
+            .Select(group => (
+                i, terms.RowAt(cell.Point, group.Key, cell.Card),
+                group.Where(side => side.IsThrough).Sum(side => side.Weight * side.FastVote),
+                group.Sum(side => side.Weight * side.FastVote))))
             .Where(one => one.Item4 > 0)];
         return new([.. all.Select(o => o.Cell)], [.. all.Select(o => o.Row)], [.. all.Select(o => o.Open)], [.. all.Select(o => o.Weight)]);
     }
@@ -27,7 +30,8 @@ internal sealed record CutObservations(int[] Cells, double[][] Design, double[] 
     public CutObservations Without(int cell)
     {
         int[] kept = [.. Enumerable.Range(0, Cells.Length).Where(i => Cells[i] != cell)];
-        return new([.. kept.Select(i => Cells[i])], [.. kept.Select(i => Design[i])], [.. kept.Select(i => Open[i])], [.. kept.Select(i => Weights[i])]);
+        return new([.. kept.Select(i => Cells[i])], [.. kept.Select(i => Design[i])], [.. kept.Select(i => Open[i])],
+            [.. kept.Select(i => Weights[i])]);
     }
 
     /// <summary>What a cell pulls at a fit: the variance of its sides, and how far they are from what the fit expects.</summary>
@@ -45,7 +49,8 @@ internal sealed record CutObservations(int[] Cells, double[][] Design, double[] 
     }
 
     /// <summary>Probability that an observation's sides are through, by a fit.</summary>
-    public double ProbabilityAt(ReadOnlySpan<double> coefficients, int observation) => SpecialFunctions.Logistic(PredictorAt(coefficients, observation));
+    public double ProbabilityAt(ReadOnlySpan<double> coefficients, int observation) =>
+        SpecialFunctions.Logistic(PredictorAt(coefficients, observation));
 
     /// <summary>Twice the log-likelihood that each cell costs at some coefficients.</summary>
     public double[] DeviancesBy(ReadOnlySpan<double> coefficients, int cells)
@@ -76,7 +81,8 @@ internal sealed record CutObservations(int[] Cells, double[][] Design, double[] 
     }
 
     private double Deviance(int observation, double predictor) =>
-        2 * (Weights[observation] * (Math.Max(predictor, 0) + Math.Log(1 + Math.Exp(-Math.Abs(predictor)))) - Open[observation] * predictor);
+        2 * (Weights[observation] * (Math.Max(predictor, 0) + Math.Log(1 + Math.Exp(-Math.Abs(predictor))))
+            - Open[observation] * predictor);
 
     private double PredictorAt(ReadOnlySpan<double> coefficients, int observation)
     {

@@ -6,9 +6,13 @@ internal static class CutOrder
 {
     /// <summary>True where some held cell had at least as much of everything as some cell that was seen through.</summary>
     public static bool IsContradictedOn(CutCard card) =>
-        card.Cells.Any(held => held.IsHeldFirmly && card.Cells.Any(through => through.IsSeenThrough && through.HasNoMoreDoseThan(held.Settings)));
+        card.Cells.Any(held => held.IsHeldFirmly
+            && card.Cells.Any(through => through.IsSeenThrough && through.HasNoMoreDoseThan(held.Settings)));
 
-    /// <summary>True of a held cell that more cells contradict, which came through with no more dose, than bear out, which were held with no less.</summary>
+    /// <summary>
+    /// True of a held cell that more cells contradict, which came through with no more dose, than bear out, which
+    /// were held with no less.
+    /// </summary>
     public static bool IsHeldAgainstOrder(CutCell held, CutCard card) => held.IsHeldFirmly
         && card.Cells.Count(cell => cell.IsSeenThrough && cell.HasNoMoreDoseThan(held.Settings))
             > card.Cells.Count(cell => cell.IsHeldFirmly && cell != held && held.HasNoMoreDoseThan(cell.Settings));

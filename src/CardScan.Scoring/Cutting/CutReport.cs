@@ -17,7 +17,9 @@ internal static class CutReport
         Diagnostics = new(DiagnosticsOf(law, card, outliers, stability)),
     };
 
-    /// <summary>The power at which the harder way a side runs is open with probability ½, one point a speed; null where the card carries none.</summary>
+    /// <summary>
+    /// The power at which the harder way a side runs is open with probability ½, one point a speed; null where the card carries none.
+    /// </summary>
     public static ValueList<BoundaryPoint>? Boundary(CutModel model, CutCard card)
     {
         // With several passes or focus offsets on one card there is no one power to draw.
@@ -28,7 +30,8 @@ internal static class CutReport
         ValueList<BoundaryPoint> points = card.Cells.Select(cell => cell.Settings.SpeedMmPerMin).Distinct().Order()
             .Select(speed => (Speed: speed, Power: model.HalfwayPower(any with { LnSpeed = Math.Log(speed) })))
             .Where(point => point.Power is { } power && power.Value >= least && power.Value <= most)
-            .Select(point => new BoundaryPoint(Goal.SureCut, point.Speed, Rounded(point.Power!.Value), Rounded(point.Power.Low), Rounded(point.Power.High)))
+            .Select(point => new BoundaryPoint(Goal.SureCut, point.Speed, Rounded(point.Power!.Value), Rounded(point.Power.Low),
+                Rounded(point.Power.High)))
             .ToValueList();
         return points.Count == 0 ? null : points;
 
@@ -42,7 +45,8 @@ internal static class CutReport
         if (model.PassesExponent is { } passes) yield return new("passesExponent", Measured.Of(passes.Value, ErrorOf(passes)));
         // A ratio is known by its logarithm: half the interval's width there is the normal quantile.
         if (model.DoseRatioOfRuns is { } ratio)
-            yield return new("doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / NormalQuantile));
+            yield return new(
+                "doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / NormalQuantile));
     }
 
     /// <summary>The error that reaches the farther limit; the steepest step that could be held where there is no upper one.</summary>
@@ -72,7 +76,8 @@ internal static class CutReport
         yield return new("penalisedLogLikelihood", Math.Round(model.LogLikelihood, 4));
         yield return new("sideCorrelation", Math.Round(model.Chance.Correlation, 4));
         yield return new("varianceInflation", Math.Round(model.Chance.Inflation, 4));
-        foreach ((string name, Estimate? exponent) in ((string, Estimate?)[])[("powerExponent", model.PowerExponent), ("speedExponent", model.SpeedExponent)])
+        foreach ((string name, Estimate? exponent) in
+            ((string, Estimate?)[])[("powerExponent", model.PowerExponent), ("speedExponent", model.SpeedExponent)])
         {
             if (exponent is null) continue;
             yield return new($"{name}Low", Math.Round(exponent.Low, 4));

@@ -73,7 +73,8 @@ internal static class CutScorer
         if (law.Slow is not null && !enough.Any()) enough = Likeliest(through);
         enough = enough.Where(IsWorthNaming);
         // Where some cells were held anyway, more energy may help: the fastest that is sure with all of it, or else by energy alone.
-        if ((enough.Take(MostTried).FirstOrDefault(estimate => IsSure(estimate.Through, confidence)) ?? enough.FirstOrDefault()) is not { } fastest)
+        if ((enough.Take(MostTried).FirstOrDefault(estimate => IsSure(estimate.Through, confidence))
+            ?? enough.FirstOrDefault()) is not { } fastest)
         {
             advice.Add(WithoutSureCut(law, estimates, bySpeed, confidence));
             return null;
@@ -121,28 +122,37 @@ internal static class CutScorer
     {
         if (bySpeed.FirstOrDefault(estimate => !estimate.Cell.IsSeenHeld && HasEnergyEnough(estimate, confidence)) is { } unjudged)
             return CutMessages.SureButUnjudged(unjudged);
-        CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld).DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
+        CutEstimate best = estimates.Where(estimate => !estimate.Cell.IsSeenHeld)
+            .DefaultIfEmpty(estimates[0]).MaxBy(estimate => estimate.Probability)!;
         return law.Slow is null
             ? CutMessages.NoSureCut(best, SpeedReaching(law.Fast, best.Cell, confidence), confidence)
             : CutMessages.NoCutBetweenEnds(best);
     }
 
     /// <summary>By energy through with the demanded probability at the lower end of its interval.</summary>
-    private static bool HasEnergyEnough(CutEstimate estimate, double confidence) => estimate.Probability >= confidence && estimate.Low >= confidence;
+    private static bool HasEnergyEnough(CutEstimate estimate, double confidence) =>
+        estimate.Probability >= confidence && estimate.Low >= confidence;
 
     /// <summary>The same averaged over what is not known: where no cell is sure at the lower end.</summary>
-    private static bool IsEnoughOnAverage(CutEstimate estimate, double confidence) => estimate.Probability >= confidence && estimate.Energy.Value >= confidence;
+    private static bool IsEnoughOnAverage(CutEstimate estimate, double confidence) =>
+        estimate.Probability >= confidence && estimate.Energy.Value >= confidence;
 
-    /// <summary>True where a cut comes free as often as is demanded, and, at the lower end of its interval, fails at most twice as often.</summary>
-    public static bool IsSure(Estimate through, double confidence) => through.Value >= confidence && through.Low >= 1 - MostRiskOverDemanded * (1 - confidence);
+    /// <summary>
+    /// True where a cut comes free as often as is demanded, and, at the lower end of its interval, fails at most twice as often.
+    /// </summary>
+    public static bool IsSure(Estimate through, double confidence) =>
+        through.Value >= confidence && through.Low >= 1 - MostRiskOverDemanded * (1 - confidence);
 
     /// <summary>
     /// What is stated of a cut: how often it comes free where that is sure; else only what can be counted on, the lower end of
     /// its interval.
     /// </summary>
-    public static double StatedOf(Estimate through, double confidence) => Rounded(IsSure(through, confidence) ? through.Value : through.Low);
+    public static double StatedOf(Estimate through, double confidence) =>
+        Rounded(IsSure(through, confidence) ? through.Value : through.Low);
 
-    /// <summary>The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.</summary>
+    /// <summary>
+    /// The speed at a cell's power at which it would be through with some probability by best estimate; null where that is far off.
+    /// </summary>
     public static double? SpeedReaching(CutModel model, CutCell cell, double probability)
     {
         const double FarthestLnSpeed = 1.1;   // a third of the speed

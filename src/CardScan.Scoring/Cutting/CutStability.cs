@@ -10,6 +10,7 @@ internal sealed record CutStability(double Share, double Lowest, CutCell Weighti
     {
         double[] without = [.. card.Cells.Select((_, cell) => model.ThroughWithout(cell, chosen.Cell.Point))];
         int weightiest = Array.IndexOf(without, without.Min());
-        return new((double)without.Count(probability => probability >= confidence) / without.Length, without[weightiest], card.Cells[weightiest]);
+        return new((double)without.Count(probability => probability >= confidence) / without.Length, without[weightiest],
+            card.Cells[weightiest]);
     }
 }

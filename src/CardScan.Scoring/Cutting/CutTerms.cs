@@ -26,7 +26,8 @@ internal sealed class CutTerms
     {
         CutPoint[] points = [.. card.Cells.Select(cell => cell.Point)];
         // Terms about the card's middle hang together less, and their information is better conditioned.
-        _middle = new(points.Average(p => p.LnPower), points.Average(p => p.LnSpeed), points.Average(p => p.LnPasses), points.Average(p => p.FocusMm));
+        _middle = new(points.Average(p => p.LnPower), points.Average(p => p.LnSpeed), points.Average(p => p.LnPasses),
+            points.Average(p => p.FocusMm));
         (_leastFocus, _mostFocus) = (points.Min(p => p.FocusMm), points.Max(p => p.FocusMm));
         Power = Varies(p => p.LnPower) ? Count++ : -1;
         Speed = Varies(p => p.LnSpeed) ? Count++ : -1;
@@ -62,7 +63,9 @@ internal sealed class CutTerms
     /// <summary>Index of the mark of sides along y.</summary>
     public int Direction { get; }
 
-    /// <summary>Indexes of what each card needs less of, in logits, than cards of this material on average; none where all cells stand on one.</summary>
+    /// <summary>
+    /// Indexes of what each card needs less of, in logits, than cards of this material on average; none where all cells stand on one.
+    /// </summary>
     public ValueList<int> Cards { get; }
 
     /// <summary>True where some setting varies.</summary>
@@ -89,7 +92,9 @@ internal sealed class CutTerms
         return row;
     }
 
-    /// <summary>Focus offset at which sides open most easily; null where focus does not vary or the best lies at the card's edge or beyond.</summary>
+    /// <summary>
+    /// Focus offset at which sides open most easily; null where focus does not vary or the best lies at the card's edge or beyond.
+    /// </summary>
     public double? BestFocusMm(ReadOnlySpan<double> coefficients)
     {
         if (FocusSquare < 0 || !(coefficients[FocusSquare] < 0)) return null;

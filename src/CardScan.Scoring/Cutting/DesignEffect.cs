@@ -1,11 +1,16 @@
 namespace CardScan.Scoring.Cutting;
 
 /// <summary>How far the sides of one cell are open or held together beyond what their setting explains: grain, glue, warp.</summary>
-/// <param name="Correlation">Correlation between two sides of a cell, 0 to 1: by its moments, drawn towards a usual one where the card tells little.</param>
+/// <param name="Correlation">
+/// Correlation between two sides of a cell, 0 to 1: by its moments, drawn towards a usual one where the card tells little.
+/// </param>
 /// <param name="Inflation">Times by which the variance of estimates grows: 1 + (sides − 1) · correlation (Kish's design effect).</param>
 internal sealed record DesignEffect(double Correlation, double Inflation)
 {
-    /// <summary>What is taken for granted of a card that cannot tell, and its weight: that of so many sums of p (1 − p) over a card's pairs of sides.</summary>
+    /// <summary>
+    /// What is taken for granted of a card that cannot tell, and its weight: that of so many sums of p (1 − p) over a
+    /// card's pairs of sides.
+    /// </summary>
     private const double UsualCorrelation = 0.3, UsualPairs = 2;
 
     public static DesignEffect Of(CutObservations observed, ReadOnlySpan<double> coefficients)

@@ -25,7 +25,8 @@ internal sealed record Estimate(double Value, double Low, double High)
     /// <param name="high">Upper limit, up to 1.</param>
     public static Estimate OfProbability(double best, double low, double high)
     {
-        double middle = LogOdds(best), below = (middle - LogOdds(low)) / NormalQuantile.TwoSided95, above = (LogOdds(high) - middle) / NormalQuantile.TwoSided95;
+        double middle = LogOdds(best), below = (middle - LogOdds(low)) / NormalQuantile.TwoSided95,
+            above = (LogOdds(high) - middle) / NormalQuantile.TwoSided95;
         double sum = 0, weights = 0;
         for (int i = -StepsToASide; i <= StepsToASide; i++)
         {

@@ -22,7 +22,8 @@ internal static class FailureRate
     /// <param name="trials">Trials, fewer by the same factor.</param>
     public static Estimate NoneNext(double failures, double trials)
     {
-        (double A, double B) seldom = (Seldom.A + failures, Seldom.B + trials - failures), often = (Often.A + failures, Often.B + trials - failures);
+        (double A, double B) seldom = (Seldom.A + failures, Seldom.B + trials - failures),
+            often = (Often.A + failures, Often.B + trials - failures);
         double lnSeldom = Math.Log(SeldomShare) + SpecialFunctions.BetaLn(seldom.A, seldom.B) - SpecialFunctions.BetaLn(Seldom.A, Seldom.B);
         double lnOften = Math.Log(1 - SeldomShare) + SpecialFunctions.BetaLn(often.A, often.B) - SpecialFunctions.BetaLn(Often.A, Often.B);
         double share = SpecialFunctions.Logistic(lnSeldom - lnOften);
@@ -35,7 +36,8 @@ internal static class FailureRate
             for (int round = 0; round < 30; round++)
             {
                 double middle = (low + high) / 2;
-                if (share * Beta.CDF(seldom.A, seldom.B, middle) + (1 - share) * Beta.CDF(often.A, often.B, middle) < probability) low = middle;
+                if (share * Beta.CDF(seldom.A, seldom.B, middle) + (1 - share) * Beta.CDF(often.A, often.B, middle) < probability)
+                    low = middle;
                 else high = middle;
             }
 

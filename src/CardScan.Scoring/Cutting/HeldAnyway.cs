@@ -4,22 +4,30 @@ namespace CardScan.Scoring.Cutting;
 
 /// <summary>Cells that were held although they had energy enough, among those that had: knots, glue, warp, supports.</summary>
 /// <param name="Held">The cells that were held.</param>
-/// <param name="Enough">The cells that had energy enough and of which four sides tell whether they came free, the held ones included.</param>
+/// <param name="Enough">
+/// The cells that had energy enough and of which four sides tell whether they came free, the held ones included.
+/// </param>
 internal sealed record HeldAnyway(ValueList<CutCell> Held, ValueList<CutCell> Enough)
 {
     /// <summary>Energy is enough where all four sides are through with this probability.</summary>
     private const double EnergyEnough = 0.9;
 
-    /// <summary>A held cell counts where too little energy, and too much of it, are less than half as likely to have held it as anything else.</summary>
+    /// <summary>
+    /// A held cell counts where too little energy, and too much of it, are less than half as likely to have held it as anything else.
+    /// </summary>
     private const double OtherCause = 0.5;
 
-    /// <summary>Where failures get rarer with more energy, those near a setting tell of it: up to a quarter more energy than its own.</summary>
+    /// <summary>
+    /// Where failures get rarer with more energy, those near a setting tell of it: up to a quarter more energy than its own.
+    /// </summary>
     private const double NearLnEnergy = 0.25;
 
     /// <summary>Probability that nothing of this holds a cell.</summary>
     public Estimate None { get; } = NoneOf(Held, Enough.Count);
 
-    /// <summary>The same at one cell's setting: by all cells, or by those with not much more energy where these were held more often.</summary>
+    /// <summary>
+    /// The same at one cell's setting: by all cells, or by those with not much more energy where these were held more often.
+    /// </summary>
     public Estimate NoneAt(CutCell cell)
     {
         if (Held.Count == 0) return None;
@@ -30,13 +38,16 @@ internal sealed record HeldAnyway(ValueList<CutCell> Held, ValueList<CutCell> En
 
     public static HeldAnyway On(CutCard card, CutModel fast, SlowEnd? slow)
     {
-        ValueList<CutCell> enough = card.Cells.Where(cell => (cell.IsSeenThrough || IsHeldBySomething(cell)) && HasEnergyEnough(cell)).ToValueList();
+        ValueList<CutCell> enough =
+            card.Cells.Where(cell => (cell.IsSeenThrough || IsHeldBySomething(cell)) && HasEnergyEnough(cell)).ToValueList();
         return new(enough.Where(cell => !cell.IsSeenThrough).ToValueList(), enough);
 
-        bool HasEnergyEnough(CutCell cell) => fast.Through(cell.Point) >= EnergyEnough && (slow is null || card.IsEndDoubtful || slow.StillThrough(cell.Point) >= EnergyEnough);
+        bool HasEnergyEnough(CutCell cell) => fast.Through(cell.Point) >= EnergyEnough
+            && (slow is null || card.IsEndDoubtful || slow.StillThrough(cell.Point) >= EnergyEnough);
 
         bool IsHeldBySomething(CutCell cell) =>
-            cell.Sides.Any(side => !side.IsThrough && !side.IsBridged && side.FastVote < OtherCause && (card.IsEndDoubtful || side.SlowVote < OtherCause));
+            cell.Sides.Any(side => !side.IsThrough && !side.IsBridged
+                && side.FastVote < OtherCause && (card.IsEndDoubtful || side.SlowVote < OtherCause));
     }
 
     /// <summary>Neighbours have one cause: so many fewer cells tell of the rate.</summary>

@@ -13,7 +13,10 @@ namespace CardScan.Scoring.Cutting;
 /// </remarks>
 internal sealed class MixedCauses
 {
-    /// <summary>Shares of sides and of cells that go wrong by themselves, before a card tells, and how many sides or cells that knowledge weighs.</summary>
+    /// <summary>
+    /// Shares of sides and of cells that go wrong by themselves, before a card tells, and how many sides or cells
+    /// that knowledge weighs.
+    /// </summary>
     private const double UsualStraySides = 0.005, StrayWeight = 200, UsualBadCells = 0.01, BadWeight = 100;
 
     /// <summary>A vote to start with, of a side that contradicts the order of doses.</summary>
@@ -46,7 +49,8 @@ internal sealed class MixedCauses
     {
         (_card, _terms, _split) = (card, terms, split);
         SlowTerms? slowTerms = _slowTerms = split is null ? null : new(card);
-        _rows = [.. card.Cells.Select(cell => (terms.RowAt(cell.Point, CutDirection.AlongX, cell.Card), terms.RowAt(cell.Point, CutDirection.AlongY, cell.Card)))];
+        _rows = [.. card.Cells.Select(cell =>
+            (terms.RowAt(cell.Point, CutDirection.AlongX, cell.Card), terms.RowAt(cell.Point, CutDirection.AlongY, cell.Card)))];
         _slowRows = [.. card.Cells.Select(cell => slowTerms?.RowAt(cell.Point) ?? [])];
         _votes = [.. card.Cells.Select(cell => FirstVotes(cell))];
         _fast = LogisticFit.Climb(FastData(), new double[terms.Count], FirstSteps);
@@ -83,12 +87,17 @@ internal sealed class MixedCauses
 
     private CutCard Marked() => _card with
     {
-        Cells = _card.Cells.Select((cell, c) => cell with { Sides = cell.Sides.Select((side, i) => side with { FastVote = _votes[c][i].Fast, SlowVote = _votes[c][i].Slow }).ToValueList() }).ToValueList(),
+        Cells = _card.Cells.Select((cell, c) => cell with
+        {
+            Sides = cell.Sides.Select((side, i) => side with { FastVote = _votes[c][i].Fast, SlowVote = _votes[c][i].Slow }).ToValueList()
+        }).ToValueList(),
     };
 
     private Vote[] FirstVotes(CutCell cell)
     {
-        bool isBeyond = _split?.IsBeyond(cell) ?? false, isDoubted = isBeyond || (_split is null && CutOrder.IsHeldAgainstOrder(cell, _card)), isThroughAgainst = _split is null && CutOrder.IsThroughAgainstOrder(cell, _card);
+        bool isBeyond = _split?.IsBeyond(cell) ?? false,
+            isDoubted = isBeyond || (_split is null && CutOrder.IsHeldAgainstOrder(cell, _card)),
+            isThroughAgainst = _split is null && CutOrder.IsThroughAgainstOrder(cell, _card);
         return [.. cell.Sides.Select(side =>
             side.IsBridged ? default
             : side.IsThrough ? new Vote(isThroughAgainst ? StartingVote : 1, 1)
@@ -130,7 +139,8 @@ internal sealed class MixedCauses
     private LogisticData SlowData()
     {
         double[] all = [.. _card.Cells.Select((cell, c) => cell.Sides.Select((side, i) => side.Weight * _votes[c][i].Slow).Sum())];
-        double[] open = [.. _card.Cells.Select((cell, c) => cell.Sides.Select((side, i) => side.IsThrough ? side.Weight * _votes[c][i].Slow : 0).Sum())];
+        double[] open = [.. _card.Cells.Select((cell, c) =>
+            cell.Sides.Select((side, i) => side.IsThrough ? side.Weight * _votes[c][i].Slow : 0).Sum())];
         return new(_slowRows, open, all);
     }
 
@@ -140,7 +150,8 @@ internal sealed class MixedCauses
         double logLikelihood = 0, bad = 0, strayHeld = 0, enough = 0, strayOpen = 0, lacking = 0;
         foreach ((int c, CutCell cell) in _card.Cells.Index())
         {
-            double x = SpecialFunctions.Logistic(Vectors.Dot(_rows[c].X, _fast!)), y = SpecialFunctions.Logistic(Vectors.Dot(_rows[c].Y, _fast!));
+            double x = SpecialFunctions.Logistic(Vectors.Dot(_rows[c].X, _fast!)),
+                y = SpecialFunctions.Logistic(Vectors.Dot(_rows[c].Y, _fast!));
             double kept = _slowTerms is null ? 1 : SpecialFunctions.Logistic(Vectors.Dot(_slowRows[c], _slow));
             double good = 1, chance = 1;
             foreach (CutSide side in cell.Sides)
@@ -156,7 +167,8 @@ internal sealed class MixedCauses
             foreach ((int i, CutSide side) in cell.Sides.Index())
             {
                 if (side.IsBridged) continue;
-                double fast = side.Direction == CutDirection.AlongX ? x : y, law = 1 - _strayHeld - _strayOpen, likelihood = Likelihood(side, fast * kept);
+                double fast = side.Direction == CutDirection.AlongX ? x : y, law = 1 - _strayHeld - _strayOpen,
+                    likelihood = Likelihood(side, fast * kept);
                 if (side.IsThrough)
                 {
                     double told = law * fast * kept / likelihood * (1 - isBad);
@@ -165,7 +177,8 @@ internal sealed class MixedCauses
                 }
                 else
                 {
-                    _votes[c][i] = new((1 - isBad) * law * (1 - fast) * kept / likelihood, (1 - isBad) * law * fast * (1 - kept) / likelihood);
+                    _votes[c][i] =
+                        new((1 - isBad) * law * (1 - fast) * kept / likelihood, (1 - isBad) * law * fast * (1 - kept) / likelihood);
                     strayHeld += (1 - isBad) * _strayHeld * fast * kept / likelihood;
                 }
 

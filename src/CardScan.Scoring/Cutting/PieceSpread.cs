@@ -1,6 +1,8 @@
 namespace CardScan.Scoring.Cutting;
 
-/// <summary>How much the energy that a cut needs differs from piece to piece of one material: thickness, density, moisture, focus.</summary>
+/// <summary>
+/// How much the energy that a cut needs differs from piece to piece of one material: thickness, density, moisture, focus.
+/// </summary>
 internal static class PieceSpread
 {
     /// <summary>Standard deviation of ln dose between pieces before cards tell of it, and how many pieces that knowledge weighs.</summary>
@@ -17,5 +19,6 @@ internal static class PieceSpread
     /// <param name="lnFactors">Each card's ln dose over the mean, as a fit with such a deviation puts it.</param>
     /// <param name="variances">Their variances.</param>
     public static double Of(double[] lnFactors, double[] variances) =>
-        Math.Sqrt((Weight * Usual * Usual + lnFactors.Zip(variances, (factor, variance) => factor * factor + variance).Sum()) / (Weight + lnFactors.Length));
+        Math.Sqrt((Weight * Usual * Usual + lnFactors.Zip(variances, (factor, variance) => factor * factor + variance).Sum())
+            / (Weight + lnFactors.Length));
 }

@@ -1,6 +1,8 @@
 namespace CardScan.Scoring.Cutting;
 
-/// <summary>Where a card's cells may divide into those that want energy and those that had too much: a first guess, by order alone.</summary>
+/// <summary>
+/// Where a card's cells may divide into those that want energy and those that had too much: a first guess, by order alone.
+/// </summary>
 /// <param name="Coordinate">What grows towards the slow end: energy, or time.</param>
 /// <param name="From">Cells of this much or more lie beyond the split.</param>
 /// <param name="Explains">Contradictions of the order of doses that it takes away.</param>
@@ -26,7 +28,9 @@ internal sealed record SlowSplit(Func<CutCell, double> Coordinate, double From, 
         // A cell that came through beyond the split is contradicted by those that would have closed before it.
         int[] cost = [.. kept.Select(at => lost.Count(one => one.At < at))];
         return lost.Select(one => one.At).Distinct()
-            .Select(from => new SlowSplit(coordinate, from, lost.Where(one => one.At >= from).Sum(one => one.Against) - kept.Index().Where(one => one.Item >= from).Sum(one => cost[one.Index])))
+            .Select(from => new SlowSplit(coordinate, from,
+                lost.Where(one => one.At >= from).Sum(one => one.Against)
+                    - kept.Index().Where(one => one.Item >= from).Sum(one => cost[one.Index])))
             .DefaultIfEmpty(new(coordinate, double.PositiveInfinity, 0))
             .MaxBy(split => split.Explains)!;
     }

@@ -2,7 +2,9 @@ using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Cutting;
 
-/// <summary>The terms of a card's slow end, where sides close again: an intercept, ln power with passes, and −ln speed, as far as they vary.</summary>
+/// <summary>
+/// The terms of a card's slow end, where sides close again: an intercept, ln power with passes, and −ln speed, as far as they vary.
+/// </summary>
 /// <remarks>
 /// Melt runs together again by its dose, or by the time alone that the beam takes: power has an exponent of its own, of which
 /// less is known beforehand than of speed's. Both are as if some sides had been judged with a fifth less ln dose than the
@@ -12,7 +14,9 @@ internal sealed class SlowTerms
 {
     private const double LessLnDose = -0.2;
 
-    /// <summary>Sides, and the share of them that were through: an exponent of about 12 for speed as at the fast end, about 6 for power.</summary>
+    /// <summary>
+    /// Sides, and the share of them that were through: an exponent of about 12 for speed as at the fast end, about 6 for power.
+    /// </summary>
     private const double SpeedSides = 4, SpeedThrough = 0.917, PowerSides = 2, PowerThrough = 0.77;
 
     /// <summary>Share of speed's exponent by which chance may turn power's.</summary>
@@ -36,7 +40,8 @@ internal sealed class SlowTerms
     public int Count { get; private set; } = 1;
 
     /// <summary>More power never keeps melt apart: a slow end that needs it to is another thing, such as a reversed axis.</summary>
-    public bool IsPlausible(double[] coefficients) => _power < 0 || coefficients[_power] < MostAgainst * (_speed < 0 ? 0 : Math.Abs(coefficients[_speed]));
+    public bool IsPlausible(double[] coefficients) =>
+        _power < 0 || coefficients[_power] < MostAgainst * (_speed < 0 ? 0 : Math.Abs(coefficients[_speed]));
 
     public double[] RowAt(CutPoint point)
     {
@@ -84,7 +89,8 @@ internal sealed class SlowTerms
         Add(_speed, SpeedSides, SpeedThrough);
         // Where speed does not vary, power is all there is.
         Add(_power, _speed > 0 ? PowerSides : SpeedSides, _speed > 0 ? PowerThrough : SpeedThrough);
-        return new([.. data.Design, .. known.Select(k => k.Row)], [.. data.Successes, .. known.Select(k => k.Through * k.Sides)], [.. data.Trials, .. known.Select(k => k.Sides)]);
+        return new([.. data.Design, .. known.Select(k => k.Row)], [.. data.Successes, .. known.Select(k => k.Through * k.Sides)],
+            [.. data.Trials, .. known.Select(k => k.Sides)]);
 
         void Add(int term, double sides, double through)
         {

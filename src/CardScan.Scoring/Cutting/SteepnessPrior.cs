@@ -18,7 +18,9 @@ internal static class SteepnessPrior
 
     private static readonly double Through = Sides / (1 + Math.Exp(-Exponent * MoreLnDose));
 
-    /// <summary>The observations with that knowledge added; the rows have no intercept, so nothing is said of where the limit lies.</summary>
+    /// <summary>
+    /// The observations with that knowledge added; the rows have no intercept, so nothing is said of where the limit lies.
+    /// </summary>
     public static LogisticData AddTo(LogisticData data, CutTerms terms)
     {
         double[][] known = [.. ((int[])[terms.Power, terms.Speed]).Where(term => term >= 0).Select(term =>
@@ -27,6 +29,7 @@ internal static class SteepnessPrior
             row[term] = MoreLnDose;
             return row;
         })];
-        return new([.. data.Design, .. known], [.. data.Successes, .. known.Select(_ => Through)], [.. data.Trials, .. known.Select(_ => Sides)]);
+        return new([.. data.Design, .. known], [.. data.Successes, .. known.Select(_ => Through)],
+            [.. data.Trials, .. known.Select(_ => Sides)]);
     }
 }

@@ -22,7 +22,8 @@ internal static class UnseenLimit
             Passes = card.Cells.Min(cell => cell.Settings.Passes),
         };
         CutSide held = new(CutDirection.AlongX, IsThrough: false, OpenFraction: 0, Weight: 1);
-        CutCell unseen = new(new(-1, -1), below, [held with { Direction = CutDirection.AlongY }, held with { Direction = CutDirection.AlongY }, held, held], HaloMm: null);
+        CutCell unseen = new(new(-1, -1), below,
+            [held with { Direction = CutDirection.AlongY }, held with { Direction = CutDirection.AlongY }, held, held], HaloMm: null);
         return card with { Cells = [.. card.Cells, unseen] };
     }
 }

@@ -18,13 +18,15 @@ internal static class EngraveMessages
     /// <summary>More cells than these are counted instead of named.</summary>
     private const int MostNamed = 6;
 
-    public static IEnumerable<Reason> FastestFullMark(MarkEstimate chosen, MarkEstimate strongest, MarkEstimate? gamble, IEnumerable<MarkEstimate> all)
+    public static IEnumerable<Reason> FastestFullMark(MarkEstimate chosen, MarkEstimate strongest, MarkEstimate? gamble,
+        IEnumerable<MarkEstimate> all)
     {
         yield return new(Codes.FullMarkChosen, ("setting", chosen.Name), ("share", ShareOf(chosen)), ("strongest", strongest.Name));
         MarkEstimate? faster = all.Where(cell => cell.SecondsPerMm2 < chosen.SecondsPerMm2)
             .GroupBy(cell => cell.SecondsPerMm2).MaxBy(group => group.Key)?.MaxBy(cell => cell.Share);
         if (gamble is not null)
-            yield return new(Codes.FullMarkGamble, ("setting", gamble.Name), ("share", ShareOf(gamble)), ("chance", Share(gamble.FullMarkProbability)));
+            yield return new(Codes.FullMarkGamble, ("setting", gamble.Name), ("share", ShareOf(gamble)),
+                ("chance", Share(gamble.FullMarkProbability)));
         else if (faster is not null) yield return new(Codes.FullMarkNextFaster, ("setting", faster.Name), ("share", ShareOf(faster)));
         else yield return new(Codes.FullMarkFastest);
     }
@@ -37,7 +39,8 @@ internal static class EngraveMessages
                 ("halo", Mm(strongest.Marked.HaloMm!.Value)), ("limit", Mm(haloLimitMm)));
         }
 
-        yield return new(Codes.DarkestChosen, ("kind", isLighter ? "lightest" : "darkest"), ("setting", chosen.Name), ("contrast", In(Unit.Contrast, chosen.Strength)));
+        yield return new(Codes.DarkestChosen, ("kind", isLighter ? "lightest" : "darkest"), ("setting", chosen.Name),
+            ("contrast", In(Unit.Contrast, chosen.Strength)));
         if (chosen.Marked.HaloMm is { } mm) yield return new(Codes.DarkestHalo, ("halo", Mm(mm)), ("limit", Mm(haloLimitMm)));
         else yield return new(Codes.DarkestHaloUnmeasured);
         if (pick.PassedOver > 0) yield return new(Codes.DarkestPassedOver, ("cells", pick.PassedOver));
@@ -46,7 +49,8 @@ internal static class EngraveMessages
     public static Advice NothingMeasured(int burned) => new(Codes.NothingMeasured, ("burned", Is(burned > 0)));
 
     public static Advice NoMark(EngravedCard card) => new(Codes.NoMark,
-        ("dose", In(Unit.JPerMm2, HighestDose(card))), ("speed", Speed(card.Burned.Min(cell => cell.Settings.SpeedMmPerMin))), ("power", HighestPower(card)));
+        ("dose", In(Unit.JPerMm2, HighestDose(card))), ("speed", Speed(card.Burned.Min(cell => cell.Settings.SpeedMmPerMin))),
+        ("power", HighestPower(card)));
 
     /// <summary>Burned past its best, or read with a wrong plan.</summary>
     public static Advice WeakensAllOver(EngravedCard card, DoseTrend trend)
@@ -84,13 +88,16 @@ internal static class EngraveMessages
     public static Advice NotLevelledOff(PlateauTest levelling, EngravedCard card, bool isKnown)
     {
         BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
-        return new(Codes.NotLevelledOff, ("strongest", strongest.Name), ("share", Reached(levelling)), ("known", Is(isKnown)), ("factor", In(Unit.Factor, levelling.DoseFactor)),
-            ("speed", Speed(RoundSpeed(strongest.Settings.SpeedMmPerMin / levelling.DoseFactor))), ("power", Power(strongest.Settings.PowerPercent)))
+        return new(Codes.NotLevelledOff, ("strongest", strongest.Name), ("share", Reached(levelling)), ("known", Is(isKnown)),
+            ("factor", In(Unit.Factor, levelling.DoseFactor)),
+            ("speed", Speed(RoundSpeed(strongest.Settings.SpeedMmPerMin / levelling.DoseFactor))),
+            ("power", Power(strongest.Settings.PowerPercent)))
         { Goal = Goal.FastestFullMark };
     }
 
     public static Advice LevellingUncertain(PlateauTest levelling, double fullMarkShare, EngravedCard card) => new(Codes.LevellingUncertain,
-        ("share", Reached(levelling)), ("full", Share(fullMarkShare)), ("speed", Speed(card.Burned.Min(cell => cell.Settings.SpeedMmPerMin))))
+        ("share", Reached(levelling)), ("full", Share(fullMarkShare)),
+        ("speed", Speed(card.Burned.Min(cell => cell.Settings.SpeedMmPerMin))))
     { Goal = Goal.FastestFullMark };
 
     public static Advice Saturated(SaturationTest alike, EngravedCard card)
@@ -106,7 +113,8 @@ internal static class EngraveMessages
 
     public static Advice NoLaw(bool wasTried) => new(Codes.NoLaw, ("tried", Is(wasTried)));
 
-    public static Advice Weakens(double peakDose, bool isLaw) => new(Codes.WeakensAtHighDose, ("peak", In(Unit.JPerMm2, peakDose)), ("law", Is(isLaw)));
+    public static Advice Weakens(double peakDose, bool isLaw) =>
+        new(Codes.WeakensAtHighDose, ("peak", In(Unit.JPerMm2, peakDose)), ("law", Is(isLaw)));
 
     /// <summary>One cell may be an accident; it bars the way up all the same.</summary>
     public static Advice WeakensAtEnd(MarkedCell last, EngravedCard card) => new(Codes.WeakensAtHighDose,
@@ -114,17 +122,21 @@ internal static class EngraveMessages
 
     /// <summary>How the chance hangs on the speed.</summary>
     public static Reason Margin(SpeedMargin margin) => margin.Slower is { } slower
-        ? new(Codes.FullMarkMargin, ("chance", Share(margin.Chosen)), ("slower", Share(slower)), ("slower-moves", Moved(margin.Chosen, slower)),
+        ? new(Codes.FullMarkMargin, ("chance", Share(margin.Chosen)), ("slower", Share(slower)),
+            ("slower-moves", Moved(margin.Chosen, slower)),
             ("faster", Share(margin.Faster)), ("faster-moves", Moved(margin.Chosen, margin.Faster)))
-        : new(Codes.FullMarkMargin, ("chance", Share(margin.Chosen)), ("faster", Share(margin.Faster)), ("faster-moves", Moved(margin.Chosen, margin.Faster)));
+        : new(Codes.FullMarkMargin, ("chance", Share(margin.Chosen)), ("faster", Share(margin.Faster)),
+            ("faster-moves", Moved(margin.Chosen, margin.Faster)));
 
-    public static Reason Unburned(double gain, MarkEstimate chosen) => new(Codes.UntestedFaster, ("gain", Share(gain)), ("setting", chosen.Name));
+    public static Reason Unburned(double gain, MarkEstimate chosen) =>
+        new(Codes.UntestedFaster, ("gain", Share(gain)), ("setting", chosen.Name));
 
     public static Advice NoOrder(IReadOnlyList<MarkedCell> against, EngravedCard card) => against.Count == 0
         ? new(Codes.NoOrder)
         : new(Codes.NoOrder, ("cells", Named(against, card)));
 
-    public static Advice NoFullMark(double confidence) => new(Codes.NoSureFullMark, ("demanded", Share(confidence))) { Goal = Goal.FastestFullMark };
+    public static Advice NoFullMark(double confidence) =>
+        new(Codes.NoSureFullMark, ("demanded", Share(confidence))) { Goal = Goal.FastestFullMark };
 
     public static Advice HaloLimit(double limitMm, MarkEstimate strongest) => (strongest.Marked.HaloMm is { } mm
         ? new Advice(Codes.HaloLimit, ("strongest", strongest.Name), ("halo", Mm(mm)), ("limit", Mm(limitMm)))
@@ -133,9 +145,11 @@ internal static class EngraveMessages
 
     public static Advice NoneBelievable() => new(Codes.NoStrongestMark) { Goal = Goal.Darkest };
 
-    public static Advice Outliers(IReadOnlyCollection<MarkedCell> cells) => new(Codes.OutlierCells, ("process", "engrave"), ("cells", Named(cells)), ("count", cells.Count));
+    public static Advice Outliers(IReadOnlyCollection<MarkedCell> cells) =>
+        new(Codes.OutlierCells, ("process", "engrave"), ("cells", Named(cells)), ("count", cells.Count));
 
-    public static Advice PassedOver(IReadOnlyCollection<MarkedCell> cells) => new(Codes.PassedOverCells, ("cells", Named(cells)), ("count", cells.Count));
+    public static Advice PassedOver(IReadOnlyCollection<MarkedCell> cells) =>
+        new(Codes.PassedOverCells, ("cells", Named(cells)), ("count", cells.Count));
 
     /// <summary>"row 1 (all of it)" where whole lines are meant, else the cells one by one.</summary>
     private static Figure Named(IReadOnlyList<MarkedCell> cells, EngravedCard card)
@@ -144,7 +158,10 @@ internal static class EngraveMessages
         foreach ((string line, Func<MarkedCell, int> of) in new (string, Func<MarkedCell, int>)[]
             { ("row", cell => cell.Cell.Address.Row), ("column", cell => cell.Cell.Address.Column) })
         {
-            int[] whole = [.. card.Marked.GroupBy(of).Where(group => group.Count() > 1 && group.All(cell => addresses.Contains(cell.Cell.Address))).Select(group => group.Key).Order()];
+            int[] whole = [.. card.Marked.GroupBy(of)
+                .Where(group => group.Count() > 1 && group.All(cell => addresses.Contains(cell.Cell.Address)))
+                .Select(group => group.Key)
+                .Order()];
             if (whole.Length > 0 && cells.All(cell => whole.Contains(of(cell))))
                 return new Phrase("name.whole-lines", ("line", line), ("numbers", List(whole.Select(index => index + 1))));
         }
@@ -160,7 +177,8 @@ internal static class EngraveMessages
     }
 
     /// <summary>Where the rounded chance stays the same, nothing moved.</summary>
-    private static Word Moved(double from, double to) => Voice.Tell(Share(from)) == Voice.Tell(Share(to)) ? new("same") : new(to > from ? "raises" : "lowers");
+    private static Word Moved(double from, double to) =>
+        Voice.Tell(Share(from)) == Voice.Tell(Share(to)) ? new("same") : new(to > from ? "raises" : "lowers");
 
     private static Number ShareOf(MarkEstimate estimate) => Share(estimate.Share, estimate.ShareLow, estimate.ShareHigh);
 

@@ -50,26 +50,32 @@ internal static class EngraveScorer
     {
         HashSet<int> unlike = [.. compared.Where(other => !other.Agrees).Select(other => other.Card)];
         Verdict verdict = Score(reading, earlier.Where((_, i) => !unlike.Contains(i + 1)).ToValueList(), options);
-        Advice[] advice = [.. compared.Where(other => !other.Agrees).Select(other => EngraveMessages.CardsDisagree(earlier[other.Card - 1].Plan, other))];
+        Advice[] advice =
+            [.. compared.Where(other => !other.Agrees).Select(other => EngraveMessages.CardsDisagree(earlier[other.Card - 1].Plan, other))];
         return verdict with { Advice = [.. advice, .. verdict.Advice] };
     }
 
-    private static ValueList<JoinedCard> JoinedOf(EngravedCard card, CardAgreement[] compared) => card.Readings.Skip(1).Select((reading, i) =>
-    {
-        CardAgreement? agreement = compared.FirstOrDefault(other => other.Card == i + 1);
-        return JoinedCard.Of(reading, card.Marked.Count(cell => cell.Cell.Card == i + 1)) with
+    private static ValueList<JoinedCard> JoinedOf(EngravedCard card, CardAgreement[] compared) =>
+        card.Readings.Skip(1).Select((reading, i) =>
         {
-            DoseFactor = agreement?.DoseFactor,
-            MarkFactor = agreement?.MarkFactor,
-        };
-    }).ToValueList();
+            CardAgreement? agreement = compared.FirstOrDefault(other => other.Card == i + 1);
+            return JoinedCard.Of(reading, card.Marked.Count(cell => cell.Cell.Card == i + 1)) with
+            {
+                DoseFactor = agreement?.DoseFactor,
+                MarkFactor = agreement?.MarkFactor,
+            };
+        }).ToValueList();
 
     /// <summary>One estimate a used cell, in their order.</summary>
     private static MarkEstimate[] EstimatesOf(LawChoice choice, MarkDraws draws, double fullMarkShare) =>
         [.. choice.Card.Marked.Zip(draws.Estimates(choice.Card.Marked.Count, fullMarkShare), (cell, estimate) =>
-            new MarkEstimate(cell, draws.Strongest * estimate.Share, estimate.Share, estimate.Low, Math.Max(estimate.High, OwnLimit(cell, draws)), estimate.FullMarkProbability))];
+            new MarkEstimate(cell, draws.Strongest * estimate.Share, estimate.Share, estimate.Low,
+                Math.Max(estimate.High, OwnLimit(cell, draws)), estimate.FullMarkProbability))];
 
-    /// <summary>A step between two settings is rounded off by what joins them smoothly: an interval reaches up to what the cell's own mark allows.</summary>
+    /// <summary>
+    /// A step between two settings is rounded off by what joins them smoothly: an interval reaches up to what the
+    /// cell's own mark allows.
+    /// </summary>
     private static double OwnLimit(MarkedCell cell, MarkDraws draws) =>
         Math.Clamp(cell.Strength / draws.Strongest + NormalQuantile.TwoSided95 * draws.Chance, 0, 1);
 
@@ -81,7 +87,8 @@ internal static class EngraveScorer
     }
 
     /// <summary>One cell in ten may lie under dirt; more of them speak against the law.</summary>
-    private static bool AreAccidents(MarkEstimate[] estimates) => estimates.Count(cell => cell.IsContradicted) <= Math.Max(1, estimates.Length / 10);
+    private static bool AreAccidents(MarkEstimate[] estimates) =>
+        estimates.Count(cell => cell.IsContradicted) <= Math.Max(1, estimates.Length / 10);
 
     private static Verdict Only(Advice advice) => new() { Advice = [advice] };
 

@@ -12,11 +12,13 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="LnSpeed">ln of the speed over the card's middle speed.</param>
 /// <param name="FocusLevel">Index of its focus offset among those of the card, from 0.</param>
 /// <param name="Name">Its settings for a message, with all that changes over the card.</param>
-internal sealed record BurnedCell(int Card, CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed, int FocusLevel, Figure Name)
+internal sealed record BurnedCell(int Card, CellAddress Address, CellSettings Settings, double LnDose, double LnSpeed,
+    int FocusLevel, Figure Name)
 {
     /// <summary>True for cells beside each other, corner to corner included, on one card.</summary>
     public bool IsBeside(BurnedCell other) =>
-        this != other && Card == other.Card && Math.Abs(Address.Row - other.Address.Row) <= 1 && Math.Abs(Address.Column - other.Address.Column) <= 1;
+        this != other && Card == other.Card && Math.Abs(Address.Row - other.Address.Row) <= 1
+        && Math.Abs(Address.Column - other.Address.Column) <= 1;
 
     /// <summary>True where the other cell has at least as much of all that makes a mark: energy at equal speed, and time.</summary>
     public bool HasNoMoreThan(BurnedCell other) =>
@@ -25,7 +27,9 @@ internal sealed record BurnedCell(int Card, CellAddress Address, CellSettings Se
 
 /// <summary>A burned cell with a usable measurement.</summary>
 /// <param name="Cell">The cell.</param>
-/// <param name="Strength">Mark strength; negative where the cell went the other way than the card (a light cell on a card of dark marks).</param>
+/// <param name="Strength">
+/// Mark strength; negative where the cell went the other way than the card (a light cell on a card of dark marks).
+/// </param>
 /// <param name="DarknessError">Stated standard error of the darkness, zero where none is stated.</param>
 /// <param name="IsLighter">True where the card's marks are lighter than the bare material.</param>
 /// <param name="HaloMm">Halo, mm; null where not measured.</param>
@@ -56,15 +60,19 @@ internal sealed record MarkedCell(BurnedCell Cell, double Strength, double Darkn
 /// <param name="MiddleSpeedMmPerMin">Geometric mean of the speeds, mm/min.</param>
 /// <param name="FocusOffsetsMm">The card's focus offsets, mm.</param>
 internal sealed record EngravedCard(
-    ValueList<BurnedCell> Burned, ValueList<MarkedCell> Marked, bool IsLighter, double MiddleSpeedMmPerMin, ValueList<double> FocusOffsetsMm)
+    ValueList<BurnedCell> Burned, ValueList<MarkedCell> Marked, bool IsLighter, double MiddleSpeedMmPerMin,
+    ValueList<double> FocusOffsetsMm)
 {
     /// <summary>The reading itself, then those of the earlier cards that are scored with it.</summary>
     public ValueList<Reading> Readings { get; private init; } = [];
 
     /// <summary>What was measured of a burned cell.</summary>
-    public CellReading ReadingOf(BurnedCell cell) => Readings[cell.Card].Cells.First(each => each.Row == cell.Address.Row && each.Column == cell.Address.Column);
+    public CellReading ReadingOf(BurnedCell cell) =>
+        Readings[cell.Card].Cells.First(each => each.Row == cell.Address.Row && each.Column == cell.Address.Column);
 
-    /// <summary>A darkness beyond this is a measuring fault, not a mark: a millionth or a million times the bare material's light.</summary>
+    /// <summary>
+    /// A darkness beyond this is a measuring fault, not a mark: a millionth or a million times the bare material's light.
+    /// </summary>
     private const double DarknessLimit = 6;
 
     /// <summary>A mark that is seen as one beside bare material: about 5 % of its light.</summary>
@@ -101,7 +109,8 @@ internal sealed record EngravedCard(
         List<(CellReading Reading, BurnedCell Cell)> all = [.. burned
             .Select(cell => (cell.Reading, new BurnedCell(
                 cell.Card, new(cell.Reading.Row, cell.Reading.Column), cell.Reading.Settings, LnDoseOf(cell.Reading, cell.Plan)!.Value,
-                Math.Log(cell.Reading.Settings.SpeedMmPerMin / middle), focus.IndexOf(cell.Reading.Settings.FocusOffsetMm), NameOf(cell.Reading.Settings, cell.Plan, cell.Card))))
+                Math.Log(cell.Reading.Settings.SpeedMmPerMin / middle), focus.IndexOf(cell.Reading.Settings.FocusOffsetMm),
+                NameOf(cell.Reading.Settings, cell.Plan, cell.Card))))
             .OrderByDescending(pair => IsUsable(pair.Reading))];
 
         List<CellReading> usable = [.. burned.Select(cell => cell.Reading).Where(IsUsable)];
@@ -128,7 +137,8 @@ internal sealed record EngravedCard(
     /// </summary>
     private static bool AreLighter(List<CellReading> usable)
     {
-        double[] clear = [.. usable.Select(cell => cell.Darkness!).Where(d => Math.Abs(d.Value) > Math.Max(3 * d.StandardError, ClearDarkness)).Select(d => d.Value)];
+        double[] clear = [.. usable.Select(cell => cell.Darkness!)
+            .Where(d => Math.Abs(d.Value) > Math.Max(3 * d.StandardError, ClearDarkness)).Select(d => d.Value)];
         return clear.Length > 0
             ? clear.Count(d => d < 0) > clear.Length / 2
             : usable.Sum(cell => cell.Darkness!.Value * Math.Abs(cell.Darkness.Value)) < 0;

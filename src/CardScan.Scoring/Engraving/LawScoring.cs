@@ -19,7 +19,8 @@ internal static class LawScoring
         AddTop(picks.Advice, choice, levelling, isKnown, options);
         MarkEstimate? fastest = isKnown ? picks.AddFastest(estimates) : null;
         if (fastest is not null) picks.Complete(fastest, choice, draws);
-        if (place is not null) picks.Advice.Add(PlaceMessages.Of(place, fastest is null ? null : place.At(choice, draws, fastest, options)));
+        if (place is not null)
+            picks.Advice.Add(PlaceMessages.Of(place, fastest is null ? null : place.At(choice, draws, fastest, options)));
         picks.AddDarkest(estimates);
         return new()
         {
@@ -34,17 +35,22 @@ internal static class LawScoring
     /// <summary>What the strong end of the card says: whether more energy would give more, or less.</summary>
     private static void AddTop(List<Advice> advice, LawChoice choice, PlateauTest levelling, bool isKnown, ScoringOptions options)
     {
-        if (choice.Best.Law.ShareAt(choice.Best.Parameters, 1) < options.FullMarkShare) advice.Add(EngraveMessages.Weakens(choice.Best.PeakDose, isLaw: true));
+        if (choice.Best.Law.ShareAt(choice.Best.Parameters, 1) < options.FullMarkShare)
+            advice.Add(EngraveMessages.Weakens(choice.Best.PeakDose, isLaw: true));
         else if (FallAtEnd.On(choice.Card) is { } fallen) advice.Add(EngraveMessages.WeakensAtEnd(fallen, choice.Card));
         else if (!levelling.HasLevelledOff) advice.Add(EngraveMessages.NotLevelledOff(levelling, choice.Card, isKnown));
-        else if (levelling.Low < PlateauTest.LevelledShare) advice.Add(EngraveMessages.LevellingUncertain(levelling, options.FullMarkShare, choice.Card));
+        else if (levelling.Low < PlateauTest.LevelledShare)
+            advice.Add(EngraveMessages.LevellingUncertain(levelling, options.FullMarkShare, choice.Card));
     }
 
-    /// <summary>Where so many cells are surely full marks, the card's own strongest mark is known, whether or not more dose gives more.</summary>
+    /// <summary>
+    /// Where so many cells are surely full marks, the card's own strongest mark is known, whether or not more dose gives more.
+    /// </summary>
     private static bool HasBroadTop(MarkEstimate[] estimates, ScoringOptions options) =>
         estimates.Count(cell => cell.IsBelievable && cell.FullMarkProbability >= options.FullMarkConfidence) >= FewestAtTop;
 
-    private static FittedModel ModelOf(LawChoice choice, MarkDraws draws, PlateauTest levelling, MarkEstimate[] estimates, MarkEstimate? fastest, ScoringOptions options)
+    private static FittedModel ModelOf(LawChoice choice, MarkDraws draws, PlateauTest levelling, MarkEstimate[] estimates,
+        MarkEstimate? fastest, ScoringOptions options)
     {
         FittedModel model = LawReport.Of(choice, draws, LackOfFit.Of(choice.Best), levelling);
         if (fastest is null) return model;

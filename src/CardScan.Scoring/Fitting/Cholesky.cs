@@ -22,7 +22,9 @@ internal sealed class Cholesky
             root[at - 1] += diagonal[i];
         }
 
-        return SmallMatrix.TryFactor(root, diagonal.Length, root, out double lnDeterminant) ? new(root) { LnDeterminant = lnDeterminant } : null;
+        return SmallMatrix.TryFactor(root, diagonal.Length, root, out double lnDeterminant)
+            ? new(root) { LnDeterminant = lnDeterminant }
+            : null;
     }
 
     /// <summary>The matrix's inverse times a vector.</summary>
@@ -34,6 +36,8 @@ internal sealed class Cholesky
         return x;
     }
 
-    /// <summary>The transposed root's inverse times a vector: of standard normal numbers it makes ones whose covariance is the matrix's inverse.</summary>
+    /// <summary>
+    /// The transposed root's inverse times a vector: of standard normal numbers it makes ones whose covariance is the matrix's inverse.
+    /// </summary>
     public void BackSubstitute(Span<double> vector) => SmallMatrix.SolveTransposed(_root, vector);
 }

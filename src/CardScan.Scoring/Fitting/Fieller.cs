@@ -6,7 +6,9 @@ namespace CardScan.Scoring.Fitting;
 /// <param name="High">Upper limit.</param>
 internal sealed record Fieller(double Value, double Low, double High)
 {
-    /// <summary>The interval of a ratio a / b by Fieller's theorem; null where b is not told from zero and the interval has no end.</summary>
+    /// <summary>
+    /// The interval of a ratio a / b by Fieller's theorem; null where b is not told from zero and the interval has no end.
+    /// </summary>
     /// <param name="a">Numerator.</param>
     /// <param name="b">Denominator.</param>
     /// <param name="varianceA">Variance of the numerator.</param>

@@ -96,7 +96,8 @@ internal static class IsotonicFit
         return fit;
     }
 
-    private static double Project(double[,] fit, double[,] weights, double[,] increments, int length, Func<int, (int Row, int Column)> place)
+    private static double Project(double[,] fit, double[,] weights, double[,] increments, int length,
+        Func<int, (int Row, int Column)> place)
     {
         double[] line = new double[length];
         double[] lineWeights = new double[length];

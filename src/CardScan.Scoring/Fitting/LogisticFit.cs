@@ -15,7 +15,9 @@ internal sealed record LogisticData(double[][] Design, double[] Successes, doubl
 /// <returns>Its value.</returns>
 internal delegate double CoefficientFunction(ReadOnlySpan<double> coefficients, Span<double> gradient);
 
-/// <summary>Logistic regression, plain or with Firth's penalty, which keeps it finite and nearly unbiased where the data separate.</summary>
+/// <summary>
+/// Logistic regression, plain or with Firth's penalty, which keeps it finite and nearly unbiased where the data separate.
+/// </summary>
 /// <remarks>
 /// D. Firth, Biometrika 80 (1993) 27–38; G. Heinze, M. Schemper, Stat. Med. 21 (2002) 2409–2419: maximises
 /// log L + ½ log |I| by scoring with the modified score Σ x (y − n p + h (½ − p)), h the leverages. Covariance is the
@@ -66,7 +68,8 @@ internal sealed class LogisticFit
     public static LogisticFit Fit(LogisticData data, bool isPenalised = true)
     {
         double penalty = isPenalised ? FirthPenalty : 0;
-        (LogisticPoint best, bool hasConverged) = Maximise(LogisticPoint.At(data, new double[data.Coefficients], penalty), held: -1, StepTolerance);
+        (LogisticPoint best, bool hasConverged) =
+            Maximise(LogisticPoint.At(data, new double[data.Coefficients], penalty), held: -1, StepTolerance);
         return new(data, best, penalty, hasConverged);
     }
 
@@ -81,7 +84,8 @@ internal sealed class LogisticFit
 
     /// <summary>Coefficients of a fit to data that differ little, to about a thousandth: for comparing, not for intervals.</summary>
     public double[] CoefficientsFor(LogisticData other) =>
-        Maximise(LogisticPoint.At(other, Coefficients.ToArray(), _penalty), held: -1, CoarseTolerance * Coefficients.ToArray().Max(Math.Abs)).Best.Coefficients;
+        Maximise(LogisticPoint.At(other, Coefficients.ToArray(), _penalty), held: -1,
+            CoarseTolerance * Coefficients.ToArray().Max(Math.Abs)).Best.Coefficients;
 
     /// <summary>Coefficients a few steps of plain scoring nearer to the maximum: for fits inside of a longer search.</summary>
     /// <param name="data">The observations.</param>
@@ -131,17 +135,21 @@ internal sealed class LogisticFit
             double room = at.LogLikelihood + Vectors.Dot(at.Score, upwards) / 2 - floor;
             double push = (isUpper ? 1 : -1) * Math.Sqrt(2 * Math.Max(0, room) / slope);
             double[] move = [.. upwards.Select((up, j) => up + push * along[j])];
-            if (Math.Abs(at.LogLikelihood - floor) < LikelihoodTolerance && Math.Abs(Vectors.Dot(gradient, move)) < LimitTolerance * Math.Sqrt(slope)) return value;
+            if (Math.Abs(at.LogLikelihood - floor) < LikelihoodTolerance
+                && Math.Abs(Vectors.Dot(gradient, move)) < LimitTolerance * Math.Sqrt(slope))
+                return value;
 
             LogisticPoint next = at.Moved(move, 1);
-            for (double factor = 0.5; !(next.LogLikelihood > Math.Min(floor, at.LogLikelihood) - DeepestFall) && factor > 1e-3; factor /= 2) next = at.Moved(move, factor);
+            for (double factor = 0.5; !(next.LogLikelihood > Math.Min(floor, at.LogLikelihood) - DeepestFall) && factor > 1e-3; factor /= 2)
+                next = at.Moved(move, factor);
             at = next;
         }
 
         return null;
     }
 
-    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance, int mostSteps = MostSteps)
+    private static (LogisticPoint Best, bool HasConverged) Maximise(LogisticPoint start, int held, double tolerance,
+        int mostSteps = MostSteps)
     {
         LogisticPoint at = start;
         for (int step = 0; step < mostSteps; step++)

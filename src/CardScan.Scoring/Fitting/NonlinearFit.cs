@@ -241,7 +241,10 @@ internal sealed class NonlinearFit
             return sum;
         }
 
-        /// <summary>Jacobian by central differences (to one side where the fit may be loose: half the work), gradient and normal matrix at the present point.</summary>
+        /// <summary>
+        /// Jacobian by central differences (to one side where the fit may be loose: half the work), gradient and normal
+        /// matrix at the present point.
+        /// </summary>
         private void Linearise()
         {
             if (_isLinear) return;

@@ -29,7 +29,8 @@ internal static class Overdispersion
         return (low + high) / 2;
     }
 
-    private static double WeightedSum(ReadOnlySpan<double> residuals, ReadOnlySpan<double> errors, ReadOnlySpan<double> scales, double extra)
+    private static double WeightedSum(ReadOnlySpan<double> residuals, ReadOnlySpan<double> errors,
+        ReadOnlySpan<double> scales, double extra)
     {
         double sum = 0;
         for (int i = 0; i < residuals.Length; i++)

@@ -49,7 +49,9 @@ internal static class SmallMatrix
         for (int i = 0, row = 0; i < y.Length; row += ++i) y[i] = (y[i] - Vectors.Dot(root.Slice(row, i), y)) / root[row + i];
     }
 
-    /// <summary>Solves rootᵀ · x = y in place: of numbers without scatter and correlation it makes ones that scatter by the inverse.</summary>
+    /// <summary>
+    /// Solves rootᵀ · x = y in place: of numbers without scatter and correlation it makes ones that scatter by the inverse.
+    /// </summary>
     public static void SolveTransposed(ReadOnlySpan<double> root, Span<double> y)
     {
         for (int i = y.Length - 1; i >= 0; i--)

@@ -71,7 +71,8 @@ internal sealed class FocusFit
     public (double LowMm, double HighMm) BestInterval()
     {
         (double from, double to) = _grid.Within(_limit);
-        return (_isOpenBelow && from <= _grid.Places[0] ? double.NegativeInfinity : from, _isOpenAbove && to >= _grid.Places[^1] ? double.PositiveInfinity : to);
+        return (_isOpenBelow && from <= _grid.Places[0] ? double.NegativeInfinity : from,
+            _isOpenAbove && to >= _grid.Places[^1] ? double.PositiveInfinity : to);
     }
 
     /// <summary>95 % interval of 2w₀², mm²; from 0 on, or without an upper end, where the widths do not tell it.</summary>

@@ -70,6 +70,7 @@ internal static class FocusScorer
     {
         (double low, double high) = fit.AInterval();
         if (!(low > 0) || Math.Sqrt(high / low) > WidestBeam) return null;
-        return new("beamMm", Math.Round(Math.Sqrt(2 * fit.Best.A), 4), Math.Round(Math.Sqrt(2 * low), 4), Math.Round(Math.Sqrt(2 * high), 4));
+        return new("beamMm", Math.Round(Math.Sqrt(2 * fit.Best.A), 4), Math.Round(Math.Sqrt(2 * low), 4),
+            Math.Round(Math.Sqrt(2 * high), 4));
     }
 }

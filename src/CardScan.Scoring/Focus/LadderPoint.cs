@@ -23,6 +23,7 @@ internal sealed record LadderPoint(CellAddress Cell, double OffsetMm, double LnE
            let width = of(cell.LineWidths!)
            where width is { Value: > 0 } && cell.Dose is { Value: > 0 }
            let error = Math.Max(width.StandardError, LeastRelativeError * width.Value)
-           select new LadderPoint(new(cell.Row, cell.Column), cell.Settings.FocusOffsetMm, Math.Log(cell.Dose!.Value), width.Value * width.Value, 2 * width.Value * error),
+           select new LadderPoint(new(cell.Row, cell.Column), cell.Settings.FocusOffsetMm, Math.Log(cell.Dose!.Value),
+               width.Value * width.Value, 2 * width.Value * error),
     ];
 }

@@ -12,7 +12,8 @@ internal sealed record ShapeGrid(double[] Places, double[] Depths, WidthFit[,] F
     public static ShapeGrid Of(double fromMm, double toMm, double shallowMm, double deepMm, Func<BeamShape, WidthFit> fitOf)
     {
         double[] places = [.. Enumerable.Range(0, PlaceSteps + 1).Select(i => fromMm + (toMm - fromMm) * i / PlaceSteps)];
-        double[] depths = [.. Enumerable.Range(0, DepthSteps + 1).Select(i => shallowMm * Math.Pow(deepMm / shallowMm, (double)i / DepthSteps))];
+        double[] depths =
+            [.. Enumerable.Range(0, DepthSteps + 1).Select(i => shallowMm * Math.Pow(deepMm / shallowMm, (double)i / DepthSteps))];
         WidthFit[,] fits = new WidthFit[places.Length, depths.Length];
         for (int p = 0; p < places.Length; p++)
             for (int d = 0; d < depths.Length; d++) fits[p, d] = fitOf(new(places[p], depths[d]));

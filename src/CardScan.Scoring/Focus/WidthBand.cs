@@ -31,7 +31,8 @@ internal static class WidthBand
             for (int a = 0; a < gradient.Length; a++)
                 for (int b = 0; b < gradient.Length; b++) variance += gradient[a] * covariance[a, b] * gradient[b];
             double reach = fit.Quantile * Math.Sqrt(variance);
-            points.Add(new(Rounded(offset), Rounded(Math.Sqrt(square)), Rounded(Math.Sqrt(Math.Max(0, square - reach))), Rounded(Math.Sqrt(square + reach))));
+            points.Add(new(Rounded(offset), Rounded(Math.Sqrt(square)), Rounded(Math.Sqrt(Math.Max(0, square - reach))),
+                Rounded(Math.Sqrt(square + reach))));
         }
 
         return points.ToValueList();
@@ -42,7 +43,8 @@ internal static class WidthBand
     /// <summary>Covariance of the parameters, errors as stated; null where the points do not tell them all.</summary>
     private static double[,]? Covariance(FocusFit fit)
     {
-        double[][] rows = [.. fit.Points.Select(point => Gradient(fit.Best, point.OffsetMm, point.LnEnergy).Select(slope => slope / point.Error).ToArray())];
+        double[][] rows = [.. fit.Points.Select(point =>
+            Gradient(fit.Best, point.OffsetMm, point.LnEnergy).Select(slope => slope / point.Error).ToArray())];
         int size = rows[0].Length;
         double[,] normal = new double[size, size];
         for (int a = 0; a < size; a++)

@@ -23,7 +23,8 @@ internal readonly record struct WidthFit(BeamShape Shape, double A, double B, do
         double aa = 0, ad = 0, dd = 0, ay = 0, dy = 0, yy = 0;
         foreach (LadderPoint point in points)
         {
-            double square = shape.SquareAt(point.OffsetMm) / point.Error, liu = shape.LiuTermAt(point.OffsetMm, point.LnEnergy) / point.Error + shift * square, y = point.Square / point.Error;
+            double square = shape.SquareAt(point.OffsetMm) / point.Error,
+                liu = shape.LiuTermAt(point.OffsetMm, point.LnEnergy) / point.Error + shift * square, y = point.Square / point.Error;
             (aa, ad, dd, ay, dy, yy) = (aa + liu * liu, ad + liu * square, dd + square * square, ay + liu * y, dy + square * y, yy + y * y);
         }
 

@@ -41,11 +41,13 @@ internal static class CentredCard
     private static NextRanges Blind(Question question, DoseLimits limits, NextCardOptions options)
     {
         CellSettings about = question.About;
-        double mostPower = about.PowerPercent * BlindPowerReach, slowest = Math.Max(about.SpeedMmPerMin / BlindSpeedReach, mostPower / limits.MostDose);
+        double mostPower = about.PowerPercent * BlindPowerReach,
+            slowest = Math.Max(about.SpeedMmPerMin / BlindSpeedReach, mostPower / limits.MostDose);
         return new()
         {
             PowersPercent = limits.Steps.SpreadPowers(about.PowerPercent / BlindPowerReach, mostPower, options.Columns).ToValueList(),
-            SpeedsMmPerMin = limits.Steps.SpreadSpeeds(slowest, Math.Max(slowest, about.SpeedMmPerMin) * BlindSpeedReach, options.Rows).ToValueList(),
+            SpeedsMmPerMin =
+                limits.Steps.SpreadSpeeds(slowest, Math.Max(slowest, about.SpeedMmPerMin) * BlindSpeedReach, options.Rows).ToValueList(),
             About = about,
             Notes = [NextCardMessages.Blind(question)],
         };

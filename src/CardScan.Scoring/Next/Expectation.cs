@@ -11,7 +11,9 @@ namespace CardScan.Scoring.Next;
 /// </remarks>
 internal sealed class Expectation
 {
-    /// <summary>The scoring's interval over the information's is believed within these: beyond, one of the two knows nothing of the limit.</summary>
+    /// <summary>
+    /// The scoring's interval over the information's is believed within these: beyond, one of the two knows nothing of the limit.
+    /// </summary>
     private const double LeastScale = 0.5, MostScale = 2;
 
     private readonly CardKnowledge _known;
@@ -24,11 +26,15 @@ internal sealed class Expectation
         if (halfWidthNow is { } stated) _scale = Math.Clamp(stated / WidthNow, LeastScale, MostScale);
     }
 
-    private double WidthNow => _known.Cards.Count == 1 ? Width(_ => (_known.Cards, null), hasOwnChance: false) : Width(_ => (_known.Cards, null), hasOwnChance: true);
+    private double WidthNow => _known.Cards.Count == 1
+        ? Width(_ => (_known.Cards, null), hasOwnChance: false)
+        : Width(_ => (_known.Cards, null), hasOwnChance: true);
 
     /// <summary>What is expected.</summary>
     /// <param name="known">What is known.</param>
-    /// <param name="newest">The newest reading, scored with the others; its boundary has points at burned speeds, of which the nearest serves.</param>
+    /// <param name="newest">
+    /// The newest reading, scored with the others; its boundary has points at burned speeds, of which the nearest serves.
+    /// </param>
     /// <param name="powers">Powers of the next card, percent.</param>
     /// <param name="speeds">Its speeds, mm/min.</param>
     /// <param name="speed">The speed in question, mm/min.</param>
@@ -58,12 +64,13 @@ internal sealed class Expectation
         return Information.HalfWidthPercent(_scale * _scale * within + Math.Max(0, all - within));
     }
 
-    private double Variance(Func<PlausibleLaw, (IReadOnlyList<double[]> Burned, double[]? Next)> told, bool hasOwnChance) => _known.Plausible.Average(law =>
-    {
-        (IReadOnlyList<double[]> burned, double[]? next) = told(law);
-        double[] sum = (double[])_known.Before.Clone();
-        foreach (double[] card in burned) Information.AddTo(sum, hasOwnChance ? Information.WithOwnChance(card, _known.Best) : card);
-        if (next is not null) Information.AddTo(sum, hasOwnChance ? Information.WithOwnChance(next, law) : next);
-        return Information.LimitVariance(law, sum, _lnSpeed);
-    });
+    private double Variance(Func<PlausibleLaw, (IReadOnlyList<double[]> Burned, double[]? Next)> told, bool hasOwnChance) =>
+        _known.Plausible.Average(law =>
+        {
+            (IReadOnlyList<double[]> burned, double[]? next) = told(law);
+            double[] sum = (double[])_known.Before.Clone();
+            foreach (double[] card in burned) Information.AddTo(sum, hasOwnChance ? Information.WithOwnChance(card, _known.Best) : card);
+            if (next is not null) Information.AddTo(sum, hasOwnChance ? Information.WithOwnChance(next, law) : next);
+            return Information.LimitVariance(law, sum, _lnSpeed);
+        });
 }

@@ -15,10 +15,12 @@ internal sealed record PassedOver(CutCell Cell, Estimate Through, int HeldNeighb
     {
         if (scored.Plan.Process != Process.Cut) yield break;
         CutCard card = CutCard.Of(scored);
-        CutCell[] faster = [.. card.Cells.Where(cell => cell.IsSeenThrough && UnitBurnTime.SecondsPerMm(cell.Settings) < UnitBurnTime.SecondsPerMm(about))];
+        CutCell[] faster = [.. card.Cells.Where(cell => cell.IsSeenThrough
+            && UnitBurnTime.SecondsPerMm(cell.Settings) < UnitBurnTime.SecondsPerMm(about))];
         if (faster.Length == 0 || CutLaw.Of(card) is not { } law) yield break;
         CutCell likeliest = faster.MaxBy(cell => law.Fast.Through(cell.Point))!;
-        CutCell[] beside = [.. card.Cells.Where(cell => Math.Abs(cell.Address.Row - likeliest.Address.Row) + Math.Abs(cell.Address.Column - likeliest.Address.Column) == 1)];
+        CutCell[] beside = [.. card.Cells.Where(cell =>
+            Math.Abs(cell.Address.Row - likeliest.Address.Row) + Math.Abs(cell.Address.Column - likeliest.Address.Column) == 1)];
         yield return NextCardMessages.PassedOver(
             new(likeliest, new CutEstimate(law, likeliest).Through, beside.Count(cell => cell.IsSeenHeld), beside.Length), faster.Length);
     }

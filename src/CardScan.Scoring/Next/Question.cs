@@ -9,14 +9,21 @@ namespace CardScan.Scoring.Next;
 /// <param name="Kind">What it is: <c>recommended</c>, <c>between</c> tested ones, or the <c>nearest</c> to a sure cut.</param>
 internal sealed record Question(string Goal, CellSettings About, string Kind)
 {
-    /// <summary>Probability, by best estimate, of the setting that a card without a sure cut is planned about: a sure cut has more than is demanded of its lower limit.</summary>
+    /// <summary>
+    /// Probability, by best estimate, of the setting that a card without a sure cut is planned about: a sure cut has
+    /// more than is demanded of its lower limit.
+    /// </summary>
     private const double ProbabilityAimedAt = 0.99;
 
-    /// <summary>The recommended setting, or the unburned one that may beat it; where a cut card has none, the nearest to one. Null where there is none.</summary>
+    /// <summary>
+    /// The recommended setting, or the unburned one that may beat it; where a cut card has none, the nearest to one.
+    /// Null where there is none.
+    /// </summary>
     public static Question? Of(Reading scored, NextCardOptions options)
     {
         string goal = options.Goal ?? (scored.Plan.Process == Process.Cut ? Model.Goal.SureCut : Model.Goal.FastestFullMark);
-        Recommendation? found = scored.Recommendations.FirstOrDefault(r => r.Goal == goal) ?? (options.Goal is null ? scored.Recommendations.Take(1).SingleOrDefault() : null);
+        Recommendation? found = scored.Recommendations.FirstOrDefault(r => r.Goal == goal)
+            ?? (options.Goal is null ? scored.Recommendations.Take(1).SingleOrDefault() : null);
         if (found is not { Cell: not null }) return scored.Plan.Process == Process.Cut && found is null ? Nearest(scored, goal) : null;
         if (scored.CellOf(found) is not { Settings: var burned }) return null;
         return found.Unburned is { } unburned

@@ -9,7 +9,8 @@ internal sealed record SettableSteps(double PowerStepPercent, double SlowestMmPe
 
     public const double MostPowerPercent = 100;
 
-    public static SettableSteps Of(NextCardOptions options) => new(options.PowerStepPercent, options.SlowestMmPerMin, options.FastestMmPerMin);
+    public static SettableSteps Of(NextCardOptions options) =>
+        new(options.PowerStepPercent, options.SlowestMmPerMin, options.FastestMmPerMin);
 
     /// <summary>Some powers from one to another, in equal ratios as far as steps allow; never none.</summary>
     public double[] SpreadPowers(double low, double high, int count) =>

@@ -30,7 +30,10 @@ internal static class ShiftedCard
     /// <summary>More dose that is worth a card of its own; where power and speed give less, a pass is added.</summary>
     private const double LeastGain = 1.2;
 
-    /// <summary>How far past the full mark by best estimate a card reaches, in standard errors of it, so that the answer lies inside with good probability.</summary>
+    /// <summary>
+    /// How far past the full mark by best estimate a card reaches, in standard errors of it, so that the answer lies
+    /// inside with good probability.
+    /// </summary>
     private const double Certainty = 1.3;
 
     /// <summary>Times the highest dose that the next card reaches: less is no new card, and of more nothing is known.</summary>
@@ -43,10 +46,14 @@ internal static class ShiftedCard
     public static Direction? DirectionOf(BurnedCards cards, NextCardOptions options) =>
         cards.Newest.Advice.Any(advice => TooStrong.Contains(advice.Code)) ? Direction.LessDose
         // Past a known end there is nothing to look for.
-        : !cards.End.IsKnown && (cards.Newest.Advice.Any(advice => TooWeak.Contains(advice.Code)) || GrowsOn(cards, options)) ? Direction.MoreDose
+        : !cards.End.IsKnown && (cards.Newest.Advice.Any(advice => TooWeak.Contains(advice.Code)) || GrowsOn(cards, options))
+            ? Direction.MoreDose
         : null;
 
-    /// <summary>True where the full mark lies further out than a card about the strongest cell would reach: by chance such a card can look levelled off.</summary>
+    /// <summary>
+    /// True where the full mark lies further out than a card about the strongest cell would reach: by chance such a
+    /// card can look levelled off.
+    /// </summary>
     private static bool GrowsOn(BurnedCards cards, NextCardOptions options) =>
         cards.Newest.Plan.Process == Process.Engrave && FactorToFullMark(cards, options, certainty: 0) > DoseLimits.Reserve;
 
@@ -64,7 +71,8 @@ internal static class ShiftedCard
         double wantedSpeed = burned.Fastest * LessFactor * Math.Sqrt(burned.MostPower / burned.LeastPower);
         double fastest = Math.Max(Math.Min(wantedSpeed, options.FastestMmPerMin), options.SlowestMmPerMin);
         double slowest = Math.Min(burned.Fastest, fastest / Overlap);
-        double power = burned.LeastPower / Math.Sqrt(LessFactor) * Math.Max(fastest, burned.Fastest) / wantedSpeed * Math.Sqrt(burned.MostPower / burned.LeastPower);
+        double power = burned.LeastPower / Math.Sqrt(LessFactor) * Math.Max(fastest, burned.Fastest)
+            / wantedSpeed * Math.Sqrt(burned.MostPower / burned.LeastPower);
         double leastPower = Math.Clamp(power, options.PowerStepPercent, burned.LeastPower);
         bool isBeyondPeak = cards.Newest.Advice.Any(advice => advice.Code == Codes.WeakensAllOver);
         return Ranges(burned.Weakest.Settings, steps, options, (leastPower, burned.MostPower), (slowest, fastest),
@@ -103,25 +111,38 @@ internal static class ShiftedCard
         }
 
         double open = cards.Burned.Strongest.Sides is { } sides
-            ? new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }.Average(side => side.OpenFraction ?? (side.State == SideState.Open ? 1 : 0))
+            ? new[] { sides.Left, sides.Right, sides.Top, sides.Bottom }
+                .Average(side => side.OpenFraction ?? (side.State == SideState.Open ? 1 : 0))
             : 0;
         return open > 0.3 ? 1.6 : open > 0 ? 2 : 3;
     }
 
-    /// <summary>Times the dose of the strongest cell at which the full mark lies, so many standard errors beyond the best estimate; null where the marks follow no rising curve.</summary>
+    /// <summary>
+    /// Times the dose of the strongest cell at which the full mark lies, so many standard errors beyond the best
+    /// estimate; null where the marks follow no rising curve.
+    /// </summary>
     private static double? FactorToFullMark(BurnedCards cards, NextCardOptions options, double certainty)
     {
         CellSettings strongest = cards.Burned.Strongest.Settings;
         double lnSpeed = Math.Log(strongest.SpeedMmPerMin);
         return cards.KnowledgeAbout(strongest, options) is { } known
-            ? Math.Exp(known.Best.LnLimit(lnSpeed) + certainty * Math.Sqrt(Information.LimitVariance(known.Best, known.Now, lnSpeed)) - Math.Log(strongest.PowerPercent)) : null;
+            ? Math.Exp(known.Best.LnLimit(lnSpeed)
+                + certainty * Math.Sqrt(Information.LimitVariance(known.Best, known.Now, lnSpeed)) - Math.Log(strongest.PowerPercent))
+            : null;
     }
 
     private static NextRanges Ranges(
-        CellSettings about, SettableSteps steps, NextCardOptions options, (double Low, double High) powers, (double Low, double High) speeds,
-        Func<double[], double[], Advice> note)
+        CellSettings about, SettableSteps steps, NextCardOptions options, (double Low, double High) powers,
+        (double Low, double High) speeds, Func<double[], double[], Advice> note)
     {
-        double[] power = steps.SpreadPowers(powers.Low, powers.High, options.Columns), speed = steps.SpreadSpeeds(speeds.Low, speeds.High, options.Rows);
-        return new() { PowersPercent = power.ToValueList(), SpeedsMmPerMin = speed.ToValueList(), About = about, Notes = [note(power, speed)] };
+        double[] power = steps.SpreadPowers(powers.Low, powers.High, options.Columns),
+            speed = steps.SpreadSpeeds(speeds.Low, speeds.High, options.Rows);
+        return new()
+        {
+            PowersPercent = power.ToValueList(),
+            SpeedsMmPerMin = speed.ToValueList(),
+            About = about,
+            Notes = [note(power, speed)]
+        };
     }
 }

@@ -21,8 +21,11 @@ internal sealed record ToneLine(Setting Setting, ValueList<CellReading> Cells)
         Setting setting = request.AtPowerPercent is null ? Setting.PowerPercent : Setting.SpeedMmPerMin;
         return reading.Cells
             .Where(IsUsable)
-            .Where(cell => IsAt(request.AtSpeedMmPerMin, cell.Settings.SpeedMmPerMin) && IsAt(request.AtPowerPercent, cell.Settings.PowerPercent))
-            .GroupBy(cell => setting == Setting.PowerPercent ? cell.Settings with { PowerPercent = 0 } : cell.Settings with { SpeedMmPerMin = 0 })
+            .Where(cell => IsAt(request.AtSpeedMmPerMin, cell.Settings.SpeedMmPerMin)
+                && IsAt(request.AtPowerPercent, cell.Settings.PowerPercent))
+            .GroupBy(cell => setting == Setting.PowerPercent
+                ? cell.Settings with { PowerPercent = 0 }
+                : cell.Settings with { SpeedMmPerMin = 0 })
             .Select(group => new ToneLine(setting, [.. group.OrderBy(DosePart)]))
             .Where(line => line.Cells.Select(line.ValueOf).Distinct().Count() == line.Cells.Count && line.Cells.Count >= FewestCells);
 

@@ -24,18 +24,22 @@ internal sealed record ToneResponse(ToneSample[] Samples)
         return new(all[..(strongest + 1)]);
     }
 
-    /// <summary>Every cell's place on the fitted curve is known; between two cells its logarithm runs evenly with that of the setting.</summary>
+    /// <summary>
+    /// Every cell's place on the fitted curve is known; between two cells its logarithm runs evenly with that of the setting.
+    /// </summary>
     private static IEnumerable<ToneSample>? OnFittedCurve(ToneLine line, Reading reading, bool isLighter)
     {
         if (reading.Model?.Curve is not { } curve || curve.Points.Count < 5) return null;
-        Dictionary<(int, int), double> places = curve.Cells.Where(cell => cell.X > 0).ToDictionary(cell => (cell.Row, cell.Column), cell => cell.X);
+        Dictionary<(int, int), double> places = curve.Cells.Where(cell => cell.X > 0)
+            .ToDictionary(cell => (cell.Row, cell.Column), cell => cell.X);
         CellReading[] cells = [.. line.Cells.Where(cell => places.ContainsKey((cell.Row, cell.Column)))];
         if (cells.Length < 2) return null;
 
         double[] lnValues = [.. cells.Select(cell => Math.Log(line.ValueOf(cell)))];
         double[] lnPlaces = [.. cells.Select(cell => Math.Log(places[(cell.Row, cell.Column)]))];
         CurvePoint[] points = [.. curve.Points.DistinctBy(point => point.X).OrderBy(point => point.X)];
-        Func<double, double> y = Smooth(points, point => point.Y), low = Smooth(points, point => point.Low), high = Smooth(points, point => point.High);
+        Func<double, double> y = Smooth(points, point => point.Y), low = Smooth(points, point => point.Low),
+            high = Smooth(points, point => point.High);
         Func<double, double> chance = ChanceOf(reading.Model);
         return Even(lnValues[0], lnValues[^1]).Select(lnValue =>
         {
@@ -50,12 +54,17 @@ internal sealed record ToneResponse(ToneSample[] Samples)
         double[] lnValues = [.. line.Cells.Select(cell => Math.Log(line.ValueOf(cell)))];
         double[] strengths = [.. line.Cells.Select(cell => (isLighter ? -1 : 1) * (1 - Math.Pow(10, -cell.Darkness!.Value)))];
         (double[] fit, int peak) = IsotonicFit.RisingThenFalling(strengths, [.. strengths.Select(_ => 1.0)]);
-        double rms = Math.Sqrt(strengths.Zip(fit, (value, level) => (value - level) * (value - level)).Sum() / Math.Max(1, strengths.Length - 1));
-        double error = Math.Max(Math.Max(rms, ChanceOf(reading.Model)(fit[peak])), Math.Sqrt(line.Cells.Average(cell => Math.Pow(cell.MarkStrength!.StandardError, 2))));
+        double rms =
+            Math.Sqrt(strengths.Zip(fit, (value, level) => (value - level) * (value - level)).Sum() / Math.Max(1, strengths.Length - 1));
+        double error = Math.Max(Math.Max(rms, ChanceOf(reading.Model)(fit[peak])),
+            Math.Sqrt(line.Cells.Average(cell => Math.Pow(cell.MarkStrength!.StandardError, 2))));
         int last = Math.Max(peak, 1);
         double[] along = [.. lnValues[..(last + 1)].Select(lnValue => Math.Abs(lnValue - lnValues[0]))];
-        Func<double, double> y = last < 2 ? x => Between(along, fit[..2], x) : CubicSpline.InterpolatePchipSorted(along, fit[..(last + 1)]).Interpolate;
-        return Even(lnValues[0], lnValues[last]).Select(lnValue => Sample(lnValue, y(Math.Abs(lnValue - lnValues[0])), error * Math.Sqrt(2), isLighter));
+        Func<double, double> y = last < 2
+            ? x => Between(along, fit[..2], x)
+            : CubicSpline.InterpolatePchipSorted(along, fit[..(last + 1)]).Interpolate;
+        return Even(lnValues[0], lnValues[last])
+            .Select(lnValue => Sample(lnValue, y(Math.Abs(lnValue - lnValues[0])), error * Math.Sqrt(2), isLighter));
     }
 
     /// <summary>Chance of an area burned anew, in strength, beyond the curve's own error; zero where the model names none.</summary>

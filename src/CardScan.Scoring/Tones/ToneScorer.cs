@@ -42,7 +42,8 @@ internal static class ToneScorer
             AxisNames.Of(line.Setting),
             [.. line.Cells.Select(cell => new CurveCell(cell.Row, cell.Column, line.ValueOf(cell)))],
             [.. Drawn(curve).OrderBy(sample => sample.LnValue).Select(sample => new CurvePoint(
-                Math.Round(Math.Exp(sample.LnValue), 3), Math.Round(sample.Lightness, 2), Math.Round(sample.Low, 2), Math.Round(sample.High, 2)))]),
+                Math.Round(Math.Exp(sample.LnValue), 3), Math.Round(sample.Lightness, 2), Math.Round(sample.Low, 2),
+                Math.Round(sample.High, 2)))]),
     };
 
     private static ToneStep StepOf(ToneLine line, ToneSample step)

@@ -24,7 +24,8 @@ internal sealed class Chance(int seed)
     {
         double squares = 0, normal = Normal();
         for (int i = 0; i < freedom; i++) squares += Math.Pow(Normal(), 2);
-        return normal / Math.Sqrt(squares / freedom) * MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, 0.75) / StudentT.InvCDF(0, 1, freedom, 0.75);
+        return normal / Math.Sqrt(squares / freedom)
+            * MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, 0.75) / StudentT.InvCDF(0, 1, freedom, 0.75);
     }
 
     public double Between(double from, double to) => from + (to - from) * Uniform();

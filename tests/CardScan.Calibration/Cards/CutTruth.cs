@@ -75,10 +75,12 @@ internal sealed record CutTruth(
 
     protected override CellReading ReadCell(Place place, CellSettings settings, Chance chance)
     {
-        double x = LnDose(settings.PowerPercent, settings.SpeedMmPerMin) + LnFactor(place) + Math.Log(Own.DoseFactor) + CellChance * chance.Normal();
+        double x = LnDose(settings.PowerPercent, settings.SpeedMmPerMin)
+            + LnFactor(place) + Math.Log(Own.DoseFactor) + CellChance * chance.Normal();
         if (chance.Uniform() < Disturbance.Spoiled) x += Math.Log(0.6 + 0.8 * chance.Uniform());
         double y = x - Math.Log(DoseRatio), lnSpeed = LnSpeed(settings.SpeedMmPerMin);
-        bool isHeld = Patched.Contains((place.Row, place.Column)) || Happens(Faults.CellHeld, chance) || Happens(UpperEnd.CellClosed(x, lnSpeed), chance);
+        bool isHeld = Patched.Contains((place.Row, place.Column))
+            || Happens(Faults.CellHeld, chance) || Happens(UpperEnd.CellClosed(x, lnSpeed), chance);
         Sides sides = new(Side(y), Side(y), Side(x), Side(x));
         SideReading[] all = [sides.Left, sides.Right, sides.Top, sides.Bottom];
         return new()
@@ -104,7 +106,9 @@ internal sealed record CutTruth(
         double lacking = Law.LnDoseNeeded(Math.Clamp(chance.Uniform(), 1e-12, 1 - 1e-12)) - lnDose;
         if (chance.Uniform() < Disturbance.Unseen || isHidden) return new() { State = SideState.Unseen };
         bool isOpen = (lacking <= 0 && !isHeld) != Happens(Faults.Misread, chance);
-        double open = isOpen ? 1 : Disturbance.PartialWidth > 0 && !isHeld ? Math.Clamp(0.97 * (1 - lacking / Disturbance.PartialWidth), 0, 1) : 0;
+        double open = isOpen ? 1
+            : Disturbance.PartialWidth > 0 && !isHeld ? Math.Clamp(0.97 * (1 - lacking / Disturbance.PartialWidth), 0, 1)
+            : 0;
         return new()
         {
             State = isOpen ? SideState.Open : open > 0 ? SideState.Partial : SideState.Closed,
@@ -143,6 +147,7 @@ internal sealed record CutTruth(
     public double LnDose(double powerPercent, double speedMmPerMin)
     {
         double lnSpeed = LnSpeed(speedMmPerMin);
-        return Math.Log(Driver.Effective(powerPercent) / HalfwayPowerPercent) - SpeedOverPower * (IsCharred && lnSpeed < 0 ? lnSpeed / 2 : lnSpeed);
+        return Math.Log(Driver.Effective(powerPercent) / HalfwayPowerPercent)
+            - SpeedOverPower * (IsCharred && lnSpeed < 0 ? lnSpeed / 2 : lnSpeed);
     }
 }

@@ -8,7 +8,8 @@ namespace CardScan.Calibration;
 /// <param name="SpeedExponent">β: 1 where only energy counts.</param>
 /// <param name="CellChance">Standard deviation of a cell's mark, as a share of it.</param>
 /// <param name="Disturbance">What else goes wrong.</param>
-internal sealed record EngravedTruth(Grid Grid, MarkLaw Law, double SpeedExponent, double CellChance, Disturbance Disturbance) : TrueCard(Grid)
+internal sealed record EngravedTruth(Grid Grid, MarkLaw Law, double SpeedExponent, double CellChance, Disturbance Disturbance)
+    : TrueCard(Grid)
 {
     /// <summary>Stated standard error of the darkness: that of a good photo.</summary>
     public const double DarknessError = 0.01;
@@ -20,7 +21,10 @@ internal sealed record EngravedTruth(Grid Grid, MarkLaw Law, double SpeedExponen
 
     public override string Goal => Model.Goal.FastestFullMark;
 
-    /// <summary>The strongest noise-free mark among the burned settings, averaged over the card's places; of rows and columns that no photo shows nobody can know.</summary>
+    /// <summary>
+    /// The strongest noise-free mark among the burned settings, averaged over the card's places; of rows and columns
+    /// that no photo shows nobody can know.
+    /// </summary>
     public double Strongest => _strongest ??= Grid.SettingsBut(Gaps).Max(s => Strength(s.PowerPercent, s.SpeedMmPerMin));
 
     /// <summary>Noise-free mark, averaged over the card's places.</summary>

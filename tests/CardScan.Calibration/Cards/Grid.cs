@@ -19,7 +19,10 @@ internal sealed record Grid(Process Process, double[] PowersPercent, double[] Sp
 
     /// <summary>The settings outside of some rows and columns.</summary>
     public IEnumerable<(double PowerPercent, double SpeedMmPerMin)> SettingsBut(Gaps gaps) =>
-        from speed in SpeedsMmPerMin.Index() from power in PowersPercent.Index() where !gaps.Hide(speed.Index, power.Index) select (power.Item, speed.Item);
+        from speed in SpeedsMmPerMin.Index()
+        from power in PowersPercent.Index()
+        where !gaps.Hide(speed.Index, power.Index)
+        select (power.Item, speed.Item);
 
     private static double[] Even(double from, double to, int count) =>
         [.. Enumerable.Range(0, count).Select(i => from + (to - from) * i / (count - 1))];

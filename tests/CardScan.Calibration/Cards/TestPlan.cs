@@ -7,7 +7,8 @@ internal static class TestPlan
 {
     private const int Number = 7;
 
-    public static Plan Of(Process process, double[] powersPercent, double[] speedsMmPerMin, double ratedOpticalWatts = 10, double lineIntervalMm = 0.1) => new()
+    public static Plan Of(Process process, double[] powersPercent, double[] speedsMmPerMin, double ratedOpticalWatts = 10,
+        double lineIntervalMm = 0.1) => new()
     {
         Format = Plan.CurrentFormat,
         Number = Number,
@@ -15,7 +16,12 @@ internal static class TestPlan
         Material = new() { Name = "test sheet", ThicknessMm = 3 },
         Machine = new() { Name = "test bench", RatedOpticalWatts = ratedOpticalWatts },
         Card = new() { WidthMm = 60 + 10 * powersPercent.Length, HeightMm = 60 + 10 * speedsMmPerMin.Length },
-        Fiducials = new() { Dictionary = Fiducials.OnlyDictionary, SideMm = 10, Markers = Markers(60 + 10 * powersPercent.Length, 60 + 10 * speedsMmPerMin.Length) },
+        Fiducials = new()
+        {
+            Dictionary = Fiducials.OnlyDictionary,
+            SideMm = 10,
+            Markers = Markers(60 + 10 * powersPercent.Length, 60 + 10 * speedsMmPerMin.Length)
+        },
         Columns = new() { Setting = Setting.PowerPercent, Values = powersPercent.ToValueList() },
         Rows = new() { Setting = Setting.SpeedMmPerMin, Values = speedsMmPerMin.ToValueList() },
         Fixed = new() { Passes = 1, FocusOffsetMm = 0, LineIntervalMm = lineIntervalMm },

@@ -43,7 +43,9 @@ internal abstract record TrueCard(Grid Grid)
     /// <summary>True least power of the boundary at a speed, percent; also past 100. Null where no power will do.</summary>
     public abstract double? BoundaryPower(double speedMmPerMin);
 
-    /// <summary>True parameters under the scoring's names, if it fitted this model; those that no model defines alone come always.</summary>
+    /// <summary>
+    /// True parameters under the scoring's names, if it fitted this model; those that no model defines alone come always.
+    /// </summary>
     public abstract IEnumerable<KeyValuePair<string, double>> ParametersOf(FittedModel model);
 
     /// <summary>What someone without any model takes from the card; null where it shows nothing to take.</summary>
@@ -70,14 +72,16 @@ internal abstract record TrueCard(Grid Grid)
         {
             Format = Reading.CurrentFormat,
             Plan = plan,
-            Cells = plan.Cells.Select(cell => drawn.ReadCell(Place.Of(Grid, cell.Row, cell.Column), plan.SettingsOf(cell), chance)).ToValueList(),
+            Cells = plan.Cells.Select(cell => drawn.ReadCell(Place.Of(Grid, cell.Row, cell.Column), plan.SettingsOf(cell), chance))
+                .ToValueList(),
         };
     }
 
     public bool ReachesGoal(double powerPercent, double speedMmPerMin) => Worth(powerPercent, speedMmPerMin) >= GoalLimit;
 
     /// <summary>Speed of the fastest burned setting that truly reaches the goal, mm/min; null where none does.</summary>
-    public double? FastestBurned => Grid.Settings.Where(s => ReachesGoal(s.PowerPercent, s.SpeedMmPerMin)).Max(s => (double?)s.SpeedMmPerMin);
+    public double? FastestBurned =>
+        Grid.Settings.Where(s => ReachesGoal(s.PowerPercent, s.SpeedMmPerMin)).Max(s => (double?)s.SpeedMmPerMin);
 
     /// <summary>The same among all settings inside the card's range: full power, speeds by a quarter of a percent.</summary>
     public double? FastestInRange

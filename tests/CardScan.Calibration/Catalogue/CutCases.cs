@@ -12,10 +12,22 @@ internal static class CutCases
         new("cauchit", "much heavier tails", steepness => new CauchitSides(steepness)),
         new("complementary log-log", "begins early, ends all at once", steepness => new LopsidedSides(steepness)),
         new("logistic in plain dose", "in the dose, not in its logarithm", steepness => new PlainDoseSides(steepness)),
-        new("misread sides", "1 to 3 % of the sides told wrongly; the cut is as it is", Logistic) { Faults = chance => new() { Misread = chance.Between(0.01, 0.03) } },
-        new("sides held at random", "1 to 5 % of the sides, at any dose", Logistic) { Faults = chance => new() { SideHeld = chance.Between(0.01, 0.05) } },
-        new("cells held at random", "1 to 5 % of the cells, wholly, at any dose", Logistic) { Faults = chance => new() { CellHeld = chance.Between(0.01, 0.05) } },
-        new("cells held in patches", "patches of 2 × 2 and 3 × 3 cells, 6 to 14 % of the cells", Logistic) { Faults = chance => new() { PatchShare = chance.Between(0.06, 0.14) } },
+        new("misread sides", "1 to 3 % of the sides told wrongly; the cut is as it is", Logistic)
+        {
+            Faults = chance => new() { Misread = chance.Between(0.01, 0.03) }
+        },
+        new("sides held at random", "1 to 5 % of the sides, at any dose", Logistic)
+        {
+            Faults = chance => new() { SideHeld = chance.Between(0.01, 0.05) }
+        },
+        new("cells held at random", "1 to 5 % of the cells, wholly, at any dose", Logistic)
+        {
+            Faults = chance => new() { CellHeld = chance.Between(0.01, 0.05) }
+        },
+        new("cells held in patches", "patches of 2 × 2 and 3 × 3 cells, 6 to 14 % of the cells", Logistic)
+        {
+            Faults = chance => new() { PatchShare = chance.Between(0.06, 0.14) }
+        },
         new("welds by dose, narrow window", "closed again at 1.3 to 1.8 times the dose that cuts", Logistic)
         {
             HalfwayDose = Early,
@@ -38,7 +50,8 @@ internal static class CutCases
         },
         new("char shuts", "30 to 80 % of the cells flame and fill at the highest doses", Logistic)
         {
-            UpperEnd = (_, doses, chance) => new CharShuts(Math.Log(doses.At(chance.Between(0.65, 0.9))), chance.ByRatio(0.03, 0.2), chance.Between(0.3, 0.8)),
+            UpperEnd = (_, doses, chance) =>
+                new CharShuts(Math.Log(doses.At(chance.Between(0.65, 0.9))), chance.ByRatio(0.03, 0.2), chance.Between(0.3, 0.8)),
         },
         new("dead zone", "no light below 5 to 20 % of power, linear above", Logistic) { Driver = Drivers.DeadZone },
         new("power levels off", "light bends towards 60 to 110 % of full", Logistic) { Driver = Drivers.Levelling },
@@ -51,7 +64,10 @@ internal static class CutCases
         {
             HalfwayDose = (doses, ratio, chance) => doses.Least * chance.Between(0.75, 1) / ratio,
         },
-        new("none through", "half of the sides open at 1.05 to 2 times the highest dose", Logistic) { HalfwayDose = (doses, _, chance) => doses.Most * chance.Between(1.05, 2) },
+        new("none through", "half of the sides open at 1.05 to 2 times the highest dose", Logistic)
+        {
+            HalfwayDose = (doses, _, chance) => doses.Most * chance.Between(1.05, 2)
+        },
     ];
 
     private static SideLaw Logistic(double steepness) => new LogisticSides(steepness);
@@ -59,7 +75,8 @@ internal static class CutCases
     /// <summary>Low enough that the card also holds what lies above the window.</summary>
     private static Func<DoseSpan, double, Chance, double> Early => (doses, _, chance) => doses.At(chance.Between(0.1, 0.35));
 
-    private static WeldsByDose WeldsByDose(Chance chance, double from, double to) => new(Math.Log(chance.ByRatio(from, to)), chance.ByRatio(15, 50));
+    private static WeldsByDose WeldsByDose(Chance chance, double from, double to) =>
+        new(Math.Log(chance.ByRatio(from, to)), chance.ByRatio(15, 50));
 
     private static WeldsBySpeed WeldsBySpeed(CutTruth card, Chance chance, double from, double to)
     {

@@ -10,8 +10,10 @@ internal static class DrawnGrid
         bool hasManyPowers = size.Few == size.Many || chance.Toss();
         (int powers, int speeds) = hasManyPowers ? (size.Many, size.Few) : (size.Few, size.Many);
         return process == Process.Engrave
-            ? new(process, Powers(chance.Between(10, 30), chance.Between(75, 100), powers), Speeds(chance.ByRatio(600, 1100), chance.ByRatio(3.5, 8), speeds, 10))
-            : new(process, Powers(chance.Between(20, 45), chance.Between(85, 100), powers), Speeds(chance.ByRatio(80, 160), chance.ByRatio(3, 5.5), speeds, 5));
+            ? new(process, Powers(chance.Between(10, 30), chance.Between(75, 100), powers),
+                Speeds(chance.ByRatio(600, 1100), chance.ByRatio(3.5, 8), speeds, 10))
+            : new(process, Powers(chance.Between(20, 45), chance.Between(85, 100), powers),
+                Speeds(chance.ByRatio(80, 160), chance.ByRatio(3, 5.5), speeds, 5));
     }
 
     private static double[] Powers(double from, double to, int count) =>

@@ -14,10 +14,17 @@ internal sealed record EngraveCase(string Name, string About, Func<DoseSpan, Cha
     public override TrueCard Draw(GridSize size, Chance chance)
     {
         Grid grid = DrawnGrid.Of(Process, size, chance);
-        double speedExponent = chance.Between(SpeedExponent.From, SpeedExponent.To), cellChance = chance.ByRatio(CellChances.From, CellChances.To);
+        double speedExponent = chance.Between(SpeedExponent.From, SpeedExponent.To),
+            cellChance = chance.ByRatio(CellChances.From, CellChances.To);
         EngravedTruth blank = new(grid, Blank, speedExponent, cellChance, Calibration.Disturbance.None) { Driver = Driver(chance) };
         DoseSpan doses = DoseSpan.Of(grid.Settings.Select(s => blank.EffectiveDose(s.PowerPercent, s.SpeedMmPerMin)));
-        return blank with { Law = Law(doses, chance), Field = FieldOf(chance), Disturbance = Disturbance(chance), Gaps = GapsOf(grid, chance) };
+        return blank with
+        {
+            Law = Law(doses, chance),
+            Field = FieldOf(chance),
+            Disturbance = Disturbance(chance),
+            Gaps = GapsOf(grid, chance)
+        };
     }
 
     /// <summary>Stands in until the doses are known on which the law is laid.</summary>

@@ -30,7 +30,8 @@ internal static class Fields
     private static int[] Some(int count, Chance chance)
     {
         int missing = Math.Clamp((int)Math.Round(count * 0.2), 1, count - 2);
-        return [.. Enumerable.Range(0, count).Select(i => (Index: i, Lot: chance.Uniform())).OrderBy(one => one.Lot).Take(missing).Select(one => one.Index)];
+        return [.. Enumerable.Range(0, count).Select(i => (Index: i, Lot: chance.Uniform()))
+            .OrderBy(one => one.Lot).Take(missing).Select(one => one.Index)];
     }
 
     private static StripedField Stripes(Chance chance, bool ofMark) => new(chance.Toss(), chance.Between(0.03, 0.08), ofMark);

@@ -29,11 +29,13 @@ internal static class MarkDraws
     /// <summary>The weak cells bare, and still growing at the top.</summary>
     public static MarkLaw LogRampInside(DoseSpan doses, Chance chance) => LogRampFrom(doses.At(chance.Between(0.05, 0.45)), doses, chance);
 
-    public static MarkLaw PowerGain(DoseSpan doses, Chance chance) => new PowerGainLaw(doses.Most, chance.Between(0.5, 0.9), chance.Between(0.15, 0.5));
+    public static MarkLaw PowerGain(DoseSpan doses, Chance chance) =>
+        new PowerGainLaw(doses.Most, chance.Between(0.5, 0.9), chance.Between(0.15, 0.5));
 
     /// <summary>The peak lies below the card: every dose more makes the mark weaker.</summary>
     public static MarkLaw BeyondPeak(DoseSpan doses, Chance chance) =>
-        new PeakLaw(chance.Between(0.5, 0.85), doses.Least * chance.Between(0.6, 1), chance.Between(0.5, 0.8) * Math.Log(doses.Most / doses.Least));
+        new PeakLaw(
+            chance.Between(0.5, 0.85), doses.Least * chance.Between(0.6, 1), chance.Between(0.5, 0.8) * Math.Log(doses.Most / doses.Least));
 
     public static MarkLaw Coat(DoseSpan doses, Chance chance) =>
         new CoatLaw(chance.Between(0, 0.06), chance.Between(0.5, 0.85), doses.At(chance.Between(0.3, 0.7)), chance.ByRatio(0.01, 0.08));
@@ -49,14 +51,17 @@ internal static class MarkDraws
     public static MarkLaw LateChar(DoseSpan doses, Chance chance)
     {
         int charred = 1 + (int)(chance.Uniform() * doses.Doses.Length / 10);
-        return new TwoStageLaw(SaturatingBelow(doses.At(chance.Between(0.4, 0.6)), 0.6, chance), doses.PassedBy(charred), chance.ByRatio(0.01, 0.05), chance.Between(0.1, 0.3));
+        return new TwoStageLaw(SaturatingBelow(doses.At(chance.Between(0.4, 0.6)), 0.6, chance), doses.PassedBy(charred),
+            chance.ByRatio(0.01, 0.05), chance.Between(0.1, 0.3));
     }
 
     public static MarkLaw Peak(DoseSpan doses, Chance chance) =>
-        new PeakLaw(chance.Between(0.55, 0.9), doses.At(chance.Between(0.4, 0.8)), chance.Between(0.2, 0.45) * Math.Log(doses.Most / doses.Least));
+        new PeakLaw(
+            chance.Between(0.55, 0.9), doses.At(chance.Between(0.4, 0.8)), chance.Between(0.2, 0.45) * Math.Log(doses.Most / doses.Least));
 
     public static MarkLaw BurnedOff(DoseSpan doses, Chance chance) =>
-        new BurnedOffLaw(SaturatingAt(doses.At(chance.Between(0.4, 0.6)), chance), doses.At(chance.Between(0.75, 0.95)), chance.ByRatio(0.03, 0.2), chance.Between(0.3, 0.9));
+        new BurnedOffLaw(SaturatingAt(doses.At(chance.Between(0.4, 0.6)), chance), doses.At(chance.Between(0.75, 0.95)),
+            chance.ByRatio(0.03, 0.2), chance.Between(0.3, 0.9));
 
     /// <summary>The strongest cell falls short of the plateau by far.</summary>
     public static MarkLaw TooWeak(DoseSpan doses, Chance chance) => SaturatingAt(doses.Most * chance.ByRatio(1.3, 4), chance);
@@ -73,6 +78,7 @@ internal static class MarkDraws
     private static SaturatingLaw SaturatingBelow(double fullMarkDose, double highestPlateau, Chance chance)
     {
         double threshold = chance.Between(0, 0.15) * fullMarkDose, shape = chance.ByRatio(0.9, 2.2);
-        return new(chance.Between(highestPlateau - 0.3, highestPlateau), threshold, (fullMarkDose - threshold) / Math.Pow(-Math.Log(0.05), 1 / shape), shape);
+        return new(chance.Between(highestPlateau - 0.3, highestPlateau), threshold,
+            (fullMarkDose - threshold) / Math.Pow(-Math.Log(0.05), 1 / shape), shape);
     }
 }

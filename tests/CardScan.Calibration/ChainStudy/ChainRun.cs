@@ -14,7 +14,8 @@ internal static class ChainRun
 
     public static IEnumerable<FigureTable> Tables(StudyArguments arguments)
     {
-        SizedLaw[] laws = [.. SizedLaw.All.Where(law => FirstSizes.Contains(law.Size) && law.Name.Contains(arguments.Only) && !law.Law.HasGaps)];
+        SizedLaw[] laws =
+            [.. SizedLaw.All.Where(law => FirstSizes.Contains(law.Size) && law.Name.Contains(arguments.Only) && !law.Law.HasGaps)];
         Progress progress = new(laws.Length);
         List<(SizedLaw Law, LawResult[][] Chains)> results = [];
         foreach (SizedLaw law in laws)
@@ -30,9 +31,13 @@ internal static class ChainRun
     }
 
     private static LawResult[] Judged(SizedLaw law, int seed, int index) => Breakdown.Instead<LawResult[]>(
-        $"chain, {law.Name}, seed {seed}, card {index}", () => [.. Run(law, seed, index)], fault => [.. Enumerable.Repeat(LawResult.Broken(fault), Cards)]);
+        $"chain, {law.Name}, seed {seed}, card {index}", () => [.. Run(law, seed, index)],
+        fault => [.. Enumerable.Repeat(LawResult.Broken(fault), Cards)]);
 
-    /// <summary>What is stated after each card; a chain ends where the scoring knows nothing to burn next, and its last word then stands for the rest.</summary>
+    /// <summary>
+    /// What is stated after each card; a chain ends where the scoring knows nothing to burn next, and its last word
+    /// then stands for the rest.
+    /// </summary>
     private static IEnumerable<LawResult> Run(SizedLaw law, int seed, int index)
     {
         Chance chance = Chance.Of($"{seed}/chain/{law.Name}/{index}");

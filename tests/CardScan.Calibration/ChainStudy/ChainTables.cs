@@ -17,14 +17,18 @@ internal static class ChainTables
             string name = process == Process.Engrave ? "Engraved" : "Cut";
             string[] head =
             [
-                "cards", "chains", "with a setting", process == Process.Engrave ? "below 95 of the strongest of all cards" : "through less often than 95",
-                "stated at 90 or more", "miss clearly", .. process == Process.Engrave ? ["under 90 of the strongest"] : Array.Empty<string>(),
+                "cards", "chains", "with a setting",
+                process == Process.Engrave ? "below 95 of the strongest of all cards" : "through less often than 95",
+                "stated at 90 or more", "miss clearly",
+                .. process == Process.Engrave ? ["under 90 of the strongest"] : Array.Empty<string>(),
                 "interval right", "boundary right", "limit broken",
             ];
             yield return new($"{name} cards in a row: what is stated after each, percent", head,
             [
-                .. Enumerable.Range(0, cards).Select(i => Row($"after {i + 1}", process, [.. some.SelectMany(one => one.Chains.Select(chain => chain[i]))])),
-                .. some.GroupBy(one => one.Law.Law.Name).Select(law => Row(law.Key, process, [.. law.SelectMany(one => one.Chains.Select(chain => chain[^1]))])),
+                .. Enumerable.Range(0, cards)
+                    .Select(i => Row($"after {i + 1}", process, [.. some.SelectMany(one => one.Chains.Select(chain => chain[i]))])),
+                .. some.GroupBy(one => one.Law.Law.Name)
+                    .Select(law => Row(law.Key, process, [.. law.SelectMany(one => one.Chains.Select(chain => chain[^1]))])),
             ]);
         }
     }
@@ -34,9 +38,11 @@ internal static class ChainTables
         LawTally tally = new(name, results, MostMisses);
         return
         [
-            name, $"{tally.Cards}", Percent(tally.SettingShare), Percent(tally.Burned.AnyMissShare), $"{tally.Burned.ReliedOn}", Percent(tally.Burned.ClearMissShare),
+            name, $"{tally.Cards}", Percent(tally.SettingShare), Percent(tally.Burned.AnyMissShare), $"{tally.Burned.ReliedOn}",
+            Percent(tally.Burned.ClearMissShare),
             .. process == Process.Engrave ? [Percent(tally.Burned.WeakShare)] : Array.Empty<string>(),
-            Percent(tally.Burned.IntervalRightShare), Percent(tally.BoundaryRightShare), tally.Burned.AnyMissShare > MostMisses ? "**misses**" : "",
+            Percent(tally.Burned.IntervalRightShare), Percent(tally.BoundaryRightShare),
+            tally.Burned.AnyMissShare > MostMisses ? "**misses**" : "",
         ];
     }
 

@@ -18,14 +18,20 @@ internal static class BestGrid
         Grid grid = first.Grid;
         Matrix<double> known = TrueInformation.Before + information.Of(grid.PowersPercent, grid.SpeedsMmPerMin);
         double most = Reserve * grid.PowersPercent.Max() / grid.SpeedsMmPerMin.Min();
-        double[] powers = [.. Enumerable.Range(1, 100 / PowerStep).Select(i => (double)PowerStep * i).Where(power => power >= grid.PowersPercent.Min() / 2)];
-        double[] speeds = [.. Enumerable.Range(0, 37).Select(i => SpeedStep * Math.Round(speed / SpeedReach * Math.Pow(SpeedRatio, i) / SpeedStep)).Where(value => value >= 10).Distinct()];
+        double[] powers = [.. Enumerable.Range(1, 100 / PowerStep)
+            .Select(i => (double)PowerStep * i).Where(power => power >= grid.PowersPercent.Min() / 2)];
+        double[] speeds = [.. Enumerable.Range(0, 37)
+            .Select(i => SpeedStep * Math.Round(speed / SpeedReach * Math.Pow(SpeedRatio, i) / SpeedStep))
+            .Where(value => value >= 10)
+            .Distinct()];
         return Enumerable.Range(0, Starts).Min(_ => Improved(
-            Drawn(powers, grid.PowersPercent.Length, chance), Drawn([.. speeds.Where(value => powers.Max() / value <= most)], grid.SpeedsMmPerMin.Length, chance),
+            Drawn(powers, grid.PowersPercent.Length, chance),
+            Drawn([.. speeds.Where(value => powers.Max() / value <= most)], grid.SpeedsMmPerMin.Length, chance),
             powers, speeds, most, (p, v) => TrueInformation.HalfWidthPercent(known + information.Of(p, v))));
     }
 
-    private static double Improved(double[] axis, double[] other, double[] powers, double[] speeds, double most, Func<double[], double[], double> width)
+    private static double Improved(double[] axis, double[] other, double[] powers, double[] speeds, double most,
+        Func<double[], double[], double> width)
     {
         double best = width(axis, other);
         for (int sweep = 0; sweep < MostSweeps; sweep++)

@@ -1,6 +1,8 @@
 namespace CardScan.Calibration;
 
-/// <summary>What the next card would tell by the law itself. Half widths of the limit in percent; absent where the law says nothing of them.</summary>
+/// <summary>
+/// What the next card would tell by the law itself. Half widths of the limit in percent; absent where the law says nothing of them.
+/// </summary>
 internal sealed record InformationResult
 {
     /// <summary>The first note of the plan, or that it was refused.</summary>

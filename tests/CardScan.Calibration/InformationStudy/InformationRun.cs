@@ -14,7 +14,8 @@ internal static class InformationRun
 
     public static IEnumerable<FigureTable> Tables(StudyArguments arguments)
     {
-        SizedLaw[] laws = [.. SizedLaw.All.Where(law => Sizes.Contains(law.Size) && arguments.Only.Split('|').Any(law.Name.Contains) && !law.Law.HasGaps)];
+        SizedLaw[] laws = [.. SizedLaw.All.Where(law => Sizes.Contains(law.Size)
+            && arguments.Only.Split('|').Any(law.Name.Contains) && !law.Law.HasGaps)];
         Progress progress = new(laws.Length);
         List<(SizedLaw, InformationResult[])> results = [];
         foreach (SizedLaw law in laws)
@@ -34,7 +35,8 @@ internal static class InformationRun
         Chance chance = Chance.Of($"{seed}/next/{law.Name}/{index}");
         TrueCard first = law.Law.Draw(law.Size, chance);
         Reading reading = first.Read(chance);
-        Outcome<NextRanges> planned = NextCard.Plan(reading, new() { Rows = first.Grid.SpeedsMmPerMin.Length, Columns = first.Grid.PowersPercent.Length });
+        Outcome<NextRanges> planned =
+            NextCard.Plan(reading, new() { Rows = first.Grid.SpeedsMmPerMin.Length, Columns = first.Grid.PowersPercent.Length });
         if (planned.IsRefused) return new() { Code = planned.Refusal!.Code };
         NextRanges next = planned.Value;
         if (next.Learning is null) return new() { Code = next.Notes[0].Code, HoldsTheAnswer = ShiftJudge.HoldsTheAnswer(first, next) };

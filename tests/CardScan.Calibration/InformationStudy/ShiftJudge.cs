@@ -8,7 +8,10 @@ internal static class ShiftJudge
     /// <summary>Dose beyond the card's highest at which a mark still counts as the material's strongest.</summary>
     private const double FarBeyond = 4;
 
-    /// <summary>True where by the law some cell reaches the goal and some cell clearly misses it; a full mark is counted against what the material would reach further on.</summary>
+    /// <summary>
+    /// True where by the law some cell reaches the goal and some cell clearly misses it; a full mark is counted against
+    /// what the material would reach further on.
+    /// </summary>
     public static bool HoldsTheAnswer(TrueCard first, NextRanges next)
     {
         Grid grid = new(first.Grid.Process, [.. next.PowersPercent], [.. next.SpeedsMmPerMin]);

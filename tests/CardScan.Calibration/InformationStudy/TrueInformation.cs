@@ -28,7 +28,13 @@ internal sealed class TrueInformation
 
     /// <summary>What is known before any card.</summary>
     public static Matrix<double> Before { get; } = Matrix<double>.Build.DenseOfDiagonalArray(
-        [1 / (ScaleApart * ScaleApart), 0, 1 / (LnStretchApart * LnStretchApart), 1 / (ExponentApart * ExponentApart), 1 / (BeginningApart * BeginningApart)]);
+        [
+            1 / (ScaleApart * ScaleApart),
+            0,
+            1 / (LnStretchApart * LnStretchApart),
+            1 / (ExponentApart * ExponentApart),
+            1 / (BeginningApart * BeginningApart)
+        ]);
 
     /// <summary>The information about the limit at a speed; null where no power reaches it.</summary>
     public static TrueInformation? At(TrueCard truth, double speed) => truth.BoundaryPower(speed) is not { } limit ? null : truth switch
@@ -60,7 +66,8 @@ internal sealed class TrueInformation
     /// <summary>Derivatives of a mark over its deviation.</summary>
     private static double[] MarkRow(EngravedTruth truth, double asked, double lnLimit, double power, double speed)
     {
-        double mark = At(), deviation = Math.Sqrt(Math.Pow(Math.Log(10) * (1 - mark) * EngravedTruth.DarknessError, 2) + Math.Pow(truth.CellChance * mark, 2));
+        double mark = At(), deviation = Math.Sqrt(
+            Math.Pow(Math.Log(10) * (1 - mark) * EngravedTruth.DarknessError, 2) + Math.Pow(truth.CellChance * mark, 2));
         double[] row = new double[Count];
         row[Scale] = mark / deviation;
         row[Shift] = (At(shift: Step) - At(shift: -Step)) / (2 * Step) / deviation;
@@ -86,7 +93,8 @@ internal sealed class TrueInformation
         {
             double above = x - (isAlongY ? Math.Log(truth.DoseRatio) : 0), p = Through(truth, above);
             if (p is <= 1e-9 or >= 1 - 1e-9) continue;
-            double root = Math.Sqrt(2 / Together(truth) / (p * (1 - p))) * (Through(truth, above + Step) - Through(truth, above - Step)) / (2 * Step);
+            double root =
+                Math.Sqrt(2 / Together(truth) / (p * (1 - p))) * (Through(truth, above + Step) - Through(truth, above - Step)) / (2 * Step);
             double[] row = new double[Count];
             // The limit is that of the harder way, along y.
             (row[Scale], row[Shift], row[Stretch], row[Exponent]) = (isAlongY ? 0 : root, root, root * above, -root * lnSpeed);

@@ -15,16 +15,25 @@ internal sealed record CardResult
     /// <summary>Probability that the recommendation states.</summary>
     public double? Confidence { get; init; }
 
-    /// <summary>Regret of the recommendation and of picking by eye, both on this card; null where either has no setting, or no burned one would do.</summary>
+    /// <summary>
+    /// Regret of the recommendation and of picking by eye, both on this card; null where either has no setting, or
+    /// no burned one would do.
+    /// </summary>
     public (double Recommended, double ByEye)? Regret { get; init; }
 
-    /// <summary>What someone burns who follows the setting between burned cells where one is named, and the recommendation elsewhere; its regret, as above.</summary>
+    /// <summary>
+    /// What someone burns who follows the setting between burned cells where one is named, and the recommendation
+    /// elsewhere; its regret, as above.
+    /// </summary>
     public (Pick Pick, double Regret)? Followed { get; init; }
 
     /// <summary>Regret of the recommendation against the best setting inside the range, burned or not.</summary>
     public double? RegretInRange { get; init; }
 
-    /// <summary>The setting between burned cells that goes with the recommendation, its stated probability, and its regret inside the range; null where none is given.</summary>
+    /// <summary>
+    /// The setting between burned cells that goes with the recommendation, its stated probability, and its regret
+    /// inside the range; null where none is given.
+    /// </summary>
     public (Pick Pick, double Confidence, double Regret)? Unburned { get; init; }
 }
 

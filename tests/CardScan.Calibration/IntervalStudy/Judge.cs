@@ -17,13 +17,16 @@ internal static class Judge
         Pick? byEye = card.PickByEye(reading) is { } cell ? PickOf(card, cell.Settings.PowerPercent, cell.Settings.SpeedMmPerMin) : null;
         return new()
         {
-            Intervals = [.. ShareIntervals(card, scored), .. CurveBands(card, scored), .. Boundary(card, scored), .. Parameters(card, scored)],
+            Intervals =
+                [.. ShareIntervals(card, scored), .. CurveBands(card, scored), .. Boundary(card, scored), .. Parameters(card, scored)],
             Recommended = recommended,
             ByEye = byEye,
             Confidence = recommendation?.Confidence,
             Regret = card.FastestBurned is { } oracle && recommended is not null && byEye is not null
                 ? (recommended.RegretAgainst(oracle), byEye.RegretAgainst(oracle)) : null,
-            Followed = card.FastestBurned is { } burned && followed is not null && byEye is not null ? (followed, followed.RegretAgainst(burned)) : null,
+            Followed = card.FastestBurned is { } burned && followed is not null && byEye is not null
+                ? (followed, followed.RegretAgainst(burned))
+                : null,
             RegretInRange = card.FastestInRange is { } best ? recommended?.RegretAgainst(best) : null,
             Unburned = recommendation?.Unburned is { } unburned ? UnburnedOf(card, unburned) : null,
         };
@@ -42,9 +45,11 @@ internal static class Judge
     {
         foreach (Recommendation r in scored.Recommendations)
         {
-            if (r.Interval is { } interval) yield return ($"interval of {r.Goal}", Holds(interval.Low, interval.High, card.Worth(r.PowerPercent, r.SpeedMmPerMin)));
+            if (r.Interval is { } interval)
+                yield return ($"interval of {r.Goal}", Holds(interval.Low, interval.High, card.Worth(r.PowerPercent, r.SpeedMmPerMin)));
             if (r.Goal == card.Goal && r.Unburned?.Interval is { } between)
-                yield return ("interval of the setting not burned", Holds(between.Low, between.High, card.Worth(r.Unburned.PowerPercent, r.Unburned.SpeedMmPerMin)));
+                yield return ("interval of the setting not burned",
+                    Holds(between.Low, between.High, card.Worth(r.Unburned.PowerPercent, r.Unburned.SpeedMmPerMin)));
         }
     }
 

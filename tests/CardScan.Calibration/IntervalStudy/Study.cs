@@ -19,7 +19,8 @@ internal static class Study
             ? new[] { Spoiled, Unseen, new Disturbance("errors twice the stated") { ErrorOverStated = 2 } }
             : [Spoiled, Unseen, new Disturbance("held sides partly open") { PartialWidth = 0.15 }]
         from side in StudyCase.Sides
-        select new StudyCase(process, process == Model.Process.Engrave ? MarkLaws.Saturating : SideLaws.Logistic, side, 2, "middling", disturbance);
+        select new StudyCase(process, process == Model.Process.Engrave ? MarkLaws.Saturating : SideLaws.Logistic, side, 2,
+            "middling", disturbance);
 
     private static Disturbance Spoiled { get; } = new("1 cell in 20 spoiled") { Spoiled = 0.05 };
 

@@ -15,7 +15,8 @@ internal sealed record StudyCase(Process Process, string Law, int Side, double C
     public static readonly double[] ChancesPercent = [1, 2, 5];
 
     public string Name =>
-        $"{Process.ToString().ToLowerInvariant()}, {Law}, {Side}x{Side}, {ChancePercent} %, {Steepness}{(Disturbance.Name == "" ? "" : $", {Disturbance.Name}")}";
+        $"{Process.ToString().ToLowerInvariant()}, {Law}, {Side}x{Side}, {ChancePercent} %, "
+        + $"{Steepness}{(Disturbance.Name == "" ? "" : $", {Disturbance.Name}")}";
 
     /// <summary>One card of this case: where its law lies is drawn, so that no grid happens to meet it just so.</summary>
     public TrueCard Draw(Chance chance) => Process == Process.Engrave ? DrawEngraved(chance) : DrawCut(chance);
@@ -32,7 +33,8 @@ internal sealed record StudyCase(Process Process, string Law, int Side, double C
         double halfway = 62 * Math.Exp(0.2 * (2 * chance.Uniform() - 1));
         double speedOverPower = 0.85 + 0.2 * chance.Uniform();
         double doseRatio = 1 + 0.25 * chance.Uniform();
-        return new(Grid.Square(Process, Side), SideLaws.Of(Law, Steepness), halfway, speedOverPower, doseRatio, ChancePercent / 100, Disturbance)
+        return new(Grid.Square(Process, Side), SideLaws.Of(Law, Steepness), halfway, speedOverPower, doseRatio,
+            ChancePercent / 100, Disturbance)
         {
             IsCharred = Law == SideLaws.Charred,
         };

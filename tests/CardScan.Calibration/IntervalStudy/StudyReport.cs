@@ -5,13 +5,20 @@ namespace CardScan.Calibration;
 /// <summary>The study's tables.</summary>
 internal static class StudyReport
 {
-    private static readonly (double From, double Below)[] Bins = [(0, 0.8), (0.8, 0.85), (0.85, 0.9), (0.9, 0.95), (0.95, 0.98), (0.98, 0.995), (0.995, 1.01)];
+    private static readonly (double From, double Below)[] Bins =
+        [(0, 0.8), (0.8, 0.85), (0.85, 0.9), (0.9, 0.95), (0.95, 0.98), (0.98, 0.995), (0.995, 1.01)];
 
     private static readonly string[] EngraveQuantities =
-        ["interval of fastest-full-mark", "interval of darkest", "interval of the setting not burned", "band of the curve", "boundary", "strongestMark", "speedExponent", "plateau", "thresholdDose", "scaleDose", "shape"];
+    [
+        "interval of fastest-full-mark", "interval of darkest", "interval of the setting not burned", "band of the curve", "boundary",
+        "strongestMark", "speedExponent", "plateau", "thresholdDose", "scaleDose", "shape"
+    ];
 
     private static readonly string[] CutQuantities =
-        ["interval of sure-cut", "interval of clean-cut", "interval of the setting not burned", "boundary", "powerExponent", "speedExponent", "doseRatioAlongYToX"];
+    [
+        "interval of sure-cut", "interval of clean-cut", "interval of the setting not burned", "boundary", "powerExponent",
+        "speedExponent", "doseRatioAlongYToX"
+    ];
 
     public static IEnumerable<FigureTable> Tables(IReadOnlyCollection<(StudyCase Case, CardResult[] Cards)> results) =>
         new[] { Process.Engrave, Process.Cut }
@@ -29,18 +36,32 @@ internal static class StudyReport
         yield return new($"{name} cards: coverage of nominal 95 % intervals, percent",
             ["cards", "scored", .. quantities], [.. groups.Select(g => CoverageRow(g.Name, g.Tally, quantities))]);
         yield return new($"{name} cards: regret, in burns of the best burned setting",
-            ["cards", "with a setting", "misses", "median", "95th", "by eye: misses", "median", "95th", "over half of by eye: median", "95th", "against all in range: median", "95th"],
+            [
+                "cards", "with a setting", "misses", "median", "95th", "by eye: misses", "median", "95th", "over half of by eye: median",
+                "95th", "against all in range: median", "95th"
+            ],
             [.. groups.Select(g => RegretRow(g.Name, g.Tally))]);
         yield return new($"{name} cards: regret, following the setting between burned cells where one is named",
-            ["cards", "misses", "median", "95th", "over half of by eye: median", "95th"], [.. groups.Select(g => FollowingRow(g.Name, g.Tally))]);
+            ["cards", "misses", "median", "95th", "over half of by eye: median", "95th"],
+            [.. groups.Select(g => FollowingRow(g.Name, g.Tally))]);
         yield return new($"{name} cards: settings between burned cells, in burns of the best setting inside the range",
-            ["cards", "with one", "mean stated", process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through", "misses", "median", "95th", "burned cell: misses", "median", "95th"],
+            [
+                "cards", "with one", "mean stated",
+                process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through",
+                "misses", "median", "95th", "burned cell: misses", "median", "95th"
+            ],
             [.. groups.Where(g => g.Tally.WithUnburned.Cards > 0).Select(g => UnburnedRow(g.Name, g.Tally, g.Tally.WithUnburned))]);
-        foreach (var group in results.Where(result => result.Case.Disturbance.Name == "").GroupBy(result => result.Case.Law == OwnLaw(process)))
+        foreach (var group in
+            results.Where(result => result.Case.Disturbance.Name == "").GroupBy(result => result.Case.Law == OwnLaw(process)))
         {
             Tally tally = new([.. group.SelectMany(result => result.Cards)]);
-            yield return new($"{name} cards: stated probability against what came of it, {(group.Key ? $"law: {OwnLaw(process)}" : "all other laws")}",
-                ["stated, percent", "settings", "mean stated", process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through", "reach the goal"],
+            yield return new(
+                $"{name} cards: stated probability against what came of it, {(group.Key ? $"law: {OwnLaw(process)}" : "all other laws")}",
+                [
+                    "stated, percent", "settings", "mean stated",
+                    process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through",
+                    "reach the goal"
+                ],
                 [.. Bins.Select(bin => ReliabilityRow(bin, tally)).Where(row => row[1] != "0")]);
         }
     }
@@ -66,7 +87,8 @@ internal static class StudyReport
     }
 
     private static IEnumerable<(string, Tally)> By((StudyCase Case, CardResult[] Cards)[] results, Func<StudyCase, string> nameOf) =>
-        results.GroupBy(result => nameOf(result.Case)).Select(group => (group.Key, new Tally([.. group.SelectMany(result => result.Cards)])));
+        results.GroupBy(result => nameOf(result.Case))
+            .Select(group => (group.Key, new Tally([.. group.SelectMany(result => result.Cards)])));
 
     private static string[] CoverageRow(string name, Tally tally, string[] quantities) =>
         [name, $"{tally.Cards}", .. quantities.Select(quantity => Percent(tally.Coverage(quantity).Share))];
@@ -95,7 +117,8 @@ internal static class StudyReport
 
     private static string[] UnburnedRow(string name, Tally all, Tally given) =>
     [
-        name, Percent(given.Cards / (double)all.Cards), Percent(given.Unburned.Stated), Percent(given.Unburned.Worth), Percent(given.Unburned.Missed),
+        name, Percent(given.Cards / (double)all.Cards), Percent(given.Unburned.Stated), Percent(given.Unburned.Worth),
+        Percent(given.Unburned.Missed),
         Number(given.UnburnedRegret(0.5)), Number(given.UnburnedRegret(0.95)),
         Percent(given.MissedShare), Number(given.RegretInRange(0.5)), Number(given.RegretInRange(0.95)),
     ];

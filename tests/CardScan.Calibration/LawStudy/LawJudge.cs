@@ -19,7 +19,9 @@ internal static class LawJudge
         Recommendation? burned = scored.Recommendations.FirstOrDefault(one => one.Goal == card.Goal);
         return new(
             burned is null ? null : Stated(card, burned.PowerPercent, burned.SpeedMmPerMin, burned.Confidence, burned.Interval),
-            burned?.Unburned is { } between ? Stated(card, between.PowerPercent, between.SpeedMmPerMin, between.Confidence, between.Interval) : null,
+            burned?.Unburned is { } between
+                ? Stated(card, between.PowerPercent, between.SpeedMmPerMin, between.Confidence, between.Interval)
+                : null,
             reading.Cells.Count(cell => card.IsSeen(cell) && card.ReachesGoal(cell.Settings.PowerPercent, cell.Settings.SpeedMmPerMin)),
             BoundaryOf(card, scored));
     }
@@ -38,7 +40,8 @@ internal static class LawJudge
             .. (scored.Boundary ?? []).Where(point => point.Goal == card.Goal)
                 .Select(point => (point, card.BoundaryPower(point.SpeedMmPerMin) ?? double.PositiveInfinity)),
         ];
-        return new(points.Length, points.Count(one => Holds(one.Point.Low, one.Point.High, one.Truth)), points.Count(one => one.Truth > one.Point.High + Rounding));
+        return new(points.Length, points.Count(one => Holds(one.Point.Low, one.Point.High, one.Truth)),
+            points.Count(one => one.Truth > one.Point.High + Rounding));
     }
 
     private static bool Holds(double low, double high, double truth) => truth >= low - Rounding && truth <= high + Rounding;

@@ -21,5 +21,7 @@ internal sealed record LawResult(StatedSetting? Burned, StatedSetting? Unburned,
     public bool IsSilent => HasGood && Burned is null;
 }
 
-/// <summary>Points of a boundary: how many were stated, how many hold the truth, how many lie wholly below it and so promise too much.</summary>
+/// <summary>
+/// Points of a boundary: how many were stated, how many hold the truth, how many lie wholly below it and so promise too much.
+/// </summary>
 internal readonly record struct BoundaryCount(int Stated, int Right, int TooLow);

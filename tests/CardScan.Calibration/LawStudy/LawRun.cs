@@ -51,6 +51,7 @@ internal static class LawRun
 
     private static void ShowBad(SizedLaw law, int seed, LawResult[] cards)
     {
-        foreach ((int index, LawResult result) in cards.Index().Where(card => OneCard.IsBad(card.Item))) Console.WriteLine(OneCard.InWords(law, seed, index, result));
+        foreach ((int index, LawResult result) in cards.Index().Where(card => OneCard.IsBad(card.Item)))
+            Console.WriteLine(OneCard.InWords(law, seed, index, result));
     }
 }

@@ -18,9 +18,11 @@ internal sealed class LawTally(string name, IReadOnlyCollection<LawResult> resul
 
     public int WithGood => results.Count(result => result.HasGood);
 
-    public double BoundaryRightShare => results.Sum(result => result.Boundary.Right) / (double)results.Sum(result => result.Boundary.Stated);
+    public double BoundaryRightShare =>
+        results.Sum(result => result.Boundary.Right) / (double)results.Sum(result => result.Boundary.Stated);
 
-    public double BoundaryTooLowShare => results.Sum(result => result.Boundary.TooLow) / (double)results.Sum(result => result.Boundary.Stated);
+    public double BoundaryTooLowShare =>
+        results.Sum(result => result.Boundary.TooLow) / (double)results.Sum(result => result.Boundary.Stated);
 
     /// <summary>The limits that this group breaks, in a word each.</summary>
     public string Breaks => string.Join(", ", BrokenLimits());
@@ -45,7 +47,8 @@ internal sealed class SettingTally(IReadOnlyCollection<StatedSetting> settings)
     /// <summary>Settings stated at 90 % or more, or without a probability.</summary>
     public int ReliedOn => _relied.Length;
 
-    public double MeanStated => _relied.Where(setting => setting.Stated is not null).Select(setting => setting.Stated!.Value).DefaultIfEmpty(double.NaN).Average();
+    public double MeanStated =>
+        _relied.Where(setting => setting.Stated is not null).Select(setting => setting.Stated!.Value).DefaultIfEmpty(double.NaN).Average();
 
     public double MissShare => Share(_relied, setting => !setting.ReachesGoal);
 
@@ -64,14 +67,17 @@ internal sealed class SettingTally(IReadOnlyCollection<StatedSetting> settings)
 
     public double MeanWorth => _relied.Select(setting => setting.Worth).DefaultIfEmpty(double.NaN).Average();
 
-    public double IntervalRightShare => Share([.. settings.Where(setting => setting.IsIntervalRight is not null)], setting => setting.IsIntervalRight!.Value);
+    public double IntervalRightShare =>
+        Share([.. settings.Where(setting => setting.IsIntervalRight is not null)], setting => setting.IsIntervalRight!.Value);
 
     /// <summary>Settings stated inside a range: how many, and the share that reaches the goal.</summary>
-    public (int Count, double Reached) Between(double from, double below) => Reached([.. settings.Where(setting => setting.Stated >= from && setting.Stated < below)]);
+    public (int Count, double Reached) Between(double from, double below) =>
+        Reached([.. settings.Where(setting => setting.Stated >= from && setting.Stated < below)]);
 
     public (int Count, double Reached) Unstated => Reached([.. settings.Where(setting => setting.Stated is null)]);
 
     private static (int, double) Reached(StatedSetting[] some) => (some.Length, Share(some, setting => setting.ReachesGoal));
 
-    private static double Share(IReadOnlyCollection<StatedSetting> of, Func<StatedSetting, bool> isSo) => of.Count == 0 ? double.NaN : of.Count(isSo) / (double)of.Count;
+    private static double Share(IReadOnlyCollection<StatedSetting> of, Func<StatedSetting, bool> isSo) =>
+        of.Count == 0 ? double.NaN : of.Count(isSo) / (double)of.Count;
 }

@@ -17,6 +17,7 @@ internal static class OneCard
     private static bool IsBad(StatedSetting? setting) => setting is { IsReliedOn: true, MissesClearly: true };
 
     private static string InWords(StatedSetting setting) =>
-        $"{setting.SpeedMmPerMin:0.#} mm/min at {setting.PowerPercent:0.#} %, stated {(setting.Stated is { } stated ? $"{stated:0.000}" : "nothing")}, "
+        $"{setting.SpeedMmPerMin:0.#} mm/min at {setting.PowerPercent:0.#} %, "
+        + $"stated {(setting.Stated is { } stated ? $"{stated:0.000}" : "nothing")}, "
         + $"true {setting.Worth:0.000}{(setting.IsIntervalRight is false ? ", interval wrong" : "")}";
 }

@@ -7,7 +7,8 @@ namespace CardScan.Calibration;
 /// <param name="Worth">The true figure that the goal is judged by.</param>
 /// <param name="WorthAtWeakest">The same where the card is weakest.</param>
 /// <param name="IsIntervalRight">Whether the stated interval of that figure holds the truth; null where none is stated.</param>
-internal sealed record StatedSetting(double PowerPercent, double SpeedMmPerMin, double? Stated, double Worth, double WorthAtWeakest, bool? IsIntervalRight)
+internal sealed record StatedSetting(double PowerPercent, double SpeedMmPerMin, double? Stated, double Worth, double WorthAtWeakest,
+    bool? IsIntervalRight)
 {
     /// <summary>A setting stated at this or more is one to rely on.</summary>
     public const double Relied = 0.9;

@@ -23,13 +23,15 @@ internal sealed record CoatLaw(double Haze, double Top, double MiddleDose, doubl
 /// <summary>A first stage that levels off, and a second rise above it: scorch, then char.</summary>
 internal sealed record TwoStageLaw(MarkLaw First, double SecondDose, double SecondLnWidth, double SecondGain) : MarkLaw
 {
-    public override double Strength(double dose) => Math.Min(First.Strength(dose) + SecondGain * Step.Up(dose, SecondDose, SecondLnWidth), Darkest);
+    public override double Strength(double dose) =>
+        Math.Min(First.Strength(dose) + SecondGain * Step.Up(dose, SecondDose, SecondLnWidth), Darkest);
 }
 
 /// <summary>Strongest at one dose and weaker by the same ratio below and above it: a Gaussian in ln dose.</summary>
 internal sealed record PeakLaw(double Top, double PeakDose, double LnWidth) : MarkLaw
 {
-    public override double Strength(double dose) => Top * Math.Exp(-Math.Pow(Math.Log(Math.Max(dose, Step.LeastDose) / PeakDose) / LnWidth, 2) / 2);
+    public override double Strength(double dose) =>
+        Top * Math.Exp(-Math.Pow(Math.Log(Math.Max(dose, Step.LeastDose) / PeakDose) / LnWidth, 2) / 2);
 }
 
 /// <summary>A mark that rises, and is burned off above some dose.</summary>

@@ -34,7 +34,10 @@ internal sealed record LopsidedSides(double Steepness) : SideLaw(Steepness)
     public override double LnDoseNeeded(double probability) => Scale * Math.Log(-Math.Log(1 - probability) / Math.Log(2));
 }
 
-/// <summary>Logistic in the dose itself, not in its logarithm: sides at low doses are through more often than the scoring's law has it, at high doses too.</summary>
+/// <summary>
+/// Logistic in the dose itself, not in its logarithm: sides at low doses are through more often than the scoring's law
+/// has it, at high doses too.
+/// </summary>
 internal sealed record PlainDoseSides(double Steepness) : SideLaw(Steepness)
 {
     /// <summary>Needed doses are cut off here: a side that opens without light would need the logarithm of nothing.</summary>
@@ -42,5 +45,6 @@ internal sealed record PlainDoseSides(double Steepness) : SideLaw(Steepness)
 
     public override double Probability(double lnDose) => 1 / (1 + Math.Exp(-Steepness * (Math.Exp(lnDose) - 1)));
 
-    public override double LnDoseNeeded(double probability) => Math.Log(Math.Max(LeastDose, 1 + Math.Log(probability / (1 - probability)) / Steepness));
+    public override double LnDoseNeeded(double probability) =>
+        Math.Log(Math.Max(LeastDose, 1 + Math.Log(probability / (1 - probability)) / Steepness));
 }

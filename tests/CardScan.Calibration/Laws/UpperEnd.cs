@@ -3,7 +3,9 @@ using MathNet.Numerics.Distributions;
 namespace CardScan.Calibration;
 
 /// <summary>What closes a cut again where it got too much.</summary>
-/// <remarks>Doses are ln of the dose over the one that opens half of the sides along x, speeds ln of the speed over the reference speed.</remarks>
+/// <remarks>
+/// Doses are ln of the dose over the one that opens half of the sides along x, speeds ln of the speed over the reference speed.
+/// </remarks>
 internal abstract record UpperEnd
 {
     public static UpperEnd None { get; } = new NoEnd();

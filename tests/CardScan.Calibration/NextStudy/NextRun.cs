@@ -16,7 +16,8 @@ internal static class NextRun
         {
             progress.Begins(law.Name);
             NextResult?[] cards = new NextResult?[arguments.Cards];
-            Parallel.For(0, arguments.Cards, i => cards[i] = Breakdown.Instead($"next, {law.Name}, seed {arguments.Seed}, card {i}", () => Run(law, arguments.Seed, i), _ => null));
+            Parallel.For(0, arguments.Cards, i => cards[i] = Breakdown.Instead($"next, {law.Name}, seed {arguments.Seed}, card {i}",
+                () => Run(law, arguments.Seed, i), _ => null));
             results.Add((law, cards));
         }
 

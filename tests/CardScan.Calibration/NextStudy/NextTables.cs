@@ -20,11 +20,14 @@ internal static class NextTables
         {
             (SizedLaw Law, NextResult?[] Cards)[] some = [.. results.Where(one => one.Law.Law.Process == process)];
             if (some.Length == 0) continue;
-            yield return new($"{(process == Process.Engrave ? "Engraved" : "Cut")} cards: half width of the limit at the planned speed, percent of power, means",
+            yield return new(
+                $"{(process == Process.Engrave ? "Engraved" : "Cut")} cards: half width of the limit at the planned speed, "
+                    + "percent of power, means",
                 [
                     "cards", "first cards", "with a plan that says what it tells", "limit stated thrice",
                     "after one", "with the planned card", "with the first again", "planned over again",
-                    "1.96 RMS errors: planned", "again", "planned over again", "announced", "stated over announced", "errors over announced", "aims missed",
+                    "1.96 RMS errors: planned", "again", "planned over again", "announced", "stated over announced",
+                    "errors over announced", "aims missed",
                 ],
                 [
                     .. some.GroupBy(one => $"all laws, {one.Law.Size}").Select(Row),
@@ -42,9 +45,11 @@ internal static class NextTables
         double announced = some.Length == 0 ? double.NaN : some.Average(one => one.AnnouncedPercent);
         return
         [
-            group.Key, $"{all.Length}", $"{planned.Length}", $"{some.Length}", Number(before), Number(after), Number(again), Ratio(after / again),
+            group.Key, $"{all.Length}", $"{planned.Length}", $"{some.Length}", Number(before), Number(after), Number(again),
+            Ratio(after / again),
             Number(errors), Number(errorsAgain), Ratio(errors / errorsAgain),
-            Number(announced), Ratio(after / announced), Ratio(errors / announced), string.Join(", ", Missed(after / again, after / announced)),
+            Number(announced), Ratio(after / announced), Ratio(errors / announced),
+            string.Join(", ", Missed(after / again, after / announced)),
         ];
     }
 
@@ -54,7 +59,8 @@ internal static class NextTables
         if (Math.Abs(ofAnnounced - 1) > MostFromAnnounced) yield return "**announced wrongly**";
     }
 
-    private static double Mean(NextResult[] some, Func<NextResult, KnownLimit> limitOf) => some.Length == 0 ? double.NaN : 100 * some.Average(one => limitOf(one).HalfWidth);
+    private static double Mean(NextResult[] some, Func<NextResult, KnownLimit> limitOf) =>
+        some.Length == 0 ? double.NaN : 100 * some.Average(one => limitOf(one).HalfWidth);
 
     /// <summary>As a half width of 95 %: 1.96 root mean squares of the true errors.</summary>
     private static double Errors(NextResult[] some, Func<NextResult, KnownLimit> limitOf)

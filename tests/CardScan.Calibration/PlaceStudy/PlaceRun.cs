@@ -14,7 +14,10 @@ internal static class PlaceRun
     public static IEnumerable<FigureTable> Tables(StudyArguments arguments)
     {
         (PlaceCases.Group Group, GridSize Size)[] cases =
-            [.. from one in PlaceCases.Groups from size in PlaceCases.Sizes where $"{one.Name}, {size}".Contains(arguments.Only) select (one, size)];
+            [.. from one in PlaceCases.Groups
+                from size in PlaceCases.Sizes
+                where $"{one.Name}, {size}".Contains(arguments.Only)
+                select (one, size)];
         Progress progress = new(cases.Length);
         List<(string Group, string Size, bool HasField, Told[] Cards)> results = [];
         foreach ((PlaceCases.Group group, GridSize size) in cases)
@@ -30,7 +33,8 @@ internal static class PlaceRun
             [.. results.GroupBy(one => one.Group).Select(group => (string[])
                 [
                     group.Key, $"{group.Max(one => one.Cards.Length)}",
-                    .. sizes.Select(size => InWords([.. group.Where(one => one.Size == size).SelectMany(one => one.Cards)], group.First().HasField)),
+                    .. sizes.Select(size =>
+                        InWords([.. group.Where(one => one.Size == size).SelectMany(one => one.Cards)], group.First().HasField)),
                     InWords([.. group.SelectMany(one => one.Cards)], group.First().HasField),
                 ])]);
     }
@@ -54,14 +58,17 @@ internal static class PlaceRun
     private static Told Judge(TrueCard card, Reading scored)
     {
         if (scored.Advice.FirstOrDefault(advice => advice.Code == TrendCode) is not { } advice) return Told.Nothing;
-        string named = Corners.FirstOrDefault(corner => advice.Message.Contains(corner, StringComparison.OrdinalIgnoreCase)) ?? advice.Message;
+        string named =
+            Corners.FirstOrDefault(corner => advice.Message.Contains(corner, StringComparison.OrdinalIgnoreCase)) ?? advice.Message;
         string[] weak = PlaceCases.WeakWords(card.Field);
         return weak.Length > 0 && weak.All(word => named.Contains(word, StringComparison.OrdinalIgnoreCase)) ? Told.Right : Told.Wrong;
     }
 
     /// <summary>"60.0 right, 2.0 wrong"; of even cards "3.0 told".</summary>
     private static string InWords(Told[] told, bool hasField) =>
-        told.Length == 0 ? "–" : hasField ? $"{Percent(told, Told.Right)} right, {Percent(told, Told.Wrong)} wrong" : $"{Percent(told, Told.Wrong)} told";
+        told.Length == 0 ? "–"
+        : hasField ? $"{Percent(told, Told.Right)} right, {Percent(told, Told.Wrong)} wrong"
+        : $"{Percent(told, Told.Wrong)} told";
 
     private static string Percent(Told[] told, Told what) => $"{100.0 * told.Count(one => one == what) / told.Length:0.0}";
 

@@ -28,4 +28,5 @@ internal sealed record NgcMotion(Spot From, Spot To, bool IsRapid, double FeedMm
 /// <param name="ModeAtEnd">3, 4 or 5 just before the program ended.</param>
 /// <param name="HasEnded">Whether M2 or M30 was reached, with nothing behind it.</param>
 internal sealed record NgcRun(
-    IReadOnlyList<NgcMotion> Motions, IReadOnlyList<(Spot At, int Mode)> Pauses, IReadOnlyList<string> Messages, IReadOnlyList<string> Comments, int ModeAtEnd, bool HasEnded);
+    IReadOnlyList<NgcMotion> Motions, IReadOnlyList<(Spot At, int Mode)> Pauses, IReadOnlyList<string> Messages,
+    IReadOnlyList<string> Comments, int ModeAtEnd, bool HasEnded);

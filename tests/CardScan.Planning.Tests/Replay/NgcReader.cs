@@ -37,7 +37,8 @@ internal sealed class NgcReader
         if (_hasEnded) throw Error(line, "stands behind the program's end");
         if (line.Length > 256) throw Error(line, "is longer than 256 characters");
         List<(char Letter, double Value)> words = Words(line);
-        int[] g = [.. words.Where(word => word.Letter == 'G').Select(word => Whole(word.Value, line))], m = [.. words.Where(word => word.Letter == 'M').Select(word => Whole(word.Value, line))];
+        int[] g = [.. words.Where(word => word.Letter == 'G').Select(word => Whole(word.Value, line))],
+            m = [.. words.Where(word => word.Letter == 'M').Select(word => Whole(word.Value, line))];
         CheckGroups(line, g, m, words);
 
         // 3.8: feed, S, M3 to M5, dwell, units, distance mode, motion, stop.
@@ -77,9 +78,12 @@ internal sealed class NgcReader
     private static void CheckGroups(string line, int[] g, int[] m, List<(char Letter, double Value)> words)
     {
         if (g.Except(KnownG).Any() || m.Except(KnownM).Any()) throw Error(line, "has a code that is not known");
-        if (g.Count(code => code is 0 or 1) > 1 || g.Count(code => code is 20 or 21) > 1) throw Error(line, "has two G words of one modal group");
-        if (m.Count(code => code is 3 or 4 or 5) > 1 || m.Count(code => code is 0 or 2 or 30) > 1 || m.Length > 4) throw Error(line, "has two M words of one modal group");
-        if (words.Where(word => word.Letter is not ('G' or 'M')).GroupBy(word => word.Letter).Any(group => group.Count() > 1)) throw Error(line, "has a letter twice");
+        if (g.Count(code => code is 0 or 1) > 1 || g.Count(code => code is 20 or 21) > 1)
+            throw Error(line, "has two G words of one modal group");
+        if (m.Count(code => code is 3 or 4 or 5) > 1 || m.Count(code => code is 0 or 2 or 30) > 1 || m.Length > 4)
+            throw Error(line, "has two M words of one modal group");
+        if (words.Where(word => word.Letter is not ('G' or 'M')).GroupBy(word => word.Letter).Any(group => group.Count() > 1))
+            throw Error(line, "has a letter twice");
         if (words.Any(word => !"GMXYZFSP".Contains(word.Letter))) throw Error(line, "has a letter that is not known");
     }
 
@@ -104,7 +108,8 @@ internal sealed class NgcReader
                 if (!char.IsAsciiLetter(c)) throw Error(line, $"has '{c}' where a word should begin");
                 int end = i + 1;
                 while (end < line.Length && (char.IsAsciiDigit(line[end]) || line[end] is '.' or '-' or '+')) end++;
-                if (!double.TryParse(line.AsSpan(i + 1, end - i - 1), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value))
+                if (!double.TryParse(line.AsSpan(i + 1, end - i - 1), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+                    CultureInfo.InvariantCulture, out double value))
                     throw Error(line, $"has {char.ToUpperInvariant(c)} without a number");
                 words.Add((char.ToUpperInvariant(c), value));
                 i = end;
@@ -126,7 +131,8 @@ internal sealed class NgcReader
         return end + 1;
     }
 
-    private static int Whole(double value, string line) => double.IsInteger(value) ? (int)value : throw Error(line, "has a code with decimals");
+    private static int Whole(double value, string line) =>
+        double.IsInteger(value) ? (int)value : throw Error(line, "has a code with decimals");
 
     private static FormatException Error(string line, string what) => new($"\"{line}\" {what}");
 }

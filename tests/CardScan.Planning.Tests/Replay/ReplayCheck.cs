@@ -14,7 +14,9 @@ internal sealed class ReplayCheck
     private ReplayCheck(Plan plan, string program)
     {
         (_plan, _run) = (plan, NgcReader.Run(program));
-        _frame = plan.Frame?.Window is { } window ? (window.XMm, window.YMm, window.WidthMm, window.HeightMm) : (0, 0, plan.Card.WidthMm, plan.Card.HeightMm);
+        _frame = plan.Frame?.Window is { } window
+            ? (window.XMm, window.YMm, window.WidthMm, window.HeightMm)
+            : (0, 0, plan.Card.WidthMm, plan.Card.HeightMm);
     }
 
     internal static NgcRun Holds(Plan plan, string program)
@@ -33,7 +35,10 @@ internal sealed class ReplayCheck
         Assert.All(_run.Pauses, pause => Assert.Equal(5, pause.Mode));
         foreach (NgcMotion motion in _run.Motions)
         {
-            Assert.True(motion.To.X >= -1e-9 && motion.To.Y >= -1e-9 && motion.To.X <= machine.WorkArea!.WidthMm + 1e-9 && motion.To.Y <= machine.WorkArea.HeightMm + 1e-9, $"{motion} leaves the work area");
+            Assert.True(
+                motion.To.X >= -1e-9 && motion.To.Y >= -1e-9 && motion.To.X <= machine.WorkArea!.WidthMm + 1e-9
+                    && motion.To.Y <= machine.WorkArea.HeightMm + 1e-9,
+                $"{motion} leaves the work area");
             Assert.True(!motion.IsRapid || motion.Mode == 5, $"{motion} travels with the beam on");
             Assert.True(motion.IsRapid || motion.FeedMmPerMin <= machine.FastestFeedMmPerMin + 1e-6, $"{motion} is too fast");
             Assert.True(motion.S <= machine.FullPowerS + 1e-9, $"{motion} has too much power");
@@ -49,7 +54,8 @@ internal sealed class ReplayCheck
         foreach (Cell cell in _plan.Cells) CheckCell(cell, Take(burns, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm));
         if (_plan.Frame is null)
         {
-            foreach (Marker marker in _plan.Fiducials.Markers) CheckMarker(marker, Take(burns, marker.XMm, marker.YMm, _plan.Fiducials.SideMm, _plan.Fiducials.SideMm));
+            foreach (Marker marker in _plan.Fiducials.Markers)
+                CheckMarker(marker, Take(burns, marker.XMm, marker.YMm, _plan.Fiducials.SideMm, _plan.Fiducials.SideMm));
         }
 
         CheckLabels(burns);
@@ -60,7 +66,8 @@ internal sealed class ReplayCheck
         CellSettings settings = _plan.SettingsOf(cell);
         Assert.NotEmpty(burns);
         Assert.All(burns, burn => Assert.Equal(_plan.Machine.PoweredZ is null ? 0 : settings.FocusOffsetMm, burn.From.Z, 1e-4));
-        double joules = burns.Sum(burn => burn.S / _plan.Machine.FullPowerS!.Value * _plan.Machine.RatedOpticalWatts * burn.LengthMm / (burn.FeedMmPerMin / 60));
+        double joules = burns.Sum(burn =>
+            burn.S / _plan.Machine.FullPowerS!.Value * _plan.Machine.RatedOpticalWatts * burn.LengthMm / (burn.FeedMmPerMin / 60));
         if (cell.Lines is { } lines) CheckLines(lines, settings, burns, joules);
         else if (_plan.Process == Process.Cut) CheckOutline(cell, settings, burns, joules);
         else CheckFill(cell, settings, burns, joules);
@@ -95,9 +102,12 @@ internal sealed class ReplayCheck
                 : Near(burn.From.Y, cell.YMm) && Near(burn.To.Y, cell.YMm) ? CellSide.Top
                 : Near(burn.From.Y, bottom) && Near(burn.To.Y, bottom) ? CellSide.Bottom
                 : throw new Xunit.Sdk.XunitException($"{burn} is not on the outline");
-            (double a, double b) = side is CellSide.Top or CellSide.Bottom ? (burn.From.X - cell.XMm, burn.To.X - cell.XMm) : (burn.From.Y - cell.YMm, burn.To.Y - cell.YMm);
+            (double a, double b) = side is CellSide.Top or CellSide.Bottom
+                ? (burn.From.X - cell.XMm, burn.To.X - cell.XMm)
+                : (burn.From.Y - cell.YMm, burn.To.Y - cell.YMm);
             Assert.All(tabs.Where(tab => tab.Side == side), tab => Assert.True(
-                Math.Max(a, b) <= tab.AtMm - tab.LengthMm / 2 + ToleranceMm || Math.Min(a, b) >= tab.AtMm + tab.LengthMm / 2 - ToleranceMm, $"{burn} cuts a tab"));
+                Math.Max(a, b) <= tab.AtMm - tab.LengthMm / 2 + ToleranceMm || Math.Min(a, b) >= tab.AtMm + tab.LengthMm / 2 - ToleranceMm,
+                $"{burn} cuts a tab"));
         }
 
         Same(settings.DoseOf(Process.Cut, _plan.Machine.RatedOpticalWatts)!.Value, joules / length);
@@ -109,7 +119,8 @@ internal sealed class ReplayCheck
         foreach (BurnedLine line in lines)
         {
             Assert.Equal(settings.Passes, burns.Count(burn =>
-                Near(burn.From.X, line.FromXMm) && Near(burn.From.Y, line.FromYMm) && Near(burn.To.X, line.ToXMm) && Near(burn.To.Y, line.ToYMm)));
+                Near(burn.From.X, line.FromXMm) && Near(burn.From.Y, line.FromYMm)
+                && Near(burn.To.X, line.ToXMm) && Near(burn.To.Y, line.ToYMm)));
         }
 
         double length = lines.Sum(line => Math.Abs(line.ToXMm - line.FromXMm) + Math.Abs(line.ToYMm - line.FromYMm));
@@ -128,7 +139,8 @@ internal sealed class ReplayCheck
             for (int column = 0; column < 8; column++)
             {
                 double left = marker.XMm + column * module;
-                double burned = lines.Sum(line => Math.Max(0, Math.Min(left + module, Math.Max(line.From.X, line.To.X)) - Math.Max(left, Math.Min(line.From.X, line.To.X))));
+                double burned = lines.Sum(line => Math.Max(
+                    0, Math.Min(left + module, Math.Max(line.From.X, line.To.X)) - Math.Max(left, Math.Min(line.From.X, line.To.X))));
                 Assert.Equal(MarkerPattern.IsBurned(marker.Id, row, column) ? module : 0, burned / count, ToleranceMm);
             }
 
@@ -145,7 +157,8 @@ internal sealed class ReplayCheck
         List<(double X1, double Y1, double X2, double Y2)> drawn = [.. DrawnLabels.Of(CardPlanner.DrawSvg(_plan))];
         Assert.Equal(drawn.Count, burns.Count);
         foreach ((NgcMotion burn, (double X1, double Y1, double X2, double Y2) line) in burns.Zip(drawn))
-            Assert.True(Near(burn.From.X, line.X1) && Near(burn.From.Y, line.Y1) && Near(burn.To.X, line.X2) && Near(burn.To.Y, line.Y2), $"{burn} is not the drawn line {line}");
+            Assert.True(Near(burn.From.X, line.X1) && Near(burn.From.Y, line.Y1) && Near(burn.To.X, line.X2) && Near(burn.To.Y, line.Y2),
+                $"{burn} is not the drawn line {line}");
         Assert.All(burns, burn => Same(_plan.Burning!.Marks.PowerPercent / 100, burn.S / _plan.Machine.FullPowerS!.Value));
     }
 
@@ -167,7 +180,8 @@ internal sealed class ReplayCheck
         burns.RemoveAll(burn => IsIn(burn.From) && IsIn(burn.To));
         return inside;
 
-        bool IsIn(Spot spot) => spot.X >= x - ToleranceMm && spot.X <= x + width + ToleranceMm && spot.Y >= y - ToleranceMm && spot.Y <= y + height + ToleranceMm;
+        bool IsIn(Spot spot) => spot.X >= x - ToleranceMm && spot.X <= x + width + ToleranceMm
+            && spot.Y >= y - ToleranceMm && spot.Y <= y + height + ToleranceMm;
     }
 
     private static bool Near(double a, double b) => Math.Abs(a - b) <= ToleranceMm;

@@ -17,7 +17,8 @@ internal static class ReplayTime
         foreach ((double length, double feed) in Stretches(motions, machine.FastestFeedMmPerMin!.Value))
         {
             (long, long) key = ((long)Math.Round(length * 1000), (long)Math.Round(feed * 1000));
-            if (!known.TryGetValue(key, out double seconds)) known[key] = seconds = Seconds(length, feed / 60, machine.AccelerationMmPerS2!.Value);
+            if (!known.TryGetValue(key, out double seconds))
+                known[key] = seconds = Seconds(length, feed / 60, machine.AccelerationMmPerS2!.Value);
             total += seconds;
         }
 
@@ -30,7 +31,8 @@ internal static class ReplayTime
         (double X, double Y) heading = (0, 0);
         foreach (NgcMotion motion in motions.Where(motion => motion.From.X != motion.To.X || motion.From.Y != motion.To.Y))
         {
-            double angle = Math.Atan2(motion.To.Y - motion.From.Y, motion.To.X - motion.From.X), speed = motion.IsRapid ? rapid : motion.FeedMmPerMin;
+            double angle = Math.Atan2(motion.To.Y - motion.From.Y, motion.To.X - motion.From.X),
+                speed = motion.IsRapid ? rapid : motion.FeedMmPerMin;
             (double X, double Y) next = (Math.Cos(angle), Math.Sin(angle));
             bool goesOn = !motion.IsRapid && speed == feed && Math.Abs(next.X - heading.X) + Math.Abs(next.Y - heading.Y) < 1e-3;
             if (!goesOn && run > 0)
@@ -52,7 +54,9 @@ internal static class ReplayTime
         while (at < length)
         {
             double brakingWay = speed * speed / (2 * acceleration);
-            speed = length - at <= brakingWay ? Math.Max(speed - acceleration * step, acceleration * step) : Math.Min(feed, speed + acceleration * step);
+            speed = length - at <= brakingWay
+                ? Math.Max(speed - acceleration * step, acceleration * step)
+                : Math.Min(feed, speed + acceleration * step);
             if (speed >= feed && length - at > 1.5 * brakingWay + feed * step)
             {
                 double coast = length - at - brakingWay;

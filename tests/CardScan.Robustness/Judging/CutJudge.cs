@@ -22,7 +22,9 @@ internal static class CutJudge
 
     public static Verdict Judge(Recipe recipe, Reading reading)
     {
-        (SideReading Seen, CutSide True, double LengthMm)[] sides = [.. reading.Cells.Select((cell, i) => Sides(cell, recipe.Truth.Cuts[i], recipe.ValueOf(Factors.CellSize))).SelectMany(sides => sides)];
+        (SideReading Seen, CutSide True, double LengthMm)[] sides =
+            [.. reading.Cells.Select((cell, i) => Sides(cell, recipe.Truth.Cuts[i], recipe.ValueOf(Factors.CellSize)))
+                .SelectMany(sides => sides)];
         double share = sides.Length == 0 ? 0 : sides.Count(side => side.Seen.State != SideState.Unseen) / (double)sides.Length;
         Verdict verdict = new() { Recipe = recipe, Outcome = share < UsefulShare ? Outcome.Little : Outcome.Useful, UsableShare = share };
         return verdict.With(WrongSide(sides) ?? WrongSureCut(recipe, reading) ?? WrongKerf(recipe, reading));
@@ -32,8 +34,12 @@ internal static class CutJudge
     {
         int open = sides.Count(side => side.Seen.State == SideState.Open && OpenShare(side.True, side.LengthMm) < LeastOpen);
         int closed = sides.Count(side => side.Seen.State == SideState.Closed && OpenShare(side.True, side.LengthMm) > MostClosed);
-        if (open > 0) return new("open-though-held", $"{open} of {sides.Length} sides are called open though less than {LeastOpen:P0} of them is");
-        return closed > 0 ? new("closed-though-open", $"{closed} of {sides.Length} sides are called closed though more than {MostClosed:P0} of them is open") : null;
+        if (open > 0)
+            return new("open-though-held", $"{open} of {sides.Length} sides are called open though less than {LeastOpen:P0} of them is");
+        return closed > 0
+            ? new("closed-though-open",
+                $"{closed} of {sides.Length} sides are called closed though more than {MostClosed:P0} of them is open")
+            : null;
     }
 
     private static Wrong? WrongSureCut(Recipe recipe, Reading reading)
@@ -47,18 +53,22 @@ internal static class CutJudge
 
     private static Wrong? WrongKerf(Recipe recipe, Reading reading)
     {
-        return Wrong("x", reading.Kerf?.AcrossXMm, cut => [cut.Left, cut.Right]) ?? Wrong("y", reading.Kerf?.AcrossYMm, cut => [cut.Top, cut.Bottom]);
+        return Wrong("x", reading.Kerf?.AcrossXMm, cut => [cut.Left, cut.Right])
+            ?? Wrong("y", reading.Kerf?.AcrossYMm, cut => [cut.Top, cut.Bottom]);
 
         Wrong? Wrong(string axis, Measured? seen, Func<CutCell, CutSide[]> sidesOf)
         {
             CutSide[] open = [.. recipe.Truth.Cuts.SelectMany(sidesOf).Where(side => side.ThroughMm > 0)];
             if (seen is null || open.Length == 0) return null;
             double error = seen.Value - open.Average(side => side.ThroughMm);
-            return Math.Abs(error) > Math.Max(StatedErrors * seen.StandardError, LeastKerfErrorMm) ? new("kerf", $"the kerf across {axis} is {error:+0.00;-0.00} mm off, stated within {seen.StandardError:F2}") : null;
+            return Math.Abs(error) > Math.Max(StatedErrors * seen.StandardError, LeastKerfErrorMm)
+                ? new("kerf", $"the kerf across {axis} is {error:+0.00;-0.00} mm off, stated within {seen.StandardError:F2}")
+                : null;
         }
     }
 
-    private static double OpenShare(CutSide side, double lengthMm) => side.ThroughMm == 0 ? 0 : 1 - side.Bridges.Sum(bridge => bridge.LengthMm) / lengthMm;
+    private static double OpenShare(CutSide side, double lengthMm) =>
+        side.ThroughMm == 0 ? 0 : 1 - side.Bridges.Sum(bridge => bridge.LengthMm) / lengthMm;
 
     private static IEnumerable<(SideReading, CutSide, double)> Sides(CellReading cell, CutCell cut, double lengthMm)
     {

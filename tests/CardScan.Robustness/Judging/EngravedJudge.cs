@@ -31,8 +31,16 @@ internal static class EngravedJudge
             .Where(pair => pair.First.Darkness is not null && !pair.First.Flags.Any(CellFlag.IsDisqualifying))];
         double share = (double)usable.Length / reading.Cells.Count;
         Promise? fullMark = FullMarkOf(recipe, reading, usable);
-        Verdict verdict = new() { Recipe = recipe, Outcome = share < UsefulShare ? Outcome.Little : Outcome.Useful, UsableShare = share, FullMark = fullMark };
-        return verdict.With(WrongDarkness(reading, [.. usable.Where(pair => pair.Seen.Flags.Count == 0).Select(pair => (pair.Seen, pair.True.Darkness))]) ?? WrongFullMark(fullMark));
+        Verdict verdict = new()
+        {
+            Recipe = recipe,
+            Outcome = share < UsefulShare ? Outcome.Little : Outcome.Useful,
+            UsableShare = share,
+            FullMark = fullMark
+        };
+        return verdict.With(
+            WrongDarkness(reading, [.. usable.Where(pair => pair.Seen.Flags.Count == 0).Select(pair => (pair.Seen, pair.True.Darkness))])
+                ?? WrongFullMark(fullMark));
     }
 
     /// <summary>
@@ -41,17 +49,21 @@ internal static class EngravedJudge
     /// </summary>
     private static Wrong? WrongDarkness(Reading reading, (CellReading Seen, double Darkness)[] usable)
     {
-        double[] stretches = [.. usable.Where(pair => Math.Abs(pair.Darkness) > LeastDarkness).Select(pair => pair.Seen.Darkness!.Value / pair.Darkness).Order()];
+        double[] stretches = [.. usable.Where(pair => Math.Abs(pair.Darkness) > LeastDarkness)
+            .Select(pair => pair.Seen.Darkness!.Value / pair.Darkness).Order()];
         double stretch = stretches.Length < 3 ? 1 : stretches[stretches.Length / 2];
         double stated = reading.Photos[0].Quality?.DarknessScaleError ?? 0;
         if (Math.Abs(stretch - 1) > ScaleErrors * stated)
             return new("stretch", $"all darkness is {stretch:F2} times the true one, stated within {stated:F2}");
 
-        (CellReading Seen, double Error, double Allowed)[] errors = [.. usable.Select(pair => (pair.Seen, ContrastError(pair.Seen, stretch * pair.Darkness), Allowance(pair.Seen)))];
+        (CellReading Seen, double Error, double Allowed)[] errors =
+            [.. usable.Select(pair => (pair.Seen, ContrastError(pair.Seen, stretch * pair.Darkness), Allowance(pair.Seen)))];
         if (errors.Length == 0) return null;
         (CellReading worst, double error, double allowed) = errors.MaxBy(cell => Math.Abs(cell.Error) / cell.Allowed);
         int wrong = errors.Count(cell => Math.Abs(cell.Error) > cell.Allowed);
-        return wrong == 0 ? null : new("darkness", $"the contrast of {wrong} of {errors.Length} cells, worst ({worst.Row}, {worst.Column}), is {error:+0.000;-0.000} off where {allowed:F3} is allowed (all darkness stretched {stretch:F2} times)");
+        return wrong == 0 ? null : new("darkness",
+            $"the contrast of {wrong} of {errors.Length} cells, worst ({worst.Row}, {worst.Column}), is {error:+0.000;-0.000} off "
+                + $"where {allowed:F3} is allowed (all darkness stretched {stretch:F2} times)");
     }
 
     private static double ContrastError(CellReading seen, double darkness) => Math.Pow(10, -seen.Darkness!.Value) - Math.Pow(10, -darkness);
@@ -62,15 +74,20 @@ internal static class EngravedJudge
 
     private static Promise? FullMarkOf(Recipe recipe, Reading reading, (CellReading Seen, TrueMark True)[] usable)
     {
-        Recommendation? fullMark = reading.Recommendations.FirstOrDefault(one => one.Goal == Goal.FastestFullMark && one.Confidence >= Promised && one.Cell is not null);
+        Recommendation? fullMark = reading.Recommendations.FirstOrDefault(one => one.Goal == Goal.FastestFullMark
+            && one.Confidence >= Promised && one.Cell is not null);
         if (fullMark is null || usable.Length == 0) return null;
         int index = reading.Cells.ToList().FindIndex(cell => cell.Row == fullMark.Cell!.Row && cell.Column == fullMark.Cell.Column);
         TrueMark mark = recipe.Truth.Marks[index];
-        return new(fullMark.Confidence!.Value, mark.Expected / usable.Max(pair => pair.True.Expected), Strength(mark.Darkness) / usable.Max(pair => Strength(pair.True.Darkness)));
+        return new(fullMark.Confidence!.Value, mark.Expected / usable.Max(pair => pair.True.Expected),
+            Strength(mark.Darkness) / usable.Max(pair => Strength(pair.True.Darkness)));
     }
 
     private static Wrong? WrongFullMark(Promise? fullMark) =>
-        fullMark is { TrueShare: < LeastFullMark } ? new("full-mark", $"the recommended full mark has {fullMark.TrueShare:P0} of the strongest mark, stated with {fullMark.Confidence:P0}") : null;
+        fullMark is { TrueShare: < LeastFullMark }
+            ? new("full-mark",
+                $"the recommended full mark has {fullMark.TrueShare:P0} of the strongest mark, stated with {fullMark.Confidence:P0}")
+            : null;
 
     private static double Strength(double darkness) => Math.Abs(1 - Math.Pow(10, -darkness));
 }

@@ -17,15 +17,19 @@ internal static class PhotoJudge
             return new() { Recipe = recipe, Outcome = Outcome.Refused, Code = seen.Refusal!.Code, Message = seen.Refusal.ToString() };
 
         Reading reading = CardScorer.Score(seen.Value.Reading, ScoringOptions.Default);
-        double[] missesMm = [.. reading.Cells.Zip(recipe.Truth.Plan.Plan.Cells).Where(pair => !pair.First.Flags.Contains(CellFlag.OutOfFrame)).Select(pair => MissMm(recipe, pair.First, pair.Second))];
+        double[] missesMm = [.. reading.Cells.Zip(recipe.Truth.Plan.Plan.Cells)
+            .Where(pair => !pair.First.Flags.Contains(CellFlag.OutOfFrame)).Select(pair => MissMm(recipe, pair.First, pair.Second))];
         Verdict verdict = recipe.IsCut ? CutJudge.Judge(recipe, reading) : EngravedJudge.Judge(recipe, reading);
-        if (missesMm.Length > 0 && missesMm.Max() > MostMisplacedMm && !reading.Photos[0].Warnings.Any(warning => warning.Code == "pose-residual"))
+        if (missesMm.Length > 0 && missesMm.Max() > MostMisplacedMm
+            && !reading.Photos[0].Warnings.Any(warning => warning.Code == "pose-residual"))
             verdict = verdict.With(new("place", $"a cell is {missesMm.Max():F2} mm off"));
         string warnings = string.Join(" | ", reading.Photos[0].Warnings.Select(warning => $"{warning.Code}: {warning.Message}"));
         return verdict with
         {
             PlaceRmsMm = missesMm.Length == 0 ? null : Math.Sqrt(missesMm.Average(miss => miss * miss)),
-            Message = verdict.Message.Length == 0 ? warnings : $"{verdict.Message}{(warnings.Length == 0 ? "; no warning" : $"; warned: {warnings}")}",
+            Message = verdict.Message.Length == 0
+                ? warnings
+                : $"{verdict.Message}{(warnings.Length == 0 ? "; no warning" : $"; warned: {warnings}")}",
         };
     }
 

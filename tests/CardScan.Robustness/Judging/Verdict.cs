@@ -39,7 +39,8 @@ internal sealed record Verdict
     public double? PlaceRmsMm { get; init; }
 
     /// <summary>The same photo with what is wrong in it; itself where nothing is.</summary>
-    public Verdict With(Wrong? wrong) => wrong is null ? this : this with { Outcome = Outcome.SilentlyWrong, Code = wrong.Code, Message = wrong.Message };
+    public Verdict With(Wrong? wrong) =>
+        wrong is null ? this : this with { Outcome = Outcome.SilentlyWrong, Code = wrong.Code, Message = wrong.Message };
 }
 
 /// <summary>Something wrong that nothing tells of.</summary>
@@ -49,6 +50,10 @@ internal sealed record Wrong(string Code, string Message);
 
 /// <summary>A recommended full mark held against the truth.</summary>
 /// <param name="Confidence">Stated probability.</param>
-/// <param name="TrueShare">What its setting gives without chance, against the strongest setting whose cell is not flagged: what is promised.</param>
-/// <param name="BurnedShare">The same of the marks as burned: the chance of its cell, and the luckiest of several strong ones as the measure.</param>
+/// <param name="TrueShare">
+/// What its setting gives without chance, against the strongest setting whose cell is not flagged: what is promised.
+/// </param>
+/// <param name="BurnedShare">
+/// The same of the marks as burned: the chance of its cell, and the luckiest of several strong ones as the measure.
+/// </param>
 internal sealed record Promise(double Confidence, double TrueShare, double BurnedShare);

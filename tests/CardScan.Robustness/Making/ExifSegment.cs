@@ -9,7 +9,8 @@ internal static class ExifSegment
         byte[] exif = [
             .. "Exif\0\0MM"u8, 0, 42, 0, 0, 0, 8, // TIFF header, high byte first; the first directory follows at 8
             0, 1, 0x87, 0x69, 0, 4, 0, 0, 0, 1, 0, 0, 0, 26, 0, 0, 0, 0, // one entry: the Exif directory at 26
-            0, 1, 0xA4, 0x05, 0, 3, 0, 0, 0, 1, (byte)(focalLength35Mm >> 8), (byte)focalLength35Mm, 0, 0, 0, 0, 0, 0]; // one entry: A405, a short
+            0, 1, 0xA4, 0x05, 0, 3, 0, 0, 0, 1, // one entry: A405, a short
+            (byte)(focalLength35Mm >> 8), (byte)focalLength35Mm, 0, 0, 0, 0, 0, 0];
         int length = exif.Length + 2;
         return [.. jpeg.AsSpan(0, 2), 0xFF, 0xE1, (byte)(length >> 8), (byte)length, .. exif, .. jpeg.AsSpan(2)];
     }

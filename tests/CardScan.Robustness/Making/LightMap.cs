@@ -13,7 +13,8 @@ internal sealed class LightMap
     {
         LightMap map = new();
         for (int row = 0; row < Rows; row++)
-            for (int column = 0; column < Columns; column++) map._values[row * Columns + column] = (float)value(FromMm + StepMm * column, FromMm + StepMm * row);
+            for (int column = 0; column < Columns; column++)
+                map._values[row * Columns + column] = (float)value(FromMm + StepMm * column, FromMm + StepMm * row);
         return map;
     }
 
@@ -23,6 +24,7 @@ internal sealed class LightMap
         double x = Math.Clamp((xMm - FromMm) / StepMm, 0, Columns - 1.001), y = Math.Clamp((yMm - FromMm) / StepMm, 0, Rows - 1.001);
         int left = (int)x, top = (int)y, at = top * Columns + left;
         double fx = x - left, fy = y - top;
-        return (1 - fy) * (_values[at] + fx * (_values[at + 1] - _values[at])) + fy * (_values[at + Columns] + fx * (_values[at + Columns + 1] - _values[at + Columns]));
+        return (1 - fy) * (_values[at] + fx * (_values[at + 1] - _values[at]))
+            + fy * (_values[at + Columns] + fx * (_values[at + Columns + 1] - _values[at + Columns]));
     }
 }

@@ -11,10 +11,14 @@ namespace CardScan.Robustness;
 /// <param name="GrainMm">Length and width of its streaks, mm.</param>
 /// <param name="Veil">Most light that a coat mirrors from the room, against bare material.</param>
 internal sealed record SurfaceKind(
-    string Name, (double R, double G, double B) Bare, double Marked, (double R, double G, double B) BurnTint, double Grain, (double Length, double Width) GrainMm, double Veil = 0)
+    string Name, (double R, double G, double B) Bare, double Marked, (double R, double G, double B) BurnTint, double Grain,
+    (double Length, double Width) GrainMm, double Veil = 0)
 {
-    /// <summary>The brightest channel of bare material against its luminance; where burning makes it lighter the marks are greyer, and decide.</summary>
-    public double BrightestChannel => Marked > 1 ? 1 : Math.Max(Bare.R, Math.Max(Bare.G, Bare.B)) / (0.2126 * Bare.R + 0.7152 * Bare.G + 0.0722 * Bare.B);
+    /// <summary>
+    /// The brightest channel of bare material against its luminance; where burning makes it lighter the marks are greyer, and decide.
+    /// </summary>
+    public double BrightestChannel =>
+        Marked > 1 ? 1 : Math.Max(Bare.R, Math.Max(Bare.G, Bare.B)) / (0.2126 * Bare.R + 0.7152 * Bare.G + 0.0722 * Bare.B);
 
     /// <summary>Factor of the light at a point, by the grain.</summary>
     /// <param name="xMm">Place on an endless board, mm.</param>

@@ -31,12 +31,18 @@ internal static class PhotoMaker
         picture.Blur(blurPx, isMotion ? 0.6 : blurPx);
         picture.AddNoise(recipe.ValueOf(Factors.Noise) * BareLuminance(recipe), Normals, recipe.View.NoiseSeed);
         byte[] jpeg = Toned(picture, recipe).ToJpeg((int)recipe.ValueOf(Factors.Jpeg));
-        return recipe.NameOf(Factors.FocalLength) == "in the file" ? ExifSegment.WithFocalLength(jpeg, (ushort)recipe.View.Camera.FocalLength35Mm) : jpeg;
+        return recipe.NameOf(Factors.FocalLength) == "in the file"
+            ? ExifSegment.WithFocalLength(jpeg, (ushort)recipe.View.Camera.FocalLength35Mm)
+            : jpeg;
     }
 
-    /// <summary>The lightest of bare material and marks gets the exposure that was drawn, and less where a channel would stand out: phones spare them.</summary>
+    /// <summary>
+    /// The lightest of bare material and marks gets the exposure that was drawn, and less where a channel would stand
+    /// out: phones spare them.
+    /// </summary>
     private static double BareLuminance(Recipe recipe) =>
-        recipe.ValueOf(Factors.Exposure) * (recipe.IsCut ? DimRoom : 1 / Math.Max(1, recipe.Material.Marked)) / Math.Max(1, recipe.Material.BrightestChannel / SparedChannel);
+        recipe.ValueOf(Factors.Exposure) * (recipe.IsCut ? DimRoom : 1 / Math.Max(1, recipe.Material.Marked))
+        / Math.Max(1, recipe.Material.BrightestChannel / SparedChannel);
 
     private static Scene RoomOf(Recipe recipe)
     {

@@ -11,7 +11,8 @@ namespace CardScan.Robustness;
 /// <param name="NoiseSeed">Of the sensor's noise.</param>
 /// <param name="LampLevel">Light of the lamp behind a cut card; 1 is the photo's white.</param>
 internal sealed record PhotoView(
-    TestCamera Camera, Func<double, double, double> Light, GlareSpot? Glare, IReadOnlyList<CardRectangle> Covers, int NoiseSeed, double LampLevel)
+    TestCamera Camera, Func<double, double, double> Light, GlareSpot? Glare, IReadOnlyList<CardRectangle> Covers,
+    int NoiseSeed, double LampLevel)
 {
     private const double WidthMm = 120, HeightMm = 100;
 
@@ -34,7 +35,9 @@ internal sealed record PhotoView(
     private static TestCamera CameraOf(Recipe recipe, Chance chance)
     {
         double focalLength35Mm = recipe.IsCut ? 40 + 20 * chance.Uniform() : 26 + 24 * chance.Uniform();
-        double bow = recipe.NameOf(Factors.Card).StartsWith("bowed", StringComparison.Ordinal) ? recipe.ValueOf(Factors.Card) * (chance.Uniform() < 0.5 ? -1 : 1) : 0;
+        double bow = recipe.NameOf(Factors.Card).StartsWith("bowed", StringComparison.Ordinal)
+            ? recipe.ValueOf(Factors.Card) * (chance.Uniform() < 0.5 ? -1 : 1)
+            : 0;
         TestCamera camera = new()
         {
             FocalLength35Mm = Math.Round(focalLength35Mm),
@@ -52,15 +55,17 @@ internal sealed record PhotoView(
         }
     }
 
-    private static bool IsWhole(TestCamera camera) => new[] { (-3.0, -3.0), (WidthMm + 3, -3), (WidthMm + 3, HeightMm + 3), (-3, HeightMm + 3) }.All(corner =>
-    {
-        (double x, double y) = camera.ToPhoto(corner.Item1, corner.Item2);
-        return x > 0 && y > 0 && x < camera.WidthPx - 1 && y < camera.HeightPx - 1;
-    });
+    private static bool IsWhole(TestCamera camera) =>
+        new[] { (-3.0, -3.0), (WidthMm + 3, -3), (WidthMm + 3, HeightMm + 3), (-3, HeightMm + 3) }.All(corner =>
+        {
+            (double x, double y) = camera.ToPhoto(corner.Item1, corner.Item2);
+            return x > 0 && y > 0 && x < camera.WidthPx - 1 && y < camera.HeightPx - 1;
+        });
 
     private static Func<double, double, double> LightOf(Recipe recipe, TestCamera camera, Chance chance)
     {
-        double severity = recipe.ValueOf(Factors.Light), angle = 2 * Math.PI * chance.Uniform(), place = chance.Uniform(), softness = chance.Uniform();
+        double severity = recipe.ValueOf(Factors.Light), angle = 2 * Math.PI * chance.Uniform(), place = chance.Uniform(),
+            softness = chance.Uniform();
         (double X, double Y) along = (Math.Cos(angle), Math.Sin(angle));
         double Along(double x, double y) => (x - WidthMm / 2) * along.X + (y - HeightMm / 2) * along.Y;
         switch (recipe.NameOf(Factors.Light))
@@ -86,7 +91,8 @@ internal sealed record PhotoView(
     /// <summary>A lamp mirrored somewhere over the card; a coat mirrors the room as well.</summary>
     private static GlareSpot? GlareOf(Recipe recipe, Chance chance)
     {
-        double x = WidthMm * chance.Uniform(), y = HeightMm * chance.Uniform(), size = chance.Uniform(), veil = recipe.Material.Veil * chance.Uniform();
+        double x = WidthMm * chance.Uniform(), y = HeightMm * chance.Uniform(), size = chance.Uniform(),
+            veil = recipe.Material.Veil * chance.Uniform();
         return recipe.NameOf(Factors.Light) switch
         {
             "small reflection" => new(x, y, 4 + 8 * size, recipe.ValueOf(Factors.Light)),

@@ -35,9 +35,13 @@ internal sealed class Recipe
     /// Whether the photo is one that CardScan says it can read: tilt, scale and sharpness (docs/method/photo-check.md). Light
     /// passes through a kerf only a few degrees aslant, so back-lit photos are to be taken straighter.
     /// </summary>
-    public bool IsInRange => ValueOf(Factors.Tilt) <= (IsCut ? 10 : 35) && ValueOf(Factors.Scale) >= 8 && ValueOf(Factors.Blur) / ValueOf(Factors.Scale) <= 0.03 * ValueOf(Factors.CellSize);
+    public bool IsInRange => ValueOf(Factors.Tilt) <= (IsCut ? 10 : 35) && ValueOf(Factors.Scale) >= 8
+        && ValueOf(Factors.Blur) / ValueOf(Factors.Scale) <= 0.03 * ValueOf(Factors.CellSize);
 
-    /// <summary>Whether the exposure leaves bare material below the top of the photo's scale: where marks are lighter, or a lamp stands behind the card, it always does.</summary>
+    /// <summary>
+    /// Whether the exposure leaves bare material below the top of the photo's scale: where marks are lighter, or a lamp
+    /// stands behind the card, it always does.
+    /// </summary>
     public bool IsBareInScale => IsCut || Material.Marked > 1 || ValueOf(Factors.Exposure) < 1;
 
     /// <summary>The photo of a number.</summary>
@@ -55,13 +59,18 @@ internal sealed class Recipe
     private static string Describe(Drawn drawn)
     {
         bool hasValue = drawn.Level.To != drawn.Level.From;
-        return $"{drawn.Factor.Name} {(hasValue ? $"{drawn.Value:0.###}{(char.IsLetter(drawn.Level.Name[0]) ? $" ({drawn.Level.Name})" : "")}" : drawn.Level.Name)}";
+        return $"{drawn.Factor.Name} "
+            + (hasValue
+                ? $"{drawn.Value:0.###}{(char.IsLetter(drawn.Level.Name[0]) ? $" ({drawn.Level.Name})" : "")}"
+                : drawn.Level.Name);
     }
 }
 
 /// <summary>A cell's mark.</summary>
 /// <param name="Darkness">True darkness, with the chance of this one burn.</param>
-/// <param name="Expected">Share of the material's full mark that its setting gives without chance: what the next burn has on average.</param>
+/// <param name="Expected">
+/// Share of the material's full mark that its setting gives without chance: what the next burn has on average.
+/// </param>
 internal sealed record TrueMark(double Darkness, double Expected);
 
 /// <summary>What is known of a card.</summary>
@@ -93,7 +102,8 @@ internal sealed record CardTruth(PlanFile Plan, IReadOnlyList<TrueMark> Marks, I
         foreach (Cell cell in plan.Cells)
         {
             CellSettings settings = plan.SettingsOf(cell);
-            double dose = settings.DoseOf(Process.Engrave, plan.Machine.RatedOpticalWatts)!.Value * Math.Pow(settings.SpeedMmPerMin / 2000, 1 - speedExponent);
+            double dose = settings.DoseOf(Process.Engrave, plan.Machine.RatedOpticalWatts)!.Value
+                * Math.Pow(settings.SpeedMmPerMin / 2000, 1 - speedExponent);
             double expected = law.Strength(dose), share = expected * (1 + 0.015 * chance.Normal());
             yield return new(-Math.Log10(1 + (material.Marked - 1) * share), expected);
         }

@@ -9,7 +9,8 @@ public sealed class AgreementTests
     public void Limits_of_agreement_and_their_intervals_are_those_of_the_peak_flow_meters()
     {
         DataTable data = DataTable.Read("bland_altman_pefr");
-        Agreement agreement = AgreementLimits.Of([.. data.Numbers("Wright_1").Zip(data.Numbers("Mini_1"), (wright, mini) => wright - mini)], "flow")!;
+        Agreement agreement =
+            AgreementLimits.Of([.. data.Numbers("Wright_1").Zip(data.Numbers("Mini_1"), (wright, mini) => wright - mini)], "flow")!;
 
         Assert.Equal(17, agreement.Cells);
         Assert.Equal(38.7651298736, agreement.StandardDeviation, 1e-8);
@@ -53,7 +54,9 @@ public sealed class AgreementTests
     public void Two_one_sided_tests_are_those_of_the_sleep_data(double aboveLower, double aboveUpper, double freedom, double probability) =>
         Assert.Equal(probability, TwoOneSidedTests.Probability(aboveLower, aboveUpper, freedom), 1e-8);
 
-    [Fact] // NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, example of an individuals chart (from memory): 50.81, limits 45.8159 and 55.8041
+    // NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, example of an individuals chart (from memory): 50.81,
+    // limits 45.8159 and 55.8041
+    [Fact]
     public void An_individuals_chart_has_the_limits_of_the_handbook()
     {
         IndividualsChart chart = IndividualsChart.Of([49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1]);
@@ -68,7 +71,8 @@ public sealed class AgreementTests
     [InlineData(-1, 9.0, 1.5, 1.4, 1.3, 1.2, 1.1, 1.0)]
     [InlineData(0, 1.0, 1.1, 1.2, 1.15, 1.4, 1.5)]
     [InlineData(0, 1.0, 1.1, 1.2, 1.3, 1.4)]
-    public void Six_in_one_direction_are_a_trend(int direction, params double[] values) => Assert.Equal(direction, IndividualsChart.TrendOf(values));
+    public void Six_in_one_direction_are_a_trend(int direction, params double[] values) =>
+        Assert.Equal(direction, IndividualsChart.TrendOf(values));
 
     [Fact] // by the definition in S. Holm, Scand. J. Statist. 6 (1979) 65–70; the same as R's p.adjust
     public void Holms_adjustment_keeps_order_and_never_falls() =>

@@ -37,7 +37,8 @@ public sealed class CardComparerTests
         SettingChange change = Compare(Card.Read(3), other.Read(4)).Change!;
 
         Assert.True(change.ToSpeedMmPerMin > change.FromSpeedMmPerMin);
-        Assert.Equal(Card.Strength(change.FromPowerPercent, change.FromSpeedMmPerMin), other.Strength(change.ToPowerPercent, change.ToSpeedMmPerMin), 0.01);
+        Assert.Equal(Card.Strength(change.FromPowerPercent, change.FromSpeedMmPerMin),
+            other.Strength(change.ToPowerPercent, change.ToSpeedMmPerMin), 0.01);
     }
 
     [Fact]
@@ -89,7 +90,8 @@ public sealed class CardComparerTests
     [Fact]
     public void Different_plans_are_compared_through_their_curves_without_cells()
     {
-        SimulatedCard other = Needing(1.2) with { PowersPercent = [30, 50, 70, 90], SpeedsMmPerMin = [1200, 1800, 2700, 4000], LineIntervalMm = 0.08 };
+        SimulatedCard other =
+            Needing(1.2) with { PowersPercent = [30, 50, 70, 90], SpeedsMmPerMin = [1200, 1800, 2700, 4000], LineIntervalMm = 0.08 };
         ComparedPair pair = Compare(Card.Read(13), other.Read(14));
 
         Assert.InRange(1.2, pair.RelativeDose!.Low, pair.RelativeDose.High);
@@ -111,7 +113,8 @@ public sealed class CardComparerTests
     {
         SimulatedCard light = Card with { IsLighter = true, Plateau = 2 };
         SimulatedCard later = light with { ThresholdDose = 0.15 * 1.2, ScaleDose = 1.2 };
-        Assert.InRange(1.2, Compare(light.Read(17), later.Read(18)).RelativeDose!.Low, Compare(light.Read(17), later.Read(18)).RelativeDose!.High);
+        Assert.InRange(
+            1.2, Compare(light.Read(17), later.Read(18)).RelativeDose!.Low, Compare(light.Read(17), later.Read(18)).RelativeDose!.High);
 
         ComparedPair mixed = Compare(Card.Read(19), light.Read(20));
         Assert.Equal(PairVerdict.Unclear, mixed.Verdict);
@@ -158,7 +161,8 @@ public sealed class CardComparerTests
 
         static Reading Burned(double halfway) => CardScorer.Score(
             new SimulatedCut { HalfwayPowerAt260 = halfway, PowerExponent = 60, DoseRatio = 1 }
-                .Along(Setting.Passes, [1, 2], [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100], (power, passes) => power * Math.Pow(passes, 0.8), seed: 2),
+                .Along(Setting.Passes, [1, 2], [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100],
+                    (power, passes) => power * Math.Pow(passes, 0.8), seed: 2),
             ScoringOptions.Default);
     }
 
@@ -166,16 +170,19 @@ public sealed class CardComparerTests
     public void What_no_photo_shows_of_a_cut_cell_widens_its_difference_either_way()
     {
         Reading first = new SimulatedCut().Read(1), later = new SimulatedCut().Read(2);
-        SideReading open = new() { State = SideState.Open, OpenFraction = 1, SeenFraction = 1 }, half = open with { SeenFraction = 0.5 }, unseen = new() { State = SideState.Unseen, SeenFraction = 0 };
+        SideReading open = new() { State = SideState.Open, OpenFraction = 1, SeenFraction = 1 }, half = open with { SeenFraction = 0.5 },
+            unseen = new() { State = SideState.Unseen, SeenFraction = 0 };
 
-        CellDifference sure = OfOneCell(new(open, open, open, open), new(open, open, open, open)), unsure = OfOneCell(new(open, open, open, open), new(open, half, open, unseen));
+        CellDifference sure = OfOneCell(new(open, open, open, open), new(open, open, open, open)),
+            unsure = OfOneCell(new(open, open, open, open), new(open, half, open, unseen));
 
         Assert.Equal((0, 0, 0), (sure.Difference, sure.Interval!.Low, sure.Interval.High));
         Assert.Equal((0, -0.375, 0), (unsure.Difference, unsure.Interval!.Low, unsure.Interval.High));
 
         CellDifference OfOneCell(Sides of, Sides than) => Compare(With(first, of), With(later, than)).Cells[0];
 
-        static Reading With(Reading reading, Sides sides) => reading with { Cells = [reading.Cells[0] with { Sides = sides }, .. reading.Cells.Skip(1)] };
+        static Reading With(Reading reading, Sides sides) =>
+            reading with { Cells = [reading.Cells[0] with { Sides = sides }, .. reading.Cells.Skip(1)] };
     }
 
     [Fact]
@@ -192,7 +199,8 @@ public sealed class CardComparerTests
     public void Repeats_of_one_card_give_its_repeatability_and_no_interval_is_surer()
     {
         // Photos that differ in their tone: each scales all darkness a little.
-        LabelledReading[] repeats = [.. new[] { 0.97, 1.0, 1.04 }.Select((gain, i) => new LabelledReading($"photo {i}", Toned(Card.Read(30), gain, i)))];
+        LabelledReading[] repeats =
+            [.. new[] { 0.97, 1.0, 1.04 }.Select((gain, i) => new LabelledReading($"photo {i}", Toned(Card.Read(30), gain, i)))];
         Reading first = Card.Read(31), other = Needing(1.1).Read(32);
 
         Comparison alone = CardComparer.Compare([new("old", first), new("new", other)], new()).Value;
@@ -205,7 +213,8 @@ public sealed class CardComparerTests
         RelativeDose free = alone.Pairs[0].RelativeDose!, held = floored.Pairs[0].RelativeDose!;
         Assert.True(held.High / held.Low > free.High / free.Low);
         Assert.Equal(Math.Exp(2 * 1.96 * Math.Sqrt(2) * found.LnRelativeDoseDeviation!.Value), held.High / held.Low, 0.01);
-        Assert.All(floored.Pairs[0].Cells, cell => Assert.True(cell.Interval!.High - cell.Interval.Low >= 2 * 1.959 * Math.Sqrt(2) * found.WithinCellDeviation - 1e-4));
+        Assert.All(floored.Pairs[0].Cells,
+            cell => Assert.True(cell.Interval!.High - cell.Interval.Low >= 2 * 1.959 * Math.Sqrt(2) * found.WithinCellDeviation - 1e-4));
     }
 
     [Fact]
@@ -213,25 +222,39 @@ public sealed class CardComparerTests
     {
         Reading first = Photographed(Needing(1).Read(1), 'a'), later = Photographed(Needing(1.1).Read(2), 'b');
         Advice note = Assert.Single(Compare(first, later).Notes, note => note.Code == "unlike-photos");
-        double[] limits = [.. System.Text.RegularExpressions.Regex.Matches(note.Message, @"\d\.\d+", default, TimeSpan.FromSeconds(1)).Select(match => double.Parse(match.Value, System.Globalization.CultureInfo.InvariantCulture))];
+        double[] limits = [.. System.Text.RegularExpressions.Regex.Matches(note.Message, @"\d\.\d+", default, TimeSpan.FromSeconds(1))
+            .Select(match => double.Parse(match.Value, System.Globalization.CultureInfo.InvariantCulture))];
         // Photos that stretch darkness by 15 % each may look like this ratio and like its opposite.
         RelativeDose dose = Compare(first, later).RelativeDose!;
         Assert.True(limits[0] < 1 && limits[0] < dose.Low && limits[1] > dose.High, note.Message);
 
-        Assert.DoesNotContain(Compare(Needing(1).Read(1), Needing(1.1).Read(2)).Notes, other => other.Code == "unlike-photos"); // no photo states such an error
-        LabelledReading[] repeats = [.. Enumerable.Range(0, 3).Select(i => new LabelledReading($"again {i}", Photographed(Needing(1).Read(30 + i), (char)('c' + i))))];
-        Assert.DoesNotContain(CardComparer.Compare([new("a", first), new("b", later)], new() { Repeats = repeats.ToValueList() }).Value.Pairs[0].Notes, other => other.Code == "unlike-photos");
+        // no photo states such an error
+        Assert.DoesNotContain(Compare(Needing(1).Read(1), Needing(1.1).Read(2)).Notes, other => other.Code == "unlike-photos");
+        LabelledReading[] repeats = [.. Enumerable.Range(0, 3)
+            .Select(i => new LabelledReading($"again {i}", Photographed(Needing(1).Read(30 + i), (char)('c' + i))))];
+        Assert.DoesNotContain(
+            CardComparer.Compare([new("a", first), new("b", later)], new() { Repeats = repeats.ToValueList() }).Value.Pairs[0].Notes,
+            other => other.Code == "unlike-photos");
 
         static Reading Photographed(Reading reading, char photo) => reading with
         {
-            Photos = [new() { File = "card.jpg", Sha256 = new(photo, 64), Light = Light.Front, WidthPx = 4000, HeightPx = 3000, Quality = new() { DarknessScaleError = 0.15 } }],
+            Photos = [new()
+            {
+                File = "card.jpg",
+                Sha256 = new(photo, 64),
+                Light = Light.Front,
+                WidthPx = 4000,
+                HeightPx = 3000,
+                Quality = new() { DarknessScaleError = 0.15 }
+            }],
         };
     }
 
     [Fact]
     public void Two_readings_of_one_plan_may_be_two_photos_of_one_card()
     {
-        Reading first = Needing(1).Read(1) with { PlanSha256 = new('a', 64) }, later = Needing(1).Read(2) with { PlanSha256 = new('a', 64) };
+        Reading first = Needing(1).Read(1) with { PlanSha256 = new('a', 64) },
+            later = Needing(1).Read(2) with { PlanSha256 = new('a', 64) };
         Assert.Contains(Compare(first, later).Notes, note => note.Code == "one-plan");
         Assert.DoesNotContain(Compare(first, later with { PlanSha256 = new('b', 64) }).Notes, note => note.Code == "one-plan");
     }
@@ -240,7 +263,8 @@ public sealed class CardComparerTests
     public void A_batch_that_lies_apart_is_seen_on_the_chart_of_many()
     {
         double[] needs = [1, 1.01, 0.99, 1.02, 0.98, 1.01, 1.0, 1.35, 1.0, 1.01];
-        Comparison comparison = CardComparer.Compare([.. needs.Select((need, i) => new LabelledReading($"delivery {i + 1}", Needing(need).Read(40 + i)))], new()).Value;
+        Comparison comparison = CardComparer.Compare(
+            [.. needs.Select((need, i) => new LabelledReading($"delivery {i + 1}", Needing(need).Read(40 + i)))], new()).Value;
 
         ControlPoint outside = Assert.Single(comparison.Chart!.Points, point => point.IsOutside);
         Assert.Equal("delivery 8", outside.Label);
@@ -251,7 +275,8 @@ public sealed class CardComparerTests
     public void A_machine_that_fades_card_by_card_is_called_a_drift()
     {
         Comparison comparison = CardComparer.Compare(
-            [.. Enumerable.Range(0, 7).Select(i => new LabelledReading($"month {i + 1}", Needing(Math.Pow(1.08, i)).Read(60 + i)))], new()).Value;
+            [.. Enumerable.Range(0, 7).Select(i => new LabelledReading($"month {i + 1}", Needing(Math.Pow(1.08, i)).Read(60 + i)))],
+            new()).Value;
 
         Assert.Contains("a drift", comparison.Chart!.Finding, StringComparison.Ordinal);
     }
@@ -259,7 +284,8 @@ public sealed class CardComparerTests
     [Fact]
     public void The_chart_goes_by_the_dates_of_the_photos_where_all_have_one()
     {
-        LabelledReading[] cards = [.. Enumerable.Range(0, 7).Select(i => new LabelledReading($"month {i + 1}", Taken(Needing(Math.Pow(1.08, i)).Read(60 + i), new(2026, i + 1, 3))))];
+        LabelledReading[] cards = [.. Enumerable.Range(0, 7)
+            .Select(i => new LabelledReading($"month {i + 1}", Taken(Needing(Math.Pow(1.08, i)).Read(60 + i), new(2026, i + 1, 3))))];
         LabelledReading[] mixed = [cards[3], cards[6], cards[0], cards[5], cards[1], cards[4], cards[2]];
 
         ControlChart chart = CardComparer.Compare(mixed, new()).Value.Chart!;
@@ -272,7 +298,15 @@ public sealed class CardComparerTests
 
         static Reading Taken(Reading reading, DateTime time) => reading with
         {
-            Photos = [new() { File = "card.jpg", Sha256 = $"{time.Month:x64}", Light = Light.Front, WidthPx = 4000, HeightPx = 3000, Taken = time }],
+            Photos = [new()
+            {
+                File = "card.jpg",
+                Sha256 = $"{time.Month:x64}",
+                Light = Light.Front,
+                WidthPx = 4000,
+                HeightPx = 3000,
+                Taken = time
+            }],
         };
     }
 
@@ -304,9 +338,11 @@ public sealed class CardComparerTests
         Assert.Equal("repeats-few", RefusalOf([new("a", engraved), new("b", Card.Read(81))], [new("r", engraved)]).Code);
         Assert.Equal("repeats-cut", RefusalOf([new("a", engraved), new("b", Card.Read(81))], [new("r", cut), new("s", cut)]).Code);
         Reading smaller = (Card with { SpeedsMmPerMin = [1000, 2000] }).Read(82);
-        Assert.Equal("repeats-other-card", RefusalOf([new("a", engraved), new("b", Card.Read(81))], [new("r", engraved), new("s", smaller)]).Code);
+        Assert.Equal(
+            "repeats-other-card", RefusalOf([new("a", engraved), new("b", Card.Read(81))], [new("r", engraved), new("s", smaller)]).Code);
         Assert.Throws<ArgumentException>(() => CardComparer.Compare([new("a", engraved), new("a", engraved)], new()));
-        Assert.Throws<ArgumentOutOfRangeException>(() => CardComparer.Compare([new("a", engraved), new("b", engraved)], new() { Margin = 0 }));
+        Assert.Throws<ArgumentOutOfRangeException>(() =>
+            CardComparer.Compare([new("a", engraved), new("b", engraved)], new() { Margin = 0 }));
 
         static Refusal RefusalOf(LabelledReading[] readings, LabelledReading[]? repeats = null) =>
             CardComparer.Compare(readings, new() { Repeats = (repeats ?? []).ToValueList() }).Refusal!;
@@ -325,10 +361,18 @@ public sealed class CardComparerTests
             PowersPercent = [.. Enumerable.Range(0, columns).Select(i => 15 + 80.0 * i / (columns - 1))],
             SpeedsMmPerMin = [.. Enumerable.Range(0, rows).Select(i => 1500.0 * (i + 1))],
         };
-        SimulatedCard[] others = [small, small with { Plateau = 0.4 }, small with { Shape = 3, ThresholdDose = 0.5 }, small with { ScaleDose = 0.01, ThresholdDose = 0 }, small with { ScaleDose = 100 }];
+        SimulatedCard[] others =
+        [
+            small,
+            small with { Plateau = 0.4 },
+            small with { Shape = 3, ThresholdDose = 0.5 },
+            small with { ScaleDose = 0.01, ThresholdDose = 0 },
+            small with { ScaleDose = 100 }
+        ];
         foreach ((int i, SimulatedCard other) in others.Index())
         {
-            Comparison comparison = CardComparer.Compare([new("old", small.Read(100 + i)), new("new", other.Read(200 + i)), new("newer", small.Read(300 + i))], new()).Value;
+            Comparison comparison = CardComparer.Compare(
+                [new("old", small.Read(100 + i)), new("new", other.Read(200 + i)), new("newer", small.Read(300 + i))], new()).Value;
             Assert.NotEmpty(CardJson.Write(comparison));   // a figure that is no number could not be written
         }
     }
@@ -345,12 +389,19 @@ public sealed class CardComparerTests
     }
 
     /// <summary>A card of a batch that needs so many times the energy.</summary>
-    private static SimulatedCard Needing(double factor) => Card with { ThresholdDose = Card.ThresholdDose * factor, ScaleDose = Card.ScaleDose * factor };
+    private static SimulatedCard Needing(double factor) =>
+        Card with { ThresholdDose = Card.ThresholdDose * factor, ScaleDose = Card.ScaleDose * factor };
 
     private static Reading Toned(Reading reading, double gain, int seed)
     {
         Chance chance = new(1000 + seed);
-        return reading with { Cells = reading.Cells.Select(cell => cell with { Darkness = cell.Darkness! with { Value = gain * cell.Darkness.Value + 0.005 * chance.Normal() } }).ToValueList() };
+        return reading with
+        {
+            Cells = reading.Cells.Select(cell => cell with
+            {
+                Darkness = cell.Darkness! with { Value = gain * cell.Darkness.Value + 0.005 * chance.Normal() }
+            }).ToValueList()
+        };
     }
 
     private static ComparedPair Compare(Reading first, Reading later, double margin = 0.05) =>

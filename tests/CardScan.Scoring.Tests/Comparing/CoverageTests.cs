@@ -3,7 +3,10 @@ using CardScan.Scoring.Comparing;
 
 namespace CardScan.Scoring.Tests.Comparing;
 
-/// <summary>How often the stated 95 % interval of the relative dose holds the true one; the figures stand in docs/method/comparing.md.</summary>
+/// <summary>
+/// How often the stated 95 % interval of the relative dose holds the true one; the figures stand in
+/// docs/method/comparing.md.
+/// </summary>
 public sealed class CoverageTests
 {
     private const int Pairs = 100;
@@ -17,7 +20,8 @@ public sealed class CoverageTests
     [InlineData(0.85, 0.03, 6, 5)]
     [InlineData(1.12, 0.05, 5, 4)]
     [InlineData(1.30, 0.05, 8, 8)]
-    public void Intervals_of_engraved_cards_hold_the_true_ratio_and_shapes_are_seldom_called_different(double ratio, double chance, int columns, int rows)
+    public void Intervals_of_engraved_cards_hold_the_true_ratio_and_shapes_are_seldom_called_different(double ratio, double chance,
+        int columns, int rows)
     {
         SimulatedCard card = new()
         {

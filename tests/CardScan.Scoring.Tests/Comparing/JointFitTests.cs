@@ -10,10 +10,13 @@ public sealed class JointFitTests
 
     private static double Line(ReadOnlySpan<double> p, double lnDose, double lnSpeed) => p[0] + p[1] * lnDose;
 
-    private static List<JointCell> Cells(DataTable data, string other, double deviation, Func<string[], (double LnDose, double Response)> read) =>
+    private static List<JointCell> Cells(
+        DataTable data, string other, double deviation, Func<string[], (double LnDose, double Response)> read) =>
     [
-        .. data.Where("preparation", "S").Rows.Select(row => read(row)).Select(pair => new JointCell(false, pair.LnDose, 0, pair.Response, deviation)),
-        .. data.Where("preparation", other).Rows.Select(row => read(row)).Select(pair => new JointCell(true, pair.LnDose, 0, pair.Response, deviation)),
+        .. data.Where("preparation", "S").Rows.Select(row => read(row))
+            .Select(pair => new JointCell(false, pair.LnDose, 0, pair.Response, deviation)),
+        .. data.Where("preparation", other).Rows.Select(row => read(row))
+            .Select(pair => new JointCell(true, pair.LnDose, 0, pair.Response, deviation)),
     ];
 
     private static (JointFit Common, JointFit Separate) Fits(List<JointCell> cells)
@@ -34,7 +37,10 @@ public sealed class JointFitTests
         const double Residual = 0.006573711533, Student40 = 2.0210753903;
         DataTable data = DataTable.Read("pheur_hepatitis_b");
         List<JointCell> cells = Cells(data, preparation, Math.Sqrt(Residual), LnOf);
-        cells.Add(SlopeOf([.. data.Rows.Where(row => row[0] != "S" && row[0] != preparation).GroupBy(row => row[0]).Select(group => group.Select(LnOf).ToArray())], Math.Sqrt(Residual)));
+        cells.Add(SlopeOf(
+            [.. data.Rows.Where(row => row[0] != "S" && row[0] != preparation)
+                .GroupBy(row => row[0]).Select(group => group.Select(LnOf).ToArray())],
+            Math.Sqrt(Residual)));
 
         JointFit fit = JointFit.Fit(LineOrSlope, cells, LineBox, [], hasRatio: true, [([0, 1], [0, 1], 0)])!;
         (double Low, double High) interval = fit.Interval(Student40 * Student40)!.Value;
@@ -45,7 +51,8 @@ public sealed class JointFitTests
         Assert.Equal(high, Math.Exp(-interval.Low), 2e-5);
 
         static (double LnDose, double Response) LnOf(string[] row) => (-Math.Log(double.Parse(row[1])), Math.Log(double.Parse(row[2])));
-        static double LineOrSlope(ReadOnlySpan<double> p, double lnDose, double rootOfSpread) => rootOfSpread == 0 ? p[0] + p[1] * lnDose : p[1] * rootOfSpread;
+        static double LineOrSlope(ReadOnlySpan<double> p, double lnDose, double rootOfSpread) =>
+            rootOfSpread == 0 ? p[0] + p[1] * lnDose : p[1] * rootOfSpread;
     }
 
     /// <summary>What the lines of other preparations say of the common slope, as one observation.</summary>
@@ -59,7 +66,8 @@ public sealed class JointFitTests
     [Fact] // Example 5.1.1, corticotropin, T against S; common-slope residual, 37 df, computed with R 4.2.2
     public void The_interval_with_the_fits_own_residual_is_Fiellers()
     {
-        List<JointCell> cells = Cells(DataTable.Read("pheur_corticotropin"), "T", 1, row => (Math.Log(double.Parse(row[1])), double.Parse(row[2])));
+        List<JointCell> cells =
+            Cells(DataTable.Read("pheur_corticotropin"), "T", 1, row => (Math.Log(double.Parse(row[1])), double.Parse(row[2])));
         (JointFit common, JointFit separate) = Fits(cells);
         double s2 = common.SumOfSquares / common.DegreesOfFreedom;
         (double Low, double High) interval = common.Interval(Math.Pow(2.0261924630, 2) * s2)!.Value;
@@ -75,7 +83,8 @@ public sealed class JointFitTests
     [Fact] // Example 5.1.1: "U must be rejected as not parallel"
     public void A_preparation_that_the_pharmacopoeia_rejects_as_not_parallel_has_another_shape()
     {
-        List<JointCell> cells = Cells(DataTable.Read("pheur_corticotropin"), "U", 1, row => (Math.Log(double.Parse(row[1])), double.Parse(row[2])));
+        List<JointCell> cells =
+            Cells(DataTable.Read("pheur_corticotropin"), "U", 1, row => (Math.Log(double.Parse(row[1])), double.Parse(row[2])));
         (JointFit common, JointFit separate) = Fits(cells);
 
         ShapeTest test = EngravedPair.Test(common, separate);
@@ -90,7 +99,8 @@ public sealed class JointFitTests
         DataTable data = DataTable.Read("salba");
         double[] doses = data.Numbers("Dose"), y = data.Numbers("DryMatter");
         string[] herbicides = data.Words("Herbicide");
-        List<JointCell> cells = [.. doses.Select((dose, i) => new JointCell(herbicides[i] == "Bentazone", dose > 0 ? Math.Log(dose) : -50, 0, y[i], 1))];
+        List<JointCell> cells =
+            [.. doses.Select((dose, i) => new JointCell(herbicides[i] == "Bentazone", dose > 0 ? Math.Log(dose) : -50, 0, y[i], 1))];
         CurveBox box = new([0.1, 0, 0, 0], [20, 5, 10, 8]);
         double[] start = [3, 0.7, 3.8, 4];
 
@@ -106,6 +116,7 @@ public sealed class JointFitTests
         double f = (common.SumOfSquares - separate.SumOfSquares) / (separate.SumOfSquares / 62);
         Assert.Equal(7.1618, f, 1e-4);
 
-        static double LogLogistic(ReadOnlySpan<double> p, double lnDose, double lnSpeed) => p[1] + (p[2] - p[1]) / (1 + Math.Exp(p[0] * (lnDose - p[3])));
+        static double LogLogistic(ReadOnlySpan<double> p, double lnDose, double lnSpeed) =>
+            p[1] + (p[2] - p[1]) / (1 + Math.Exp(p[0] * (lnDose - p[3])));
     }
 }

@@ -5,7 +5,9 @@ namespace CardScan.Scoring.Tests.Comparing;
 
 public sealed class JointLogisticTests
 {
-    [Fact] // Budworm data of Collett 1991; R 4.2.2 glm: relative potency 2.048155, Fieller 1.318650 to 3.258041; parallelism χ²(1) = 1.763337, p = 0.18421
+    // Budworm data of Collett 1991; R 4.2.2 glm: relative potency 2.048155, Fieller 1.318650 to 3.258041; parallelism
+    // χ²(1) = 1.763337, p = 0.18421
+    [Fact]
     public void Budworms_give_the_published_relative_potency_its_interval_and_its_test_of_parallelism()
     {
         DataTable data = DataTable.Read("budworm");

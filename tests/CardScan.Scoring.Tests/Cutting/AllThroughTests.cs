@@ -18,7 +18,9 @@ public sealed class AllThroughTests
             double share = 0.75 + 0.25 * (seed - 1) / 39;
             SimulatedCut card = new() { PowerExponent = steepness, SpeedOverPower = 1, HalfwayPowerAt260 = share * 40 * 260 / 450 / 1.12 };
             Reading reading = card.Read(seed);
-            if (reading.Cells.Any(cell => cell.Sides!.Left.State != SideState.Open || cell.Sides.Right.State != SideState.Open || cell.Sides.Top.State != SideState.Open || cell.Sides.Bottom.State != SideState.Open)) continue;
+            if (reading.Cells.Any(cell => cell.Sides!.Left.State != SideState.Open || cell.Sides.Right.State != SideState.Open
+                || cell.Sides.Top.State != SideState.Open || cell.Sides.Bottom.State != SideState.Open))
+                continue;
             Reading scored = CardScorer.Score(reading, ScoringOptions.Default);
             Recommendation sure = scored.Recommendations.Single(one => one.Goal == Goal.SureCut);
             given++;

@@ -48,7 +48,8 @@ public sealed class CardScorerCutTests
         Within(card.PowerExponent * card.SpeedOverPower, model.Parameters["speedExponent"]);
         Within(card.DoseRatio, model.Parameters["doseRatioAlongYToX"]);
 
-        static void Within(double truth, Measured estimate) => Assert.InRange(truth, estimate.Value - 3 * estimate.StandardError, estimate.Value + 3 * estimate.StandardError);
+        static void Within(double truth, Measured estimate) =>
+            Assert.InRange(truth, estimate.Value - 3 * estimate.StandardError, estimate.Value + 3 * estimate.StandardError);
     }
 
     [Fact]
@@ -115,7 +116,10 @@ public sealed class CardScorerCutTests
         SideReading bridged = new() { State = SideState.Partial, OpenFraction = 0.9, SeenFraction = 1 };
         Reading partly = closed with
         {
-            Cells = closed.Cells.Select(cell => cell with { Sides = new(Bridged(cell.Sides!.Left), Bridged(cell.Sides.Right), Bridged(cell.Sides.Top), Bridged(cell.Sides.Bottom)) }).ToValueList(),
+            Cells = closed.Cells.Select(cell => cell with
+            {
+                Sides = new(Bridged(cell.Sides!.Left), Bridged(cell.Sides.Right), Bridged(cell.Sides.Top), Bridged(cell.Sides.Bottom))
+            }).ToValueList(),
         };
 
         Reading expected = CardScorer.Score(closed, Options), scored = CardScorer.Score(partly, Options);
@@ -165,7 +169,8 @@ public sealed class CardScorerCutTests
             Reading expected = CardScorer.Score(clean, Options);
             Reading scored = CardScorer.Score(WithSides(clean, address, _ => new(side, side, side, side)), Options);
             if (scored.Advice.Any(advice => advice.Code == code)) named++;
-            if (scored.Model!.Parameters["powerExponent"].Value / expected.Model!.Parameters["powerExponent"].Value is > 0.8 and < 1.25) alike++;
+            if (scored.Model!.Parameters["powerExponent"].Value / expected.Model!.Parameters["powerExponent"].Value is > 0.8 and < 1.25)
+                alike++;
         }
 
         return (named, alike);
@@ -174,7 +179,8 @@ public sealed class CardScorerCutTests
     [Fact]
     public void A_card_without_a_spoiled_cell_seldom_names_one()
     {
-        int named = Enumerable.Range(1, 100).Count(seed => CardScorer.Score(new SimulatedCut().Read(seed), Options).Advice.Any(advice => advice.Code == "outlier-cells"));
+        int named = Enumerable.Range(1, 100)
+            .Count(seed => CardScorer.Score(new SimulatedCut().Read(seed), Options).Advice.Any(advice => advice.Code == "outlier-cells"));
 
         Assert.InRange(named, 0, 6);   // 2 % are meant; two of its deviations more
     }
@@ -187,7 +193,9 @@ public sealed class CardScorerCutTests
         SideReading unseen = new() { State = SideState.Unseen, SeenFraction = 0 };
         Reading half = reading with
         {
-            Cells = reading.Cells.Select(cell => cell.Column % 2 == 0 ? cell : cell with { Sides = cell.Sides! with { Right = unseen, Top = unseen } }).ToValueList(),
+            Cells = reading.Cells.Select(cell => cell.Column % 2 == 0
+                ? cell
+                : cell with { Sides = cell.Sides! with { Right = unseen, Top = unseen } }).ToValueList(),
         };
 
         Reading scored = CardScorer.Score(half, Options);
@@ -209,7 +217,9 @@ public sealed class CardScorerCutTests
         SideReading doubtful = new() { State = seen > 0 ? SideState.Open : SideState.Unseen, SeenFraction = seen };
 
         Reading one = CardScorer.Score(WithSides(reading, best, sides => sides with { Left = doubtful }), Options);
-        Reading all = CardScorer.Score(reading with { Cells = reading.Cells.Select(cell => cell with { Sides = cell.Sides! with { Left = doubtful } }).ToValueList() }, Options);
+        Reading all = CardScorer.Score(
+            reading with { Cells = reading.Cells.Select(cell => cell with { Sides = cell.Sides! with { Left = doubtful } }).ToValueList() },
+            Options);
 
         Assert.All(one.Recommendations, each => Assert.NotEqual(best, each.Cell));
         Assert.Contains(one.Recommendations, each => each.Goal == Goal.SureCut);
@@ -226,7 +236,10 @@ public sealed class CardScorerCutTests
         Reading dark = truth with
         {
             Plan = truth.Plan with { Material = truth.Plan.Material with { ThicknessMm = null } },
-            Cells = truth.Cells.Select(cell => cell with { Sides = new(Seen(cell.Sides!.Left), Seen(cell.Sides.Right), Seen(cell.Sides.Top), Seen(cell.Sides.Bottom)) }).ToValueList(),
+            Cells = truth.Cells.Select(cell => cell with
+            {
+                Sides = new(Seen(cell.Sides!.Left), Seen(cell.Sides.Right), Seen(cell.Sides.Top), Seen(cell.Sides.Bottom))
+            }).ToValueList(),
         };
 
         Reading scored = CardScorer.Score(dark, Options);
@@ -238,7 +251,8 @@ public sealed class CardScorerCutTests
         Assert.Contains("material.thicknessMm", missing.Message, StringComparison.Ordinal);
         Assert.True(NextCard.Plan(dark, new()).IsRefused);
 
-        static SideReading Seen(SideReading side) => side.State == SideState.Open ? side : new() { State = SideState.Unseen, SeenFraction = 0 };
+        static SideReading Seen(SideReading side) =>
+            side.State == SideState.Open ? side : new() { State = SideState.Unseen, SeenFraction = 0 };
     }
 
     [Fact]
@@ -269,7 +283,8 @@ public sealed class CardScorerCutTests
         Assert.True(CutCard.Of(stuck).Cells.Single(cell => cell.Address == best).IsSeenHeld);
         Assert.All(CardScorer.Score(stuck, Options).Recommendations, each => Assert.NotEqual(best, each.Cell));
         SideReading open = held with { State = SideState.Open, OpenFraction = 0.975 };
-        Assert.True(CutCard.Of(WithSides(reading, best, sides => sides with { Bottom = open })).Cells.Single(cell => cell.Address == best).IsSeenThrough);
+        Assert.True(CutCard.Of(WithSides(reading, best, sides => sides with { Bottom = open })).Cells
+            .Single(cell => cell.Address == best).IsSeenThrough);
     }
 
     [Fact]
@@ -278,7 +293,8 @@ public sealed class CardScorerCutTests
         SimulatedCut card = new() { PowerExponent = 1e6 };
         Reading reading = card.Read(1);
         // Against the usual run of things the slowest row chars least here, so that speed alone cannot find it.
-        reading = reading with { Cells = reading.Cells.Select(cell => cell with { HaloMm = new(0.2 + 0.1 * cell.Row, 0.02) }).ToValueList() };
+        reading =
+            reading with { Cells = reading.Cells.Select(cell => cell with { HaloMm = new(0.2 + 0.1 * cell.Row, 0.02) }).ToValueList() };
 
         Reading scored = CardScorer.Score(reading, Options);
 
@@ -335,7 +351,10 @@ public sealed class CardScorerCutTests
 
         // Where the strongest cells were not seen, nobody is sent to burn a slower card.
         double slowest = none.Plan.Rows.Values.Min();
-        Reading weakSeen = none with { Cells = none.Cells.Select(cell => cell.Settings.SpeedMmPerMin > slowest ? cell : cell with { Sides = null }).ToValueList() };
+        Reading weakSeen = none with
+        {
+            Cells = none.Cells.Select(cell => cell.Settings.SpeedMmPerMin > slowest ? cell : cell with { Sides = null }).ToValueList()
+        };
         Advice better = Assert.Single(CardScorer.Score(weakSeen, Options).Advice);
         Assert.Equal("unseen-cells", better.Code);
         Assert.Contains("before you burn another", better.Message, StringComparison.Ordinal);
@@ -382,7 +401,8 @@ public sealed class CardScorerCutTests
 
         Assert.True(model.SideProbability(At(70, 260), CutDirection.AlongY) < model.SideProbability(At(80, 260), CutDirection.AlongY));
         Assert.True(model.SideProbability(At(70, 260), CutDirection.AlongY) > model.SideProbability(At(70, 300), CutDirection.AlongY));
-        Assert.InRange(model.Through(At(70, 260)), model.ThroughLimit(At(70, 260), isUpper: false), model.ThroughLimit(At(70, 260), isUpper: true));
+        Assert.InRange(model.Through(At(70, 260)), model.ThroughLimit(At(70, 260), isUpper: false),
+            model.ThroughLimit(At(70, 260), isUpper: true));
 
         static CutPoint At(double power, double speed) => new(Math.Log(power), Math.Log(speed), 0, 0);
     }
@@ -417,7 +437,8 @@ public sealed class CardScorerCutTests
             Assert.Contains("Between tested settings", unburned.Reason, StringComparison.Ordinal);
             Assert.InRange(unburned.Interval!.Low, 0.83, unburned.Confidence);
             Assert.True(card.AllOpen(unburned.PowerPercent, unburned.SpeedMmPerMin) >= 0.85, $"seed {seed}: {unburned}");
-            Assert.DoesNotContain(reading.Cells, cell => cell.Settings.PowerPercent == unburned.PowerPercent && cell.Settings.SpeedMmPerMin == unburned.SpeedMmPerMin);
+            Assert.DoesNotContain(reading.Cells,
+                cell => cell.Settings.PowerPercent == unburned.PowerPercent && cell.Settings.SpeedMmPerMin == unburned.SpeedMmPerMin);
         }
 
         Assert.InRange(given, 10, 40);
@@ -428,14 +449,16 @@ public sealed class CardScorerCutTests
     {
         SimulatedCut card = new() { PowerExponent = 8 };
         FittedModel[] alone = [.. Enumerable.Range(1, 20).Select(seed => CardScorer.Score(card.Read(seed), Options).Model!)];
-        FittedModel[] together = [.. Enumerable.Range(1, 20).Select(seed => CardScorer.Score(card.Read(seed, shareTogether: 1), Options).Model!)];
+        FittedModel[] together =
+            [.. Enumerable.Range(1, 20).Select(seed => CardScorer.Score(card.Read(seed, shareTogether: 1), Options).Model!)];
 
         Assert.InRange(alone.Average(Inflation), 1, 1.15);
         Assert.InRange(together.Average(Inflation), 2, 3.5);
         Assert.True(together.Average(RelativeError) > 1.3 * alone.Average(RelativeError));
 
         static double Inflation(FittedModel model) => model.Diagnostics["varianceInflation"];
-        static double RelativeError(FittedModel model) => model.Parameters["powerExponent"].StandardError / model.Parameters["powerExponent"].Value;
+        static double RelativeError(FittedModel model) =>
+            model.Parameters["powerExponent"].StandardError / model.Parameters["powerExponent"].Value;
     }
 
     [Fact]
@@ -444,21 +467,24 @@ public sealed class CardScorerCutTests
         // Best 1.5 mm below the surface; a millimetre off it costs 10 % of the dose, two 40 %.
         double[] focus = [-4, -3, -2, -1, 0, 1], powers = [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100];
         SimulatedCut card = new() { PowerExponent = 30, DoseRatio = 1 };
-        Reading reading = card.Along(Setting.FocusOffsetMm, focus, powers, (power, value) => power / (1 + 0.1 * Math.Pow(value + 1.5, 2)), seed: 5);
+        Reading reading =
+            card.Along(Setting.FocusOffsetMm, focus, powers, (power, value) => power / (1 + 0.1 * Math.Pow(value + 1.5, 2)), seed: 5);
 
         Reading scored = CardScorer.Score(reading, Options);
 
         Assert.InRange(scored.Model!.Diagnostics["bestFocusOffsetMm"], -2, -1);
         Assert.Null(scored.Boundary);
         Recommendation clean = scored.Recommendations.Single(r => r.Goal == Goal.CleanCut);
-        Assert.InRange(reading.Cells.Single(cell => cell.Row == clean.Cell!.Row && cell.Column == clean.Cell.Column).Settings.FocusOffsetMm, -3, 0);
+        Assert.InRange(
+            reading.Cells.Single(cell => cell.Row == clean.Cell!.Row && cell.Column == clean.Cell.Column).Settings.FocusOffsetMm, -3, 0);
     }
 
     [Fact]
     public void Passes_as_an_axis_have_an_exponent_of_their_own_and_cost_their_time()
     {
         SimulatedCut card = new() { HalfwayPowerAt260 = 100, PowerExponent = 25 };
-        Reading reading = card.Along(Setting.Passes, [1, 2, 3], [40, 45, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95, 100], (power, passes) => power * Math.Pow(passes, 0.8), seed: 2);
+        Reading reading = card.Along(Setting.Passes, [1, 2, 3], [40, 45, 50, 55, 60, 65, 70, 75, 80, 85, 90, 95, 100],
+            (power, passes) => power * Math.Pow(passes, 0.8), seed: 2);
 
         Reading scored = CardScorer.Score(reading, Options);
 
@@ -479,7 +505,9 @@ public sealed class CardScorerCutTests
         {
             Cells = reading.Cells.Select(cell => cell with
             {
-                Settings = isPower ? cell.Settings with { PowerPercent = 140 - cell.Settings.PowerPercent } : cell.Settings with { SpeedMmPerMin = 600 - cell.Settings.SpeedMmPerMin },
+                Settings = isPower
+                    ? cell.Settings with { PowerPercent = 140 - cell.Settings.PowerPercent }
+                    : cell.Settings with { SpeedMmPerMin = 600 - cell.Settings.SpeedMmPerMin },
             }).ToValueList(),
         };
 
@@ -513,6 +541,8 @@ public sealed class CardScorerCutTests
 
     private static Reading WithSides(Reading reading, CellAddress address, Func<Sides, Sides> change) => reading with
     {
-        Cells = reading.Cells.Select(cell => cell.Row == address.Row && cell.Column == address.Column ? cell with { Sides = change(cell.Sides!) } : cell).ToValueList(),
+        Cells = reading.Cells.Select(cell => cell.Row == address.Row && cell.Column == address.Column
+            ? cell with { Sides = change(cell.Sides!) }
+            : cell).ToValueList(),
     };
 }

@@ -3,7 +3,10 @@ using CardScan.Scoring.Cutting;
 
 namespace CardScan.Scoring.Tests.Cutting;
 
-/// <summary>How often stated 95 % intervals hold the truth, over simulated cards; the long table is in docs/method/cut-scoring.md.</summary>
+/// <summary>
+/// How often stated 95 % intervals hold the truth, over simulated cards; the long table is in
+/// docs/method/cut-scoring.md.
+/// </summary>
 public sealed class CutCoverageTests
 {
     private const int Cards = 150;
@@ -13,7 +16,9 @@ public sealed class CutCoverageTests
     {
         SimulatedCut card = new();
         int exponents = 0, boundary = 0, drawn = 0, probability = 0;
-        CutPoint[] points = [.. from speed in new[] { 200.0, 260, 340 } from power in new[] { 65.0, 80, 95 } select new CutPoint(Math.Log(power), Math.Log(speed), 0, 0)];
+        CutPoint[] points = [.. from speed in new[] { 200.0, 260, 340 }
+                                from power in new[] { 65.0, 80, 95 }
+                                select new CutPoint(Math.Log(power), Math.Log(speed), 0, 0)];
         for (int seed = 1; seed <= Cards; seed++)
         {
             Reading reading = card.Read(seed);

@@ -2,7 +2,9 @@ using CardScan.Model;
 
 namespace CardScan.Scoring.Tests.Cutting;
 
-/// <summary>Cut cards written as text: a row for each speed, four signs for each cell (left, right, top, bottom; o through, . held).</summary>
+/// <summary>
+/// Cut cards written as text: a row for each speed, four signs for each cell (left, right, top, bottom; o through, . held).
+/// </summary>
 internal static class CutPattern
 {
     public static Reading Read(double[] powers, params (double Speed, string Cells)[] rows)

@@ -4,7 +4,10 @@ namespace CardScan.Scoring.Tests.Cutting;
 
 public sealed class EstimateTests
 {
-    /// <summary>Mean of a logistic of a normal variable: D. J. C. MacKay, Neural Computation 4 (1992) 720–736, eq. 10, good to about 0.01 (named from memory).</summary>
+    /// <summary>
+    /// Mean of a logistic of a normal variable: D. J. C. MacKay, Neural Computation 4 (1992) 720–736, eq. 10, good to
+    /// about 0.01 (named from memory).
+    /// </summary>
     [Theory]
     [InlineData(0, 1)]
     [InlineData(2, 1)]
@@ -14,7 +17,8 @@ public sealed class EstimateTests
     {
         double expected = Logistic(middle / Math.Sqrt(1 + Math.PI * deviation * deviation / 8));
 
-        Estimate estimate = Estimate.OfProbability(Logistic(middle), Logistic(middle - 1.96 * deviation), Logistic(middle + 1.96 * deviation));
+        Estimate estimate =
+            Estimate.OfProbability(Logistic(middle), Logistic(middle - 1.96 * deviation), Logistic(middle + 1.96 * deviation));
 
         Assert.Equal(expected, estimate.Value, 0.01);
     }

@@ -17,7 +17,8 @@ public sealed class ForeignCutsTests
 
         // Between the two ends nothing is left that comes free more often than not at the low end of its interval.
         Assert.Empty(scored.Recommendations);
-        Assert.Contains("both faster and slower ones were held", scored.Advice.Single(advice => advice.Code == "no-sure-cut").Message, StringComparison.Ordinal);
+        Assert.Contains("both faster and slower ones were held", scored.Advice.Single(advice => advice.Code == "no-sure-cut").Message,
+            StringComparison.Ordinal);
         Assert.Contains(scored.Advice, advice => advice.Code == "closes-again");
     }
 
@@ -27,7 +28,8 @@ public sealed class ForeignCutsTests
         // 490 mm/min at 100 % came through here, and does so with 0.652.
         Reading scored = Scored("cut-driver-6-601006.json");
 
-        Assert.All(scored.Recommendations, one => Assert.True(one.SpeedMmPerMin < 490, $"{one.Goal}: {one.SpeedMmPerMin} mm/min at {one.PowerPercent} %"));
+        Assert.All(scored.Recommendations,
+            one => Assert.True(one.SpeedMmPerMin < 490, $"{one.Goal}: {one.SpeedMmPerMin} mm/min at {one.PowerPercent} %"));
     }
 
     [Fact]
@@ -59,7 +61,8 @@ public sealed class ForeignCutsTests
         Recommendation sure = SureCut(scored)!;
         // Held again at 190 mm/min and slower, not through at 420 to 610 mm/min.
         Assert.InRange(sure.SpeedMmPerMin, 230, 340);
-        Assert.All(scored.Cells.Where(cell => Math.Abs(cell.Row - sure.Cell!.Row) + Math.Abs(cell.Column - sure.Cell.Column) == 1 && cell.Settings.SpeedMmPerMin < sure.SpeedMmPerMin),
+        Assert.All(scored.Cells.Where(cell => Math.Abs(cell.Row - sure.Cell!.Row) + Math.Abs(cell.Column - sure.Cell.Column) == 1
+            && cell.Settings.SpeedMmPerMin < sure.SpeedMmPerMin),
             slower => Assert.Equal(Opening.Through, slower.Through));
         NextRanges next = NextCard.Plan(scored, new() { Rows = 8, Columns = 8 }).Value;
         Assert.All(next.SpeedsMmPerMin, speed => Assert.True(speed >= 190, $"{speed} mm/min"));
@@ -71,7 +74,8 @@ public sealed class ForeignCutsTests
         CutCard card = CutCard.Of(SavedReadings.Load("foreign-laws", "acrylic-v-8-5003.json"));
         CutLaw law = CutLaw.Of(card)!;
 
-        CutCell[] nearSlowEnd = [.. card.Cells.Where(cell => law.Slow!.Expected(cell.Point).Low < law.Fast.ThroughLimit(cell.Point, isUpper: false) - 0.1)];
+        CutCell[] nearSlowEnd =
+            [.. card.Cells.Where(cell => law.Slow!.Expected(cell.Point).Low < law.Fast.ThroughLimit(cell.Point, isUpper: false) - 0.1)];
 
         Assert.True(nearSlowEnd.Length > 5, $"{nearSlowEnd.Length}");
         Assert.All(nearSlowEnd, cell => Assert.Equal(law.Slow!.Expected(cell.Point).Low, new CutEstimate(law, cell).Low, 1e-12));

@@ -74,7 +74,8 @@ public sealed class HeldAnywayTests
         for (int i = 0; i < Steps; i++)
         {
             double rate = (i + 0.5) / Steps;
-            double weight = (0.8 * Beta.PDF(0.3, 59.7, rate) + 0.2 * Beta.PDF(1, 8, rate)) * Math.Pow(rate, failures) * Math.Pow(1 - rate, trials - failures);
+            double weight = (0.8 * Beta.PDF(0.3, 59.7, rate) + 0.2 * Beta.PDF(1, 8, rate))
+                * Math.Pow(rate, failures) * Math.Pow(1 - rate, trials - failures);
             sum += weight * (1 - rate);
             weights += weight;
         }
@@ -95,7 +96,8 @@ public sealed class HeldAnywayTests
         static CutCell Cell(int i, double power, bool isThrough)
         {
             CutSide side = new(CutDirection.AlongX, isThrough, isThrough ? 1 : 0, 1) { FastVote = isThrough ? 1 : 0 };
-            return new(new(2 * (i / 5), 2 * (i % 5)), new CellSettings { PowerPercent = power, SpeedMmPerMin = 200 }, [side, side, side, side], HaloMm: null);
+            return new(new(2 * (i / 5), 2 * (i % 5)), new CellSettings { PowerPercent = power, SpeedMmPerMin = 200 },
+                [side, side, side, side], HaloMm: null);
         }
     }
 
@@ -122,7 +124,12 @@ public sealed class HeldAnywayTests
 
     private static CutCard Held(params (int Row, int Column)[] held)
     {
-        Reading reading = new SimulatedCut { PowerExponent = 60, PowersPercent = [40, 50, 60, 70, 80, 85, 90, 100], SpeedsMmPerMin = [60, 70, 80, 90, 100, 110, 120, 450] }.Read(1);
+        Reading reading = new SimulatedCut
+        {
+            PowerExponent = 60,
+            PowersPercent = [40, 50, 60, 70, 80, 85, 90, 100],
+            SpeedsMmPerMin = [60, 70, 80, 90, 100, 110, 120, 450]
+        }.Read(1);
         return CutCard.Of(reading.WithHeld(cell => held.Contains((cell.Row, cell.Column))));
     }
 }

@@ -45,7 +45,8 @@ public sealed class JoinedCutsTests
     {
         Reading newest = Card.Read(1), other = (Card with { HalfwayPowerAt260 = 1.3 * Card.HalfwayPowerAt260 }).Read(2);
 
-        Reading scored = CardScorer.Score(newest, [other], ScoringOptions.Default), alone = CardScorer.Score(newest, ScoringOptions.Default);
+        Reading scored = CardScorer.Score(newest, [other], ScoringOptions.Default),
+            alone = CardScorer.Score(newest, ScoringOptions.Default);
 
         Assert.Contains(scored.Advice, advice => advice.Code == "cards-disagree");
         Assert.Null(scored.Joined);
@@ -56,7 +57,9 @@ public sealed class JoinedCutsTests
     [Fact]
     public void Cards_of_one_material_seldom_disagree()
     {
-        int told = Enumerable.Range(1, 60).Count(seed => CardScorer.Score(Card.Read(seed), [Card.Read(seed + 200)], ScoringOptions.Default).Advice.Any(advice => advice.Code == "cards-disagree"));
+        int told = Enumerable.Range(1, 60).Count(seed =>
+            CardScorer.Score(Card.Read(seed), [Card.Read(seed + 200)], ScoringOptions.Default).Advice
+                .Any(advice => advice.Code == "cards-disagree"));
 
         Assert.InRange(told, 0, 3);
     }
@@ -69,7 +72,8 @@ public sealed class JoinedCutsTests
         Reading newest = weak.Read(1), earlier = Card.Read(2);
         earlier = earlier with { Plan = earlier.Plan with { Number = 7 } };
 
-        Recommendation sure = CardScorer.Score(newest, [earlier], ScoringOptions.Default).Recommendations.Single(one => one.Goal == Goal.SureCut);
+        Recommendation sure =
+            CardScorer.Score(newest, [earlier], ScoringOptions.Default).Recommendations.Single(one => one.Goal == Goal.SureCut);
 
         Assert.Equal(7, sure.Card);
         CellReading cell = earlier.Cells.Single(one => one.Row == sure.Cell!.Row && one.Column == sure.Cell.Column);
@@ -80,7 +84,12 @@ public sealed class JoinedCutsTests
     public void A_probability_is_for_the_next_piece_which_may_need_a_little_more()
     {
         // 372 cells tell this card's own steep limit to a percent; 6 % above it the card itself is through for certain.
-        SimulatedCut steep = Card with { PowerExponent = 150, PowersPercent = [.. Enumerable.Range(0, 31).Select(i => 40.0 + 2 * i)], SpeedsMmPerMin = [.. Enumerable.Range(0, 12).Select(i => 150 * Math.Pow(1.1, i))] };
+        SimulatedCut steep = Card with
+        {
+            PowerExponent = 150,
+            PowersPercent = [.. Enumerable.Range(0, 31).Select(i => 40.0 + 2 * i)],
+            SpeedsMmPerMin = [.. Enumerable.Range(0, 12).Select(i => 150 * Math.Pow(1.1, i))]
+        };
         double power = 1.06 * steep.HalfwayPower(260, isAlongY: true);
         CutModel model = CutModel.Fit(CutCard.Of(steep.Read(1)))!;
 

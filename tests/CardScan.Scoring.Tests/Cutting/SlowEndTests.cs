@@ -64,7 +64,8 @@ public sealed class SlowEndTests
         Reading scored = CardScorer.Score(welded, ScoringOptions.Default);
 
         Assert.Contains(scored.Advice, advice => advice.Code == "closes-again");
-        foreach (BoundaryPoint point in scored.Boundary!) Assert.InRange(card.HalfwayPower(point.SpeedMmPerMin, isAlongY: true), point.Low - 1, point.High + 1);
+        foreach (BoundaryPoint point in scored.Boundary!)
+            Assert.InRange(card.HalfwayPower(point.SpeedMmPerMin, isAlongY: true), point.Low - 1, point.High + 1);
         Assert.True(scored.Recommendations.Single(one => one.Goal == Goal.SureCut).SpeedMmPerMin > 150);
     }
 }

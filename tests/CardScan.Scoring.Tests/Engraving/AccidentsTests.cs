@@ -20,7 +20,8 @@ public sealed class AccidentsTests
             Reading scored = CardScorer.Score(With(Card.Read(seed), 1.15, (0, 5)), ScoringOptions.Default);
 
             Assert.DoesNotContain(new CellAddress(0, 5), OutliersOf(scored));
-            Assert.DoesNotContain(scored.Recommendations, r => r.Goal == Goal.FastestFullMark && r.Confidence >= 0.9 && r.Cell != new CellAddress(0, 5));
+            Assert.DoesNotContain(
+                scored.Recommendations, r => r.Goal == Goal.FastestFullMark && r.Confidence >= 0.9 && r.Cell != new CellAddress(0, 5));
         }
     }
 
@@ -59,7 +60,9 @@ public sealed class AccidentsTests
     {
         (int, int)[] strongest = [(0, 5), (0, 4), (1, 5), (0, 3)];
         EngravedCard card = EngravedCard.Of([With(Card.Read(1), left, strongest)]);
-        double peakDose = Math.Exp(card.Marked.Where(cell => !strongest.Contains((cell.Cell.Address.Row, cell.Cell.Address.Column))).Max(cell => cell.Cell.LnDose) - 1e-9);
+        double peakDose = Math.Exp(card.Marked
+            .Where(cell => !strongest.Contains((cell.Cell.Address.Row, cell.Cell.Address.Column)))
+            .Max(cell => cell.Cell.LnDose) - 1e-9);
 
         Assert.Equal(isGradual, GradualFall.IsSeen(card, card.Marked.Max(cell => cell.Strength), peakDose));
     }
@@ -73,11 +76,17 @@ public sealed class AccidentsTests
     }
 
     private static IEnumerable<CellAddress> OutliersOf(Reading reading) =>
-        (reading.Model is null ? CardScorer.Score(reading, ScoringOptions.Default) : reading).Cells.Where(cell => cell.Flags.Contains(CellFlag.Outlier)).Select(cell => new CellAddress(cell.Row, cell.Column));
+        (reading.Model is null ? CardScorer.Score(reading, ScoringOptions.Default) : reading).Cells
+            .Where(cell => cell.Flags.Contains(CellFlag.Outlier)).Select(cell => new CellAddress(cell.Row, cell.Column));
 
     private static Reading With(Reading reading, double factor, params (int Row, int Column)[] cells) => reading with
     {
         Cells = reading.Cells.Select(cell => cells.Contains((cell.Row, cell.Column))
-            ? cell with { Darkness = cell.Darkness! with { Value = -Math.Log10(Math.Max(0.02, 1 - factor * (1 - Math.Pow(10, -cell.Darkness.Value)))) } } : cell).ToValueList(),
+            ? cell with
+            {
+                Darkness =
+                    cell.Darkness! with { Value = -Math.Log10(Math.Max(0.02, 1 - factor * (1 - Math.Pow(10, -cell.Darkness.Value)))) }
+            }
+            : cell).ToValueList(),
     };
 }

@@ -5,7 +5,8 @@ namespace CardScan.Scoring.Tests.Engraving;
 public sealed class BetweenCellsTests
 {
     // Speeds far apart: most of the time a setting between two of them is faster than the burned one.
-    private static readonly SimulatedCard Coarse = new() { PowersPercent = [20, 40, 60, 80], SpeedsMmPerMin = [800, 1400, 2500, 4400, 7700], StrengthChance = 0.01 };
+    private static readonly SimulatedCard Coarse =
+        new() { PowersPercent = [20, 40, 60, 80], SpeedsMmPerMin = [800, 1400, 2500, 4400, 7700], StrengthChance = 0.01 };
 
     [Fact]
     public void A_faster_setting_between_burned_cells_is_offered_beside_the_burned_one()
@@ -13,7 +14,8 @@ public sealed class BetweenCellsTests
         int offered = 0, full = 0;
         for (int seed = 1; seed <= 40; seed++)
         {
-            Recommendation fastest = CardScorer.Score(Coarse.Read(seed), ScoringOptions.Default).Recommendations.Single(r => r.Goal == Goal.FastestFullMark);
+            Recommendation fastest =
+                CardScorer.Score(Coarse.Read(seed), ScoringOptions.Default).Recommendations.Single(r => r.Goal == Goal.FastestFullMark);
             Assert.Contains(fastest.SpeedMmPerMin, Coarse.SpeedsMmPerMin);
             if (fastest.Unburned is not { } unburned) continue;
 
@@ -31,7 +33,10 @@ public sealed class BetweenCellsTests
         Assert.InRange((double)full / offered, 0.65, 1);
     }
 
-    /// <summary>A mark that never levels off: among so many settings the one that looks good enough is flattered by chance. As the law states it, a third of them reach the goal.</summary>
+    /// <summary>
+    /// A mark that never levels off: among so many settings the one that looks good enough is flattered by chance. As
+    /// the law states it, a third of them reach the goal.
+    /// </summary>
     [Fact]
     public void A_setting_chosen_among_many_is_as_good_as_stated()
     {
@@ -52,7 +57,9 @@ public sealed class BetweenCellsTests
     [Fact]
     public void The_margin_is_said_in_speed()
     {
-        string[] reasons = [.. Enumerable.Range(1, 20).Select(seed => CardScorer.Score(Coarse.Read(seed), ScoringOptions.Default).Recommendations.Single(r => r.Goal == Goal.FastestFullMark).Reason)];
+        string[] reasons = [.. Enumerable.Range(1, 20).Select(seed =>
+            CardScorer.Score(Coarse.Read(seed), ScoringOptions.Default).Recommendations
+                .Single(r => r.Goal == Goal.FastestFullMark).Reason)];
 
         const string margin = @"The chance of a full mark is .+ %;.* 10 % faster (lowers it to .+ %|raises it to .+ %|leaves it there)\.";
         Assert.All(reasons, reason => Assert.Matches(margin, reason));

@@ -27,7 +27,8 @@ public sealed class BurnedMarksTests
         Reading scored = Score(file);
 
         foreach (Recommendation setting in scored.Recommendations.Where(r => r.Confidence >= 0.9))
-            Assert.True(StrengthAt(scored, setting.Cell!) >= 0.9 * scored.Cells.Max(Strength), $"{setting.SpeedMmPerMin} mm/min at {setting.PowerPercent} %: {setting.Confidence}");
+            Assert.True(StrengthAt(scored, setting.Cell!) >= 0.9 * scored.Cells.Max(Strength),
+                $"{setting.SpeedMmPerMin} mm/min at {setting.PowerPercent} %: {setting.Confidence}");
     }
 
     [Theory]
@@ -56,7 +57,8 @@ public sealed class BurnedMarksTests
         Reading scored = Score(file);
 
         foreach (Recommendation setting in scored.Recommendations)
-            Assert.DoesNotContain(CellFlag.Outlier, scored.Cells.Single(cell => cell.Row == setting.Cell!.Row && cell.Column == setting.Cell.Column).Flags);
+            Assert.DoesNotContain(
+                CellFlag.Outlier, scored.Cells.Single(cell => cell.Row == setting.Cell!.Row && cell.Column == setting.Cell.Column).Flags);
         foreach (CellReading left in scored.Cells.Where(cell => cell.Flags.Contains(CellFlag.Outlier)))
         {
             string name = $"strongest cell ({left.Settings.SpeedMmPerMin:0.#} mm/min at {left.Settings.PowerPercent:0.#} %)";
@@ -64,7 +66,10 @@ public sealed class BurnedMarksTests
         }
     }
 
-    /// <summary>Marks that weaken the slower the beam goes get stronger with more speed, and so for power: the advice names that way, and how far.</summary>
+    /// <summary>
+    /// Marks that weaken the slower the beam goes get stronger with more speed, and so for power: the advice names
+    /// that way, and how far.
+    /// </summary>
     [Fact]
     public void Cards_beyond_the_peak_are_told_to_go_faster_or_weaker()
     {
@@ -74,8 +79,10 @@ public sealed class BurnedMarksTests
             Reading scored = Score(file);
             if (scored.Advice.FirstOrDefault(advice => advice.Code == "weakens-all-over") is not { } told) continue;
             beyond++;
-            double slowest = Mean(scored, cell => cell.Settings.SpeedMmPerMin == 12000), fastest = Mean(scored, cell => cell.Settings.SpeedMmPerMin == 72000);
-            double weakest = Mean(scored, cell => cell.Settings.PowerPercent == 60), strongest = Mean(scored, cell => cell.Settings.PowerPercent == 100);
+            double slowest = Mean(scored, cell => cell.Settings.SpeedMmPerMin == 12000),
+                fastest = Mean(scored, cell => cell.Settings.SpeedMmPerMin == 72000);
+            double weakest = Mean(scored, cell => cell.Settings.PowerPercent == 60),
+                strongest = Mean(scored, cell => cell.Settings.PowerPercent == 100);
             if (told.Message.StartsWith("Go faster", StringComparison.Ordinal)) Assert.True(fastest > slowest, file);
             else Assert.True(weakest > strongest && told.Message.StartsWith("Go weaker", StringComparison.Ordinal), file);
         }
@@ -87,7 +94,8 @@ public sealed class BurnedMarksTests
 
     private static Reading Score(string file) => CardScorer.Score(SavedReadings.Load(Folder, file), ScoringOptions.Default);
 
-    private static double StrengthAt(Reading reading, CellAddress at) => Strength(reading.Cells.Single(cell => cell.Row == at.Row && cell.Column == at.Column));
+    private static double StrengthAt(Reading reading, CellAddress at) =>
+        Strength(reading.Cells.Single(cell => cell.Row == at.Row && cell.Column == at.Column));
 
     private static double Strength(CellReading cell) => Math.Abs(cell.Contrast!.Value);
 }

@@ -183,14 +183,16 @@ public sealed class CardScorerEngraveTests
         Reading reading = card.Read(1);
         reading = reading with
         {
-            Cells = reading.Cells.Select(cell => cell with { HaloMm = new(cell is { Row: 0, Column: >= 4 } ? 1.6 : 0.2, 0.05) }).ToValueList(),
+            Cells =
+                reading.Cells.Select(cell => cell with { HaloMm = new(cell is { Row: 0, Column: >= 4 } ? 1.6 : 0.2, 0.05) }).ToValueList(),
         };
 
         Recommendation darkest = CardScorer.Score(reading, Options).Recommendations.Single(r => r.Goal == Goal.Darkest);
 
         Assert.False(darkest.Cell is { Row: 0, Column: >= 4 });
         Assert.Contains("2 stronger cells", darkest.Reason, StringComparison.Ordinal);
-        Assert.Equal(new CellAddress(0, 5), CardScorer.Score(reading, Options with { HaloLimitMm = 2 }).Recommendations.Single(r => r.Goal == Goal.Darkest).Cell);
+        Assert.Equal(new CellAddress(0, 5),
+            CardScorer.Score(reading, Options with { HaloLimitMm = 2 }).Recommendations.Single(r => r.Goal == Goal.Darkest).Cell);
     }
 
     [Fact]
@@ -221,7 +223,11 @@ public sealed class CardScorerEngraveTests
             Reading wrong = right with
             {
                 Plan = reversed,
-                Cells = right.Cells.Select(cell => cell with { Dose = null, Settings = reversed.SettingsOf(reversed.Cells.First(c => c.Row == cell.Row && c.Column == cell.Column)) }).ToValueList(),
+                Cells = right.Cells.Select(cell => cell with
+                {
+                    Dose = null,
+                    Settings = reversed.SettingsOf(reversed.Cells.First(c => c.Row == cell.Row && c.Column == cell.Column))
+                }).ToValueList(),
             };
 
             Reading scored = CardScorer.Score(wrong, Options);
@@ -257,7 +263,8 @@ public sealed class CardScorerEngraveTests
     {
         Chance chance = new(5);
         Reading scored = CardScorer.Score(
-            ReadingOf([20, 40, 60, 80], [1000, 2000, 3000, 4000], [.. Enumerable.Range(0, 16).Select(_ => 0.2 + 0.6 * chance.Uniform())]), Options);
+            ReadingOf([20, 40, 60, 80], [1000, 2000, 3000, 4000], [.. Enumerable.Range(0, 16).Select(_ => 0.2 + 0.6 * chance.Uniform())]),
+            Options);
 
         Assert.Equal("no-order", Assert.Single(scored.Advice).Code);
         Assert.Empty(scored.Recommendations);
@@ -271,7 +278,8 @@ public sealed class CardScorerEngraveTests
         Reading reading = card.Read(4);
         Reading flagged = reading with
         {
-            Cells = reading.Cells.Select(cell => cell.Column == 0 ? cell with { Darkness = new(3, 0.01), Flags = [CellFlag.Glare] } : cell).ToValueList(),
+            Cells = reading.Cells.Select(cell => cell.Column == 0 ? cell with { Darkness = new(3, 0.01), Flags = [CellFlag.Glare] } : cell)
+                .ToValueList(),
         };
 
         Reading scored = CardScorer.Score(flagged, Options);
@@ -318,9 +326,11 @@ public sealed class CardScorerEngraveTests
         {
             int columns = 1 + (int)(5 * chance.Uniform());
             int rows = 1 + (int)(5 * chance.Uniform());
-            double[] strengths = [.. Enumerable.Range(0, rows * columns).Select(_ => Math.Min(0.99, trial % 3 == 0 ? chance.Normal() : 0.5 * chance.Uniform()))];
+            double[] strengths = [.. Enumerable.Range(0, rows * columns)
+                .Select(_ => Math.Min(0.99, trial % 3 == 0 ? chance.Normal() : 0.5 * chance.Uniform()))];
             Reading reading = ReadingOf(
-                [.. Enumerable.Range(1, columns).Select(c => 10.0 * c)], [.. Enumerable.Range(1, rows).Select(r => 500.0 * r)], strengths, 0);
+                [.. Enumerable.Range(1, columns).Select(c => 10.0 * c)],
+                [.. Enumerable.Range(1, rows).Select(r => 500.0 * r)], strengths, 0);
 
             Reading scored = CardScorer.Score(reading, Options);
 
@@ -377,7 +387,8 @@ public sealed class CardScorerEngraveTests
     [InlineData(0.03, 0.01)]
     public void Intervals_hold_the_truth_about_as_often_as_they_say(double strengthChance, double darknessError)
     {
-        SimulatedCard card = new() { StrengthChance = strengthChance, DarknessError = darknessError, PowersPercent = [20, 30, 40, 50, 60, 70, 80, 95] };
+        SimulatedCard card =
+            new() { StrengthChance = strengthChance, DarknessError = darknessError, PowersPercent = [20, 30, 40, 50, 60, 70, 80, 95] };
         int points = 0, held = 0, strongestHeld = 0;
         const int runs = 100;
         for (int seed = 1; seed <= runs; seed++)
@@ -411,7 +422,8 @@ public sealed class CardScorerEngraveTests
             Cells = read.Cells.Select(cell => cell with
             {
                 Darkness = null,
-                Contrast = new(Math.Pow(10, -cell.Darkness!.Value) - 1, Math.Log(10) * Math.Pow(10, -cell.Darkness.Value) * cell.Darkness.StandardError),
+                Contrast = new(Math.Pow(10, -cell.Darkness!.Value) - 1,
+                    Math.Log(10) * Math.Pow(10, -cell.Darkness.Value) * cell.Darkness.StandardError),
             }).ToValueList(),
         };
 
@@ -439,7 +451,8 @@ public sealed class CardScorerEngraveTests
 
     private static Reading WithDarkness(Reading reading, int row, int column, double darkness) => reading with
     {
-        Cells = reading.Cells.Select(cell => cell.Row == row && cell.Column == column ? cell with { Darkness = new(darkness, 0.01) } : cell).ToValueList(),
+        Cells = reading.Cells.Select(cell => cell.Row == row && cell.Column == column ? cell with { Darkness = new(darkness, 0.01) } : cell)
+            .ToValueList(),
     };
 
     private static Reading ReadingOf(double[] powers, double[] speeds, double[] strengths, double standardError = 0.01)

@@ -13,7 +13,8 @@ public sealed class CoveredCellsTests
             TheoryData<int, int, string> blocks = [];
             foreach ((int columns, int rows) in new[] { (3, 3), (4, 4), (6, 5), (8, 8) })
             {
-                foreach (string block in new[] { "slowest row", "a middle row", "strongest column", "a middle column", "half the slowest row", "corner" })
+                foreach (string block in
+                    new[] { "slowest row", "a middle row", "strongest column", "a middle column", "half the slowest row", "corner" })
                     blocks.Add(columns, rows, block);
             }
 
@@ -28,12 +29,14 @@ public sealed class CoveredCellsTests
         SimulatedCard card = Card(columns, rows);
         for (int seed = 1; seed <= 10; seed++)
         {
-            Reading scored = CardScorer.Score(Covered(card.Read(seed), (row, column) => IsIn(block, row, column, columns, rows)), ScoringOptions.Default);
+            Reading scored = CardScorer.Score(Covered(card.Read(seed), (row, column) => IsIn(block, row, column, columns, rows)),
+                ScoringOptions.Default);
 
             Assert.All(scored.Recommendations, recommendation => Assert.InRange(card.Share(recommendation.Cell!), 0.9, 1));
             Assert.True(scored.Recommendations.Count > 0 || scored.Advice.Count > 0);
             // Whatever is left out, the maker is told where to look.
-            Assert.Contains(scored.Advice, advice => advice.Code is "no-order" or "outlier-cells" or "passed-over-cells" or "weakens-all-over");
+            Assert.Contains(
+                scored.Advice, advice => advice.Code is "no-order" or "outlier-cells" or "passed-over-cells" or "weakens-all-over");
         }
     }
 
@@ -73,7 +76,8 @@ public sealed class CoveredCellsTests
         int deceived = 0;
         for (int seed = 1; seed <= 20; seed++)
         {
-            Reading scored = CardScorer.Score(Covered(card.Read(seed), (row, column) => IsIn("corner", row, column, columns, rows), 0.45), ScoringOptions.Default);
+            Reading scored = CardScorer.Score(Covered(card.Read(seed), (row, column) => IsIn("corner", row, column, columns, rows), 0.45),
+                ScoringOptions.Default);
             if (scored.Recommendations.Any(recommendation => card.Share(recommendation.Cell!) < 0.9)) deceived++;
         }
 

@@ -37,7 +37,13 @@ public sealed class DoseCurveTests
             dose.Length, [0.5, Math.Log(1000), Math.Log(2), 15]);
 
         // Roots shorten with dose: the curve's lower asymptote, at no dose, is the higher one.
-        Func<double[], double>[] published = [p => Math.Exp(p[LnSlope]), UpperAsymptote, p => p[Lower] * UpperAsymptote(p), p => most * Math.Exp(-p[LnOdds] * Math.Exp(-p[LnSlope]))];
+        Func<double[], double>[] published =
+        [
+            p => Math.Exp(p[LnSlope]),
+            UpperAsymptote,
+            p => p[Lower] * UpperAsymptote(p),
+            p => most * Math.Exp(-p[LnOdds] * Math.Exp(-p[LnSlope]))
+        ];
         double[] values = [2.98222867, 0.48140994, 7.79296233, 3.05795517];
         double[] errors = [0.45842882, 0.20950604, 0.18973326, 0.18582890];
         for (int k = 0; k < values.Length; k++)
@@ -72,7 +78,8 @@ public sealed class DoseCurveTests
         Assert.Equal(name, scored.Model!.Name);
         IDoseCurve curve = Curve(name);
         Measured strongest = scored.Model.Parameters["strongestMark"];
-        Assert.InRange(0.8 * curve.Value(shape, curve.Peak(shape)), strongest.Value - 4 * strongest.StandardError, strongest.Value + 4 * strongest.StandardError);
+        Assert.InRange(0.8 * curve.Value(shape, curve.Peak(shape)), strongest.Value - 4 * strongest.StandardError,
+            strongest.Value + 4 * strongest.StandardError);
         foreach (CurveFigure figure in curve.Figures)
             Assert.True(scored.Model.Parameters[figure.Name].StandardError > 0, figure.Name);
     }
@@ -96,7 +103,8 @@ public sealed class DoseCurveTests
     [Fact]
     public void Laws_that_fit_alike_share_the_say()
     {
-        LawChoice choice = LawFitter.Fit(EngravedCard.Of(Burned(new FourParameterLogistic(), [Math.Log(40), Math.Log(1.5), 0], chance: 0.06, seed: 2)))!;
+        LawChoice choice =
+            LawFitter.Fit(EngravedCard.Of(Burned(new FourParameterLogistic(), [Math.Log(40), Math.Log(1.5), 0], chance: 0.06, seed: 2)))!;
 
         Assert.True(choice.Laws.Count > 1);
         Assert.Equal(1, choice.Laws.Sum(law => law.Weight), 1e-12);
@@ -133,7 +141,13 @@ public sealed class DoseCurveTests
                 CellSettings settings = plan.SettingsOf(cell);
                 double part = settings.PowerPercent / settings.SpeedMmPerMin / (Powers.Max() / Speeds.Min());
                 double strength = 0.8 * curve.Value(shape, part) * (1 + chance * draw.Normal());
-                return new CellReading { Row = cell.Row, Column = cell.Column, Settings = settings, Darkness = new(-Math.Log10(1 - Math.Min(strength, 0.99)), 0.002) };
+                return new CellReading
+                {
+                    Row = cell.Row,
+                    Column = cell.Column,
+                    Settings = settings,
+                    Darkness = new(-Math.Log10(1 - Math.Min(strength, 0.99)), 0.002)
+                };
             }).ToValueList(),
         };
     }

@@ -64,8 +64,10 @@ public sealed class EngraveGoalsTests
         MarkEstimate strong = Cell(1000, 90, 0.8, 0.8, 0.95, haloMm: 1.4);
         MarkEstimate weaker = Cell(2000, 60, 0.5, 0.5, 0, haloMm: 0.3), nearly = Cell(1500, 60, 0.75, 0.75, 0, haloMm: 0.3);
 
-        Assert.StartsWith("63 % of the strongest mark: the strongest, 1000 mm/min at 90 %, has a halo of 1.4 mm, past your limit of 1 mm.", Reason([strong, weaker]), StringComparison.Ordinal);
-        Assert.StartsWith("Strongest fitted mark (darkest): 1500 mm/min at 60 %", Reason([strong, nearly, weaker]), StringComparison.Ordinal);
+        Assert.StartsWith("63 % of the strongest mark: the strongest, 1000 mm/min at 90 %, has a halo of 1.4 mm, past your limit of 1 mm.",
+            Reason([strong, weaker]), StringComparison.Ordinal);
+        Assert.StartsWith("Strongest fitted mark (darkest): 1500 mm/min at 60 %", Reason([strong, nearly, weaker]),
+            StringComparison.Ordinal);
 
         static string Reason(MarkEstimate[] cells)
         {
@@ -92,7 +94,10 @@ public sealed class EngraveGoalsTests
     public void One_spoiled_cell_does_not_turn_a_card_of_light_marks_into_a_dark_one()
     {
         Reading reading = new SimulatedCard { Plateau = 0.6, IsLighter = true }.Read(1);
-        reading = reading with { Cells = reading.Cells.Select((cell, i) => i == 0 ? cell with { Darkness = new(2.5, 0.01) } : cell).ToValueList() };
+        reading = reading with
+        {
+            Cells = reading.Cells.Select((cell, i) => i == 0 ? cell with { Darkness = new(2.5, 0.01) } : cell).ToValueList()
+        };
 
         EngravedCard card = EngravedCard.Of(reading);
 
@@ -104,7 +109,8 @@ public sealed class EngraveGoalsTests
     public void Too_few_cells_are_blamed_on_the_photo_where_it_lost_the_others()
     {
         Reading reading = new SimulatedCard().Read(1);
-        Reading lost = reading with { Cells = reading.Cells.Select((cell, i) => i < 2 ? cell : cell with { Flags = [CellFlag.Glare] }).ToValueList() };
+        Reading lost =
+            reading with { Cells = reading.Cells.Select((cell, i) => i < 2 ? cell : cell with { Flags = [CellFlag.Glare] }).ToValueList() };
 
         Advice advice = Assert.Single(CardScorer.Score(lost, Options).Advice);
 
@@ -128,15 +134,21 @@ public sealed class EngraveGoalsTests
     [InlineData(Setting.SpeedMmPerMin, 1000, "1000 mm/min at 50 %")]
     public void A_setting_is_named_with_all_that_changes_over_the_card(Setting rows, double value, string name)
     {
-        Plan plan = TestPlan.Of(Process.Engrave, [50], [1000]) with { Rows = new() { Setting = rows, Values = [value] }, Fixed = new() { SpeedMmPerMin = 1000, LineIntervalMm = 0.1 } };
+        Plan plan = TestPlan.Of(Process.Engrave, [50], [1000]) with
+        {
+            Rows = new() { Setting = rows, Values = [value] },
+            Fixed = new() { SpeedMmPerMin = 1000, LineIntervalMm = 0.1 }
+        };
 
         Assert.Equal(name, Voice.Tell(plan.SettingsOf(plan.Cells[0]).ToFigure(plan)));
     }
 
-    private static MarkEstimate Cell(double speed, double power, double strength, double measured, double probability, double? haloMm = null)
+    private static MarkEstimate Cell(double speed, double power, double strength, double measured, double probability,
+        double? haloMm = null)
     {
         CellSettings settings = new() { PowerPercent = power, SpeedMmPerMin = speed, LineIntervalMm = 0.1 };
         BurnedCell burned = new(0, new(0, 0), settings, Math.Log(power / speed), 0, 0, settings.ToFigure());
-        return new(new(burned, measured, 0.01 / Math.Log(10) / Math.Max(1 - measured, 0.01), false, haloMm), strength, strength / 0.8, strength / 0.8 - 0.02, strength / 0.8 + 0.02, probability);
+        return new(new(burned, measured, 0.01 / Math.Log(10) / Math.Max(1 - measured, 0.01), false, haloMm), strength, strength / 0.8,
+            strength / 0.8 - 0.02, strength / 0.8 + 0.02, probability);
     }
 }

@@ -2,7 +2,10 @@ using CardScan.Model;
 
 namespace CardScan.Scoring.Tests.Engraving;
 
-/// <summary>Simulated cards of laws that no fitted curve follows, on which settings were once stated at 98 % and wrong; the truth is that of the noise-free law.</summary>
+/// <summary>
+/// Simulated cards of laws that no fitted curve follows, on which settings were once stated at 98 % and wrong; the
+/// truth is that of the noise-free law.
+/// </summary>
 public sealed class ForeignLawsTests
 {
     private const string Folder = "foreign-laws";
@@ -19,7 +22,8 @@ public sealed class ForeignLawsTests
 
         Recommendation? setting = scored.Recommendations.SingleOrDefault(r => r.Goal == Goal.FastestFullMark);
         double strongest = scored.Cells.Where(cell => !cell.Flags.Any(CellFlag.IsDisqualifying)).Max(cell => cell.MarkStrength!.Value);
-        Assert.True(setting is null || setting.SpeedMmPerMin < speed || setting.PowerPercent > power, $"{setting?.SpeedMmPerMin} at {setting?.PowerPercent}, {setting?.Confidence}");
+        Assert.True(setting is null || setting.SpeedMmPerMin < speed || setting.PowerPercent > power,
+            $"{setting?.SpeedMmPerMin} at {setting?.PowerPercent}, {setting?.Confidence}");
         if (setting is null) return;
         CellReading cell = scored.Cells.Single(cell => cell.Row == setting.Cell!.Row && cell.Column == setting.Cell.Column);
         Assert.True(cell.MarkStrength!.Value >= 0.9 * strongest, $"{cell.MarkStrength.Value} of {strongest}");

@@ -40,7 +40,8 @@ public sealed class JoinedMarksTests
 
         Recommendation fastest = Assert.Single(joined.Recommendations, r => r.Goal == Goal.FastestFullMark);
         Assert.Equal(7, fastest.Card);
-        Assert.Equal((fastest.PowerPercent, fastest.SpeedMmPerMin), (fastest.EarlierCell!.Settings.PowerPercent, fastest.EarlierCell.Settings.SpeedMmPerMin));
+        Assert.Equal((fastest.PowerPercent, fastest.SpeedMmPerMin),
+            (fastest.EarlierCell!.Settings.PowerPercent, fastest.EarlierCell.Settings.SpeedMmPerMin));
         Assert.Contains("on card 7", fastest.Reason, StringComparison.Ordinal);
         Assert.True(Wide.Share(fastest.PowerPercent, fastest.SpeedMmPerMin) >= 0.93);
     }
@@ -50,10 +51,13 @@ public sealed class JoinedMarksTests
     {
         for (int seed = 1; seed <= 10; seed++)
         {
-            Reading own = Wide.Read(seed), weaker = Numbered((Wide with { ScaleDose = 1.5 * Wide.ScaleDose, ThresholdDose = 1.5 * Wide.ThresholdDose }).Read(50 + seed), 8);
+            Reading own = Wide.Read(seed),
+                weaker = Numbered(
+                    (Wide with { ScaleDose = 1.5 * Wide.ScaleDose, ThresholdDose = 1.5 * Wide.ThresholdDose }).Read(50 + seed), 8);
             Reading joined = CardScorer.Score(own, [weaker], ScoringOptions.Default);
 
-            Assert.Contains("card 8 came out", Assert.Single(joined.Advice, advice => advice.Code == "cards-disagree").Message, StringComparison.Ordinal);
+            Assert.Contains("card 8 came out", Assert.Single(joined.Advice, advice => advice.Code == "cards-disagree").Message,
+                StringComparison.Ordinal);
             Assert.Equal(CardScorer.Score(own, ScoringOptions.Default).Recommendations, joined.Recommendations);
         }
     }
@@ -64,7 +68,8 @@ public sealed class JoinedMarksTests
     {
         int unlike = 0;
         for (int seed = 1; seed <= 30; seed++)
-            unlike += CardScorer.Score(Wide.Read(seed), [Numbered(Finer.Read(200 + seed), 8)], ScoringOptions.Default).Advice.Count(advice => advice.Code == "cards-disagree");
+            unlike += CardScorer.Score(Wide.Read(seed), [Numbered(Finer.Read(200 + seed), 8)], ScoringOptions.Default).Advice
+                .Count(advice => advice.Code == "cards-disagree");
         Assert.InRange(unlike, 0, 2);
     }
 

@@ -13,7 +13,10 @@ public sealed class StripedCardTests
         DarknessError = 0.004,
     };
 
-    /// <summary>Taken for chance of single cells, 7 % in every other row leave the boundary open by 35 to 60 % of power; told as what whole rows have in common, by 12 to 23 %.</summary>
+    /// <summary>
+    /// Taken for chance of single cells, 7 % in every other row leave the boundary open by 35 to 60 % of power; told as
+    /// what whole rows have in common, by 12 to 23 %.
+    /// </summary>
     [Theory]
     [InlineData(1)]
     [InlineData(2)]
@@ -31,7 +34,9 @@ public sealed class StripedCardTests
 
     private static Reading Striped(Reading reading) => reading with
     {
-        Cells = reading.Cells.Select(cell => cell.Row % 2 == 0 ? cell : cell with { Darkness = cell.Darkness! with { Value = Weaker(cell.Darkness.Value) } }).ToValueList(),
+        Cells = reading.Cells.Select(cell => cell.Row % 2 == 0
+            ? cell
+            : cell with { Darkness = cell.Darkness! with { Value = Weaker(cell.Darkness.Value) } }).ToValueList(),
     };
 
     private static double Weaker(double darkness) => -Math.Log10(1 - 0.93 * (1 - Math.Pow(10, -darkness)));

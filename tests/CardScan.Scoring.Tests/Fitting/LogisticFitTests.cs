@@ -86,7 +86,8 @@ public sealed class LogisticFitTests
         Assert.Equal(40.3007, fit.ProfileLimit(1, isUpper: true)!.Value, 1e-3);
 
         Fieller dose = Fieller.Of(
-            -fit.Coefficients[0], fit.Coefficients[1], fit.Covariance[0, 0], -fit.Covariance[0, 1], fit.Covariance[1, 1], 1.959963984540054)!;
+            -fit.Coefficients[0], fit.Coefficients[1], fit.Covariance[0, 0], -fit.Covariance[0, 1], fit.Covariance[1, 1],
+            1.959963984540054)!;
         Assert.Equal(59.1182, Math.Pow(10, dose.Value), 1e-3);
         Assert.Equal(58.0575, Math.Pow(10, dose.Low), 1e-3);
         Assert.Equal(60.1451, Math.Pow(10, dose.High), 1e-3);

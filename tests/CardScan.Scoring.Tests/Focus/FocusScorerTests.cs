@@ -8,7 +8,10 @@ public sealed class FocusScorerTests
 {
     private const int Ladders = 150;
 
-    /// <summary>W. M. Steen, J. Mazumder, Laser Material Processing (2010): w(z) = w₀ √(1 + (z/z_R)²), z_R = πw₀²/(M²λ); figures computed for w₀ 0.04 mm at 455 nm.</summary>
+    /// <summary>
+    /// W. M. Steen, J. Mazumder, Laser Material Processing (2010): w(z) = w₀ √(1 + (z/z_R)²), z_R = πw₀²/(M²λ); figures
+    /// computed for w₀ 0.04 mm at 455 nm.
+    /// </summary>
     [Theory]
     [InlineData(1, 11.047359, 1, 0.040164)]
     [InlineData(1, 11.047359, 10, 0.053954)]
@@ -30,7 +33,8 @@ public sealed class FocusScorerTests
     public void Squares_of_widths_over_the_logarithm_of_the_energy_give_the_beam_as_Liu_has_it()
     {
         DataTable table = DataTable.Read("liu_d2_example");
-        LadderPoint[] points = [.. table.Numbers("fluence_J_per_cm2").Zip(table.Numbers("D_um_rounded"), (fluence, width) => new LadderPoint(new(0, 0), 0, Math.Log(fluence), width * width, 1))];
+        LadderPoint[] points = [.. table.Numbers("fluence_J_per_cm2")
+            .Zip(table.Numbers("D_um_rounded"), (fluence, width) => new LadderPoint(new(0, 0), 0, Math.Log(fluence), width * width, 1))];
         WidthFit fit = WidthFit.To(points, new(0, 1), isGrowing: false, hasLiu: true);
 
         Assert.Equal(1250.599067, fit.A, 1e-5);
@@ -59,7 +63,8 @@ public sealed class FocusScorerTests
     [InlineData(0.05, 0.5)]
     public void The_interval_of_the_best_offset_holds_the_truth_as_often_as_it_says(double noise, double statedOverTrue)
     {
-        FocusResult[] found = [.. Enumerable.Range(1, Ladders).Select(seed => Score(new SimulatedLadder { Noise = noise, StatedOverTrue = statedOverTrue }, seed).Focus!)];
+        FocusResult[] found = [.. Enumerable.Range(1, Ladders)
+            .Select(seed => Score(new SimulatedLadder { Noise = noise, StatedOverTrue = statedOverTrue }, seed).Focus!)];
 
         Interval[] offsets = [.. found.Select(focus => focus.AcrossX!.BestOffset).OfType<Interval>()];
         Assert.InRange(offsets.Length, 0.98 * Ladders, Ladders);
@@ -136,7 +141,11 @@ public sealed class FocusScorerTests
     public void Widths_that_follow_no_beam_are_refused()
     {
         Reading reading = new SimulatedLadder { Noise = 0.01 }.Measured(1);
-        Reading jumbled = reading with { Cells = reading.Cells.Select((cell, i) => cell with { LineWidths = new() { AcrossXMm = new(0.1 + 0.2 * (i * 7 % 5), 0.002) } }).ToValueList() };
+        Reading jumbled = reading with
+        {
+            Cells = reading.Cells.Select((cell, i) => cell with { LineWidths = new() { AcrossXMm = new(0.1 + 0.2 * (i * 7 % 5), 0.002) } })
+                .ToValueList()
+        };
 
         Assert.Contains("focus-misfit", CardScorer.Score(jumbled, new()).Advice.Select(advice => advice.Code));
     }

@@ -12,7 +12,10 @@ public sealed class FarEndTests
     [Fact]
     public void A_mark_that_weakens_ends_at_the_peak_of_its_model()
     {
-        Reading card = Marks("weakens-at-high-dose") with { Model = new() { Name = "rise-then-fall", Parameters = new([new("peakDose", new(2.0, 0.1))]), Diagnostics = new([]) } };
+        Reading card = Marks("weakens-at-high-dose") with
+        {
+            Model = new() { Name = "rise-then-fall", Parameters = new([new("peakDose", new(2.0, 0.1))]), Diagnostics = new([]) }
+        };
 
         // 10 W at 100 % and 3000 mm/min, 0.1 mm apart: 10 · 60 / (3000 · 0.1) = 2 J/mm².
         Assert.Equal(100.0 / 3000, FarEnd.Of([card]).MostDose, 9);
@@ -25,7 +28,8 @@ public sealed class FarEndTests
 
         Assert.Equal(95.0 / 1000, end.MostDose, 9);
         Assert.Equal(95.0 / 1000, DoseLimits.Of(BurnedRange.Of(Marks("").Cells)!, About, end, new(1, 10, 60_000)).MostDose, 9);
-        Assert.Equal(DoseLimits.Reserve * 95.0 / 1000, DoseLimits.Of(BurnedRange.Of(Marks("").Cells)!, About, FarEnd.None, new(1, 10, 60_000)).MostDose, 9);
+        Assert.Equal(DoseLimits.Reserve * 95.0 / 1000,
+            DoseLimits.Of(BurnedRange.Of(Marks("").Cells)!, About, FarEnd.None, new(1, 10, 60_000)).MostDose, 9);
     }
 
     [Fact]
@@ -34,7 +38,10 @@ public sealed class FarEndTests
         Reading card = Cut with
         {
             Advice = [new Advice("closes-again", "held again")],
-            Cells = Cut.Cells.Select(cell => cell with { Through = cell.Settings is { SpeedMmPerMin: >= 200 and < 300, PowerPercent: < 80 } ? Opening.Through : Opening.Closed }).ToValueList(),
+            Cells = Cut.Cells.Select(cell => cell with
+            {
+                Through = cell.Settings is { SpeedMmPerMin: >= 200 and < 300, PowerPercent: < 80 } ? Opening.Through : Opening.Closed
+            }).ToValueList(),
         };
 
         FarEnd end = FarEnd.Of([card]);
@@ -52,7 +59,13 @@ public sealed class FarEndTests
         SimulatedCard rise = new() { StrengthChance = 0.01, DarknessError = 0.005, ScaleDose = 0.5 };
         Reading card = rise.Read(1);
         // Past 3 J/mm² a third of the mark is lost.
-        card = card with { Cells = card.Cells.Select(cell => cell with { Darkness = cell.Darkness! with { Value = cell.Darkness.Value * (DoseOf(cell) > 3 ? 0.55 : 1) } }).ToValueList() };
+        card = card with
+        {
+            Cells = card.Cells.Select(cell => cell with
+            {
+                Darkness = cell.Darkness! with { Value = cell.Darkness.Value * (DoseOf(cell) > 3 ? 0.55 : 1) }
+            }).ToValueList()
+        };
         BurnedCards cards = BurnedCards.Of(card, [], ScoringOptions.Default)!;
         Assert.Contains(cards.Newest.Advice, advice => advice.Code == "weakens-at-high-dose");
 

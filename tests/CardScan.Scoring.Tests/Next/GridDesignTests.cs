@@ -22,8 +22,11 @@ public sealed class GridDesignTests
         int compared = 0;
         for (int i = 0; i < 3000; i++)
         {
-            double[] otherPowers = Drawn(about.PowerPercent, 1, 0.6 + 0.4 * chance.Uniform(), 100), otherSpeeds = Drawn(about.SpeedMmPerMin, 10, 0.4 + 0.6 * chance.Uniform(), 900);
-            if (!limits.Allow(otherPowers[^1], otherSpeeds[0]) || Levels.Of(otherPowers) < Levels.Fewest || Levels.Of(otherSpeeds) < Levels.Fewest) continue;
+            double[] otherPowers = Drawn(about.PowerPercent, 1, 0.6 + 0.4 * chance.Uniform(), 100),
+                otherSpeeds = Drawn(about.SpeedMmPerMin, 10, 0.4 + 0.6 * chance.Uniform(), 900);
+            if (!limits.Allow(otherPowers[^1], otherSpeeds[0])
+                || Levels.Of(otherPowers) < Levels.Fewest || Levels.Of(otherSpeeds) < Levels.Fewest)
+                continue;
             compared++;
             Assert.True(WorthOf(otherPowers, otherSpeeds) <= best + 0.01);
         }
@@ -36,7 +39,8 @@ public sealed class GridDesignTests
             double[] told = new double[worth.Laws * worth.Length];
             for (int law = 0; law < worth.Laws; law++)
                 for (int i = 0; i < p.Length; i++)
-                    for (int j = 0; j < v.Length; j++) Information.AddTo(told.AsSpan(law * worth.Length, worth.Length), worth.CellOf(law, i, j));
+                    for (int j = 0; j < v.Length; j++)
+                        Information.AddTo(told.AsSpan(law * worth.Length, worth.Length), worth.CellOf(law, i, j));
             return worth.Of(told);
         }
 
@@ -88,7 +92,8 @@ public sealed class GridDesignTests
         (double[] powers, double[] speeds) = GridDesign.Best(known, about, limits, new());
 
         int between = powers.Sum(power => speeds.Count(speed => truth.Probability(power, speed, true) is > 0.05 and < 0.95));
-        int before = truth.PowersPercent.Sum(power => truth.SpeedsMmPerMin.Count(speed => truth.Probability(power, speed, true) is > 0.05 and < 0.95));
+        int before = truth.PowersPercent.Sum(power =>
+            truth.SpeedsMmPerMin.Count(speed => truth.Probability(power, speed, true) is > 0.05 and < 0.95));
         Assert.True(between >= 18);
         Assert.True(before <= 12);
     }

@@ -11,7 +11,15 @@ public sealed class NextCardTests
     // Common practice, no source: coated aluminium at one power and speeds 1 : 2 : 2.5 without a visible difference is saturated.
     public void Saturated_coated_aluminium_goes_faster_and_to_less_power()
     {
-        Reading card = new SimulatedCard { PowersPercent = [80], SpeedsMmPerMin = [1000, 2000, 2500], IsLighter = true, Plateau = 2.2, ScaleDose = 0.2, ThresholdDose = 0 }.Read(3);
+        Reading card = new SimulatedCard
+        {
+            PowersPercent = [80],
+            SpeedsMmPerMin = [1000, 2000, 2500],
+            IsLighter = true,
+            Plateau = 2.2,
+            ScaleDose = 0.2,
+            ThresholdDose = 0
+        }.Read(3);
 
         NextRanges next = NextCard.Plan(card, Options).Value;
 
@@ -26,7 +34,13 @@ public sealed class NextCardTests
     public void A_card_that_is_burned_past_its_best_all_over_goes_faster_and_weaker()
     {
         Reading card = new SimulatedCard().Read(1);
-        card = card with { Cells = card.Cells.Select(cell => cell with { Darkness = new(0.8 * Math.Pow(cell.Settings.PowerPercent / cell.Settings.SpeedMmPerMin / 0.004, -0.6), 0.01) }).ToValueList() };
+        card = card with
+        {
+            Cells = card.Cells.Select(cell => cell with
+            {
+                Darkness = new(0.8 * Math.Pow(cell.Settings.PowerPercent / cell.Settings.SpeedMmPerMin / 0.004, -0.6), 0.01)
+            }).ToValueList()
+        };
 
         NextRanges next = NextCard.Plan(card, Options).Value;
 
@@ -118,7 +132,8 @@ public sealed class NextCardTests
         Reading first = truth.Read(1), second = truth.Read(2);
         second = second with { Plan = second.Plan with { Number = 8 } };
 
-        ExpectedLearning alone = NextCard.Plan(second, Options).Value.Learning!, both = NextCard.Plan(second, [first], Options).Value.Learning!;
+        ExpectedLearning alone = NextCard.Plan(second, Options).Value.Learning!,
+            both = NextCard.Plan(second, [first], Options).Value.Learning!;
 
         Assert.True(both.TogetherPercent < 0.95 * alone.TogetherPercent);
         Assert.True(both.AgainPercent < 0.95 * alone.AgainPercent);
@@ -150,7 +165,9 @@ public sealed class NextCardTests
             Reading first = truth.Read(seed);
             if (NextCard.Plan(first, Options).Value is not { Learning: { } announced } next) continue;
             SimulatedCut planned = truth with { PowersPercent = [.. next.PowersPercent], SpeedsMmPerMin = [.. next.SpeedsMmPerMin] };
-            if (HalfWidth(first, planned.Read(1000 + seed), announced) is not { } after || HalfWidth(first, truth.Read(1000 + seed), announced) is not { } afterAgain) continue;
+            if (HalfWidth(first, planned.Read(1000 + seed), announced) is not { } after
+                || HalfWidth(first, truth.Read(1000 + seed), announced) is not { } afterAgain)
+                continue;
             together.Add(after / announced.TogetherPercent);
             again.Add(after / afterAgain);
         }
@@ -170,7 +187,8 @@ public sealed class NextCardTests
         {
             Reading first = CardScorer.Score(truth.Read(seed), ScoringOptions.Default);
             if (NextCard.Plan(first, Options) is not { IsRefused: false, Value: { Learning: { } announced } next }) continue;
-            Reading second = (truth with { PowersPercent = [.. next.PowersPercent], SpeedsMmPerMin = [.. next.SpeedsMmPerMin] }).Read(1000 + seed);
+            Reading second =
+                (truth with { PowersPercent = [.. next.PowersPercent], SpeedsMmPerMin = [.. next.SpeedsMmPerMin] }).Read(1000 + seed);
             if (HalfWidth(first, second, announced) is { } after) together.Add(after / announced.TogetherPercent);
         }
 
@@ -212,7 +230,8 @@ public sealed class NextCardTests
     {
         for (int seed = 1; seed <= 10; seed++)
         {
-            double[] powers = [.. Enumerable.Range(0, columns).Select(i => 52 + 12.0 * i)], speeds = [.. Enumerable.Range(0, rows).Select(i => 200 + 60.0 * i)];
+            double[] powers = [.. Enumerable.Range(0, columns).Select(i => 52 + 12.0 * i)],
+                speeds = [.. Enumerable.Range(0, rows).Select(i => 200 + 60.0 * i)];
             foreach (Reading reading in (Reading[])[
                 new SimulatedCut { PowersPercent = powers, SpeedsMmPerMin = speeds }.Read(seed),
                 new SimulatedCard { PowersPercent = powers, SpeedsMmPerMin = [.. speeds.Select(speed => 5 * speed)] }.Read(seed)])
@@ -228,7 +247,8 @@ public sealed class NextCardTests
     public void An_axis_that_was_not_power_or_speed_keeps_the_recommended_value()
     {
         SimulatedCut card = new() { PowerExponent = 30 };
-        Reading reading = card.Along(Setting.FocusOffsetMm, [-3, -1.5, 0], [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100], (power, focus) => power / (1 + 0.1 * Math.Pow(focus + 1.5, 2)), seed: 5);
+        Reading reading = card.Along(Setting.FocusOffsetMm, [-3, -1.5, 0], [40, 46, 52, 58, 64, 70, 76, 82, 88, 94, 100],
+            (power, focus) => power / (1 + 0.1 * Math.Pow(focus + 1.5, 2)), seed: 5);
 
         NextRanges next = NextCard.Plan(reading, Options).Value;
 
@@ -238,8 +258,11 @@ public sealed class NextCardTests
 
     /// <summary>As the scoring of both cards states it, at the burned speed nearest to the one asked for.</summary>
     private static double? HalfWidth(Reading first, Reading second, ExpectedLearning at) =>
-        CardScorer.Score(second with { Plan = second.Plan with { Number = first.Plan.Number + 1 } }, [first], ScoringOptions.Default).Boundary?
-            .MinBy(point => Math.Abs(Math.Log(point.SpeedMmPerMin / at.SpeedMmPerMin))) is { } point ? 50 * (point.High - point.Low) / point.PowerPercent : null;
+        CardScorer
+            .Score(second with { Plan = second.Plan with { Number = first.Plan.Number + 1 } }, [first], ScoringOptions.Default)
+            .Boundary?.MinBy(point => Math.Abs(Math.Log(point.SpeedMmPerMin / at.SpeedMmPerMin))) is { } point
+                ? 50 * (point.High - point.Low) / point.PowerPercent
+                : null;
 
     private static double Median(List<double> values) => values.Order().ElementAt(values.Count / 2);
 }

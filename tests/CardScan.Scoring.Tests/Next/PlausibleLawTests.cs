@@ -43,9 +43,12 @@ public sealed class PlausibleLawTests
             double[] above = [.. at], below = [.. at];
             above[j] += step;
             below[j] -= step;
-            double slope = (PlausibleMark.StrengthAt(above, lnPower, lnSpeed - middle) - PlausibleMark.StrengthAt(below, lnPower, lnSpeed - middle)) / (2 * step);
+            double slope =
+                (PlausibleMark.StrengthAt(above, lnPower, lnSpeed - middle) - PlausibleMark.StrengthAt(below, lnPower, lnSpeed - middle))
+                / (2 * step);
             Assert.Equal(slope * slope / (strength * strength), told[j * (j + 3) / 2], 6);
-            double limit = (new PlausibleMark(above, even, middle, 0.95).LnLimit(lnSpeed) - new PlausibleMark(below, even, middle, 0.95).LnLimit(lnSpeed)) / (2 * step);
+            double limit = (new PlausibleMark(above, even, middle, 0.95).LnLimit(lnSpeed)
+                - new PlausibleMark(below, even, middle, 0.95).LnLimit(lnSpeed)) / (2 * step);
             Assert.Equal(limit, gradient[j], 5);
         }
 

@@ -70,7 +70,10 @@ public sealed class ToneScorerTests
         SimulatedCard card = Card with { SpeedsMmPerMin = [2200] };
         Reading reading = card.Read(4);
         // The two strongest settings burn the coat off again.
-        Reading weakening = reading with { Cells = reading.Cells.Select((cell, i) => i < 6 ? cell : cell with { Darkness = new(0.25, 0.003) }).ToValueList() };
+        Reading weakening = reading with
+        {
+            Cells = reading.Cells.Select((cell, i) => i < 6 ? cell : cell with { Darkness = new(0.25, 0.003) }).ToValueList()
+        };
 
         ToneScale tones = Tones(weakening, new(3))!;
 
@@ -96,7 +99,8 @@ public sealed class ToneScorerTests
         Reading scored = CardScorer.Score(Card.Read(1), new() { Tones = new(5, AtSpeedMmPerMin: speed) });
 
         Assert.Null(scored.Tones);
-        Assert.Contains("1000, 1500, 2200, 3300, 5000 mm/min", Assert.Single(scored.Advice, advice => advice.Code == "no-tones").Message, StringComparison.Ordinal);
+        Assert.Contains("1000, 1500, 2200, 3300, 5000 mm/min", Assert.Single(scored.Advice, advice => advice.Code == "no-tones").Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -122,7 +126,8 @@ public sealed class ToneScorerTests
     public void Tones_are_given_only_when_asked_for_and_survive_the_file()
     {
         Reading with = CardScorer.Score(Card.Read(1), new() { Tones = new(5) });
-        Reading back = CardJson.ReadReading(System.Text.Encoding.UTF8.GetBytes(CardJson.Write(with with { Plan = Readable(with.Plan) }))).Value;
+        Reading back =
+            CardJson.ReadReading(System.Text.Encoding.UTF8.GetBytes(CardJson.Write(with with { Plan = Readable(with.Plan) }))).Value;
 
         Assert.Equal(with.Tones, back.Tones);
         Assert.Null(CardScorer.Score(with, ScoringOptions.Default).Tones);
@@ -150,7 +155,8 @@ public sealed class ToneScorerTests
             Markers =
             [
                 new() { Id = 28, XMm = 1, YMm = 1 }, new() { Id = 29, XMm = plan.Card.WidthMm - 11, YMm = 1 },
-                new() { Id = 30, XMm = plan.Card.WidthMm - 11, YMm = plan.Card.HeightMm - 11 }, new() { Id = 31, XMm = 1, YMm = plan.Card.HeightMm - 11 },
+                new() { Id = 30, XMm = plan.Card.WidthMm - 11, YMm = plan.Card.HeightMm - 11 },
+                new() { Id = 31, XMm = 1, YMm = plan.Card.HeightMm - 11 },
             ],
         },
     };

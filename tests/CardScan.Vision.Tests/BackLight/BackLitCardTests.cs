@@ -33,7 +33,8 @@ public sealed class BackLitCardTests
 
         Assert.Equal(acrossX, photos.Reading.Kerf!.AcrossXMm!.Value, 0.03);
         Assert.Equal(acrossY, photos.Reading.Kerf.AcrossYMm!.Value, 0.03);
-        double rms = Math.Sqrt(photos.Sides.Average(side => Math.Pow(side.Reading.KerfMm!.Value - (side.Side is CellSide.Left or CellSide.Right ? acrossX : acrossY), 2)));
+        double rms = Math.Sqrt(photos.Sides.Average(side =>
+            Math.Pow(side.Reading.KerfMm!.Value - (side.Side is CellSide.Left or CellSide.Right ? acrossX : acrossY), 2)));
         Assert.InRange(rms, 0, 0.03);
     }
 
@@ -57,7 +58,11 @@ public sealed class BackLitCardTests
     public void A_bridge_makes_its_side_partial_and_is_found_in_its_place(string sideName, double atMm)
     {
         CellSide held = Enum.Parse<CellSide>(sideName);
-        BackLitPhotos photos = BackLitPhotos.Of(Thin with { Cut = cell => cell is { Row: 2, Column: 1 } ? With(held, new() { Bridges = [new(atMm, 0.5)] }) : CutCell.Of(CutSide.Open) });
+        BackLitPhotos photos = BackLitPhotos.Of(
+            Thin with
+            {
+                Cut = cell => cell is { Row: 2, Column: 1 } ? With(held, new() { Bridges = [new(atMm, 0.5)] }) : CutCell.Of(CutSide.Open)
+            });
 
         SideReading side = photos.Side(2, 1, held);
         Assert.Equal(SideState.Partial, side.State);
@@ -71,7 +76,8 @@ public sealed class BackLitCardTests
     public void Of_several_bridges_the_longest_is_told()
     {
         CutSide held = new() { Bridges = [new(1.5, 0.3), new(4.0, 0.9), new(6.5, 0.4)] };
-        BackLitPhotos photos = BackLitPhotos.Of(Thin with { Cut = cell => cell is { Row: 1, Column: 3 } ? With(CellSide.Right, held) : CutCell.Of(CutSide.Open) });
+        BackLitPhotos photos = BackLitPhotos.Of(
+            Thin with { Cut = cell => cell is { Row: 1, Column: 3 } ? With(CellSide.Right, held) : CutCell.Of(CutSide.Open) });
 
         SideReading side = photos.Side(1, 3, CellSide.Right);
         Assert.Equal(0.9, side.LongestBridgeMm!.Value, 0.15);
@@ -83,7 +89,11 @@ public sealed class BackLitCardTests
     public void A_corner_that_sticks_is_never_called_through()
     {
         CutSide atEnd = new() { Bridges = [new(8, 1.6)] };
-        BackLitPhotos photos = BackLitPhotos.Of(Thin with { Cut = cell => cell is { Row: 2, Column: 2 } ? new(CutSide.Open, atEnd, CutSide.Open, atEnd) : CutCell.Of(CutSide.Open) });
+        BackLitPhotos photos = BackLitPhotos.Of(
+            Thin with
+            {
+                Cut = cell => cell is { Row: 2, Column: 2 } ? new(CutSide.Open, atEnd, CutSide.Open, atEnd) : CutCell.Of(CutSide.Open)
+            });
 
         foreach (CellSide side in (ReadOnlySpan<CellSide>)[CellSide.Right, CellSide.Bottom])
         {
@@ -101,8 +111,10 @@ public sealed class BackLitCardTests
         BackLitPhotos photos = BackLitPhotos.Of(Thick with { Cut = _ => CutCell.Of(CutSide.Closed) });
 
         Assert.All(photos.Sides, side => Assert.Contains(side.Reading.State, new[] { SideState.Closed, SideState.Unseen }));
-        Assert.All(photos.Sides.Where(side => AcrossMm(side.Cell, side.Side, (60, 50)) < 8), side => Assert.Equal(SideState.Closed, side.Reading.State));
-        Assert.All(photos.Sides.Where(side => AcrossMm(side.Cell, side.Side, (60, 50)) > 12), side => Assert.Equal(SideState.Unseen, side.Reading.State));
+        Assert.All(photos.Sides.Where(side => AcrossMm(side.Cell, side.Side, (60, 50)) < 8),
+            side => Assert.Equal(SideState.Closed, side.Reading.State));
+        Assert.All(photos.Sides.Where(side => AcrossMm(side.Cell, side.Side, (60, 50)) > 12),
+            side => Assert.Equal(SideState.Unseen, side.Reading.State));
     }
 
     [Fact]
@@ -113,7 +125,8 @@ public sealed class BackLitCardTests
         BackLitPhotos photos = BackLitPhotos.Of(Thick with { Cut = _ => CutCell.Of(narrow) });
 
         Assert.All(photos.Sides, side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
-        Assert.All(photos.Sides.Where(side => AcrossMm(side.Cell, side.Side, (60, 50)) > 16), side => Assert.Equal(SideState.Unseen, side.Reading.State));
+        Assert.All(photos.Sides.Where(side => AcrossMm(side.Cell, side.Side, (60, 50)) > 16),
+            side => Assert.Equal(SideState.Unseen, side.Reading.State));
         Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Open);
         Assert.Contains("sides-unseen", photos.WarningCodes);
     }
@@ -122,10 +135,13 @@ public sealed class BackLitCardTests
     public void Closed_sides_among_open_ones_are_never_called_open()
     {
         // Every other column is closed; the open ones tell the kerf.
-        BackLitPhotos photos = BackLitPhotos.Of(Thick with { Cut = cell => CutCell.Of(cell.Column % 2 == 0 ? CutSide.Open : CutSide.Closed) });
+        BackLitPhotos photos =
+            BackLitPhotos.Of(Thick with { Cut = cell => CutCell.Of(cell.Column % 2 == 0 ? CutSide.Open : CutSide.Closed) });
 
-        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 1), side => Assert.Contains(side.Reading.State, new[] { SideState.Closed, SideState.Unseen }));
-        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 0), side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
+        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 1),
+            side => Assert.Contains(side.Reading.State, new[] { SideState.Closed, SideState.Unseen }));
+        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 0),
+            side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
         Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Closed);
     }
 
@@ -144,7 +160,10 @@ public sealed class BackLitCardTests
     public void A_bridge_stays_one_bridge_in_two_views()
     {
         // Each view shows the far face, where the bridge is, drawn along the side by another quarter of a millimetre.
-        BackLitScene bridged = Thick with { Cut = cell => cell is { Row: 2, Column: 2 } ? With(CellSide.Top, new() { Bridges = [new(3, 0.3)] }) : CutCell.Of(CutSide.Open) };
+        BackLitScene bridged = Thick with
+        {
+            Cut = cell => cell is { Row: 2, Column: 2 } ? With(CellSide.Top, new() { Bridges = [new(3, 0.3)] }) : CutCell.Of(CutSide.Open)
+        };
 
         SideReading side = BackLitPhotos.Of(bridged.SeenFrom(35, 55), bridged.SeenFrom(85, 55)).Side(2, 2, CellSide.Top);
 
@@ -166,8 +185,10 @@ public sealed class BackLitCardTests
 
         BackLitPhotos photos = BackLitPhotos.Of(tilted);
 
-        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 1), side => Assert.Contains(side.Reading.State, new[] { SideState.Closed, SideState.Unseen }));
-        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 0), side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
+        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 1),
+            side => Assert.Contains(side.Reading.State, new[] { SideState.Closed, SideState.Unseen }));
+        Assert.All(photos.Sides.Where(side => side.Cell.Column % 2 == 0),
+            side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
         Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Open);
         Assert.Contains(photos.Sides, side => side.Reading.State == SideState.Closed);
     }
@@ -175,7 +196,8 @@ public sealed class BackLitCardTests
     [Fact]
     public void A_piece_that_dropped_out_is_through_and_flagged()
     {
-        BackLitPhotos photos = BackLitPhotos.Of(Thick with { Cut = cell => CutCell.Of(CutSide.Open) with { IsDropped = cell is { Row: 0, Column: 4 } } });
+        BackLitPhotos photos =
+            BackLitPhotos.Of(Thick with { Cut = cell => CutCell.Of(CutSide.Open) with { IsDropped = cell is { Row: 0, Column: 4 } } });
 
         CellReading dropped = photos.Reading.Cells.Single(cell => cell.Flags.Contains(CellFlag.DroppedOut));
         Assert.Equal((0, 4), (dropped.Row, dropped.Column));
@@ -186,7 +208,8 @@ public sealed class BackLitCardTests
     public void A_wall_that_glows_faintly_is_not_an_opening()
     {
         // A tenth of the way from the card to the lamp; light counts from a fifth on.
-        BackLitPhotos photos = BackLitPhotos.Of(Thin with { WallGlow = 0.08, Cut = cell => CutCell.Of(cell.Column < 3 ? CutSide.Open : CutSide.Closed) });
+        BackLitPhotos photos =
+            BackLitPhotos.Of(Thin with { WallGlow = 0.08, Cut = cell => CutCell.Of(cell.Column < 3 ? CutSide.Open : CutSide.Closed) });
 
         Assert.All(photos.Sides.Where(side => side.Cell.Column >= 3), side => Assert.Equal(SideState.Closed, side.Reading.State));
         Assert.All(photos.Sides.Where(side => side.Cell.Column < 3), side => Assert.Equal(SideState.Open, side.Reading.State));
@@ -201,7 +224,13 @@ public sealed class BackLitCardTests
     {
         // A little askew: in a coarse JPEG the even light of these scenes has one colour, and seen squarely they would pass for drawings.
         TestCamera askew = BackLitScene.StraightOn with { RollDeg = 0.5 };
-        BackLitScene scene = Thin with { Room = Thin.Room with { Camera = askew }, BlurPx = blurPx, Noise = noise, Cut = cell => CutCell.Of(cell.Row < 3 ? CutSide.Open : CutSide.Closed) };
+        BackLitScene scene = Thin with
+        {
+            Room = Thin.Room with { Camera = askew },
+            BlurPx = blurPx,
+            Noise = noise,
+            Cut = cell => CutCell.Of(cell.Row < 3 ? CutSide.Open : CutSide.Closed)
+        };
         Outcome<SeenCard> outcome = OneCard.Read([new("photo.jpg", BackLitPhotos.Jpeg(scene, quality: quality))], scene.Room.Plan, new());
 
         BackLitPhotos photos = new(scene, outcome.Value.Reading);
@@ -220,7 +249,8 @@ public sealed class BackLitCardTests
     [Fact]
     public void Without_a_thickness_dark_sides_stay_unseen_and_the_photo_says_why()
     {
-        BackLitPhotos photos = BackLitPhotos.Of(Thin.OfThickness(planMm: null, trueMm: 1) with { Cut = cell => CutCell.Of(cell.Column < 3 ? CutSide.Open : CutSide.Closed) });
+        BackLitPhotos photos = BackLitPhotos.Of(
+            Thin.OfThickness(planMm: null, trueMm: 1) with { Cut = cell => CutCell.Of(cell.Column < 3 ? CutSide.Open : CutSide.Closed) });
 
         Assert.All(photos.Sides.Where(side => side.Cell.Column >= 3), side => Assert.Equal(SideState.Unseen, side.Reading.State));
         Assert.All(photos.Sides.Where(side => side.Cell.Column < 3), side => Assert.Equal(SideState.Open, side.Reading.State));
@@ -255,7 +285,8 @@ public sealed class BackLitCardTests
         Assert.Equal(Light.Front, photos.Reading.Photos[0].Light);
         Assert.Contains("front-lit-cut", photos.WarningCodes);
         Assert.All(photos.Reading.Cells, cell => Assert.Null(cell.Sides));
-        double[] halos = [.. Enumerable.Range(0, 5).Select(column => photos.Reading.Cells.Where(cell => cell.Column == column).Average(cell => cell.HaloMm!.Value))];
+        double[] halos = [.. Enumerable.Range(0, 5)
+            .Select(column => photos.Reading.Cells.Where(cell => cell.Column == column).Average(cell => cell.HaloMm!.Value))];
         Assert.Equal(halos.Order(), halos);
         Assert.True(halos[4] > halos[0] + 0.5);
     }
@@ -291,7 +322,8 @@ public sealed class BackLitCardTests
 
     private static CutCell TwoToOne(double acrossX, double acrossY)
     {
-        CutSide upright = new() { ThroughMm = acrossX, FaceMm = 1.3 * acrossX }, level = new() { ThroughMm = acrossY, FaceMm = 1.3 * acrossY };
+        CutSide upright = new() { ThroughMm = acrossX, FaceMm = 1.3 * acrossX },
+            level = new() { ThroughMm = acrossY, FaceMm = 1.3 * acrossY };
         return new(upright, upright, level, level);
     }
 

@@ -12,7 +12,8 @@ internal sealed record BackLitPhotos(BackLitScene Scene, Reading Reading)
 {
     /// <summary>Every side with the cell it belongs to.</summary>
     public IEnumerable<(Cell Cell, CellSide Side, SideReading Reading)> Sides =>
-        Scene.Room.Plan.Plan.Cells.Zip(Reading.Cells).SelectMany(pair => Enum.GetValues<CellSide>().Select(side => (pair.First, side, Of(pair.Second, side))));
+        Scene.Room.Plan.Plan.Cells.Zip(Reading.Cells)
+            .SelectMany(pair => Enum.GetValues<CellSide>().Select(side => (pair.First, side, Of(pair.Second, side))));
 
     public IReadOnlyList<Warning> Warnings => [.. Reading.Photos.SelectMany(photo => photo.Warnings)];
 
@@ -29,7 +30,8 @@ internal sealed record BackLitPhotos(BackLitScene Scene, Reading Reading)
     }
 
     public static Outcome<SeenCard> Read(IReadOnlyList<BackLitScene> scenes, VisionOptions options, bool withFocalLength = true) =>
-        OneCard.Read([.. scenes.Select((scene, i) => new PhotoFile($"photo{i}.jpg", Jpeg(scene, withFocalLength)))], scenes[0].Room.Plan, options);
+        OneCard.Read([.. scenes.Select((scene, i) => new PhotoFile($"photo{i}.jpg", Jpeg(scene, withFocalLength)))],
+            scenes[0].Room.Plan, options);
 
     /// <summary>The photo's file, with the focal length that phones write (EXIF 2.3, tag A405).</summary>
     public static byte[] Jpeg(BackLitScene scene, bool withFocalLength = true, int quality = 90)

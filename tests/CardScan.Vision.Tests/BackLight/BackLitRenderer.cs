@@ -4,8 +4,8 @@ using CardScan.Vision.Tests.Rendering;
 namespace CardScan.Vision.Tests.BackLight;
 
 /// <summary>
-/// Paints the light of a lamp into the room's picture: one ray from the lens for each of 8 × 8 points (unless told otherwise) of every pixel near
-/// a cutting path or the card's rim. Blur and noise come last, over lamp and card alike.
+/// Paints the light of a lamp into the room's picture: one ray from the lens for each of 8 × 8 points (unless told
+/// otherwise) of every pixel near a cutting path or the card's rim. Blur and noise come last, over lamp and card alike.
 /// </summary>
 internal sealed class BackLitRenderer
 {
@@ -67,7 +67,8 @@ internal sealed class BackLitRenderer
         double light = 0, share = 0;
         for (int i = 0; i < samples * samples; i++)
         {
-            (double x, double y) = _scene.Room.Camera.ToCard(xPx - 0.5 + (i % samples + 0.5) / samples, yPx - 0.5 + (i / samples + 0.5) / samples);
+            (double x, double y) =
+                _scene.Room.Camera.ToCard(xPx - 0.5 + (i % samples + 0.5) / samples, yPx - 0.5 + (i / samples + 0.5) / samples);
             (double fromLamp, double ofCard) = Sample(x, y);
             (light, share) = (light + fromLamp, share + ofCard);
         }
@@ -100,7 +101,9 @@ internal sealed class BackLitRenderer
         foreach ((Cell Cell, CutCell Cut, double HaloMm) near in _cellsBySquare[(int)y * Squares(_plan.Card.WidthMm) + (int)x])
         {
             double reach = ReachOf(near.HaloMm);
-            if (x < near.Cell.XMm - reach || y < near.Cell.YMm - reach || x > near.Cell.XMm + near.Cell.WidthMm + reach || y > near.Cell.YMm + near.Cell.HeightMm + reach) continue;
+            if (x < near.Cell.XMm - reach || y < near.Cell.YMm - reach
+                || x > near.Cell.XMm + near.Cell.WidthMm + reach || y > near.Cell.YMm + near.Cell.HeightMm + reach)
+                continue;
             if (near.Cut.IsDropped) return near;
             return FromPath(near.Cell, x, y) < reach ? near : null;
         }
@@ -111,7 +114,8 @@ internal sealed class BackLitRenderer
     private (Cell, CutCell, double)[] CellsInSquare(int square)
     {
         int x = square % Squares(_plan.Card.WidthMm), y = square / Squares(_plan.Card.WidthMm);
-        return [.. _cells.Where(near => x + 1 >= near.Cell.XMm - ReachOf(near.HaloMm) && x <= near.Cell.XMm + near.Cell.WidthMm + ReachOf(near.HaloMm)
+        return [.. _cells.Where(near => x + 1 >= near.Cell.XMm - ReachOf(near.HaloMm)
+            && x <= near.Cell.XMm + near.Cell.WidthMm + ReachOf(near.HaloMm)
             && y + 1 >= near.Cell.YMm - ReachOf(near.HaloMm) && y <= near.Cell.YMm + near.Cell.HeightMm + ReachOf(near.HaloMm))];
     }
 

@@ -7,7 +7,8 @@ namespace CardScan.Vision.Tests.BackLight;
 internal sealed record BackLitScene
 {
     /// <summary>The room: dim against the lamp, yet enough for the markers. Its cells are bare.</summary>
-    public Scene Room { get; init; } = new() { Plan = Plans.Cut(), Camera = StraightOn, Darkness = _ => 0, Exposure = 0.3, Light = (x, y) => 1 + 0.0004 * (x - y) };
+    public Scene Room { get; init; } =
+        new() { Plan = Plans.Cut(), Camera = StraightOn, Darkness = _ => 0, Exposure = 0.3, Light = (x, y) => 1 + 0.0004 * (x - y) };
 
     /// <summary>What the beam did to each cell.</summary>
     public Func<Cell, CutCell> Cut { get; init; } = _ => CutCell.Of(CutSide.Open);
@@ -37,10 +38,12 @@ internal sealed record BackLitScene
     public static TestCamera StraightOn { get; } = new() { FocalLength35Mm = 52, DistanceMm = 300, RollDeg = 0 };
 
     /// <summary>The same scene with the phone straight over a point of the card, mm.</summary>
-    public BackLitScene SeenFrom(double xMm, double yMm) => this with { Room = Room with { Camera = Room.Camera with { AimMm = (xMm, yMm) } } };
+    public BackLitScene SeenFrom(double xMm, double yMm) =>
+        this with { Room = Room with { Camera = Room.Camera with { AimMm = (xMm, yMm) } } };
 
     /// <summary>The same scene with a card of another thickness; null where the plan does not tell.</summary>
-    public BackLitScene OfThickness(double? planMm, double trueMm) => this with { Room = Room with { Plan = Plans.Cut(planMm) }, ThicknessMm = trueMm };
+    public BackLitScene OfThickness(double? planMm, double trueMm) =>
+        this with { Room = Room with { Plan = Plans.Cut(planMm) }, ThicknessMm = trueMm };
 
     /// <summary>Rays along each edge of a pixel near a path or the rim.</summary>
     public int EdgeSamples { get; init; } = 8;

@@ -68,7 +68,8 @@ public sealed class KerfGeometryTests
     [InlineData(0.15, 0.25, 3, 3.8)] // atan(0.40 / 6) = 3.814°
     [InlineData(0.30, 0.40, 3, 6.65)] // atan(0.70 / 6) = 6.654°
     [InlineData(0.20, 0.20, 6, 1.90)] // atan(0.20 / 6) = 1.909°
-    public void A_kerf_that_widens_towards_the_burned_face_shows_light_up_to_half_the_sum_of_its_widths(double throughMm, double faceMm, double thicknessMm, double lastDeg)
+    public void A_kerf_that_widens_towards_the_burned_face_shows_light_up_to_half_the_sum_of_its_widths(double throughMm, double faceMm,
+        double thicknessMm, double lastDeg)
     {
         Assert.True(KerfGeometry.VisibleWidth(throughMm, faceMm, thicknessMm * Tan(lastDeg)) > 0);
         Assert.Equal(0, KerfGeometry.VisibleWidth(throughMm, faceMm, thicknessMm * Tan(lastDeg + 0.02)));

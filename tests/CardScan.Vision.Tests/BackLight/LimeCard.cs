@@ -3,7 +3,9 @@ using CardScan.Vision.Tests.Rendering;
 
 namespace CardScan.Vision.Tests.BackLight;
 
-/// <summary>The front-lit photo of the demo's cut card: lime board in a room's light, char beside the cuts growing with their energy.</summary>
+/// <summary>
+/// The front-lit photo of the demo's cut card: lime board in a room's light, char beside the cuts growing with their energy.
+/// </summary>
 internal static class LimeCard
 {
     /// <summary>JPEG quality of the shipped photo.</summary>

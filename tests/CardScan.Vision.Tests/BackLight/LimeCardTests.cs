@@ -27,7 +27,8 @@ public sealed class LimeCardTests
     [Fact]
     public void Its_two_views_complete_each_other()
     {
-        int left = Unseen(Read("lime-cut-left.jpg")), right = Unseen(Read("lime-cut-right.jpg")), both = Unseen(Read("lime-cut-left.jpg", "lime-cut-right.jpg"));
+        int left = Unseen(Read("lime-cut-left.jpg")), right = Unseen(Read("lime-cut-right.jpg")),
+            both = Unseen(Read("lime-cut-left.jpg", "lime-cut-right.jpg"));
 
         Assert.True(both < Math.Min(left, right), $"{left} and {right} unseen alone, {both} together");
     }
@@ -38,5 +39,6 @@ public sealed class LimeCardTests
         OneCard.Read([.. photos.Select(name => new PhotoFile(name, Bytes(name)))], Plan, new VisionOptions()).Value.Reading;
 
     private static int Unseen(Reading reading) =>
-        reading.Cells.Sum(cell => new[] { cell.Sides!.Left, cell.Sides.Right, cell.Sides.Top, cell.Sides.Bottom }.Count(side => side.State == SideState.Unseen));
+        reading.Cells.Sum(cell =>
+            new[] { cell.Sides!.Left, cell.Sides.Right, cell.Sides.Top, cell.Sides.Bottom }.Count(side => side.State == SideState.Unseen));
 }

@@ -19,7 +19,8 @@ public sealed class SmallBridgesTests
     {
         BackLitPhotos photos = BackLitPhotos.Of(Card(thicknessMm: 1, blurPx));
 
-        foreach ((Cell cell, CellSide side, SideReading reading) in photos.Sides.Where(known => known.Side is CellSide.Left or CellSide.Right))
+        foreach ((Cell cell, CellSide side, SideReading reading) in
+            photos.Sides.Where(known => known.Side is CellSide.Left or CellSide.Right))
         {
             double bridgeMm = BridgeOf(cell);
             if (bridgeMm < foundFromMm) continue;
@@ -78,7 +79,8 @@ public sealed class SmallBridgesTests
         {
             double from = 3.3 + 0.31 * cell.Column - 0.17 * cell.Row, to = from + SpotOf(cell);
             CutSide spot = new() { Bridges = [new((from - 1) / 2, from + 1), new((to + 9) / 2, 9 - to)] };
-            return new(new() { Bridges = [new(MiddleOf(cell), BridgeOf(cell))] }, new() { Bridges = [new(CornerOf(cell), BridgeOf(cell))] }, spot, CutSide.Open);
+            return new(new() { Bridges = [new(MiddleOf(cell), BridgeOf(cell))] }, new() { Bridges = [new(CornerOf(cell), BridgeOf(cell))] },
+                spot, CutSide.Open);
         },
     };
 }

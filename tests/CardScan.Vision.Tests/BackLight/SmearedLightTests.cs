@@ -2,13 +2,17 @@ using CardScan.Model;
 
 namespace CardScan.Vision.Tests.BackLight;
 
-/// <summary>Cut cards whose light is smeared, cut off at the top of the scale, or seen from who knows where: what cannot be told apart is unseen.</summary>
+/// <summary>
+/// Cut cards whose light is smeared, cut off at the top of the scale, or seen from who knows where: what cannot
+/// be told apart is unseen.
+/// </summary>
 public sealed class SmearedLightTests
 {
     private static readonly BackLitScene Thin = new BackLitScene().OfThickness(planMm: 1, trueMm: 1);
 
     /// <summary>Held over half of every side, a bridge in the middle of it or at its end.</summary>
-    private static CutCell Held(Cell cell) => CutCell.Of(new CutSide { ThroughMm = 0.25, FaceMm = 0.33, Bridges = [new(2 + cell.Column, 3.5)] });
+    private static CutCell Held(Cell cell) =>
+        CutCell.Of(new CutSide { ThroughMm = 0.25, FaceMm = 0.33, Bridges = [new(2 + cell.Column, 3.5)] });
 
     [Theory]
     [InlineData(2.4)]
@@ -40,8 +44,10 @@ public sealed class SmearedLightTests
         // How far beyond the scale the lamp is, and with it how wide its slits are, nobody can tell.
         Assert.Null(photos.Reading.Kerf);
         Assert.All(photos.Sides.Where(side => side.Cell.Row < 2), side => Assert.Equal(SideState.Open, side.Reading.State));
-        Assert.All(photos.Sides.Where(side => side.Cell is { Row: >= 2, Column: < 2 }), side => Assert.Equal(SideState.Partial, side.Reading.State));
-        Assert.All(photos.Sides.Where(side => side.Cell is { Row: >= 2, Column: >= 2 }), side => Assert.Equal(SideState.Closed, side.Reading.State));
+        Assert.All(photos.Sides.Where(side => side.Cell is { Row: >= 2, Column: < 2 }),
+            side => Assert.Equal(SideState.Partial, side.Reading.State));
+        Assert.All(photos.Sides.Where(side => side.Cell is { Row: >= 2, Column: >= 2 }),
+            side => Assert.Equal(SideState.Closed, side.Reading.State));
     }
 
     [Theory]
@@ -81,6 +87,7 @@ public sealed class SmearedLightTests
         Outcome<SeenCard> read = BackLitPhotos.Read([scene], new VisionOptions(), withFocalLength: false);
 
         Assert.False(read.IsRefused, read.Refusal?.ToString());
-        Assert.All(new BackLitPhotos(scene, read.Value.Reading).Sides, side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
+        Assert.All(new BackLitPhotos(scene, read.Value.Reading).Sides,
+            side => Assert.Contains(side.Reading.State, new[] { SideState.Open, SideState.Unseen }));
     }
 }

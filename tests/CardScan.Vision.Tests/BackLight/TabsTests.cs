@@ -39,7 +39,8 @@ public sealed class TabsTests
     public void What_holds_beside_a_tab_is_a_bridge(double atMm, double lengthMm)
     {
         CutSide held = Tabbed with { Bridges = [.. Tabbed.Bridges, new(atMm, lengthMm)] };
-        BackLitPhotos photos = BackLitPhotos.Of(Scene(cell => cell is { Row: 1, Column: 2 } ? new(Tabbed, Tabbed, held, Tabbed) : CutCell.Of(Tabbed)));
+        BackLitPhotos photos =
+            BackLitPhotos.Of(Scene(cell => cell is { Row: 1, Column: 2 } ? new(Tabbed, Tabbed, held, Tabbed) : CutCell.Of(Tabbed)));
 
         SideReading side = photos.Side(1, 2, CellSide.Top);
         Assert.Equal(SideState.Partial, side.State);
@@ -61,7 +62,8 @@ public sealed class TabsTests
     public void A_tab_that_burned_away_is_told_since_the_piece_may_drop()
     {
         CutSide oneLeft = new() { Bridges = [new(TabsAtMm[0], HeldMm)] };
-        BackLitPhotos photos = BackLitPhotos.Of(Scene(cell => cell is { Row: 2, Column: 3 } ? new(oneLeft, Tabbed, Tabbed, Tabbed) : CutCell.Of(Tabbed)));
+        BackLitPhotos photos =
+            BackLitPhotos.Of(Scene(cell => cell is { Row: 2, Column: 3 } ? new(oneLeft, Tabbed, Tabbed, Tabbed) : CutCell.Of(Tabbed)));
 
         Assert.All(photos.Reading.Cells, cell => Assert.Equal(cell is { Row: 2, Column: 3 }, cell.Flags.Contains(CellFlag.TabBurned)));
         Assert.Equal("tabs-burned", Assert.Single(photos.WarningCodes));

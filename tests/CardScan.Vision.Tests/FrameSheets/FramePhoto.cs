@@ -38,5 +38,6 @@ internal sealed record FramePhoto(FrameScene Scene, Reading Reading)
     /// <summary>RMS over the cells of darkness found less the true one.</summary>
     public double DarknessRms => Math.Sqrt(Reading.Cells.Average(cell => Math.Pow(cell.Darkness!.Value - Scene.Darkness(CellOf(cell)), 2)));
 
-    private Cell CellOf(CellReading reading) => Scene.Plan.Plan.Cells.Single(cell => cell.Row == reading.Row && cell.Column == reading.Column);
+    private Cell CellOf(CellReading reading) =>
+        Scene.Plan.Plan.Cells.Single(cell => cell.Row == reading.Row && cell.Column == reading.Column);
 }

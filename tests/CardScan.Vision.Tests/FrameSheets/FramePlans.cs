@@ -4,7 +4,9 @@ using CardScan.Vision.Tests.Rendering;
 
 namespace CardScan.Vision.Tests.FrameSheets;
 
-/// <summary>Frame sheets as the planning stage lays them out: markers of 10 mm, a window 18 mm inside the rim, the grid 16 mm inside the window.</summary>
+/// <summary>
+/// Frame sheets as the planning stage lays them out: markers of 10 mm, a window 18 mm inside the rim, the grid 16 mm inside the window.
+/// </summary>
 internal static class FramePlans
 {
     private const double RimMm = 18, MarginMm = 16, MarkerMm = 10;
@@ -13,7 +15,8 @@ internal static class FramePlans
 
     /// <summary>Power across, speed down, as many columns and rows as asked for.</summary>
     public static PlanFile Grid(int columns = 4, int rows = 4, double cellMm = 8, double gapMm = 6) => Of(
-        new() { Setting = Setting.PowerPercent, Values = Spread(20, 100, columns) }, new() { Setting = Setting.SpeedMmPerMin, Values = Spread(1000, 4000, rows) },
+        new() { Setting = Setting.PowerPercent, Values = Spread(20, 100, columns) },
+        new() { Setting = Setting.SpeedMmPerMin, Values = Spread(1000, 4000, rows) },
         new() { LineIntervalMm = 0.1 }, cellMm, gapMm);
 
     /// <summary>One row of focus offsets, which have no stronger end.</summary>
@@ -23,7 +26,8 @@ internal static class FramePlans
 
     private static PlanFile Of(Axis columns, Axis rows, FixedSettings others, double cellMm, double gapMm)
     {
-        double inner = 2 * MarginMm + columns.Values.Count * (cellMm + gapMm) - gapMm, innerHeight = 2 * MarginMm + rows.Values.Count * (cellMm + gapMm) - gapMm;
+        double inner = 2 * MarginMm + columns.Values.Count * (cellMm + gapMm) - gapMm,
+            innerHeight = 2 * MarginMm + rows.Values.Count * (cellMm + gapMm) - gapMm;
         double width = inner + 2 * RimMm, height = innerHeight + 2 * RimMm;
         Plan plan = new()
         {
@@ -37,7 +41,8 @@ internal static class FramePlans
             {
                 Dictionary = Fiducials.OnlyDictionary,
                 SideMm = MarkerMm,
-                Markers = [MarkerAt(0, 4, 4), MarkerAt(1, width - 14, 4), MarkerAt(2, width - 14, height - 14), MarkerAt(3, 4, height - 14)],
+                Markers =
+                    [MarkerAt(0, 4, 4), MarkerAt(1, width - 14, 4), MarkerAt(2, width - 14, height - 14), MarkerAt(3, 4, height - 14)],
             },
             Frame = new()
             {
@@ -60,7 +65,15 @@ internal static class FramePlans
             [
                 .. from row in Enumerable.Range(0, rows.Values.Count)
                    from column in Enumerable.Range(0, columns.Values.Count)
-                   select new Cell { Row = row, Column = column, XMm = RimMm + MarginMm + column * (cellMm + gapMm), YMm = RimMm + MarginMm + row * (cellMm + gapMm), WidthMm = cellMm, HeightMm = cellMm },
+                   select new Cell
+                   {
+                       Row = row,
+                       Column = column,
+                       XMm = RimMm + MarginMm + column * (cellMm + gapMm),
+                       YMm = RimMm + MarginMm + row * (cellMm + gapMm),
+                       WidthMm = cellMm,
+                       HeightMm = cellMm
+                   },
             ],
         };
         return new(plan, CardJson.Sha256(Encoding.UTF8.GetBytes(CardJson.Write(plan))));

@@ -58,7 +58,9 @@ internal sealed class FrameRenderer
         (double x, double y) at = _scene.Camera.ToCard(xPx, yPx);
         int thing = ThingAt(at);
         double light = _scene.Exposure * _scene.Light(at.x, at.y) * _light[thing];
-        return _scene.Grain > 0 && thing >= BarePiece && thing is not (>= FirstGrey and < FirstGrey + 12) ? light * Math.Exp(_scene.Grain * Streaks.At(at.x, at.y)) : light;
+        return _scene.Grain > 0 && thing >= BarePiece && thing is not (>= FirstGrey and < FirstGrey + 12)
+            ? light * Math.Exp(_scene.Grain * Streaks.At(at.x, at.y))
+            : light;
     }
 
     private int ThingAt((double X, double Y) sheet)
@@ -75,7 +77,8 @@ internal sealed class FrameRenderer
 
         double side = _plan.Fiducials.SideMm;
         bool isInk = _plan.Fiducials.Markers.Any(marker => Holds(marker.XMm, marker.YMm, side, side, x, y)
-            && MarkerBits.IsBlack(marker.Id, (int)((y - marker.YMm) / side * MarkerBits.Modules), (int)((x - marker.XMm) / side * MarkerBits.Modules)));
+            && MarkerBits.IsBlack(marker.Id, (int)((y - marker.YMm) / side * MarkerBits.Modules),
+                (int)((x - marker.XMm) / side * MarkerBits.Modules)));
         return isInk || _plan.Frame.Rulers.Any(ruler => IsTick(ruler, x, y)) ? Ink : Paper;
     }
 
@@ -103,8 +106,10 @@ internal sealed class FrameRenderer
     private static bool IsStroke(Cell cell, (double X, double Y) at)
     {
         double x = at.X - cell.XMm, y = at.Y - cell.YMm;
-        return (cell.Row == 0 && y is > -5.4 and < -3 && x is > 1 and < 7 && x % 1.5 < 0.3) || (cell.Column == 0 && x is > -9 and < -3 && y is > 2.8 and < 5.2 && (x + 9) % 1.5 < 0.3);
+        return (cell.Row == 0 && y is > -5.4 and < -3 && x is > 1 and < 7 && x % 1.5 < 0.3)
+            || (cell.Column == 0 && x is > -9 and < -3 && y is > 2.8 and < 5.2 && (x + 9) % 1.5 < 0.3);
     }
 
-    private static bool Holds(double left, double top, double width, double height, double x, double y) => x >= left && y >= top && x < left + width && y < top + height;
+    private static bool Holds(double left, double top, double width, double height, double x, double y) =>
+        x >= left && y >= top && x < left + width && y < top + height;
 }

@@ -3,7 +3,10 @@ using CardScan.Vision.Tests.Rendering;
 
 namespace CardScan.Vision.Tests.FrameSheets;
 
-/// <summary>A photo of a printed frame sheet with a burned piece in its window. Defaults are the perfect picture of a piece that lies as planned.</summary>
+/// <summary>
+/// A photo of a printed frame sheet with a burned piece in its window. Defaults are the perfect picture of a
+/// piece that lies as planned.
+/// </summary>
 internal sealed record FrameScene
 {
     public PlanFile Plan { get; init; } = FramePlans.Grid();
@@ -58,7 +61,8 @@ internal sealed record FrameScene
         get
         {
             ValueList<Cell> cells = Plan.Plan.Cells;
-            return ((cells.Min(c => c.XMm) + cells.Max(c => c.XMm + c.WidthMm)) / 2, (cells.Min(c => c.YMm) + cells.Max(c => c.YMm + c.HeightMm)) / 2);
+            return ((cells.Min(c => c.XMm) + cells.Max(c => c.XMm + c.WidthMm)) / 2,
+                (cells.Min(c => c.YMm) + cells.Max(c => c.YMm + c.HeightMm)) / 2);
         }
     }
 

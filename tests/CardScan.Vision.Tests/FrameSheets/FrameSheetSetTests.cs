@@ -29,13 +29,17 @@ public sealed class FrameSheetSetTests(ITestOutputHelper output)
             }
 
             FramePhoto photo = new(scene, outcome.Value.Reading);
-            output.WriteLine($"{seed}: {photo.Frame} place {photo.PlaceErrorMm:F3} darkness {photo.DarknessRms:F3} {string.Join(' ', photo.WarningCodes)}");
+            output.WriteLine(
+                $"{seed}: {photo.Frame} place {photo.PlaceErrorMm:F3} darkness {photo.DarknessRms:F3} "
+                    + $"{string.Join(' ', photo.WarningCodes)}");
             places.Add(photo.PlaceErrorMm);
             if (photo.Frame.GreyRms is not null) darkness.Add(photo.DarknessRms);
             if (photo.PlaceErrorMm > WrongMm) wrong.Add($"{seed}: {photo.PlaceErrorMm:F2} mm");
         }
 
-        output.WriteLine($"{refused} refused; places median {places.Order().ElementAt(places.Count / 2):F3}, worst {places.Max():F3} mm; darkness worst {darkness.Max():F3}, median {darkness.Order().ElementAt(darkness.Count / 2):F3}");
+        output.WriteLine(
+            $"{refused} refused; places median {places.Order().ElementAt(places.Count / 2):F3}, worst {places.Max():F3} mm; "
+                + $"darkness worst {darkness.Max():F3}, median {darkness.Order().ElementAt(darkness.Count / 2):F3}");
         Assert.Empty(wrong);
         Assert.InRange(places.Max(), 0, 0.1);
         Assert.InRange(darkness.Max(), 0, 0.06);
@@ -44,7 +48,8 @@ public sealed class FrameSheetSetTests(ITestOutputHelper output)
 
     private static FrameScene By(Random random)
     {
-        PlanFile plan = FramePlans.Grid(random.Next(3, 6), random.Next(2, 5), cellMm: 6 + 3 * random.NextDouble(), gapMm: 4 + 3 * random.NextDouble());
+        PlanFile plan =
+            FramePlans.Grid(random.Next(3, 6), random.Next(2, 5), cellMm: 6 + 3 * random.NextDouble(), gapMm: 4 + 3 * random.NextDouble());
         (double width, double height) = (plan.Plan.Card.WidthMm, plan.Plan.Card.HeightMm);
         bool isLighter = random.Next(4) == 0;
         int columns = plan.Plan.Columns.Values.Count, rows = plan.Plan.Rows.Values.Count;
@@ -53,7 +58,8 @@ public sealed class FrameSheetSetTests(ITestOutputHelper output)
         {
             Plan = plan,
             // Weak corners are bare, the strongest ones are alike.
-            Darkness = cell => (isLighter ? -0.5 : 1) * Math.Clamp(least + 1.1 * (cell.Column + rows - 1 - cell.Row) / (columns + rows - 2), 0, 0.9),
+            Darkness = cell =>
+                (isLighter ? -0.5 : 1) * Math.Clamp(least + 1.1 * (cell.Column + rows - 1 - cell.Row) / (columns + rows - 2), 0, 0.9),
             Bare = isLighter ? 0.1 + 0.1 * random.NextDouble() : 0.3 + 0.25 * random.NextDouble(),
             OffsetMm = (10 * random.NextDouble() - 5, 10 * random.NextDouble() - 5),
             TurnDeg = 9 * random.NextDouble() - 4.5,

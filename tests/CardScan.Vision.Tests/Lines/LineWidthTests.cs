@@ -19,16 +19,22 @@ public sealed class LineWidthTests
         Photographed photo = Photographed.Of(Scene(blurPx, tiltDeg, rollDeg, noise), jpegQuality: 92);
 
         (double True, Measured Found)[] widths = [.. Widths(photo)];
-        Assert.Equal(widths.Count(width => width.True >= 0.3), photo.Scene.Plan.Plan.Cells.Sum(cell => new[] { 0, 3 }.Count(line => TrueWidth(cell, cell.Lines![line]) >= 0.3)));
-        Assert.All(widths, width => Assert.Equal(width.True, width.Found.Value, Math.Max(0.015 + 0.06 * width.True, 2.5 * width.Found.StandardError)));
-        Assert.InRange(widths.Count(width => Math.Abs(width.Found.Value - width.True) <= 1.96 * width.Found.StandardError + 0.003) / (double)widths.Length, 0.9, 1);
+        Assert.Equal(widths.Count(width => width.True >= 0.3),
+            photo.Scene.Plan.Plan.Cells.Sum(cell => new[] { 0, 3 }.Count(line => TrueWidth(cell, cell.Lines![line]) >= 0.3)));
+        Assert.All(widths,
+            width => Assert.Equal(width.True, width.Found.Value, Math.Max(0.015 + 0.06 * width.True, 2.5 * width.Found.StandardError)));
+        Assert.InRange(
+            widths.Count(width => Math.Abs(width.Found.Value - width.True) <= 1.96 * width.Found.StandardError + 0.003)
+                / (double)widths.Length,
+            0.9, 1);
     }
 
     [Fact]
     public void Motion_along_one_axis_does_not_widen_the_lines_across_it()
     {
         // Turned a little, as every photo is: along the rows of pixels the edges would not tell the blur across them.
-        Photographed photo = Photographed.Of(Scene(0.7, 0, rollDeg: 2, 0.004) with { MotionPx = 1.6, Light = (_, _) => 1 }, jpegQuality: 92);
+        Photographed photo =
+            Photographed.Of(Scene(0.7, 0, rollDeg: 2, 0.004) with { MotionPx = 1.6, Light = (_, _) => 1 }, jpegQuality: 92);
 
         Assert.All(Widths(photo).Where(width => width.True >= 0.2), width => Assert.Equal(width.True, width.Found.Value, 0.02));
     }
@@ -45,7 +51,8 @@ public sealed class LineWidthTests
     [Fact]
     public void Lines_that_marked_nothing_are_said()
     {
-        Photographed photo = Photographed.Of(Scene(0.7, 0, 0, 0.004) with { LineWidthMm = (cell, _) => cell.Row == 0 ? 0 : 0.25 }, jpegQuality: 92);
+        Photographed photo =
+            Photographed.Of(Scene(0.7, 0, 0, 0.004) with { LineWidthMm = (cell, _) => cell.Row == 0 ? 0 : 0.25 }, jpegQuality: 92);
 
         Assert.All(photo.Reading.Cells, cell => Assert.Equal(cell.Row == 0, cell.Flags.Contains(CellFlag.LinesUnseen)));
         Assert.All(photo.Reading.Cells, cell => Assert.Equal(cell.Row == 0, cell.LineWidths is null));
@@ -54,7 +61,8 @@ public sealed class LineWidthTests
     [Fact]
     public void Lines_lighter_than_the_material_are_measured_alike()
     {
-        Photographed photo = Photographed.Of(Scene(0.7, 0, 0, 0.004) with { Bare = (0.1, 0.1, 0.1), MarkerRatio = 5, Darkness = _ => -0.6 }, jpegQuality: 92);
+        Photographed photo = Photographed.Of(
+            Scene(0.7, 0, 0, 0.004) with { Bare = (0.1, 0.1, 0.1), MarkerRatio = 5, Darkness = _ => -0.6 }, jpegQuality: 92);
 
         Assert.All(Widths(photo).Where(width => width.True >= 0.25), width => Assert.Equal(width.True, width.Found.Value, 0.02));
     }
@@ -82,7 +90,13 @@ public sealed class LineWidthTests
         {
             XMm = cell.XMm + 1.5,
             YMm = cell.YMm + 1.5,
-            Lines = cell.Lines!.Select(line => new BurnedLine { FromXMm = line.FromXMm + 1.5, FromYMm = line.FromYMm + 1.5, ToXMm = line.ToXMm + 1.5, ToYMm = line.ToYMm + 1.5 }).ToValueList(),
+            Lines = cell.Lines!.Select(line => new BurnedLine
+            {
+                FromXMm = line.FromXMm + 1.5,
+                FromYMm = line.FromYMm + 1.5,
+                ToXMm = line.ToXMm + 1.5,
+                ToYMm = line.ToYMm + 1.5
+            }).ToValueList(),
         };
     }
 
@@ -91,10 +105,12 @@ public sealed class LineWidthTests
     {
         Scene scene = Scene(0.7, 0, 0, 0.004), other = Scene(1.0, 10, 5, 0.004);
         Outcome<SeenCard> seen = OneCard.Read(
-            [new("a", SceneRenderer.Render(scene).ToJpeg(92)), new("b", SceneRenderer.Render(other).ToJpeg(92))], scene.Plan, new VisionOptions());
+            [new("a", SceneRenderer.Render(scene).ToJpeg(92)), new("b", SceneRenderer.Render(other).ToJpeg(92))], scene.Plan,
+            new VisionOptions());
 
         Assert.Empty(seen.Value.Reading.Photos.SelectMany(photo => photo.Warnings));
-        Assert.All(Widths(new(scene, seen.Value.Reading)).Where(width => width.True >= 0.2), width => Assert.Equal(width.True, width.Found.Value, 0.02));
+        Assert.All(Widths(new(scene, seen.Value.Reading)).Where(width => width.True >= 0.2),
+            width => Assert.Equal(width.True, width.Found.Value, 0.02));
     }
 
     private static Scene Scene(double blurPx, double tiltDeg, double rollDeg, double noise) => new()
@@ -109,7 +125,8 @@ public sealed class LineWidthTests
     };
 
     /// <summary>From 0.12 to 0.55 mm over the card; lines along y are a quarter wider.</summary>
-    private static double TrueWidth(Cell cell, BurnedLine line) => (0.12 + 0.06 * cell.Column + 0.025 * cell.Row) * (line.FromXMm == line.ToXMm ? 1.25 : 1);
+    private static double TrueWidth(Cell cell, BurnedLine line) =>
+        (0.12 + 0.06 * cell.Column + 0.025 * cell.Row) * (line.FromXMm == line.ToXMm ? 1.25 : 1);
 
     private static IEnumerable<(double True, Measured Found)> Widths(Photographed photo)
     {

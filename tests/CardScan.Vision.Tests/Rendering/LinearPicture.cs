@@ -75,7 +75,9 @@ internal sealed class LinearPicture(int width, int height)
         return toned;
     }
 
-    /// <summary>The picture as a phone would have it that tones places apart: each is lifted by a power of the mean light about it.</summary>
+    /// <summary>
+    /// The picture as a phone would have it that tones places apart: each is lifted by a power of the mean light about it.
+    /// </summary>
     /// <param name="strength">Exponent; 0 changes nothing.</param>
     /// <param name="radiusPx">Standard deviation of what counts as about a place, px.</param>
     public LinearPicture LocallyToned(double strength, double radiusPx)

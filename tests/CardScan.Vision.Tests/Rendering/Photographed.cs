@@ -28,10 +28,12 @@ internal sealed record Photographed(Scene Scene, Reading Reading)
         return outcome.Refusal!;
     }
 
-    public static Outcome<SeenCard> Read(byte[] photo, PlanFile plan) => OneCard.Read([new PhotoFile("photo", photo)], plan, new VisionOptions());
+    public static Outcome<SeenCard> Read(byte[] photo, PlanFile plan) =>
+        OneCard.Read([new PhotoFile("photo", photo)], plan, new VisionOptions());
 
     /// <summary>Cells that the scoring would use.</summary>
-    public IEnumerable<CellReading> Usable => Reading.Cells.Where(cell => cell.Darkness is not null && !cell.Flags.Any(CellFlag.IsDisqualifying));
+    public IEnumerable<CellReading> Usable =>
+        Reading.Cells.Where(cell => cell.Darkness is not null && !cell.Flags.Any(CellFlag.IsDisqualifying));
 
     /// <summary>Distance of a cell's centre from its true place, mm.</summary>
     public double PlaceErrorMm(CellReading cell)
@@ -51,5 +53,6 @@ internal sealed record Photographed(Scene Scene, Reading Reading)
         Assert.InRange(Usable.Max(cell => Math.Abs(DarknessError(cell))), 0, darkness);
     }
 
-    private Cell CellOf(CellReading reading) => Scene.Plan.Plan.Cells.Single(cell => cell.Row == reading.Row && cell.Column == reading.Column);
+    private Cell CellOf(CellReading reading) =>
+        Scene.Plan.Plan.Cells.Single(cell => cell.Row == reading.Row && cell.Column == reading.Column);
 }

@@ -31,10 +31,15 @@ internal sealed record Scene
     /// <summary>True darkness of each cell: −log10 of its luminance against the bare card's.</summary>
     public Func<Cell, double> Darkness { get; init; } = cell => 0.05 + 0.2 * cell.Column + 0.03 * cell.Row;
 
-    /// <summary>Share of the darkness that each channel takes, green about 1: a brown burn loses more blue than red. The luminance stays that of <see cref="Darkness"/>.</summary>
+    /// <summary>
+    /// Share of the darkness that each channel takes, green about 1: a brown burn loses more blue than red. The
+    /// luminance stays that of <see cref="Darkness"/>.
+    /// </summary>
     public (double R, double G, double B) BurnTint { get; init; } = (1, 1, 1);
 
-    /// <summary>Width of a line of a focus ladder, mm; 0 where it marked nothing. Lines are as dark as <see cref="Darkness"/> has their cell.</summary>
+    /// <summary>
+    /// Width of a line of a focus ladder, mm; 0 where it marked nothing. Lines are as dark as <see cref="Darkness"/> has their cell.
+    /// </summary>
     public Func<Cell, BurnedLine, double> LineWidthMm { get; init; } = (_, _) => 0.2;
 
     /// <summary>Factor of the light at a point of the card, mm.</summary>

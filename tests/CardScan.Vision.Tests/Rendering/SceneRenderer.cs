@@ -42,7 +42,8 @@ internal sealed class SceneRenderer
         {
             (double r, double g, double b) = scene.BurnTint;
             if (r == g && g == b) return Scaled(Math.Pow(10, -darkness));
-            (double R, double G, double B) tinted = (scene.Bare.R * Math.Pow(10, -darkness * r), scene.Bare.G * Math.Pow(10, -darkness * g), scene.Bare.B * Math.Pow(10, -darkness * b));
+            (double R, double G, double B) tinted = (scene.Bare.R * Math.Pow(10, -darkness * r), scene.Bare.G * Math.Pow(10, -darkness * g),
+                scene.Bare.B * Math.Pow(10, -darkness * b));
             double level = Math.Pow(10, -darkness) * Luminance(scene.Bare) / Luminance(tinted);
             return (tinted.R * level, tinted.G * level, tinted.B * level);
         }
@@ -111,7 +112,8 @@ internal sealed class SceneRenderer
         double light = _scene.Exposure * _scene.Light(x, y);
         if (_scene.Grain > 0 && thing is BareCard or >= FirstCell) light *= Math.Exp(_scene.Grain * Streaks.At(x, y));
         double glare = _scene.Glare is { } spot && thing != Table
-            ? _scene.Exposure * spot.Strength * Math.Exp(-(Math.Pow(x - spot.X, 2) + Math.Pow(y - spot.Y, 2)) / (2 * spot.SpreadMm * spot.SpreadMm))
+            ? _scene.Exposure * spot.Strength
+                * Math.Exp(-(Math.Pow(x - spot.X, 2) + Math.Pow(y - spot.Y, 2)) / (2 * spot.SpreadMm * spot.SpreadMm))
             : 0;
         (double r, double g, double b) = _colours[thing];
         return (r * light + glare, g * light + glare, b * light + glare);
@@ -152,12 +154,14 @@ internal sealed class SceneRenderer
         [
             .. _scene.Covers,
             .. _burned.SelectMany(burned => burned),
-            .. _plan.Fiducials.Markers.Select(marker => new CardRectangle(marker.XMm - bleed, marker.YMm - bleed, side + 2 * bleed, side + 2 * bleed)),
+            .. _plan.Fiducials.Markers.Select(marker =>
+                new CardRectangle(marker.XMm - bleed, marker.YMm - bleed, side + 2 * bleed, side + 2 * bleed)),
         ];
         bool[,] isBare = new bool[(int)Math.Ceiling(_plan.Card.WidthMm), (int)Math.Ceiling(_plan.Card.HeightMm)];
         for (int x = 0; x < isBare.GetLength(0); x++)
             for (int y = 0; y < isBare.GetLength(1); y++)
-                isBare[x, y] = !things.Any(thing => x < thing.X + thing.Width && thing.X < x + 1 && y < thing.Y + thing.Height && thing.Y < y + 1);
+                isBare[x, y] =
+                    !things.Any(thing => x < thing.X + thing.Width && thing.X < x + 1 && y < thing.Y + thing.Height && thing.Y < y + 1);
         return isBare;
     }
 
@@ -167,8 +171,10 @@ internal sealed class SceneRenderer
         if (x < -bleed || y < -bleed || x >= side + bleed || y >= side + bleed) return false;
         double module = side / MarkerBits.Modules;
         // Char reaches into a bare module from every burned one within the bleed.
-        return IsBlack(x, y) || (bleed > 0 && (IsBlack(x - bleed, y) || IsBlack(x + bleed, y) || IsBlack(x, y - bleed) || IsBlack(x, y + bleed)
-            || IsBlack(x - bleed, y - bleed) || IsBlack(x + bleed, y - bleed) || IsBlack(x - bleed, y + bleed) || IsBlack(x + bleed, y + bleed)));
+        return IsBlack(x, y)
+            || (bleed > 0 && (IsBlack(x - bleed, y) || IsBlack(x + bleed, y) || IsBlack(x, y - bleed) || IsBlack(x, y + bleed)
+                || IsBlack(x - bleed, y - bleed) || IsBlack(x + bleed, y - bleed)
+                || IsBlack(x - bleed, y + bleed) || IsBlack(x + bleed, y + bleed)));
 
         bool IsBlack(double atX, double atY) =>
             atX >= 0 && atY >= 0 && atX < side && atY < side && MarkerBits.IsBlack(marker.Id, (int)(atY / module), (int)(atX / module));
@@ -185,7 +191,8 @@ internal static class Streaks
         double x = xMm / LengthMm, y = yMm / WidthMm;
         int left = (int)Math.Floor(x), top = (int)Math.Floor(y);
         double fx = x - left, fy = y - top;
-        double value = (1 - fy) * ((1 - fx) * Knot(left, top) + fx * Knot(left + 1, top)) + fy * ((1 - fx) * Knot(left, top + 1) + fx * Knot(left + 1, top + 1));
+        double value = (1 - fy) * ((1 - fx) * Knot(left, top) + fx * Knot(left + 1, top))
+            + fy * ((1 - fx) * Knot(left, top + 1) + fx * Knot(left + 1, top + 1));
         // A bilinear mean of knots uniform in ±1 has a standard deviation of 0.385 over the plane.
         return value / 0.385;
     }

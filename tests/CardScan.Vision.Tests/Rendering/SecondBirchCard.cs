@@ -37,7 +37,8 @@ internal static class SecondBirchCard
     private static double Strength(Plan plan, Cell cell)
     {
         CellSettings settings = plan.SettingsOf(cell);
-        double dose = settings.DoseOf(Process.Engrave, plan.Machine.RatedOpticalWatts)!.Value * Math.Pow(settings.SpeedMmPerMin / MiddleSpeed, 1 - SpeedExponent);
+        double dose = settings.DoseOf(Process.Engrave, plan.Machine.RatedOpticalWatts)!.Value
+            * Math.Pow(settings.SpeedMmPerMin / MiddleSpeed, 1 - SpeedExponent);
         double above = Math.Max(0, dose / RelativeDose - ThresholdDose);
         return Plateau * (1 - Math.Exp(-Math.Pow(above / ScaleDose, Shape)));
     }

@@ -39,7 +39,9 @@ internal sealed record TestCamera
     public double FocalLength35Mm { get; init; } = 26;
 
     /// <summary>How far a point of the card stands off the plane towards the lens, mm; null for a flat card.</summary>
-    /// <remarks>Points keep the x and y that they have on the flat card: a bow of 1 mm shortens 120 mm by 0.02 mm, which is left out.</remarks>
+    /// <remarks>
+    /// Points keep the x and y that they have on the flat card: a bow of 1 mm shortens 120 mm by 0.02 mm, which is left out.
+    /// </remarks>
     public Func<double, double, double>? HeightMm { get; init; }
 
     /// <summary>Focal length (the frame's diagonal is 43.2666 mm), px.</summary>

@@ -27,7 +27,15 @@ internal static class TestPlans
             Columns = new() { Setting = Setting.PowerPercent, Values = [20, 40, 60, 80, 100] },
             Rows = new() { Setting = Setting.SpeedMmPerMin, Values = [1000, 2000, 3000, 4000] },
             Fixed = new() { LineIntervalMm = 0.1 },
-            Cells = [.. Enumerable.Range(0, 20).Select(i => new Cell { Row = i / 5, Column = i % 5, XMm = 24 + 16 * (i % 5), YMm = 20 + 17 * (i / 5), WidthMm = 8, HeightMm = 8 })],
+            Cells = [.. Enumerable.Range(0, 20).Select(i => new Cell
+            {
+                Row = i / 5,
+                Column = i % 5,
+                XMm = 24 + 16 * (i % 5),
+                YMm = 20 + 17 * (i / 5),
+                WidthMm = 8,
+                HeightMm = 8
+            })],
         };
         return new(plan, CardJson.Sha256(System.Text.Encoding.UTF8.GetBytes(CardJson.Write(plan))));
 
@@ -42,7 +50,13 @@ internal static class TestPlans
         {
             Plan = file.Plan with
             {
-                Cells = [.. file.Plan.Cells.Select(cell => cell with { XMm = cell.XMm + (cell.WidthMm - sizeMm) / 2, YMm = cell.YMm + (cell.HeightMm - sizeMm) / 2, WidthMm = sizeMm, HeightMm = sizeMm })],
+                Cells = [.. file.Plan.Cells.Select(cell => cell with
+                {
+                    XMm = cell.XMm + (cell.WidthMm - sizeMm) / 2,
+                    YMm = cell.YMm + (cell.HeightMm - sizeMm) / 2,
+                    WidthMm = sizeMm,
+                    HeightMm = sizeMm
+                })],
             },
         };
     }

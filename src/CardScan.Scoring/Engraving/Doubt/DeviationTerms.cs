@@ -19,13 +19,19 @@ internal readonly record struct DoubtPoint(double LnDose, double LnRate, double 
 /// </remarks>
 internal sealed class DeviationTerms
 {
-    /// <summary>Knots of the deviation by dose, ln below the highest dose: steps of a quarter and less at the strong end, wider where marks are weak.</summary>
+    /// <summary>
+    /// Knots of the deviation by dose, ln below the highest dose: steps of a quarter and less at the strong end,
+    /// wider where marks are weak.
+    /// </summary>
     private static readonly double[] Knots = [0, -0.15, -0.35, -0.6, -0.95, -1.4, -2, -2.8];
 
     /// <summary>A faint mark deviates by at least as much as one of this share: chosen here; halved, it changes no full mark.</summary>
     private const double LeastScale = 0.15;
 
-    /// <summary>ln dose by which a setting may be off, over the τ of the marks: 3 % of dose for 1 % of the mark (chosen here; a gentle law rises by about a third of its mark an ln dose).</summary>
+    /// <summary>
+    /// ln dose by which a setting may be off, over the τ of the marks: 3 % of dose for 1 % of the mark (chosen here; a
+    /// gentle law rises by about a third of its mark an ln dose).
+    /// </summary>
     private const double DoseScale = 3;
 
     private const double SlopeStep = 0.02;
@@ -69,7 +75,8 @@ internal sealed class DeviationTerms
 
     /// <summary>A setting beside another one.</summary>
     public DoubtPoint Beside(DoubtPoint point, double lnPowerChange, double lnSpeedChange) => new(
-        point.LnDose + lnPowerChange - _parameters[DoseLaw.SpeedExponent] * lnSpeedChange, point.LnRate + lnPowerChange, point.LnSpeed + lnSpeedChange);
+        point.LnDose + lnPowerChange - _parameters[DoseLaw.SpeedExponent] * lnSpeedChange, point.LnRate + lnPowerChange,
+        point.LnSpeed + lnSpeedChange);
 
     /// <summary>What a unit of each coefficient adds at a setting, in shares of the strongest mark.</summary>
     public void Fill(DoubtPoint at, Span<double> row)
@@ -103,7 +110,9 @@ internal sealed class DeviationTerms
         row[_knots..].Clear();
     }
 
-    /// <summary>Share of the strongest mark by the law, at least <see cref="LeastScale"/>: what a deviation in shares of a mark is counted in.</summary>
+    /// <summary>
+    /// Share of the strongest mark by the law, at least <see cref="LeastScale"/>: what a deviation in shares of a mark is counted in.
+    /// </summary>
     public double ScaleAt(DoubtPoint at) => Math.Max(ShareAt(at.LnDose), LeastScale);
 
     /// <summary>Share of the strongest mark that an ln of dose adds, by the law.</summary>
@@ -118,7 +127,8 @@ internal sealed class DeviationTerms
         return ((all.Max() + all.Min()) / 2, half > 1e-6 ? half : 0);
     }
 
-    private static double Unit(double value, (double Middle, double Half) range) => range.Half > 0 ? (value - range.Middle) / range.Half : 0;
+    private static double Unit(double value, (double Middle, double Half) range) =>
+        range.Half > 0 ? (value - range.Middle) / range.Half : 0;
 
     // Legendre's polynomials: what power and speed exponents and the dose itself do not already say.
     private static double SecondOrder(double x) => (3 * x * x - 1) / 2;

@@ -4,10 +4,11 @@ namespace CardScan.Scoring.Engraving.Doubt;
 
 /// <summary>What a card's cells leave open of one law, of how the material deviates from it, and of what its place did to a cell.</summary>
 /// <remarks>
-/// Observations = law(θ) + deviations + lines + cards + chance, linear about the fit. Deviations have a spread of τ shares of
-/// the strongest mark (the two at the strong end may have a larger one of their own), lines (rows and columns of cells that came out weaker together: focus, extraction, stripes) one of ρ,
-/// both in some steps of the chance of a cell; the chance itself has Jeffreys' prior, so that each step is one normal
-/// inverse-gamma model with a closed evidence (A. Gelman et al., Bayesian Data Analysis, 3rd ed., 2013, ch. 3; from memory).
+/// Observations = law(θ) + deviations + lines + cards + chance, linear about the fit. Deviations have a spread of τ
+/// shares of the strongest mark (the two at the strong end may have a larger one of their own), lines (rows and columns
+/// of cells that came out weaker together: focus, extraction, stripes) one of ρ, both in some steps of the chance of a
+/// cell; the chance itself has Jeffreys' prior, so that each step is one normal inverse-gamma model with a closed
+/// evidence (A. Gelman et al., Bayesian Data Analysis, 3rd ed., 2013, ch. 3; from memory).
 /// </remarks>
 internal sealed class LawPosterior
 {
@@ -16,7 +17,10 @@ internal sealed class LawPosterior
 
     private const double None = 1e-3;
 
-    /// <summary>Beforehand, deviations of this share of the strongest mark are e times less likely than small ones (chosen on tuning seeds: doubled, own laws are stated less surely than they are; halved, more foreign ones too surely).</summary>
+    /// <summary>
+    /// Beforehand, deviations of this share of the strongest mark are e times less likely than small ones (chosen on
+    /// tuning seeds: doubled, own laws are stated less surely than they are; halved, more foreign ones too surely).
+    /// </summary>
     private const double UsualDeviation = 0.02;
 
     /// <summary>Weight beforehand of no deviation at all, against one of each step; likewise of lines and of the top.</summary>
@@ -47,7 +51,8 @@ internal sealed class LawPosterior
         _beside = [.. _free.Select(Beside)];
         Terms = new(fit);
         _settings = _free.Length + Terms.Count;
-        Burned = RowsOf([.. Enumerable.Range(0, fit.Card.Burned.Count).Select(Terms.PointOf)], Terms.Fill, (p, i) => fit.Law.LnEffectiveDose(p, i));
+        Burned = RowsOf([.. Enumerable.Range(0, fit.Card.Burned.Count).Select(Terms.PointOf)], Terms.Fill,
+            (p, i) => fit.Law.LnEffectiveDose(p, i));
         _cards = [.. fit.Card.Marked.Select(cell => cell.Cell.Card).Distinct().Order()];
         if (_cards.Length < 2) _cards = [];
         double[][] lines = [.. LineColumns()], cards = [.. CardColumns()];
@@ -91,10 +96,16 @@ internal sealed class LawPosterior
         return residuals;
     }
 
-    /// <summary>What adds up in the ln of the dose: the law's parameters, deviations by dose, and the scales of power and speed; over the cells' deviations.</summary>
+    /// <summary>
+    /// What adds up in the ln of the dose: the law's parameters, deviations by dose, and the scales of power and speed;
+    /// over the cells' deviations.
+    /// </summary>
     public double[][] AdditiveColumns => _columns[..(_settings - Terms.InteractionCount)];
 
-    /// <summary>Root of what the cells, and what is known beforehand, say of those at some spread of the deviations; null where they leave it open.</summary>
+    /// <summary>
+    /// Root of what the cells, and what is known beforehand, say of those at some spread of the deviations; null
+    /// where they leave it open.
+    /// </summary>
     public Cholesky? AdditiveRoot(double spread)
     {
         double[] precision = _precision[..(_settings - Terms.InteractionCount)];
@@ -117,11 +128,15 @@ internal sealed class LawPosterior
         return (PointAt(above), PointAt(below), above[parameter] - below[parameter]);
     }
 
-    /// <summary>Settings as the deviations see them, what fills in their deviations, and the ln of the effective dose of each by some parameters.</summary>
+    /// <summary>
+    /// Settings as the deviations see them, what fills in their deviations, and the ln of the effective dose of
+    /// each by some parameters.
+    /// </summary>
     private SettingRows RowsOf(DoubtPoint[] points, Action<DoubtPoint, Span<double>> fill, Func<double[], int, double> lnDose)
     {
         int count = points.Length;
-        double[] fitted = new double[count], slopes = new double[count * _settings], below = new double[count], deviations = new double[Terms.Count];
+        double[] fitted = new double[count], slopes = new double[count * _settings], below = new double[count],
+            deviations = new double[Terms.Count];
         Strengths(_fitted, fitted);
         for (int k = 0; k < _free.Length; k++)
         {
@@ -159,7 +174,8 @@ internal sealed class LawPosterior
     private IEnumerable<double[]> LineColumns()
     {
         MarkedCell[] cells = [.. Fit.Card.Marked];
-        IEnumerable<IGrouping<(int, int), int>> lines = ((Func<MarkedCell, (int, int)>[])[cell => (cell.Cell.Card, cell.Cell.Address.Row), cell => (cell.Cell.Card, -1 - cell.Cell.Address.Column)])
+        IEnumerable<IGrouping<(int, int), int>> lines = ((Func<MarkedCell, (int, int)>[])
+            [cell => (cell.Cell.Card, cell.Cell.Address.Row), cell => (cell.Cell.Card, -1 - cell.Cell.Address.Column)])
             .SelectMany(lineOf => Enumerable.Range(0, cells.Length).GroupBy(i => lineOf(cells[i])));
         foreach (IGrouping<(int, int), int> line in lines.Where(line => line.Count() >= 3))
         {
@@ -169,7 +185,10 @@ internal sealed class LawPosterior
         }
     }
 
-    /// <summary>Where a card's dose stands among the numbers of a draw, and the strength of its marks behind it, in deviations of cards burned alike; −1 where it has none.</summary>
+    /// <summary>
+    /// Where a card's dose stands among the numbers of a draw, and the strength of its marks behind it, in deviations
+    /// of cards burned alike; −1 where it has none.
+    /// </summary>
     public int NumberOfCard(int card) => Array.IndexOf(_cards, card) is >= 0 and var index ? _settings + _lines + 2 * index : -1;
 
     /// <summary>Where several cards are joined: each one's dose, and the strength of its marks, against all.</summary>
@@ -213,16 +232,23 @@ internal sealed class LawPosterior
         double chance = Fit.MiddleDeviation / Fit.Strongest;
         double none = double.NaN;
         foreach ((double deviation, double top, double line) in
-            from line in _lines > 0 ? LineSteps : LineSteps[..1] from top in TopSteps from deviation in DeviationSteps select (deviation, top, line))
+            from line in _lines > 0 ? LineSteps : LineSteps[..1]
+            from top in TopSteps
+            from deviation in DeviationSteps
+            select (deviation, top, line))
         {
             if (StepOf(deviation * chance, Math.Max(top, deviation) * chance, line * chance) is not { } step) continue;
             if (double.IsNaN(none)) none = step.LnEvidence;
-            double prior = -(deviation + line) * chance / UsualDeviation + new[] { deviation, top, line }.Count(spread => spread == None) * Math.Log(NoneWeight);
+            double prior = -(deviation + line) * chance / UsualDeviation
+                + new[] { deviation, top, line }.Count(spread => spread == None) * Math.Log(NoneWeight);
             yield return step with { LnWeight = step.LnEvidence - none + prior - Fit.Information / 2 };
         }
     }
 
-    /// <summary>How far an earlier card's dose (0) or the strength of its marks (1) lies from the reading's own, in the spread of cards burned alike, were nothing known of cards; with its variance.</summary>
+    /// <summary>
+    /// How far an earlier card's dose (0) or the strength of its marks (1) lies from the reading's own, in the spread
+    /// of cards burned alike, were nothing known of cards; with its variance.
+    /// </summary>
     public (double Distance, double Variance) CardDifference(int card, int which)
     {
         PosteriorStep step = Steps.MaxBy(each => each.LnWeight)!;

@@ -101,15 +101,22 @@ internal sealed class MarkDraws
         return [.. _draws.Select(draw => draw.StrengthsAt(rows[draw.Law]))];
     }
 
-    /// <summary>By how many spreads of cards burned alike an earlier card differs from the reading's own in dose, by every draw; and in the strength of its marks.</summary>
+    /// <summary>
+    /// By how many spreads of cards burned alike an earlier card differs from the reading's own in dose, by every draw;
+    /// and in the strength of its marks.
+    /// </summary>
     public (double[] Dose, double[] Mark) CardDifferences(int card)
     {
         return ([.. _draws.Select(draw => Difference(draw, 0))], [.. _draws.Select(draw => Difference(draw, 1))]);
 
-        double Difference(MarkDraw draw, int which) => draw.Number(_laws[draw.Law].NumberOfCard(card) + which) - draw.Number(_laws[draw.Law].NumberOfCard(0) + which);
+        double Difference(MarkDraw draw, int which) =>
+            draw.Number(_laws[draw.Law].NumberOfCard(card) + which) - draw.Number(_laws[draw.Law].NumberOfCard(0) + which);
     }
 
-    /// <summary>How unlike two cards are in dose (0) or in the strength of their marks (1), in deviations of what cards burned alike and chance would make.</summary>
+    /// <summary>
+    /// How unlike two cards are in dose (0) or in the strength of their marks (1), in deviations of what cards burned
+    /// alike and chance would make.
+    /// </summary>
     public double CardDistance(int card, int which)
     {
         (double distance, double variance) = _laws[0].CardDifference(card, which);
@@ -168,14 +175,16 @@ internal sealed class MarkDraws
             sum += share;
             if (share >= fullMarkShare) full++;
             lower[BinOf(share)]++;
-            // Of many cells that are equally strong one comes out strongest in each draw: against the one that is so on average, shares reach higher.
+            // Of many cells that are equally strong one comes out strongest in each draw: against the one that is so on
+            // average, shares reach higher.
             upper[BinOf(strengths[k] / _best[k])]++;
         }
 
         // No number of draws makes anything certain.
         double probability = (full + 0.5) / (strengths.Length + 1);
         double mean = Math.Clamp(sum / strengths.Length, 0, 1);
-        return new(mean, Math.Min(Limit(lower, 0, 1, strengths.Length), mean), Math.Max(Limit(upper, ShareBins, -1, strengths.Length), mean), probability);
+        return new(mean, Math.Min(Limit(lower, 0, 1, strengths.Length), mean),
+            Math.Max(Limit(upper, ShareBins, -1, strengths.Length), mean), probability);
     }
 
     private static int BinOf(double share) => (int)Math.Round(ShareBins * Math.Clamp(share, 0, 1));
@@ -187,5 +196,6 @@ internal sealed class MarkDraws
         return (double)at / ShareBins;
     }
 
-    private static double QuantileOf(double[] sorted, double part) => sorted[Math.Clamp((int)Math.Ceiling(part * sorted.Length) - 1, 0, sorted.Length - 1)];
+    private static double QuantileOf(double[] sorted, double part) =>
+        sorted[Math.Clamp((int)Math.Ceiling(part * sorted.Length) - 1, 0, sorted.Length - 1)];
 }

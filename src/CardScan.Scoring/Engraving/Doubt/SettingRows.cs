@@ -4,7 +4,9 @@ namespace CardScan.Scoring.Engraving.Doubt;
 
 /// <summary>Some settings in the linear model of a law.</summary>
 /// <param name="fitted">Their strengths by the fit.</param>
-/// <param name="slopes">What a unit of each number of a draw adds to them, number by number: parameters of the law, then deviations.</param>
+/// <param name="slopes">
+/// What a unit of each number of a draw adds to them, number by number: parameters of the law, then deviations.
+/// </param>
 internal sealed class SettingRows(double[] fitted, double[] slopes)
 {
     /// <summary>Number of settings.</summary>

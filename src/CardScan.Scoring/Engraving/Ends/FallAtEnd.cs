@@ -1,6 +1,9 @@
 namespace CardScan.Scoring.Engraving;
 
-/// <summary>A cell with the most energy whose own mark is weaker than that of cells with less: whatever a curve makes of it, going further is not advised.</summary>
+/// <summary>
+/// A cell with the most energy whose own mark is weaker than that of cells with less: whatever a curve makes of it,
+/// going further is not advised.
+/// </summary>
 internal static class FallAtEnd
 {
     /// <summary>Weakening that counts, as a share of the strongest mark measured.</summary>
@@ -13,6 +16,9 @@ internal static class FallAtEnd
     {
         MarkedCell last = card.Marked.MaxBy(cell => cell.Cell.LnDose)!, strongest = card.Marked.MaxBy(cell => cell.Strength)!;
         double fall = strongest.Strength - last.Strength;
-        return fall > LeastFall * strongest.Strength && fall > Errors * Math.Sqrt(Math.Pow(last.StandardError, 2) + Math.Pow(strongest.StandardError, 2)) ? last : null;
+        return fall > LeastFall * strongest.Strength
+            && fall > Errors * Math.Sqrt(Math.Pow(last.StandardError, 2) + Math.Pow(strongest.StandardError, 2))
+            ? last
+            : null;
     }
 }

@@ -6,7 +6,9 @@ namespace CardScan.Scoring.Engraving;
 /// <param name="High">Upper limit of the share's 95 % interval.</param>
 /// <param name="LevelledProbability">Probability of a curve this steep or steeper, had it levelled off.</param>
 /// <param name="HalfwayProbability">Probability of a curve this flat or flatter, were the card only halfway to its plateau.</param>
-/// <param name="DoseFactor">Times the highest dose at which the curve would reach 95 % of its plateau; 1.3 to 4, since the law is not trusted further out.</param>
+/// <param name="DoseFactor">
+/// Times the highest dose at which the curve would reach 95 % of its plateau; 1.3 to 4, since the law is not trusted further out.
+/// </param>
 internal sealed record PlateauTest(
     double PlateauShare, double Low, double High, double LevelledProbability, double HalfwayProbability, double DoseFactor)
 {
@@ -35,7 +37,8 @@ internal sealed record PlateauTest(
     /// </summary>
     public static PlateauTest Of(LawChoice choice)
     {
-        (LawFit Fit, double Weight)[] laws = [.. choice.Laws.Where(law => law.Fit.IsPeaked || law.Fit.Law.Curve.FirstShapeReaching(LevelledShare) is not null)];
+        (LawFit Fit, double Weight)[] laws =
+            [.. choice.Laws.Where(law => law.Fit.IsPeaked || law.Fit.Law.Curve.FirstShapeReaching(LevelledShare) is not null)];
         if (laws.Length == 0) laws = [.. choice.Laws];
         double all = laws.Sum(law => law.Weight);
         return new(

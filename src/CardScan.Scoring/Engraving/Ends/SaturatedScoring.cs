@@ -12,9 +12,16 @@ internal static class SaturatedScoring
         MarkPicks picks = new(card, options);
         picks.Advice.Add(EngraveMessages.Saturated(alike, card));
         picks.NameLeftOut(outliers, estimates);
-        if (alike.Probability >= options.FullMarkConfidence && EngraveGoals.FastestOfAll(estimates) is { } chosen) picks.AddAlike(chosen, alike);
+        if (alike.Probability >= options.FullMarkConfidence && EngraveGoals.FastestOfAll(estimates) is { } chosen)
+            picks.AddAlike(chosen, alike);
         else picks.Advice.Add(EngraveMessages.NoFullMark(options.FullMarkConfidence));
         picks.AddDarkest(estimates);
-        return new() { Recommendations = [.. picks.Recommendations], Advice = [.. picks.Advice], Model = order.Report(), Outliers = MarkPicks.OwnCells(outliers) };
+        return new()
+        {
+            Recommendations = [.. picks.Recommendations],
+            Advice = [.. picks.Advice],
+            Model = order.Report(),
+            Outliers = MarkPicks.OwnCells(outliers)
+        };
     }
 }

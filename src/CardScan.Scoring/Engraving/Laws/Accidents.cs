@@ -14,7 +14,9 @@ internal sealed record Suspect(MarkedCell Cell, double Residual);
 /// </remarks>
 internal static class Accidents
 {
-    /// <summary>Cells that have at least as much dose, and do not stand out: fewer leave open whether more dose would do the same.</summary>
+    /// <summary>
+    /// Cells that have at least as much dose, and do not stand out: fewer leave open whether more dose would do the same.
+    /// </summary>
     private const int FewestAbove = 2;
 
     /// <summary>Cells beside it: fewer do not show that it stands alone.</summary>
@@ -23,7 +25,9 @@ internal static class Accidents
     /// <summary>Smallest card on which a mark may be too strong by accident.</summary>
     private const int FewestForStrong = 16;
 
-    /// <summary>A neighbour with this part of the excess shares it; two in a hundred do by chance where a suspect is four deviations off.</summary>
+    /// <summary>
+    /// A neighbour with this part of the excess shares it; two in a hundred do by chance where a suspect is four deviations off.
+    /// </summary>
     private const double SharedPart = 0.5;
 
     /// <summary>The suspects that may be left out.</summary>
@@ -32,7 +36,8 @@ internal static class Accidents
         HashSet<MarkedCell> standOut = [.. suspects.Select(suspect => suspect.Cell)];
         List<Suspect> left = [.. suspects.Where(MayBeAccident)];
         // A cluster goes or stays as one: what is kept of it keeps its neighbours.
-        while (left.RemoveAll(suspect => suspects.Any(other => !left.Contains(other) && IsSameSide(suspect, other) && other.Cell.Cell.IsBeside(suspect.Cell.Cell))) > 0)
+        while (left.RemoveAll(suspect =>
+            suspects.Any(other => !left.Contains(other) && IsSameSide(suspect, other) && other.Cell.Cell.IsBeside(suspect.Cell.Cell))) > 0)
         {
         }
 
@@ -42,7 +47,8 @@ internal static class Accidents
         {
             MarkedCell[] beside = [.. card.Marked.Where(cell => cell.Cell.IsBeside(suspect.Cell.Cell))];
             if (beside.Length < FewestBeside) return false;
-            if (card.Marked.Count(cell => suspect.Cell.Cell.HasNoMoreThan(cell.Cell) && !standOut.Contains(cell)) < FewestAbove) return false;
+            if (card.Marked.Count(cell => suspect.Cell.Cell.HasNoMoreThan(cell.Cell) && !standOut.Contains(cell)) < FewestAbove)
+                return false;
             return suspect.Residual < 0
                 || (card.Marked.Count >= FewestForStrong && !beside.Any(cell => residualOf(cell) > SharedPart * suspect.Residual));
         }

@@ -32,7 +32,8 @@ internal sealed class DoseLaw
         _lnSpeed = [.. card.Burned.Select(cell => cell.LnSpeed)];
         _focus = [.. card.Burned.Select(cell => cell.FocusLevel)];
         // Whatever the exponent, of cells with one speed and focus only that of the most energy can be the highest.
-        _mayBeHighest = [.. Enumerable.Range(0, _lnDose.Length).GroupBy(i => (_lnSpeed[i], _focus[i])).Select(group => group.MaxBy(i => _lnDose[i]))];
+        _mayBeHighest =
+            [.. Enumerable.Range(0, _lnDose.Length).GroupBy(i => (_lnSpeed[i], _focus[i])).Select(group => group.MaxBy(i => _lnDose[i]))];
         FocusCount = Math.Max(0, card.FocusOffsetsMm.Count - 1);
         Known = [.. curve.Shape.Index().Where(shape => shape.Item.IsKnown)
             .Select(shape => (FirstShape + shape.Index, shape.Item.Usual, shape.Item.Spread))];

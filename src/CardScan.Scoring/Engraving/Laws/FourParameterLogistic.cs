@@ -40,7 +40,8 @@ internal sealed class FourParameterLogistic : IDoseCurve
     {
         double slope = Math.Exp(shape[LnSlope]), lower = shape[Lower];
         double whole = 1 / (lower + (1 - lower) * SpecialFunctions.Logistic(shape[LnOdds]));
-        for (int i = 0; i < lnParts.Length; i++) lnParts[i] = (lower + (1 - lower) * SpecialFunctions.Logistic(shape[LnOdds] + slope * lnParts[i])) * whole;
+        for (int i = 0; i < lnParts.Length; i++)
+            lnParts[i] = (lower + (1 - lower) * SpecialFunctions.Logistic(shape[LnOdds] + slope * lnParts[i])) * whole;
     }
 
     public double Peak(ReadOnlySpan<double> shape) => 1;

@@ -46,7 +46,9 @@ internal interface IDoseCurve
     /// <summary>Part of the highest dose, 0 to 1, at which the mark is strongest inside the card.</summary>
     public double Peak(ReadOnlySpan<double> shape);
 
-    /// <summary>Share of its plateau that the curve reaches at the highest dose, 0 to 1; 1 for a curve that has its peak inside the card.</summary>
+    /// <summary>
+    /// Share of its plateau that the curve reaches at the highest dose, 0 to 1; 1 for a curve that has its peak inside the card.
+    /// </summary>
     public double PlateauShare(double firstShape);
 
     /// <summary>The first shape parameter of a curve that reaches a share of its plateau; null where no plateau is headed for.</summary>

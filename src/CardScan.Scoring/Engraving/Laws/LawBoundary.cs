@@ -19,7 +19,8 @@ internal static class LawBoundary
     public static ValueList<BoundaryPoint>? Of(LawChoice choice, MarkDraws draws, double fullMarkShare)
     {
         List<(BurnedCell Cell, int Index)> cells = [.. choice.Card.Burned.Select((cell, index) => (cell, index))];
-        bool isPlain = cells.Select(c => (c.Cell.Settings.Passes, c.Cell.Settings.LineIntervalMm, c.Cell.Settings.FocusOffsetMm)).Distinct().Count() == 1;
+        bool isPlain = cells.Select(c => (c.Cell.Settings.Passes, c.Cell.Settings.LineIntervalMm, c.Cell.Settings.FocusOffsetMm))
+            .Distinct().Count() == 1;
         double least = cells.Min(c => c.Cell.Settings.PowerPercent);
         double most = cells.Max(c => c.Cell.Settings.PowerPercent);
         if (!isPlain || least == most) return null;
@@ -38,10 +39,13 @@ internal static class LawBoundary
         double lowest = Math.Log(least) - Reach, highest = Math.Log(most) + Reach;
         double[] powers = [.. Enumerable.Range(0, 1 + (int)Math.Ceiling((highest - lowest) / Step)).Select(k => lowest + k * Step)];
         double lnPower = Math.Log(cell.Settings.PowerPercent);
-        double[] limits = [.. draws.SharesAlong(index, [.. powers.Select(power => power - lnPower)]).Select(shares => LimitOf(powers, shares, fullMarkShare))];
+        double[] limits = [.. draws.SharesAlong(index, [.. powers.Select(power => power - lnPower)])
+            .Select(shares => LimitOf(powers, shares, fullMarkShare))];
         (_, double low, double high) = MarkDraws.Summary(limits);
         double value = MarkDraws.Median(limits);
-        return value < Math.Log(least) || value > Math.Log(most) ? null : new(Goal.FastestFullMark, cell.Settings.SpeedMmPerMin, Power(value), Power(low), Power(high));
+        return value < Math.Log(least) || value > Math.Log(most)
+            ? null
+            : new(Goal.FastestFullMark, cell.Settings.SpeedMmPerMin, Power(value), Power(low), Power(high));
 
         static double LimitOf(double[] powers, double[] shares, double fullMarkShare)
         {

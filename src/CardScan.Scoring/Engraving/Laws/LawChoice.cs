@@ -11,7 +11,8 @@ internal sealed class LawChoice
     /// <summary>A law less likely than this has no say.</summary>
     private const double LeastWeight = 0.03;
 
-    private LawChoice(IReadOnlyList<(LawFit Fit, double Weight)> laws, IReadOnlyList<MarkedCell> outliers) => (Laws, Outliers) = (laws, outliers);
+    private LawChoice(IReadOnlyList<(LawFit Fit, double Weight)> laws, IReadOnlyList<MarkedCell> outliers) =>
+        (Laws, Outliers) = (laws, outliers);
 
     /// <summary>The laws with their weights, which sum to 1; the likeliest first.</summary>
     public IReadOnlyList<(LawFit Fit, double Weight)> Laws { get; }
@@ -30,7 +31,8 @@ internal sealed class LawChoice
     {
         if (fits.Count == 0) return null;
         double least = fits.Min(fit => fit.Information);
-        List<(LawFit Fit, double Weight)> weighted = [.. fits.Select(fit => (fit, Math.Exp((least - fit.Information) / 2))).OrderByDescending(pair => pair.Item2)];
+        List<(LawFit Fit, double Weight)> weighted =
+            [.. fits.Select(fit => (fit, Math.Exp((least - fit.Information) / 2))).OrderByDescending(pair => pair.Item2)];
         double all = weighted.Sum(pair => pair.Weight);
         weighted.RemoveAll(pair => pair.Weight < LeastWeight * all);
         all = weighted.Sum(pair => pair.Weight);

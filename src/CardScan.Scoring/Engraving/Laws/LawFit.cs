@@ -23,9 +23,11 @@ internal sealed class LawFit
     private readonly NonlinearFit _fit;
     private readonly double _unitVariance;
 
-    public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double degreesOfFreedom, double[] deviations, double extraDeviation)
+    public LawFit(EngravedCard card, DoseLaw law, LawBox box, NonlinearFit fit, double degreesOfFreedom, double[] deviations,
+        double extraDeviation)
     {
-        (Card, Law, Box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) = (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
+        (Card, Law, Box, _fit, DegreesOfFreedom, Deviations, ExtraDeviation) =
+            (card, law, box, fit, degreesOfFreedom, deviations, extraDeviation);
         Peak = law.Curve.Peak(law.ShapeOf(fit.Parameters));
         Strongest = law.Strongest(fit.Parameters);
         ScaledResiduals = [.. Residuals().Zip(deviations, (r, deviation) => r / deviation)];
@@ -232,7 +234,8 @@ internal sealed class LawFit
     }
 
     /// <summary>Fitted strength of a burned cell at some parameters.</summary>
-    public double StrengthAt(ReadOnlySpan<double> p, int burned) => p[DoseLaw.Amplitude] * Law.Curve.Value(Law.ShapeOf(p), Law.PartAt(p, burned));
+    public double StrengthAt(ReadOnlySpan<double> p, int burned) =>
+        p[DoseLaw.Amplitude] * Law.Curve.Value(Law.ShapeOf(p), Law.PartAt(p, burned));
 
     /// <summary>What the fit loses, in units of its variance, when one parameter is held and the others are fitted again.</summary>
     private double LossAt(int parameter, double value)

@@ -48,7 +48,8 @@ internal static class LawFitter
 
         // With few cells the scale of the residuals says little.
         double least = candidates.Min(candidate => candidate.Scale);
-        if (card.Marked.Count >= FewestToJudgeScale) candidates = [.. candidates.Where(candidate => candidate.Scale <= HopelessScale * least)];
+        if (card.Marked.Count >= FewestToJudgeScale)
+            candidates = [.. candidates.Where(candidate => candidate.Scale <= HopelessScale * least)];
 
         // All are judged on the same cells: the one with the smallest residuals points at those that stand out.
         List<MarkedCell> suspects = candidates.MinBy(candidate => candidate.Scale)!.Accidents;
@@ -60,8 +61,11 @@ internal static class LawFitter
         if (outliers.Count < FewestInBlock || choice is null) return choice;
 
         // Several at once may be a law's doing: a fall at the highest doses looks like spoiled cells to a robust fit.
-        LawChoice? whole = Choose(card, [.. candidates.Select(candidate => candidate with { Start = RobustLaw.LeastSquares(card, candidate.Law, candidate.Box) })], []);
-        return whole is not null && whole.Best.Information < choice.Best.Information + outliers.Count * CostOfOutlier(choice.Best) ? whole : choice;
+        LawChoice? whole = Choose(card,
+            [.. candidates.Select(candidate => candidate with { Start = RobustLaw.LeastSquares(card, candidate.Law, candidate.Box) })], []);
+        return whole is not null && whole.Best.Information < choice.Best.Information + outliers.Count * CostOfOutlier(choice.Best)
+            ? whole
+            : choice;
     }
 
     /// <summary>
@@ -73,7 +77,10 @@ internal static class LawFitter
     private static LawChoice? Choose(EngravedCard card, Candidate[] candidates, List<MarkedCell> outliers)
     {
         EngravedCard kept = card.Without(outliers);
-        return LawChoice.Of([.. candidates.Select(candidate => Exact(Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box))).OfType<LawFit>()], outliers);
+        return LawChoice.Of(
+            [.. candidates.Select(candidate => Exact(Likelier(kept, new(kept, candidate.Law.Curve), candidate.Start, candidate.Box)))
+                .OfType<LawFit>()],
+            outliers);
     }
 
     /// <summary>A curve that the card has cells enough for, with its robust fit.</summary>
@@ -110,7 +117,10 @@ internal static class LawFitter
         NonlinearFit fit = loose.Refitted(Precision);
         return fit.Cofactors is null
             ? null
-            : new(loose.Card, loose.Law, loose.Box, fit, FreedomOf(loose.Law, fit, loose.Card), loose.Deviations, loose.ExtraDeviation) { Chance = loose.Chance };
+            : new(loose.Card, loose.Law, loose.Box, fit, FreedomOf(loose.Law, fit, loose.Card), loose.Deviations, loose.ExtraDeviation)
+            {
+                Chance = loose.Chance
+            };
     }
 
     /// <summary>Weighted least squares with the extra variance that the residuals demand.</summary>

@@ -11,7 +11,8 @@ internal static class LawReport
     public static FittedModel Of(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, PlateauTest levelling) => new()
     {
         Name = choice.Best.Law.Curve.Name,
-        Parameters = new(ParametersOf(choice).Where(pair => double.IsFinite(pair.Value.Value) && double.IsFinite(pair.Value.StandardError))),
+        Parameters =
+            new(ParametersOf(choice).Where(pair => double.IsFinite(pair.Value.Value) && double.IsFinite(pair.Value.StandardError))),
         Diagnostics = new(DiagnosticsOf(choice, draws, lackOfFit, levelling)),
         Curve = CurveOf(choice, draws),
     };
@@ -24,7 +25,8 @@ internal static class LawReport
         yield return Common("strongestMark", of => p => of.Law.Strongest(p));
         if (fit.IsPeaked) yield return Parameter("peakDose", p => law.Curve.Peak(law.ShapeOf(p)) * Math.Exp(law.LnHighestDose(p)));
         foreach (CurveFigure figure in law.Curve.Figures)
-            yield return Parameter(figure.Name, p => figure.Of(law.ShapeOf(p).ToArray(), p[DoseLaw.Amplitude], Math.Exp(law.LnHighestDose(p))));
+            yield return Parameter(
+                figure.Name, p => figure.Of(law.ShapeOf(p).ToArray(), p[DoseLaw.Amplitude], Math.Exp(law.LnHighestDose(p))));
         yield return Common("speedExponent", _ => p => p[DoseLaw.SpeedExponent]);
         for (int level = 1; level < fit.Card.FocusOffsetsMm.Count; level++)
         {
@@ -39,7 +41,8 @@ internal static class LawReport
             new(name, new(Rounded(function(fit.Parameters.ToArray())), Rounded(fit.StandardError(function))));
     }
 
-    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit, PlateauTest levelling)
+    private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(LawChoice choice, MarkDraws draws, LackOfFit lackOfFit,
+        PlateauTest levelling)
     {
         LawFit fit = choice.Best;
         double[] residuals = fit.Residuals();
@@ -73,7 +76,8 @@ internal static class LawReport
             .ToValueList();
         double[] lnDoses = [.. Enumerable.Range(1, CurvePoints).Select(k => highest + Math.Log((double)k / CurvePoints))];
         double[][] strengths = draws.StrengthsAlong(lnDoses);
-        ValueList<CurvePoint> points = [new(0, 0, 0, 0), .. lnDoses.Select((lnDose, k) => PointAt(lnDose, MarkDraws.Summary([.. strengths.Select(draw => draw[k])])))];
+        ValueList<CurvePoint> points =
+            [new(0, 0, 0, 0), .. lnDoses.Select((lnDose, k) => PointAt(lnDose, MarkDraws.Summary([.. strengths.Select(draw => draw[k])])))];
         string axis = fit.HasFreeSpeedExponent
             ? AxisNames.Energy(isAreal: true, fit.Card.MiddleSpeedMmPerMin, p[DoseLaw.SpeedExponent])
             : AxisNames.Energy(isAreal: true);
@@ -81,7 +85,8 @@ internal static class LawReport
     }
 
     private static CurvePoint PointAt(double lnDose, (double Mean, double Low, double High) strength) =>
-        new(Rounded(Math.Exp(lnDose)), Rounded(Math.Max(0, strength.Mean)), Rounded(Math.Max(0, strength.Low)), Rounded(Math.Max(0, strength.High)));
+        new(Rounded(Math.Exp(lnDose)), Rounded(Math.Max(0, strength.Mean)), Rounded(Math.Max(0, strength.Low)),
+            Rounded(Math.Max(0, strength.High)));
 
     /// <summary>Six digits: more say nothing and make files hard to compare.</summary>
     private static double Rounded(double value)

@@ -67,7 +67,8 @@ internal sealed class RiseThenFall : IDoseCurve
         int best = 0;
         for (int k = 1; k <= CoarseSteps; k++)
             if (values[k] > values[best]) best = k;
-        return Math.Exp(Refined(shape, LnLowest * (1 - (best - 1.0) / CoarseSteps), Math.Min(0, LnLowest * (1 - (best + 1.0) / CoarseSteps))));
+        return Math.Exp(
+            Refined(shape, LnLowest * (1 - (best - 1.0) / CoarseSteps), Math.Min(0, LnLowest * (1 - (best + 1.0) / CoarseSteps))));
     }
 
     public double PlateauShare(double firstShape) => 1;

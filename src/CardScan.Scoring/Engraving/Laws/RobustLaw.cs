@@ -29,11 +29,14 @@ internal sealed class RobustLaw
         _residuals = new double[card.Marked.Count];
     }
 
-    /// <summary>The parameters, the scale of the residuals, and the cells that stand out and may be accidents: none where they are too many.</summary>
+    /// <summary>
+    /// The parameters, the scale of the residuals, and the cells that stand out and may be accidents: none where they are too many.
+    /// </summary>
     public static (double[] Parameters, double Scale, List<MarkedCell> Accidents) Fit(EngravedCard card, DoseLaw law, LawBox box)
     {
         RobustLaw robust = new(card, law, box);
-        double[] best = robust.Starts().OrderBy(robust.ScaleAt).Take(card.Marked.Count < ManyCells ? 2 : 1).Select(robust.Reweighted).MinBy(robust.ScaleAt)!;
+        double[] best = robust.Starts().OrderBy(robust.ScaleAt)
+            .Take(card.Marked.Count < ManyCells ? 2 : 1).Select(robust.Reweighted).MinBy(robust.ScaleAt)!;
         return (best, robust.ScaleAt(best), robust.AccidentsAt(best));
     }
 
@@ -43,7 +46,8 @@ internal sealed class RobustLaw
         RobustLaw plain = new(card, law, box);
         double[] deviations = [.. plain._scales.Select(scale => scale * UsualChance)];
         return plain.Starts().OrderBy(start => plain.SizesAt(start).Sum(size => size * size)).Take(PlainStarts)
-            .Select(start => NonlinearFit.Minimise(law.Residuals(card, deviations), law.RowsFor(card), start, box.Lower, box.Upper, Precision))
+            .Select(start =>
+                NonlinearFit.Minimise(law.Residuals(card, deviations), law.RowsFor(card), start, box.Lower, box.Upper, Precision))
             .MinBy(fit => fit.SumOfSquares)!.Parameters.ToArray();
     }
 
@@ -57,7 +61,8 @@ internal sealed class RobustLaw
             if (Math.Abs(scale - last) < SettledChange * scale) break;
             last = scale;
             double[] deviations = [.. _residuals.Select((r, i) => scale * _scales[i] / Math.Max(TukeyRootWeight(r / scale), 1e-4))];
-            NonlinearFit fit = NonlinearFit.Minimise(_law.Residuals(_card, deviations), _law.RowsFor(_card), p, _box.Lower, _box.Upper, Precision);
+            NonlinearFit fit =
+                NonlinearFit.Minimise(_law.Residuals(_card, deviations), _law.RowsFor(_card), p, _box.Lower, _box.Upper, Precision);
             if (fit.Stop == FitStop.NotFinite) break;
             p = fit.Parameters.ToArray();
         }
@@ -111,7 +116,8 @@ internal sealed class RobustLaw
         List<Suspect> suspects = [.. _card.Marked.Select((cell, i) => new Suspect(cell, _residuals[i] * _scales[i]))
             .Where((suspect, i) => Math.Abs(_residuals[i]) > SuspectDeviations * Math.Max(scale, suspect.Cell.StandardError / _scales[i]))];
         if (suspects.Count == 0 || suspects.Count > Math.Max(1, _card.Marked.Count / 10)) return [];
-        Dictionary<MarkedCell, double> residuals = _card.Marked.Index().ToDictionary(pair => pair.Item, pair => _residuals[pair.Index] * _scales[pair.Index]);
+        Dictionary<MarkedCell, double> residuals = _card.Marked.Index()
+            .ToDictionary(pair => pair.Item, pair => _residuals[pair.Index] * _scales[pair.Index]);
         return Accidents.Among(suspects, _card, cell => residuals[cell]);
     }
 }

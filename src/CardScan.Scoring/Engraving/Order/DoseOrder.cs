@@ -28,7 +28,9 @@ internal static class DoseOrder
     /// <summary>Rank correlation of strength with dose from which on a line has a direction.</summary>
     private const double ClearRank = 0.5;
 
-    /// <summary>Share of the cells that are the weak end of a card, and most of the strongest marks that they have on a card which rises first.</summary>
+    /// <summary>
+    /// Share of the cells that are the weak end of a card, and most of the strongest marks that they have on a card which rises first.
+    /// </summary>
     private const double WeakEnd = 0.15, MostAtWeakEnd = 0.8;
 
     /// <summary>Share of the strongest mark that a line must gain or lose with dose before its order means anything.</summary>
@@ -51,7 +53,8 @@ internal static class DoseOrder
     private static int TrendOf(EngravedCard card, Func<MarkedCell, (int, double)> lineOf)
     {
         double strongest = card.Marked.Max(cell => Math.Abs(cell.Strength));
-        MarkedCell[][] lines = [.. card.Marked.GroupBy(lineOf).Select(line => line.OrderBy(cell => cell.Cell.LnDose).ToArray()).Where(line => line.Length >= FewestInLine)];
+        MarkedCell[][] lines = [.. card.Marked.GroupBy(lineOf)
+            .Select(line => line.OrderBy(cell => cell.Cell.LnDose).ToArray()).Where(line => line.Length >= FewestInLine)];
         return Most(sign: -1) ? -1 : Most(sign: 1) ? 1 : 0;
 
         bool Most(int sign) => lines.Length > 0 && lines.Count(line => Runs(line, strongest, sign)) > lines.Length / 2;
@@ -62,6 +65,7 @@ internal static class DoseOrder
         int half = byDose.Length / 2;
         double gain = sign * (byDose[^half..].Average(cell => cell.Strength) - byDose[..half].Average(cell => cell.Strength));
         return gain > LeastChange * strongest
-            && sign * Correlation.Spearman(byDose.Select(cell => cell.Cell.LnDose), byDose.Select(cell => cell.Strength)) >= ClearRank - 1e-9;
+            && sign * Correlation.Spearman(byDose.Select(cell => cell.Cell.LnDose), byDose.Select(cell => cell.Strength))
+                >= ClearRank - 1e-9;
     }
 }

@@ -14,10 +14,12 @@ internal static class MarkOrder
     /// The mark does not weaken with more power or less speed. Where the cells form a grid of speed and power the order is
     /// that of the grid; else that of the energy.
     /// </summary>
-    public static OrderedLevels Rising(EngravedCard card) => SpeedPowerGrid.Of(card) is { } grid ? OnGrid(card, grid) : AlongEnergy(card, RisingAlong);
+    public static OrderedLevels Rising(EngravedCard card) =>
+        SpeedPowerGrid.Of(card) is { } grid ? OnGrid(card, grid) : AlongEnergy(card, RisingAlong);
 
     /// <summary>The mark rises with energy to some dose and weakens from there on.</summary>
-    public static OrderedLevels RisingThenFalling(EngravedCard card) => AlongEnergy(card, (values, weights) => IsotonicFit.RisingThenFalling(values, weights).Fit);
+    public static OrderedLevels RisingThenFalling(EngravedCard card) =>
+        AlongEnergy(card, (values, weights) => IsotonicFit.RisingThenFalling(values, weights).Fit);
 
     private static double[] RisingAlong(double[] values, double[] weights) => IsotonicFit.Rising(values, weights);
 

@@ -18,7 +18,9 @@ internal sealed class OrderFit
 
     private const double WeakeningDeviations = 3;
 
-    /// <summary>Deviation from the order beyond which there is none, as a share of the strongest mark: twice the chance of coarse wood.</summary>
+    /// <summary>
+    /// Deviation from the order beyond which there is none, as a share of the strongest mark: twice the chance of coarse wood.
+    /// </summary>
     private const double LargestDeviation = 0.12;
 
     /// <summary>Times the chance between neighbours: a deviation beyond it belongs to a block of cells, where it matters.</summary>
@@ -116,10 +118,12 @@ internal sealed class OrderFit
             double[] drawn = draws[i];
             Array.Sort(drawn);
             // Half by the pooled level, half by the cell's own mark: which of the two speaks for the setting the order does not tell.
-            double probability = ((drawn.Count(value => value >= fullMarkShare) + 0.5) / (Draws + 1) + OwnProbability(cell.Strength, fullMarkShare)) / 2;
+            double probability =
+                ((drawn.Count(value => value >= fullMarkShare) + 0.5) / (Draws + 1) + OwnProbability(cell.Strength, fullMarkShare)) / 2;
             (double low, double high) = (OfStrongest(cell.Strength - own), OfStrongest(cell.Strength + own));
             return new MarkEstimate(cell, Levels[i], share,
-                Math.Min(Math.Min(share, low), drawn[Draws * 25 / 1000]), Math.Max(Math.Max(share, high), drawn[Draws * 975 / 1000]), probability);
+                Math.Min(Math.Min(share, low), drawn[Draws * 25 / 1000]),
+                Math.Max(Math.Max(share, high), drawn[Draws * 975 / 1000]), probability);
         })];
     }
 
@@ -165,7 +169,8 @@ internal sealed class OrderFit
 
     private int StrongestDose() => Enumerable.Range(0, Levels.Length).MaxBy(i => Card.Marked[i].Cell.LnDose);
 
-    private double? ChanceBetweenNeighbours() => SpeedPowerGrid.Of(Card)?.ChanceBetweenNeighbours(_strengths) is { } chance ? Math.Max(chance, Stated) : null;
+    private double? ChanceBetweenNeighbours() =>
+        SpeedPowerGrid.Of(Card)?.ChanceBetweenNeighbours(_strengths) is { } chance ? Math.Max(chance, Stated) : null;
 
     private double Stated => Math.Sqrt(Card.Marked.Average(cell => cell.StandardError * cell.StandardError));
 

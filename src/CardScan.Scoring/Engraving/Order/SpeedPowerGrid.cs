@@ -2,7 +2,9 @@ using CardScan.Model;
 
 namespace CardScan.Scoring.Engraving;
 
-/// <summary>The used cells of a card as a grid: rows from the fastest to the slowest speed, columns from the least to the most power.</summary>
+/// <summary>
+/// The used cells of a card as a grid: rows from the fastest to the slowest speed, columns from the least to the most power.
+/// </summary>
 /// <param name="Rows">Number of speeds.</param>
 /// <param name="Columns">Number of powers.</param>
 /// <param name="Places">Where each used cell stands, in their order.</param>
@@ -14,7 +16,8 @@ internal sealed record SpeedPowerGrid(int Rows, int Columns, ValueList<(int Row,
         List<double> powers = [.. card.Marked.Select(cell => cell.Cell.Settings.PowerPercent).Distinct().Order()];
         List<double> speeds = [.. card.Marked.Select(cell => cell.Cell.Settings.SpeedMmPerMin).Distinct().OrderDescending()];
         ValueList<(int, int)> places = card.Marked
-            .Select(cell => (speeds.IndexOf(cell.Cell.Settings.SpeedMmPerMin), powers.IndexOf(cell.Cell.Settings.PowerPercent))).ToValueList();
+            .Select(cell => (speeds.IndexOf(cell.Cell.Settings.SpeedMmPerMin), powers.IndexOf(cell.Cell.Settings.PowerPercent)))
+            .ToValueList();
         bool isGrid = powers.Count > 1 && speeds.Count > 1
             && places.Count > powers.Count * speeds.Count / 2
             && places.Distinct().Count() == places.Count;

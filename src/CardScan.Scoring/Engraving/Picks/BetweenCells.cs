@@ -20,7 +20,9 @@ internal static class BetweenCells
     /// </summary>
     private const double RiskOfChoice = 4;
 
-    /// <summary>The fastest setting that is a full mark with the demanded probability; null where it gains little over the burned one.</summary>
+    /// <summary>
+    /// The fastest setting that is a full mark with the demanded probability; null where it gains little over the burned one.
+    /// </summary>
     public static UnburnedSetting? Faster(LawChoice choice, MarkDraws draws, MarkEstimate chosen, ScoringOptions options)
     {
         ValueList<BurnedCell> cells = choice.Card.Burned;
@@ -54,7 +56,9 @@ internal static class BetweenCells
 
     private static double Sureness(ShareEstimate estimate) => 1 - RiskOfChoice * (1 - estimate.FullMarkProbability);
 
-    /// <summary>The highest speed that is sure, in steps: a coarse look from the fast end, since past a peak slower is not surer, then halving.</summary>
+    /// <summary>
+    /// The highest speed that is sure, in steps: a coarse look from the fast end, since past a peak slower is not surer, then halving.
+    /// </summary>
     private static double? Fastest(Func<double, bool> isSure, double slowest, double fastest)
     {
         double step = Math.Max(SpeedStepMmPerMin, Math.Ceiling((fastest - slowest) / CoarseSteps / SpeedStepMmPerMin) * SpeedStepMmPerMin);

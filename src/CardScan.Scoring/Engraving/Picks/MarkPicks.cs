@@ -18,7 +18,8 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
         new("shareOfStrongestMark", Math.Round(share, 4), Math.Round(low, 4), Math.Round(high, 4));
 
     /// <summary>Places of those of some cells that stand on the reading's own card.</summary>
-    public static ValueList<CellAddress> OwnCells(IEnumerable<MarkedCell> cells) => cells.Where(cell => cell.Cell.Card == 0).Select(cell => cell.Cell.Address).ToValueList();
+    public static ValueList<CellAddress> OwnCells(IEnumerable<MarkedCell> cells) =>
+        cells.Where(cell => cell.Cell.Card == 0).Select(cell => cell.Cell.Address).ToValueList();
 
     /// <summary>Names the cells that no goal looks at: outliers of the fit, and cells that contradict it.</summary>
     public void NameLeftOut(IReadOnlyList<MarkedCell> outliers, MarkEstimate[] estimates)
@@ -39,11 +40,14 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
 
         MarkEstimate strongest = estimates.MaxBy(cell => cell.Strength)!;
         MarkEstimate? gamble = EngraveGoals.Gamble(estimates, chosen, EngraveMessages.LeastGamble);
-        Recommendations.Add(RecommendationOf(Goal.FastestFullMark, chosen, EngraveMessages.FastestFullMark(chosen, strongest, gamble, estimates)));
+        Recommendations.Add(
+            RecommendationOf(Goal.FastestFullMark, chosen, EngraveMessages.FastestFullMark(chosen, strongest, gamble, estimates)));
         return chosen;
     }
 
-    /// <summary>Adds to the fastest full mark what only a law tells: how it hangs on the speed, and what lies between the burned cells.</summary>
+    /// <summary>
+    /// Adds to the fastest full mark what only a law tells: how it hangs on the speed, and what lies between the burned cells.
+    /// </summary>
     public void Complete(MarkEstimate chosen, LawChoice choice, MarkDraws draws)
     {
         Recommendation fastest = Recommendations[^1];
@@ -67,9 +71,12 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
     {
         DarkestPick pick = EngraveGoals.Darkest(estimates, options);
         if (pick.Cell is { } darkest)
-            Recommendations.Add(RecommendationOf(Goal.Darkest, darkest, EngraveMessages.Darkest(darkest, options.HaloLimitMm, pick, card.IsLighter)));
+            Recommendations.Add(
+                RecommendationOf(Goal.Darkest, darkest, EngraveMessages.Darkest(darkest, options.HaloLimitMm, pick, card.IsLighter)));
         else
-            Advice.Add(pick.Strongest is { } strongest ? EngraveMessages.HaloLimit(options.HaloLimitMm, strongest) : EngraveMessages.NoneBelievable());
+            Advice.Add(pick.Strongest is { } strongest
+                ? EngraveMessages.HaloLimit(options.HaloLimitMm, strongest)
+                : EngraveMessages.NoneBelievable());
     }
 
     private Recommendation RecommendationOf(string goal, MarkEstimate estimate, IEnumerable<Reason> reasons)

@@ -2,7 +2,9 @@ using CardScan.Model;
 
 namespace CardScan.Scoring.Next.Design;
 
-/// <summary>Values among which an axis of the next card is chosen: all that can be set near the setting in question, coarser further away.</summary>
+/// <summary>
+/// Values among which an axis of the next card is chosen: all that can be set near the setting in question, coarser further away.
+/// </summary>
 internal static class Candidates
 {
     /// <summary>How far from the speed in question a card may go, as a ratio: an exponent of speed is not believed further out.</summary>
@@ -15,13 +17,16 @@ internal static class Candidates
     private const double Ratio = 1.05;
 
     public static double[] Powers(CellSettings about, DoseLimits limits) =>
-        Of(about.PowerPercent, limits.Steps.PowerStepPercent, Math.Min(limits.LeastPower, about.PowerPercent), SettableSteps.MostPowerPercent);
+        Of(about.PowerPercent, limits.Steps.PowerStepPercent, Math.Min(limits.LeastPower, about.PowerPercent),
+            SettableSteps.MostPowerPercent);
 
     public static double[] Speeds(CellSettings about, DoseLimits limits)
     {
         SettableSteps steps = limits.Steps;
-        double slowest = Math.Max(steps.SlowestMmPerMin, about.SpeedMmPerMin / SpeedReach), fastest = Math.Min(steps.FastestMmPerMin, about.SpeedMmPerMin * SpeedReach);
-        return Of(about.SpeedMmPerMin, SettableSteps.SpeedStepMmPerMin, Math.Min(slowest, about.SpeedMmPerMin), Math.Max(fastest, about.SpeedMmPerMin));
+        double slowest = Math.Max(steps.SlowestMmPerMin, about.SpeedMmPerMin / SpeedReach),
+            fastest = Math.Min(steps.FastestMmPerMin, about.SpeedMmPerMin * SpeedReach);
+        return Of(about.SpeedMmPerMin, SettableSteps.SpeedStepMmPerMin, Math.Min(slowest, about.SpeedMmPerMin),
+            Math.Max(fastest, about.SpeedMmPerMin));
     }
 
     /// <summary>Whole steps from zero, and the value in question itself.</summary>

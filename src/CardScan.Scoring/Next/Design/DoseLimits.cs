@@ -12,7 +12,10 @@ internal sealed record DoseLimits(SettableSteps Steps, double MostDose, double L
     /// <summary>A card may go this much past the highest dose burned so far: more would only burn more.</summary>
     public const double Reserve = 1.3;
 
-    /// <summary>Below the lowest power burned a diode may give no light at all, so a card goes no lower than this part of it; faster gives less dose as well.</summary>
+    /// <summary>
+    /// Below the lowest power burned a diode may give no light at all, so a card goes no lower than this part of it;
+    /// faster gives less dose as well.
+    /// </summary>
     private const double LeastPowerShare = 0.5;
 
     /// <summary>The limits by what was burned; past the highest dose only where no end is known.</summary>

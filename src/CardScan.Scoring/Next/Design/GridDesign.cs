@@ -3,7 +3,10 @@ using CardScan.Scoring.Next.Knowledge;
 
 namespace CardScan.Scoring.Next.Design;
 
-/// <summary>Chooses the powers and speeds of the next card: the grid that is worth most (<see cref="DesignWorth"/>), with the setting in question on it.</summary>
+/// <summary>
+/// Chooses the powers and speeds of the next card: the grid that is worth most (<see cref="DesignWorth"/>), with the
+/// setting in question on it.
+/// </summary>
 /// <remarks>
 /// One value of an axis at a time is exchanged for the best other one until none improves (R. K. Meyer, C. J. Nachtsheim,
 /// Technometrics 37 (1995) 60–69; from memory). Each value stands for a whole row or column, so that the card stays a grid.
@@ -34,7 +37,8 @@ internal sealed class GridDesign
     /// <param name="about">The setting in question.</param>
     /// <param name="limits">What may be burned.</param>
     /// <param name="options">How many values.</param>
-    public static (double[] Powers, double[] Speeds) Best(CardKnowledge known, CellSettings about, DoseLimits limits, NextCardOptions options)
+    public static (double[] Powers, double[] Speeds) Best(CardKnowledge known, CellSettings about, DoseLimits limits,
+        NextCardOptions options)
     {
         GridDesign design = new(known, about, limits);
         // Exchanges can end in a local best, so they start from a narrow and from a wide grid.
@@ -44,7 +48,9 @@ internal sealed class GridDesign
         return ([.. powers.Select(i => design._powers[i]).Order()], [.. speeds.Select(i => design._speeds[i]).Order()]);
     }
 
-    /// <summary>The setting in question comes first on each axis and is never exchanged; the others lie about it as far as the dose allows.</summary>
+    /// <summary>
+    /// The setting in question comes first on each axis and is never exchanged; the others lie about it as far as the dose allows.
+    /// </summary>
     private (int[] Powers, int[] Speeds) Start(double reach, NextCardOptions options)
     {
         int[] powers = Spread(_powers, _powerInQuestion, reach, options.Columns, _ => true);
@@ -110,7 +116,9 @@ internal sealed class GridDesign
             int present = axis[at], found = present;
             for (int candidate = 0; candidate < candidates; candidate++)
             {
-                if (axis.Contains(candidate) || !IsSafe(axis, at, candidate, other, isPower) || !IsTestable(axis, at, candidate, isPower ? _powers : _speeds)) continue;
+                if (axis.Contains(candidate) || !IsSafe(axis, at, candidate, other, isPower)
+                    || !IsTestable(axis, at, candidate, isPower ? _powers : _speeds))
+                    continue;
                 rest.CopyTo(tried, 0);
                 Add(tried, LineOf(candidate));
                 double worth = _worth.Of(tried);
@@ -168,7 +176,8 @@ internal sealed class GridDesign
         {
             foreach (int power in grid.Powers)
             {
-                foreach (int speed in grid.Speeds) Information.AddTo(told.AsSpan(law * _worth.Length, _worth.Length), _worth.CellOf(law, power, speed));
+                foreach (int speed in grid.Speeds)
+                    Information.AddTo(told.AsSpan(law * _worth.Length, _worth.Length), _worth.CellOf(law, power, speed));
             }
         }
 

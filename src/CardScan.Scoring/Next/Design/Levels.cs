@@ -1,6 +1,9 @@
 namespace CardScan.Scoring.Next.Design;
 
-/// <summary>Values of an axis that lie apart. A card whose values gather at two points tells a law most only as long as the law is right: nothing could show that it is not.</summary>
+/// <summary>
+/// Values of an axis that lie apart. A card whose values gather at two points tells a law most only as long as the law
+/// is right: nothing could show that it is not.
+/// </summary>
 internal static class Levels
 {
     /// <summary>A card keeps this many where it has so many values.</summary>

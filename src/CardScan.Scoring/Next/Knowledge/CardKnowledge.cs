@@ -9,7 +9,8 @@ internal sealed class CardKnowledge
     /// <summary>Pairs of laws drawn about the best one. More change the planned cards by a step here and there.</summary>
     private const int Pairs = 5;
 
-    private CardKnowledge(PlausibleLaw[] plausible, double[] before, double[][] cards) => (Plausible, Before, Cards, Now) = (plausible, before, cards, SumOf(plausible[0], before, cards));
+    private CardKnowledge(PlausibleLaw[] plausible, double[] before, double[][] cards) =>
+        (Plausible, Before, Cards, Now) = (plausible, before, cards, SumOf(plausible[0], before, cards));
 
     /// <summary>The likeliest law.</summary>
     public PlausibleLaw Best => Plausible[0];
@@ -34,7 +35,8 @@ internal sealed class CardKnowledge
     /// <param name="cardsBy">What each burned card tells, by the likeliest law.</param>
     /// <returns>Null where what is known does not determine the law.</returns>
     public static CardKnowledge? Of(
-        double[] parameters, (double[] Least, double[] Most) box, double[] before, Func<double[], PlausibleLaw> lawOf, Func<PlausibleLaw, double[][]> cardsBy)
+        double[] parameters, (double[] Least, double[] Most) box, double[] before, Func<double[], PlausibleLaw> lawOf,
+        Func<PlausibleLaw, double[][]> cardsBy)
     {
         PlausibleLaw best = lawOf(parameters);
         double[][] cards = cardsBy(best);
@@ -47,7 +49,8 @@ internal sealed class CardKnowledge
             double[] deviates = Deviates(pair, parameters.Length);
             SmallMatrix.SolveTransposed(root, deviates);
             foreach (int sign in (ReadOnlySpan<int>)[1, -1])
-                plausible.Add(lawOf([.. parameters.Select((value, j) => Math.Clamp(value + sign * deviates[j], box.Least[j], box.Most[j]))]));
+                plausible.Add(
+                    lawOf([.. parameters.Select((value, j) => Math.Clamp(value + sign * deviates[j], box.Least[j], box.Most[j]))]));
         }
 
         return new([.. plausible], before, cards);
@@ -63,7 +66,9 @@ internal sealed class CardKnowledge
     /// <summary>Probability that a cell reaches the goal, over all that is not known.</summary>
     public double ChanceOfGoal(double lnPower, double lnSpeed) => Plausible.Average(law => law.ChanceOfGoal(lnPower, lnSpeed));
 
-    /// <summary>Standard normal deviates that fill space evenly, the same in every run (additive recurrence on the roots of x^(n+1) = x + 1).</summary>
+    /// <summary>
+    /// Standard normal deviates that fill space evenly, the same in every run (additive recurrence on the roots of x^(n+1) = x + 1).
+    /// </summary>
     private static double[] Deviates(int index, int size)
     {
         double root = 1.5;

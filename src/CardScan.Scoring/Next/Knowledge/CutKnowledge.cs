@@ -7,7 +7,10 @@ namespace CardScan.Scoring.Next.Knowledge;
 /// <summary>What cut cards tell of a <see cref="PlausibleSides"/>.</summary>
 internal static class CutKnowledge
 {
-    /// <summary>What cuts have in common (common practice, no source): 10 to 90 % of the sides over 34 % more dose, give or take a factor of two.</summary>
+    /// <summary>
+    /// What cuts have in common (common practice, no source): 10 to 90 % of the sides over 34 % more dose, give
+    /// or take a factor of two.
+    /// </summary>
     private static readonly double UsualLnSteepness = Math.Log(15);
 
     private const double LnSteepnessApart = 0.8;
@@ -42,11 +45,13 @@ internal static class CutKnowledge
             [lnDoses.Max() + Outside, Math.Log(200), 2, 0.5, .. unknown]);
         NonlinearFit fit = NonlinearFit.Minimise(
             Residuals, 2 * sides.Length + 3 + unknown.Length,
-            [lnDoses.Average(), UsualLnSteepness, UsualSpeedOverPower, 0, .. new double[unknown.Length]], box.Least, box.Most, precision: 1e-10);
+            [lnDoses.Average(), UsualLnSteepness, UsualSpeedOverPower, 0, .. new double[unknown.Length]], box.Least, box.Most,
+            precision: 1e-10);
         if (fit.Stop == FitStop.NotFinite) return null;
 
         return CardKnowledge.Of(
-            fit.Parameters[..PlausibleSides.Parameters].ToArray(), box, Before(), p => new PlausibleSides(p, model.Chance.Inflation, middle), InformationOf);
+            fit.Parameters[..PlausibleSides.Parameters].ToArray(), box, Before(),
+            p => new PlausibleSides(p, model.Chance.Inflation, middle), InformationOf);
 
         // Signed roots of the deviance: their squares sum to −2 ln of the posterior.
         void Residuals(ReadOnlySpan<double> p, Span<double> into)
@@ -69,7 +74,8 @@ internal static class CutKnowledge
         double[][] InformationOf(PlausibleLaw law)
         {
             double[][] each = [.. cards.Select(_ => Information.None(law))];
-            foreach (SideGroup side in sides) ((PlausibleSides)law).AddSides(each[side.Card], side.LnPower, side.LnSpeed, side.IsAlongY, side.Through + side.Held);
+            foreach (SideGroup side in sides)
+                ((PlausibleSides)law).AddSides(each[side.Card], side.LnPower, side.LnSpeed, side.IsAlongY, side.Through + side.Held);
             return each;
         }
     }

@@ -41,15 +41,19 @@ internal sealed record FarEnd(double MostDose, double Slowest)
     /// <summary>Null where the model gives no peak: then it is only known not to go further.</summary>
     private static double? PeakOf(Reading card) =>
         card.Model?.Parameters.TryGetValue(PeakDose, out Measured? dose) == true
-        && card.Cells.FirstOrDefault(cell => cell.Dose is { Value: > 0 } && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 }) is { } cell
+        && card.Cells.FirstOrDefault(cell =>
+            cell.Dose is { Value: > 0 } && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0, Passes: > 0 }) is { } cell
             ? dose.Value / cell.Dose!.Value * DoseOf(cell.Settings) : null;
 
-    private static double HighestOf(Reading card) => card.Cells.Where(cell => cell.Settings.SpeedMmPerMin > 0).Max(cell => DoseOf(cell.Settings));
+    private static double HighestOf(Reading card) =>
+        card.Cells.Where(cell => cell.Settings.SpeedMmPerMin > 0).Max(cell => DoseOf(cell.Settings));
 
     /// <summary>A cut that closes again, by dose or by speed: not past the cells that came through.</summary>
     private static FarEnd WindowOf(Reading card)
     {
-        CellSettings[] through = [.. card.Cells.Where(cell => cell.Through == Opening.Through && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0 }).Select(cell => cell.Settings)];
+        CellSettings[] through =
+            [.. card.Cells.Where(cell => cell.Through == Opening.Through && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0 })
+                .Select(cell => cell.Settings)];
         return through.Length == 0 ? None : new(through.Max(DoseOf), through.Min(settings => settings.SpeedMmPerMin));
     }
 }

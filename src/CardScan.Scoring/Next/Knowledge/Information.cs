@@ -33,14 +33,18 @@ internal static class Information
     }
 
     /// <summary>The same in place.</summary>
-    /// <remarks>The card's own shift of a parameter is one more parameter, known to its chance τ alone; eliminating it takes I e eᵀ I / (1 / τ² + eᵀ I e).</remarks>
+    /// <remarks>
+    /// The card's own shift of a parameter is one more parameter, known to its chance τ alone; eliminating it takes I e
+    /// eᵀ I / (1 / τ² + eᵀ I e).
+    /// </remarks>
     public static void EliminateOwnChance(Span<double> card, PlausibleLaw law)
     {
         Span<double> column = stackalloc double[law.Size];
         foreach ((int parameter, double deviation) in law.OwnOfACard)
         {
             if (!(deviation > 0)) continue;
-            for (int i = 0; i < column.Length; i++) column[i] = i >= parameter ? card[i * (i + 1) / 2 + parameter] : card[parameter * (parameter + 1) / 2 + i];
+            for (int i = 0; i < column.Length; i++)
+                column[i] = i >= parameter ? card[i * (i + 1) / 2 + parameter] : card[parameter * (parameter + 1) / 2 + i];
             double divisor = 1 / (deviation * deviation) + column[parameter];
             int at = 0;
             for (int i = 0; i < column.Length; i++)
@@ -53,7 +57,9 @@ internal static class Information
     {
         Span<double> root = stackalloc double[information.Length], gradient = stackalloc double[law.Size];
         law.LimitGradient(lnSpeed, gradient);
-        return SmallMatrix.TryFactor(information, law.Size, root, out _) ? SmallMatrix.QuadraticOfInverse(root, gradient) : double.PositiveInfinity;
+        return SmallMatrix.TryFactor(information, law.Size, root, out _)
+            ? SmallMatrix.QuadraticOfInverse(root, gradient)
+            : double.PositiveInfinity;
     }
 
     /// <summary>Half width of the 95 % interval of a power whose logarithm has a variance, percent of that power.</summary>

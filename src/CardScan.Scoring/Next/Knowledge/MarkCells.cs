@@ -37,20 +37,27 @@ internal sealed class MarkCells
 
     public bool AreLighter { get; }
 
-    /// <summary>The strongest mark where the marks weaken past a known end: the scoring has it from cells that no rising curve follows.</summary>
+    /// <summary>
+    /// The strongest mark where the marks weaken past a known end: the scoring has it from cells that no rising curve follows.
+    /// </summary>
     public Measured? Peak { get; }
 
     /// <summary>The middle one of the stated standard errors; null where none is stated.</summary>
     public double? DarknessError { get; }
 
     public static MarkCells Of(IReadOnlyList<Reading> cards, CellSettings about, FarEnd end) => new(
-        [.. cards.Index().SelectMany(card => card.Item.Cells.Where(cell => IsUsed(cell, about) && end.IsBefore(cell.Settings)).Select(cell => (card.Index, cell)))],
+        [.. cards.Index().SelectMany(card =>
+            card.Item.Cells.Where(cell => IsUsed(cell, about) && end.IsBefore(cell.Settings)).Select(cell => (card.Index, cell)))],
         cards.Count, end.IsKnown ? PeakOf(cards[0]) : null);
 
-    /// <summary>Strength of a cell by some parameters, those of <see cref="PlausibleMark"/> and the further cards' ln dose factors.</summary>
+    /// <summary>
+    /// Strength of a cell by some parameters, those of <see cref="PlausibleMark"/> and the further cards' ln dose factors.
+    /// </summary>
     public double StrengthAt(ReadOnlySpan<double> p, int cell)
     {
-        double own = _cards[cell] == 0 || p.Length == PlausibleMark.CurveParameters ? 0 : p[PlausibleMark.CurveParameters + _cards[cell] - 1];
+        double own = _cards[cell] == 0 || p.Length == PlausibleMark.CurveParameters
+            ? 0
+            : p[PlausibleMark.CurveParameters + _cards[cell] - 1];
         return PlausibleMark.StrengthAt(p, _lnPowers[cell] + own, _lnSpeeds[cell] - MiddleLnSpeed);
     }
 
@@ -64,11 +71,14 @@ internal sealed class MarkCells
     }
 
     private static Measured? PeakOf(Reading scored) =>
-        scored.Model?.Parameters.TryGetValue("strongestMark", out Measured? strongest) == true && strongest.StandardError > 0 ? strongest : null;
+        scored.Model?.Parameters.TryGetValue("strongestMark", out Measured? strongest) == true && strongest.StandardError > 0
+            ? strongest
+            : null;
 
     private static bool IsUsed(CellReading cell, CellSettings about) =>
         cell.MarkStrength is { } mark && double.IsFinite(mark.Value)
         && cell.Settings is { PowerPercent: > 0, SpeedMmPerMin: > 0 } settings
-        && settings.Passes == about.Passes && settings.FocusOffsetMm == about.FocusOffsetMm && settings.LineIntervalMm == about.LineIntervalMm
+        && settings.Passes == about.Passes && settings.FocusOffsetMm == about.FocusOffsetMm
+        && settings.LineIntervalMm == about.LineIntervalMm
         && !cell.Flags.Any(flag => CellFlag.IsDisqualifying(flag) || flag == CellFlag.Outlier);
 }

@@ -10,7 +10,9 @@ namespace CardScan.Scoring.Next.Knowledge;
 /// </remarks>
 internal static class MarkKnowledge
 {
-    /// <summary>Usual sharpness of the rise (common practice, no source): ln g about 0.3 for a saturating curve, 0.8 more for a logistic one.</summary>
+    /// <summary>
+    /// Usual sharpness of the rise (common practice, no source): ln g about 0.3 for a saturating curve, 0.8 more for a logistic one.
+    /// </summary>
     private const double UsualLnShape = 0.3, LnShapeByBend = 0.8, LnShapeApart = 0.5;
 
     /// <summary>Half way between the saturating and the logistic curve, and either as likely.</summary>
@@ -57,7 +59,8 @@ internal static class MarkKnowledge
         }
 
         return CardKnowledge.Of(
-            [.. p![..PlausibleMark.CurveParameters], .. new double[PlausibleMark.Parameters - PlausibleMark.CurveParameters]], BoxOfLaw(box), Before(),
+            [.. p![..PlausibleMark.CurveParameters], .. new double[PlausibleMark.Parameters - PlausibleMark.CurveParameters]],
+            BoxOfLaw(box), Before(),
             of => new PlausibleMark(of, chance, cells.MiddleLnSpeed, fullMarkShare), law => cells.InformationOf(law));
     }
 
@@ -74,7 +77,8 @@ internal static class MarkKnowledge
     private static (double[] Least, double[] Most) BoxOfLaw((double[] Least, double[] Most) box)
     {
         double[] most = [.. Enumerable.Repeat(3 * DeviationApart, PlausibleMark.Parameters - PlausibleMark.CurveParameters)];
-        return ([.. box.Least[..PlausibleMark.CurveParameters], .. most.Select(value => -value)], [.. box.Most[..PlausibleMark.CurveParameters], .. most]);
+        return ([.. box.Least[..PlausibleMark.CurveParameters], .. most.Select(value => -value)],
+            [.. box.Most[..PlausibleMark.CurveParameters], .. most]);
     }
 
     /// <summary>The likeliest parameters, and the ln dose factors of the further cards after them.</summary>
@@ -86,7 +90,8 @@ internal static class MarkKnowledge
             : [.. new[] { cells.LnDoses.Min(), cells.LnDoses.Average(), cells.LnDoses.Max() }.Select(place =>
                 (double[])[most, place, UsualLnShape + LnShapeByBend * UsualBend, UsualSpeedExponent, UsualBend, .. own])];
         // Weights go with the measured marks in the first round, with the fitted ones after it.
-        double[] deviations = [.. Enumerable.Range(0, cells.Count).Select(i => Math.Sqrt(chance.VarianceAt(start is null ? cells.Strengths[i] : cells.StrengthAt(start, i))))];
+        double[] deviations = [.. Enumerable.Range(0, cells.Count)
+            .Select(i => Math.Sqrt(chance.VarianceAt(start is null ? cells.Strengths[i] : cells.StrengthAt(start, i))))];
         int known = cells.Count;
         NonlinearFit? best = starts
             .Select(from => NonlinearFit.Minimise(Residuals, cells.Count + 4 + own.Length, from, box.Least, box.Most, precision: 1e-10))
@@ -104,7 +109,9 @@ internal static class MarkKnowledge
         }
     }
 
-    /// <summary>Chance that brings the weighted squares to their expectation (Paule, Mandel 1982), drawn towards a usual one on small cards.</summary>
+    /// <summary>
+    /// Chance that brings the weighted squares to their expectation (Paule, Mandel 1982), drawn towards a usual one on small cards.
+    /// </summary>
     private static double ShareOf(MarkCells cells, double[] p, MarkChance chance)
     {
         double[] strengths = [.. Enumerable.Range(0, cells.Count).Select(i => cells.StrengthAt(p, i))];
@@ -114,7 +121,8 @@ internal static class MarkKnowledge
         {
             double middle = (low + high) / 2;
             MarkChance tried = chance with { Share = middle };
-            double squares = strengths.Select((strength, i) => Math.Pow(cells.Strengths[i] - strength, 2) / tried.VarianceAt(strength)).Sum();
+            double squares =
+                strengths.Select((strength, i) => Math.Pow(cells.Strengths[i] - strength, 2) / tried.VarianceAt(strength)).Sum();
             if (squares > freedom) low = middle;
             else high = middle;
         }
@@ -130,7 +138,8 @@ internal static class MarkKnowledge
         Set(PlausibleMark.Bend, PlausibleMark.LnShape, -LnShapeByBend * shape);
         Set(PlausibleMark.Bend, PlausibleMark.Bend, LnShapeByBend * LnShapeByBend * shape + 1 / (BendApart * BendApart));
         Set(PlausibleMark.SpeedExponent, PlausibleMark.SpeedExponent, 1 / (SpeedExponentApart * SpeedExponentApart));
-        for (int knot = PlausibleMark.CurveParameters; knot < PlausibleMark.Parameters; knot++) Set(knot, knot, 1 / (DeviationApart * DeviationApart));
+        for (int knot = PlausibleMark.CurveParameters; knot < PlausibleMark.Parameters; knot++)
+            Set(knot, knot, 1 / (DeviationApart * DeviationApart));
         return before;
 
         void Set(int row, int column, double value) => before[row * (row + 1) / 2 + column] = value;

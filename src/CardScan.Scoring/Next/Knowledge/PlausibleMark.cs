@@ -2,7 +2,9 @@ using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Next.Knowledge;
 
-/// <summary>A mark that rises with dose and levels off, in a form that holds the saturating and the logistic curve, and may deviate from it.</summary>
+/// <summary>
+/// A mark that rises with dose and levels off, in a form that holds the saturating and the logistic curve, and may deviate from it.
+/// </summary>
 /// <remarks>
 /// strength = A · (1 − (1 + λ eᶻ)^(−1/λ)), z = g · (ln power − β · ln speed − μ): the saturating exponential for λ → 0, the
 /// logistic curve for λ = 1. How a curve bends into its plateau is thereby one more thing that is not known (the generalised
@@ -16,7 +18,9 @@ internal sealed class PlausibleMark : PlausibleLaw
 
     public static readonly int Parameters = CurveParameters + Knots.Length;
 
-    /// <summary>ln dose of the knots over that of the limit; the first stands for all that is stronger, the last for all that is weaker.</summary>
+    /// <summary>
+    /// ln dose of the knots over that of the limit; the first stands for all that is stronger, the last for all that is weaker.
+    /// </summary>
     private static ReadOnlySpan<double> Knots => [0.8, 0.35, 0, -0.35, -0.8, -1.5];
 
     private const int TopKnot = 0, LimitKnot = 2;
@@ -53,7 +57,8 @@ internal sealed class PlausibleMark : PlausibleLaw
 
     public override int Size => Parameters;
 
-    public override IReadOnlyList<(int Parameter, double Deviation)> OwnOfACard => [(Middle, CardSpread.OfDose), (Strongest, CardSpread.OfMark * _p[Strongest])];
+    public override IReadOnlyList<(int Parameter, double Deviation)> OwnOfACard =>
+        [(Middle, CardSpread.OfDose), (Strongest, CardSpread.OfMark * _p[Strongest])];
 
     /// <summary>Strength at a setting, by the curve alone.</summary>
     public static double StrengthAt(ReadOnlySpan<double> p, double lnPower, double speed) =>
@@ -82,7 +87,8 @@ internal sealed class PlausibleMark : PlausibleLaw
         AddOuter(information, row, 1 / (standardError * standardError));
     }
 
-    public override double LnLimit(double lnSpeed) => _p[Middle] + _p[SpeedExponent] * (lnSpeed - _middleLnSpeed) + _limitZ / _shape + LimitOfDeviations;
+    public override double LnLimit(double lnSpeed) =>
+        _p[Middle] + _p[SpeedExponent] * (lnSpeed - _middleLnSpeed) + _limitZ / _shape + LimitOfDeviations;
 
     public override void LimitGradient(double lnSpeed, Span<double> gradient)
     {

@@ -11,7 +11,9 @@ internal sealed class PlausibleSides : PlausibleLaw
 {
     public const int Middle = 0, LnSteepness = 1, SpeedOverPower = 2, Ways = 3, Parameters = 4;
 
-    /// <summary>Probability that a side with ample dose is held, and of one with far too little that it is through: a knot, a misread side.</summary>
+    /// <summary>
+    /// Probability that a side with ample dose is held, and of one with far too little that it is through: a knot, a misread side.
+    /// </summary>
     private const double Lapse = 0.01;
 
     private const int SidesOfAWay = 2;
@@ -50,7 +52,8 @@ internal sealed class PlausibleSides : PlausibleLaw
     {
         double speed = lnSpeed - _middleLnSpeed, logit = _steepness * Above(_p, lnPower, speed, isAlongY);
         double rarer = Math.Exp(-Math.Abs(logit)), slope = (1 - 2 * Lapse) * rarer / ((1 + rarer) * (1 + rarer)), p = Probability(logit);
-        AddOuter(information, [-_steepness, logit, -_steepness * speed, isAlongY ? -_steepness : 0], sides / _inflation * slope * slope / (p * (1 - p)));
+        AddOuter(information, [-_steepness, logit, -_steepness * speed, isAlongY ? -_steepness : 0],
+            sides / _inflation * slope * slope / (p * (1 - p)));
     }
 
     /// <summary>Half of the sides of the harder way are through.</summary>
