@@ -49,7 +49,10 @@ public static class CardPlanner
         return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan)) is { } refusal ? refusal : plan;
     }
 
-    /// <summary>Chooses the settings of a first card: from an earlier card, else from the table of starting energies (docs/method/first-card.md).</summary>
+    /// <summary>
+    /// Chooses the settings of a first card: from an earlier card, else from the table of starting energies
+    /// (docs/method/first-card.md).
+    /// </summary>
     /// <param name="request">What is asked.</param>
     /// <returns>
     /// Ranges within which the answer lies in about four of five cards, and what they rest on; or why there are none: the

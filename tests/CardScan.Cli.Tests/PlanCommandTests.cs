@@ -52,7 +52,8 @@ public class PlanCommandTests
         using Scratch scratch = new();
         Assert.Equal(0, Cli.RunIn(scratch[""], "read", Cli.Photo, "--plan", Cli.Plan, "--json").Code);
         Plan known = CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value.Plan;
-        string[] plan = ["plan", "--material", known.Material.Name, "--machine", known.Machine.Name, "--watts", $"{known.Machine.RatedOpticalWatts}"];
+        string[] plan =
+            ["plan", "--material", known.Material.Name, "--machine", known.Machine.Name, "--watts", $"{known.Machine.RatedOpticalWatts}"];
         CliRun run = Cli.RunIn(scratch[""], [.. plan, "--out", scratch["out"]]);
         Assert.True(run.Code == 0, run.Errors);
         Assert.Contains("what r1 needed on this machine", run.Output, StringComparison.Ordinal);

@@ -92,6 +92,14 @@ public partial class SourceTests
             select $"{same.Key}: {string.Join(", ", same)}");
     }
 
+    [Fact]
+    public void No_line_is_longer_than_140_characters() =>
+        Assert.Empty(
+            from path in Sources.Files("src").Concat(Sources.Files("tests"))
+            from line in File.ReadLines(path).Select((text, at) => (text.Length, Number: at + 1))
+            where line.Length > 140
+            select $"{path}:{line.Number}");
+
     /// <summary>Exceptions of what only a programmer can cause, and attributes.</summary>
     private static bool IsForProgrammers(SyntaxNode literal) => literal.Ancestors().Any(node =>
         node is AttributeSyntax or ThrowExpressionSyntax or ThrowStatementSyntax

@@ -82,10 +82,13 @@ internal static class Sources
             ? name switch { "OfInput" => "2", "OfPhoto" => "3", "OfPlace" => "1", _ => null }
             : null;
 
-    private static IEnumerable<(string Path, SyntaxNode Root)> Parse() =>
-        Directory.EnumerateFiles(Path.Combine(Root, "src"), "*.cs", SearchOption.AllDirectories)
-            .Where(path => !path.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))
-            .Select(path => (Path.GetRelativePath(Root, path), CSharpSyntaxTree.ParseText(File.ReadAllText(path)).GetRoot()));
+    /// <summary>Paths of all source files under a folder of the repository.</summary>
+    public static IEnumerable<string> Files(string folder) =>
+        Directory.EnumerateFiles(Path.Combine(Root, folder), "*.cs", SearchOption.AllDirectories)
+            .Where(path => !path.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal));
+
+    private static IEnumerable<(string Path, SyntaxNode Root)> Parse() => Files("src")
+        .Select(path => (Path.GetRelativePath(Root, path), CSharpSyntaxTree.ParseText(File.ReadAllText(path)).GetRoot()));
 
     private static string FindRoot()
     {

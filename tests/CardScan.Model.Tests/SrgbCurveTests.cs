@@ -2,7 +2,9 @@ namespace CardScan.Model.Tests;
 
 public class SrgbCurveTests
 {
-    /// <summary>IEC 61966-2-1: the two branches meet at 0.0031308 and 0.04045. Middle codes from memory: 0.5 is 21.4 % of the light.</summary>
+    /// <summary>
+    /// IEC 61966-2-1: the two branches meet at 0.0031308 and 0.04045. Middle codes from memory: 0.5 is 21.4 % of the light.
+    /// </summary>
     [Theory]
     [InlineData(0, 0)]
     [InlineData(0.04045, 0.0031308)]

@@ -23,7 +23,8 @@ public class BurnHintsTests
     [InlineData("brushed stainless steel", 455.0, "laser-not-taken material-mirror")]
     [InlineData("leather", 455.0, "leather-tanning")]
     [InlineData("birch plywood", 455.0, null)]
-    public void Materials_that_may_let_the_beam_through_or_throw_it_back_are_hinted_at(string material, double? wavelength, string? codes) =>
+    public void Materials_that_may_let_the_beam_through_or_throw_it_back_are_hinted_at(
+        string material, double? wavelength, string? codes) =>
         Assert.Equal(codes?.Split(' ') ?? [], Codes(Engrave with
         {
             Material = new() { Name = material },

@@ -40,22 +40,26 @@ public class MaterialNameTests
     [Fact]
     public void Every_row_of_the_table_has_a_known_status() =>
         Assert.Empty(DataFile.Rows("hazard-names.csv")
-            .Where(row => row.Length != 5 || !new[] { "read", "memory", "unsure" }.Any(status => row[4].Contains(status, StringComparison.Ordinal)))
+            .Where(row => row.Length != 5 || !new[] { "read", "memory", "unsure" }
+                .Any(status => row[4].Contains(status, StringComparison.Ordinal)))
             .Select(row => string.Join(',', row)));
 
     [Fact]
     public void A_harmless_name_stays_harmless_beside_another() =>
         Gen.Select(OneOf(HarmlessNames), OneOf(HarmlessNames)).Sample(
-            (one, other) => Assert.True(HazardNames.GroupsOf($"{one}; {other}").Count == 0, $"{one}; {other}"), iter: 2000, seed: "0000KnBXqwr5");
+            (one, other) => Assert.True(HazardNames.GroupsOf($"{one}; {other}").Count == 0, $"{one}; {other}"), iter: 2000,
+            seed: "0000KnBXqwr5");
 
     [Fact]
     public void Dots_hidden_characters_capitals_and_digits_beside_it_hide_no_name() =>
         Gen.Select(OneOf(Spread), Gen.Int[0, 3], Gen.Int[0, int.MaxValue]).Sample(
-            (row, kind, seed) => Assert.Contains(row.Group, HazardNames.GroupsOf(Disguise(row.Name, kind, new Random(seed)))), iter: 5000, seed: "0000KnBXqwr5");
+            (row, kind, seed) => Assert.Contains(row.Group, HazardNames.GroupsOf(Disguise(row.Name, kind, new Random(seed)))), iter: 5000,
+            seed: "0000KnBXqwr5");
 
     [Fact]
     public void Any_text_is_read() =>
-        Gen.String[Gen.Char['\0', '\uffff'], 0, 40].Sample(text => Assert.NotNull(HazardNames.GroupsOf(text)), iter: 5000, seed: "0000KnBXqwr5");
+        Gen.String[Gen.Char['\0', '\uffff'], 0, 40]
+            .Sample(text => Assert.NotNull(HazardNames.GroupsOf(text)), iter: 5000, seed: "0000KnBXqwr5");
 
     // No clock: the places that are looked at are counted.
     [Theory]

@@ -4,7 +4,7 @@ using System.Text;
 namespace CardScan.Planning;
 
 /// <summary>What stands between two letters of a name.</summary>
-internal enum Gap : byte
+internal enum NameGap : byte
 {
     /// <summary>Nothing that is seen.</summary>
     None,
@@ -32,7 +32,7 @@ internal sealed class FoldedName
 
     private static readonly Dictionary<Rune, string> Folds = ReadFolds();
 
-    private readonly List<Gap> _gaps = [];
+    private readonly List<NameGap> _gaps = [];
     private readonly List<bool> _isAbbreviated = [];
     private readonly List<bool> _isUpper = [];
     private readonly List<char> _scripts = [];
@@ -48,7 +48,7 @@ internal sealed class FoldedName
         (_edges, _bounds) = (new bool[Text.Length + 1], new bool[Text.Length + 1]);
         MarkEdges();
         MergeSpelled();
-        (_joins, _spaces, _stops) = (Counts(Gap.Join), Counts(Gap.Space), Counts(Gap.Stop));
+        (_joins, _spaces, _stops) = (Counts(NameGap.Join), Counts(NameGap.Space), Counts(NameGap.Stop));
         (_wordStart, _wordEnd) = (new int[Text.Length + 1], new int[Text.Length + 1]);
         for (int at = 1; at <= Text.Length; at++) _wordStart[at] = _bounds[at - 1] ? at - 1 : _wordStart[at - 1];
         _wordEnd[Text.Length] = Text.Length;
@@ -88,7 +88,7 @@ internal sealed class FoldedName
     internal bool IsBound(int at) => _bounds[at];
 
     /// <summary>What stands before this letter.</summary>
-    internal Gap GapBefore(int at) => _gaps[at];
+    internal NameGap GapBefore(int at) => _gaps[at];
 
     /// <summary>A dot and a space stand before this letter, as after a shortened word.</summary>
     internal bool IsAbbreviated(int at) => _isAbbreviated[at];
@@ -100,7 +100,8 @@ internal sealed class FoldedName
     internal bool IsLower(int start, int end) => !_isUpper.GetRange(start, end - start).Contains(true);
 
     /// <summary>Joins, spaces and stops between the letters from here to there.</summary>
-    internal (int Joins, int Spaces, int Stops) Breaks(int start, int end) => (_joins[end] - _joins[start + 1], _spaces[end] - _spaces[start + 1], _stops[end] - _stops[start + 1]);
+    internal (int Joins, int Spaces, int Stops) Breaks(int start, int end) =>
+        (_joins[end] - _joins[start + 1], _spaces[end] - _spaces[start + 1], _stops[end] - _stops[start + 1]);
 
     /// <summary>Where the word begins that ends before this letter, or whose letter it is the end of.</summary>
     internal int WordStart(int end) => _wordStart[end];
@@ -116,16 +117,16 @@ internal sealed class FoldedName
     private string Collect(string raw)
     {
         StringBuilder text = new();
-        Gap gap = Gap.Stop;
+        NameGap gap = NameGap.Stop;
         bool hasDot = false, isAbbreviated = false;
         foreach (Rune rune in raw.EnumerateRunes())
         {
             string letters = Letters(rune);
             if (letters.Length == 0)
             {
-                Gap found = GapOf(rune);
-                if (found == Gap.Space && hasDot) isAbbreviated = true;
-                if (found != Gap.None) hasDot = rune.Value == '.';
+                NameGap found = GapOf(rune);
+                if (found == NameGap.Space && hasDot) isAbbreviated = true;
+                if (found != NameGap.None) hasDot = rune.Value == '.';
                 if (found > gap) gap = found;
                 continue;
             }
@@ -137,11 +138,11 @@ internal sealed class FoldedName
                 _isAbbreviated.Add(isAbbreviated);
                 _isUpper.Add(Rune.GetUnicodeCategory(rune) is UnicodeCategory.UppercaseLetter or UnicodeCategory.TitlecaseLetter);
                 _scripts.Add(rune.Value is >= 0x370 and < 0x530 ? (char)(rune.Value >> 8) : ' ');
-                (gap, hasDot, isAbbreviated) = (Gap.None, false, false);
+                (gap, hasDot, isAbbreviated) = (NameGap.None, false, false);
             }
         }
 
-        _gaps.Add(Gap.Stop);
+        _gaps.Add(NameGap.Stop);
         _isAbbreviated.Add(false);
         return text.ToString();
     }
@@ -154,14 +155,15 @@ internal sealed class FoldedName
         return Rune.IsLetterOrDigit(lower) ? lower.ToString() : "";
     }
 
-    private static Gap GapOf(Rune rune) => Rune.GetUnicodeCategory(rune) switch
+    private static NameGap GapOf(Rune rune) => Rune.GetUnicodeCategory(rune) switch
     {
-        UnicodeCategory.NonSpacingMark or UnicodeCategory.SpacingCombiningMark or UnicodeCategory.EnclosingMark or UnicodeCategory.Format => Gap.None,
-        UnicodeCategory.SpaceSeparator => Gap.Space,
-        UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator => Gap.Stop,
-        UnicodeCategory.Control => rune.Value switch { '\t' => Gap.Space, '\n' or '\r' => Gap.Stop, _ => Gap.None },
-        UnicodeCategory.MathSymbol => Gap.Stop,
-        _ => ",;:/\\&|!?，；：、。！？".Contains(rune.ToString(), StringComparison.Ordinal) ? Gap.Stop : Gap.Join,
+        UnicodeCategory.NonSpacingMark or UnicodeCategory.SpacingCombiningMark or UnicodeCategory.EnclosingMark or UnicodeCategory.Format =>
+            NameGap.None,
+        UnicodeCategory.SpaceSeparator => NameGap.Space,
+        UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator => NameGap.Stop,
+        UnicodeCategory.Control => rune.Value switch { '\t' => NameGap.Space, '\n' or '\r' => NameGap.Stop, _ => NameGap.None },
+        UnicodeCategory.MathSymbol => NameGap.Stop,
+        _ => ",;:/\\&|!?，；：、。！？".Contains(rune.ToString(), StringComparison.Ordinal) ? NameGap.Stop : NameGap.Join,
     };
 
     private void MarkEdges()
@@ -169,7 +171,8 @@ internal sealed class FoldedName
         for (int at = 0; at <= Text.Length; at++)
         {
             // The gap before the first letter and behind the last one is a stop, so no index is past an end.
-            _bounds[at] = _gaps[at] != Gap.None || char.IsDigit(Text[at]) != char.IsDigit(Text[at - 1]) || IsIdeograph(Text[at]) || IsIdeograph(Text[at - 1]) || IsAfterUnit(at);
+            _bounds[at] = _gaps[at] != NameGap.None || char.IsDigit(Text[at]) != char.IsDigit(Text[at - 1])
+                || IsIdeograph(Text[at]) || IsIdeograph(Text[at - 1]) || IsAfterUnit(at);
             _edges[at] |= _bounds[at];
             if (_edges[at]) continue;
             _edges[at] = _scripts[at] != _scripts[at - 1] || (_isUpper[at] && !_isUpper[at - 1]);
@@ -186,18 +189,19 @@ internal sealed class FoldedName
     {
         for (int at = 1; at < Text.Length; at++)
         {
-            if (IsSingle(at - 1) && IsSingle(at) && _gaps[at] is Gap.Join or Gap.Space) _bounds[at] = false;
+            if (IsSingle(at - 1) && IsSingle(at) && _gaps[at] is NameGap.Join or NameGap.Space) _bounds[at] = false;
         }
 
         for (int at = 1; at < Text.Length; at++)
         {
-            if (!_bounds[at]) _gaps[at] = Gap.None;
+            if (!_bounds[at]) _gaps[at] = NameGap.None;
         }
     }
 
-    private bool IsSingle(int at) => char.IsLetter(Text[at]) && !IsIdeograph(Text[at]) && _gaps[at] != Gap.None && _gaps[at + 1] != Gap.None;
+    private bool IsSingle(int at) =>
+        char.IsLetter(Text[at]) && !IsIdeograph(Text[at]) && _gaps[at] != NameGap.None && _gaps[at + 1] != NameGap.None;
 
-    private int[] Counts(Gap kind)
+    private int[] Counts(NameGap kind)
     {
         int[] counts = new int[Text.Length + 2];
         for (int at = 0; at <= Text.Length; at++) counts[at + 1] = counts[at] + (_gaps[at] == kind ? 1 : 0);

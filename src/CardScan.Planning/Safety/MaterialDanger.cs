@@ -19,12 +19,17 @@ internal static class MaterialDanger
     /// <summary>Whether a group of names is dangerous, and not only doubtful.</summary>
     internal static bool IsDanger(string group) => !Cautions.Contains(group) && group != "harmless";
 
-    /// <summary>Refuses a dangerous material unless its danger was repeated in words; refuses such words where there is no danger, so that they never become a habit.</summary>
+    /// <summary>
+    /// Refuses a dangerous material unless its danger was repeated in words; refuses such words where there is no
+    /// danger, so that they never become a habit.
+    /// </summary>
     internal static Refusal? FirstFault(string material, string? accepted)
     {
         string[] dangers = [.. HazardNames.GroupsOf(material).Where(IsDanger).Select(group => Voice.Tell(new Phrase($"danger.{group}")))];
         if (dangers.Length == 0) return accepted is null ? null : Refusal.OfInput(Codes.RiskUnknown, ("material", material));
-        return AreRepeated(dangers, accepted ?? "") ? null : Refusal.OfInput(Codes.MaterialDangerous, ("material", material), ("dangers", List(dangers)));
+        return AreRepeated(dangers, accepted ?? "")
+            ? null
+            : Refusal.OfInput(Codes.MaterialDangerous, ("material", material), ("dangers", List(dangers)));
     }
 
     /// <summary>What to look up before the material is burned, or null.</summary>
@@ -37,7 +42,8 @@ internal static class MaterialDanger
     /// <summary>All dangers and nothing else: "no PVC gives off …" repeats none.</summary>
     private static bool AreRepeated(string[] dangers, string accepted)
     {
-        HashSet<string> said = [.. accepted.Split([',', ';', '\n'], StringSplitOptions.RemoveEmptyEntries).Select(Plain).Where(part => part.Length > 0)];
+        HashSet<string> said =
+            [.. accepted.Split([',', ';', '\n'], StringSplitOptions.RemoveEmptyEntries).Select(Plain).Where(part => part.Length > 0)];
         return said.SetEquals(dangers.Select(Plain));
     }
 

@@ -69,7 +69,7 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
     {
         int digit = Start;
         while (digit < End && !char.IsDigit(Name.Text[digit])) digit++;
-        return spaces == 1 && digit < End && digit - Start >= 2 && Name.GapBefore(digit) == Gap.Space;
+        return spaces == 1 && digit < End && digit - Start >= 2 && Name.GapBefore(digit) == NameGap.Space;
     }
 
     /// <summary>"abs. flat" is a shortened word.</summary>
@@ -115,7 +115,7 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
         while (end > 0)
         {
             int start = Name.WordStart(end);
-            isApart |= Name.GapBefore(end) == Gap.Stop;
+            isApart |= Name.GapBefore(end) == NameGap.Stop;
             string word = Name.Word(start, end);
             if (!IsFiller(word)) return (word, isApart);
             end = start;
@@ -131,7 +131,7 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
         bool isApart = false;
         while (start < Name.Text.Length)
         {
-            isApart |= Name.GapBefore(start) == Gap.Stop;
+            isApart |= Name.GapBefore(start) == NameGap.Stop;
             string word = Next(start);
             if (!IsFiller(word)) return (word, isApart);
             start = Name.WordEnd(start);
@@ -148,10 +148,10 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
     private bool IsFreeAfter()
     {
         int end = IsPlural ? End + 1 : End;
-        if (end >= Name.Text.Length || Name.GapBefore(end) == Gap.Stop) return false;
+        if (end >= Name.Text.Length || Name.GapBefore(end) == NameGap.Stop) return false;
         if (!NameWords.DenialsAfter.Contains(Next(end))) return false;
         int next = Name.WordEnd(end);
-        return next >= Name.Text.Length || Name.GapBefore(next) == Gap.Stop || !NameWords.Ofs.Contains(Next(next));
+        return next >= Name.Text.Length || Name.GapBefore(next) == NameGap.Stop || !NameWords.Ofs.Contains(Next(next));
     }
 
     private bool IsDeniedBefore()
@@ -161,7 +161,7 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
         string after = "";
         for (int links = 0; links <= MostLinks && end > 0; links++)
         {
-            if (Name.GapBefore(end) == Gap.Stop || Name.IsAbbreviated(end)) return false;
+            if (Name.GapBefore(end) == NameGap.Stop || Name.IsAbbreviated(end)) return false;
             int start = Name.WordStart(end);
             string word = Name.Word(start, end);
             bool isDenial = NameWords.Denials.Contains(word) || (NameWords.Ofs.Contains(after) && NameWords.DenialsWithOf.Contains(word));
@@ -176,14 +176,14 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
     /// <summary>No second denial stands before the first, and no word behind which "no" is a number.</summary>
     private bool IsPlain(int start)
     {
-        if (start == 0 || Name.GapBefore(start) == Gap.Stop) return true;
+        if (start == 0 || Name.GapBefore(start) == NameGap.Stop) return true;
         string before = Name.Word(Name.WordStart(start), start);
         return !NameWords.Denials.Contains(before) && !NameWords.Numbered.Contains(before);
     }
 
     private bool IsUnspacedDenied()
     {
-        if (Name.GapBefore(Start) == Gap.Stop) return false;
+        if (Name.GapBefore(Start) == NameGap.Stop) return false;
         ReadOnlySpan<char> before = Name.Text.AsSpan(0, Start);
         foreach (string denial in NameWords.DenialsUnspaced)
         {

@@ -16,10 +16,14 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
     /// <summary>The 90th percentile of the normal distribution: a central share of 0.8 lies within so many standard deviations.</summary>
     private const double Reach = 1.2816;
 
-    /// <summary>How far a grid goes beyond the least and the most energy that may be needed, as factors (chosen here): a cell of a row or so.</summary>
+    /// <summary>
+    /// How far a grid goes beyond the least and the most energy that may be needed, as factors (chosen here): a cell of a row or so.
+    /// </summary>
     private const double BelowLeast = 1.15, BeyondMost = 1.3;
 
-    /// <summary>Speeds next to each other differ by about this factor: fine enough for a setting within a sixth, with the powers between them.</summary>
+    /// <summary>
+    /// Speeds next to each other differ by about this factor: fine enough for a setting within a sixth, with the powers between them.
+    /// </summary>
     private const double SpeedStep = 1.45;
 
     private const int FewestSpeeds = 4, MostSpeeds = 8;
@@ -33,7 +37,9 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
     /// <summary>Machines whose fastest feed is not known are taken to go as fast as this, mm/min (common practice, no source).</summary>
     private const double UsualFastest = 6000;
 
-    /// <summary>Deeper than this below the surface, the focus of a short lens widens the kerf at the top, mm (common practice, no source).</summary>
+    /// <summary>
+    /// Deeper than this below the surface, the focus of a short lens widens the kerf at the top, mm (common practice, no source).
+    /// </summary>
     private const double DeepestFocusMm = 1.5;
 
     /// <summary>Powers of a card, percent: cuts want much, fills show more of the law with a wider range.</summary>

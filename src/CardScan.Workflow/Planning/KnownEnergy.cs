@@ -7,7 +7,10 @@ namespace CardScan.Workflow;
 /// <summary>What the archive's cards tell of the energy that a material needs on a machine.</summary>
 internal static class KnownEnergy
 {
-    /// <summary>The energy of a cut grows with the thickness to this power (pine, H. McMillin, J. Harry, Forest Products Journal 21(10) 1971: 1.38 over 6 to 25 mm; less where it is thin).</summary>
+    /// <summary>
+    /// The energy of a cut grows with the thickness to this power (pine, H. McMillin, J. Harry, Forest Products Journal
+    /// 21(10) 1971: 1.38 over 6 to 25 mm; less where it is thin).
+    /// </summary>
     private const double Growth = 1.3;
 
     /// <summary>Factors of one standard deviation (chosen here): the same material, another thickness of it, and a like material.</summary>
@@ -17,7 +20,8 @@ internal static class KnownEnergy
     /// <returns>Null where the archive has none, or cannot be used: the table of starting energies stands in.</returns>
     public static StartingEnergy? Find(ArchivePlace place, Material material, Machine machine, Process process)
     {
-        Outcome<ValueList<StartingEnergy>> found = place.Use<ValueList<StartingEnergy>>(archive => Told(archive, material, machine, process));
+        Outcome<ValueList<StartingEnergy>> found =
+            place.Use<ValueList<StartingEnergy>>(archive => Told(archive, material, machine, process));
         return found.IsRefused || found.Value.Count == 0 ? null : found.Value.MinBy(energy => energy.Factor);
     }
 
@@ -46,7 +50,8 @@ internal static class KnownEnergy
         };
         if (cell.DoseOf(process, machine.RatedOpticalWatts) is not { } dose) return null;
         (double energy, bool isOtherThickness) = Scaled(dose.Value, setting.Card.ThicknessMm, material.ThicknessMm, process);
-        return new(energy, isSame ? isOtherThickness ? OfOtherThickness : OfSame : OfLike, isSame ? StartBasis.SameMaterial : StartBasis.LikeMaterial, setting.ReadingName);
+        return new(energy, isSame ? isOtherThickness ? OfOtherThickness : OfSame : OfLike,
+            isSame ? StartBasis.SameMaterial : StartBasis.LikeMaterial, setting.ReadingName);
     }
 
     private static (double Energy, bool IsOtherThickness) Scaled(double energy, double? fromMm, double? toMm, Process process) =>

@@ -68,7 +68,9 @@ public sealed class Profiles(string folder)
     /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>
     public static Advice? HintFor(Machine machine) => CardPlanner.WattsHint(machine);
 
-    /// <summary>What a material's name tells of danger, before anybody plans with it: what must not be burned, else what to look up.</summary>
+    /// <summary>
+    /// What a material's name tells of danger, before anybody plans with it: what must not be burned, else what to look up.
+    /// </summary>
     /// <param name="material">The material.</param>
     /// <returns>A sentence or two; null where the name tells of nothing, which proves nothing.</returns>
     public static string? DangerOf(Material material)

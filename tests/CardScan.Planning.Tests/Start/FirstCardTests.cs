@@ -5,7 +5,8 @@ namespace CardScan.Planning.Tests;
 
 public class FirstCardTests
 {
-    private static readonly Machine TenWatts = new() { Name = "blue 10", RatedOpticalWatts = 10, WavelengthNm = 450, FastestFeedMmPerMin = 8000 };
+    private static readonly Machine TenWatts =
+        new() { Name = "blue 10", RatedOpticalWatts = 10, WavelengthNm = 450, FastestFeedMmPerMin = 8000 };
 
     /// <summary>Everyday names and their kinds (common practice, no source).</summary>
     [Theory]
@@ -58,7 +59,8 @@ public class FirstCardTests
         Start start = Begin(material, thickness, process);
         double interval = Values(start, Setting.LineIntervalMm)?[0] ?? 1, passes = Values(start, Setting.Passes)?[0] ?? 1;
         double most = Values(start, Setting.PowerPercent)![^1];
-        double[] energies = [.. Values(start, Setting.SpeedMmPerMin)!.Select(speed => 60 * TenWatts.RatedOpticalWatts * most / 100 * passes / speed / interval)];
+        double[] energies = [.. Values(start, Setting.SpeedMmPerMin)!
+            .Select(speed => 60 * TenWatts.RatedOpticalWatts * most / 100 * passes / speed / interval)];
         Random random = new(1502);
 
         double[] needs = new double[4000];
@@ -74,7 +76,12 @@ public class FirstCardTests
     public void A_published_cut_lies_inside_the_first_card()
     {
         Machine strong = new() { Name = "tube", RatedOpticalWatts = 240, WavelengthNm = 10600, FastestFeedMmPerMin = 30000 };
-        Start start = CardPlanner.StartFor(new() { Process = Process.Cut, Machine = strong, Material = new() { Name = "southern pine", ThicknessMm = 6.35 } }).Value;
+        Start start = CardPlanner.StartFor(new()
+        {
+            Process = Process.Cut,
+            Machine = strong,
+            Material = new() { Name = "southern pine", ThicknessMm = 6.35 }
+        }).Value;
         ValueList<double> speeds = Values(start, Setting.SpeedMmPerMin)!;
         Assert.InRange(99.1 * 25.4, speeds[0], speeds[^1]);
         Assert.Equal(StartBasis.Published, start.Energy.Basis);
@@ -106,9 +113,16 @@ public class FirstCardTests
     public void A_settings_range_that_was_given_stays_and_the_other_is_chosen_for_it()
     {
         SettingRange powers = new(Setting.PowerPercent, [20, 40]);
-        Start start = CardPlanner.StartFor(new() { Process = Process.Engrave, Machine = TenWatts, Material = new() { Name = "oak" }, Given = [powers] }).Value;
+        Start start = CardPlanner.StartFor(new()
+        {
+            Process = Process.Engrave,
+            Machine = TenWatts,
+            Material = new() { Name = "oak" },
+            Given = [powers]
+        }).Value;
         Assert.Equal([20, 40], Values(start, Setting.PowerPercent)!);
-        double middle = Math.Exp(Values(start, Setting.SpeedMmPerMin)!.Average(Math.Log)), interval = Values(start, Setting.LineIntervalMm)![0];
+        double middle = Math.Exp(Values(start, Setting.SpeedMmPerMin)!.Average(Math.Log)),
+            interval = Values(start, Setting.LineIntervalMm)![0];
         Assert.InRange(60 * 10 * 0.4 / middle / interval / start.Energy.Energy, 0.8, 1.25);
     }
 
@@ -131,7 +145,13 @@ public class FirstCardTests
     public void What_an_earlier_card_told_takes_the_place_of_the_table()
     {
         StartingEnergy known = new(2.5, 1.2, StartBasis.SameMaterial, "c12");
-        Start start = CardPlanner.StartFor(new() { Process = Process.Engrave, Machine = TenWatts, Material = new() { Name = "the usual stuff" }, Known = known }).Value;
+        Start start = CardPlanner.StartFor(new()
+        {
+            Process = Process.Engrave,
+            Machine = TenWatts,
+            Material = new() { Name = "the usual stuff" },
+            Known = known
+        }).Value;
         ValueList<double> speeds = Values(start, Setting.SpeedMmPerMin)!;
         Assert.True(speeds[^1] / speeds[0] < 3, "a well known need wants no wide card");
         Assert.Equal(known, start.Energy);
@@ -146,7 +166,13 @@ public class FirstCardTests
             {
                 Process = row.Process, Machine = TenWatts, Material = new() { Name = "x", ThicknessMm = 3 }, Known = row.For(3),
             }).Value;
-            Outcome<Plan> plan = CardPlanner.MakePlan(new() { Process = row.Process, Material = new() { Name = "x", ThicknessMm = 3 }, Machine = TenWatts, Settings = start.Settings });
+            Outcome<Plan> plan = CardPlanner.MakePlan(new()
+            {
+                Process = row.Process,
+                Material = new() { Name = "x", ThicknessMm = 3 },
+                Machine = TenWatts,
+                Settings = start.Settings
+            });
             Assert.False(plan.IsRefused, $"{row.Kind} {row.Process}: {plan.Refusal}");
         }
     }
@@ -154,7 +180,13 @@ public class FirstCardTests
     private static Start Begin(string material, double thickness, Process process) => Ask(material, thickness, process).Value;
 
     private static Outcome<Start> Ask(string material, double? thickness, Process process) =>
-        CardPlanner.StartFor(new() { Process = process, Machine = TenWatts, Material = new() { Name = material, ThicknessMm = thickness } });
+        CardPlanner.StartFor(new()
+        {
+            Process = process,
+            Machine = TenWatts,
+            Material = new() { Name = material, ThicknessMm = thickness }
+        });
 
-    private static ValueList<double>? Values(Start start, Setting setting) => start.Settings.FirstOrDefault(range => range.Setting == setting)?.Values;
+    private static ValueList<double>? Values(Start start, Setting setting) =>
+        start.Settings.FirstOrDefault(range => range.Setting == setting)?.Values;
 }
