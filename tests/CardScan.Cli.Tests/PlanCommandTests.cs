@@ -36,6 +36,19 @@ public class PlanCommandTests
     }
 
     [Theory]
+    [InlineData(null, 6)] // 8 mm would take 37 minutes
+    [InlineData("8", 8)]
+    public void The_cells_of_a_first_card_are_no_larger_than_half_an_hour_allows_unless_their_size_is_given(string? cell, double expected)
+    {
+        using Scratch scratch = new();
+        string[] plan = ["plan", "--material", "painted acrylic", "--watts", "10", "--fastest-feed", "6000", "--out", scratch["out"]];
+        CliRun run = Cli.Run([.. plan, .. cell is null ? Array.Empty<string>() : ["--cell", cell]]);
+        Assert.Equal(0, run.Code);
+        Assert.Equal(expected, CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan.Cells[0].WidthMm);
+        Assert.Equal(cell is not null, run.Errors.Contains("must not run unattended", StringComparison.Ordinal));
+    }
+
+    [Theory]
     [InlineData("P.V.C film", "is dangerous to burn: PVC gives off hydrogen chloride")] // before anything about its kind
     [InlineData("the usual stuff", "does not say what kind of material it is")]
     [InlineData("clear acrylic", "A blue diode will not mark")]

@@ -113,6 +113,7 @@ internal sealed class PlanCommand
         {
             Plan = request.Value,
             TakesFreeNumber = parsed.GetValue(_number) is null,
+            MayShrinkCells = parsed.GetValue(_cell) is null,
             OutputFolder = _surroundings.At(parsed.GetValue(_output) ?? CardRequest.FolderOfCard),
             Archive = _archive.From(parsed),
             BeforeWriting = planned => Caution(_terminal, planned),

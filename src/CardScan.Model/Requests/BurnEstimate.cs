@@ -14,6 +14,12 @@ public sealed record BurnEstimate(double Seconds, double Joules, ValueList<CellE
     /// <summary>An estimate longer than this is told in whole minutes: it is no finer, s.</summary>
     private const double CoarseSeconds = 100;
 
+    /// <summary>Longer than anybody likes to stay beside a laser for a test card, s (common practice, no source).</summary>
+    private const double LongSeconds = 30 * 60;
+
+    /// <summary>Whether a smaller card is worth a thought.</summary>
+    public bool IsLong => Seconds > LongSeconds;
+
     /// <summary>The time for a message.</summary>
     public Number Time => TimeOf(Seconds);
 

@@ -7,14 +7,11 @@ namespace CardScan.Planning;
 /// <summary>Tells of a card that takes longer than anybody stays beside it, and what of it takes so long.</summary>
 internal static class BurnTimeHint
 {
-    /// <summary>A test card is a matter of minutes; longer than this it was seldom meant so, s (common practice, no source).</summary>
-    private const double LongSeconds = 2 * 3600;
-
     internal static Advice? Of(Plan plan)
     {
         if (plan.Burning is null) return null;
         BurnEstimate estimate = CardPlanner.Estimate(plan);
-        if (estimate.Seconds <= LongSeconds) return null;
+        if (!estimate.IsLong) return null;
         double marks = estimate.Seconds - estimate.Cells.Sum(cell => cell.Seconds);
         (double speed, int cells, double seconds) = SlowestCells(plan, estimate);
         return marks > seconds

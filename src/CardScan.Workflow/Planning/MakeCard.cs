@@ -14,6 +14,9 @@ public sealed record CardRequest
     /// <summary>True to take the archive's next free number instead of the plan's.</summary>
     public bool TakesFreeNumber { get; init; }
 
+    /// <summary>True to make the cells of a first card smaller where they would take long to burn.</summary>
+    public bool MayShrinkCells { get; init; }
+
     /// <summary>Stands for a folder named after the card's number.</summary>
     public const string FolderOfCard = Workflow.OutputFolder.OfAnyCard;
 
@@ -82,9 +85,18 @@ public static class MakeCard
         ArgumentNullException.ThrowIfNull(request);
         Outcome<Start?> start = StartOf(request);
         if (start.IsRefused) return start.Refusal!;
-        return Begin(start.Value is { Settings: var settings, Energy: var energy }
-            ? request with { Plan = request.Plan with { Settings = settings, Start = energy } }
-            : request);
+        if (start.Value is not { } chosen) return Begin(request);
+        PlanRequest plan = request.Plan with { Settings = chosen.Settings, Start = chosen.Energy };
+        return Begin(request with { Plan = request.MayShrinkCells ? Shrunk(plan) : plan });
+    }
+
+    /// <summary>The largest cells that do not take long, or else the smallest that are still easy to read.</summary>
+    private static PlanRequest Shrunk(PlanRequest plan)
+    {
+        double[] sides = plan.Process == Process.Cut ? [plan.CellSideMm, 6] : [plan.CellSideMm, 6, 5];
+        PlanRequest[] choices = [.. sides.Select(side => plan with { CellSideMm = side })];
+        return choices.FirstOrDefault(choice => CardPlanner.MakePlan(choice) is not { IsRefused: false, Value: var made }
+            || !CardPlanner.Estimate(made).IsLong) ?? choices[^1];
     }
 
     /// <summary>The settings of a first card where power or speed is left open: from the archive's cards, else from the table.</summary>
