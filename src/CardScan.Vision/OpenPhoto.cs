@@ -24,7 +24,7 @@ public sealed class OpenPhoto : IDisposable
     /// <summary>The numbers of the cards whose markers it shows, the one with most markers first; one or more.</summary>
     public ValueList<int> CardNumbers { get; }
 
-    /// <summary>Measures the card of a plan in the _photo.</summary>
+    /// <summary>Measures the card of a plan in the photo.</summary>
     /// <param name="plan">The plan that the card was burned from.</param>
     /// <param name="options">How to measure.</param>
     /// <returns>What the photo tells of the card; or why it cannot be measured, and what to do.</returns>
@@ -35,7 +35,7 @@ public sealed class OpenPhoto : IDisposable
         ArgumentNullException.ThrowIfNull(options);
         if (plan.Process == Process.Engrave && options.Light == Light.Back)
             return Refusal.OfInput(Codes.EngravedBackLit);
-        // A second card beside this one is refused here.
+        // A second card beside this one is refused in here (MarkerFinder.Judge).
         Outcome<MarkerSet> markers = MarkerFinder.Find(_photo.Picture, plan);
         if (markers.IsRefused) return markers.Refusal!;
 

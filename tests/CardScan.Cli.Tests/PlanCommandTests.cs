@@ -30,7 +30,7 @@ public class PlanCommandTests
         CliRun run = Cli.Run("plan", "--material", "birch plywood", "--thickness", "3", "--watts", "10", "--cut", "--out", scratch["out"]);
         Assert.Equal(0, run.Code);
         Assert.Contains("Power and speed were chosen around", run.Output, StringComparison.Ordinal);
-        Assert.Contains("by calculation", run.Output, StringComparison.Ordinal);
+        Assert.Contains("the calculated energy that burns plywood", run.Output, StringComparison.Ordinal);
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
         Assert.Equal((Process.Cut, StartBasis.Computed, "plywood"), (plan.Process, plan.Start!.Basis, plan.Start.Kind));
     }

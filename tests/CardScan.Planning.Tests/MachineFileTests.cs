@@ -86,6 +86,18 @@ public class MachineFileTests
     }
 
     [Fact]
+    public void The_head_of_the_file_announces_stops_for_the_focus_only_where_there_are_some()
+    {
+        Assert.Contains("on the surface, from start to end", HeadOf(Engrave), StringComparison.Ordinal);
+        Assert.Contains("the job stops", HeadOf(Ladder), StringComparison.Ordinal);
+        PlanRequest deep = Cut with { Settings = [.. Cut.Settings, Range(Setting.FocusOffsetMm, "-1.5")] };
+        Assert.Contains("the job stops", HeadOf(deep), StringComparison.Ordinal);
+
+        static string HeadOf(PlanRequest request) =>
+            CardPlanner.WriteMachineFile(CardPlanner.MakePlan(request with { Machine = Bench }).Value).Value.ReplaceLineEndings(" ");
+    }
+
+    [Fact]
     public void Words_of_the_maker_cannot_end_a_comment_or_start_a_move()
     {
         Plan plan = CardPlanner.MakePlan(Engrave with

@@ -23,9 +23,14 @@ internal static class MachineFileHeader
             .. plan.AcceptedRisk is { } risk ? (string[])[Voice.Say("planning.machine-file.risk", ("risk", risk))] : [],
             Voice.Say("planning.machine-file.place",
                 ("width", Mm(job.Frame.WidthMm)), ("height", Mm(job.Frame.HeightMm)), ("burned", job.Frame.Kind)),
-            Voice.Say("planning.machine-file.focus", ("focus", machine.PoweredZ is null ? "by-hand" : "powered")),
+            Voice.Say("planning.machine-file.focus", ("focus", FocusOf(plan))),
             Voice.Say("planning.machine-file.beam", ("beam", machine.BeamMode == BeamMode.FollowsSpeed ? "follows-speed" : "constant")),
             .. Cautions.For(machine),
         ];
     }
+
+    /// <summary>Stops are announced only where there are some.</summary>
+    private static string FocusOf(Plan plan) => plan.Machine.PoweredZ is not null ? "powered"
+        : plan.Cells.Any(cell => plan.SettingsOf(cell).FocusOffsetMm != 0) ? "by-hand"
+        : "still";
 }

@@ -37,11 +37,6 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
     /// <summary>Machines whose fastest feed is not known are taken to go as fast as this, mm/min (common practice, no source).</summary>
     private const double UsualFastest = 6000;
 
-    /// <summary>
-    /// Deeper than this below the surface, the focus of a short lens widens the kerf at the top, mm (common practice, no source).
-    /// </summary>
-    private const double DeepestFocusMm = 1.5;
-
     /// <summary>Powers of a card, percent: cuts want much, fills show more of the law with a wider range.</summary>
     private double[] Powers => Process == Process.Cut ? [60, 70, 80, 90, 100] : [30, 45, 60, 75, 90];
 
@@ -81,9 +76,13 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
         ValueList<double>? Given(Setting setting) => given.FirstOrDefault(range => range.Setting == setting)?.Values;
     }
 
-    /// <summary>Focus of a cut: half the thickness below the surface, but no deeper than a short lens likes; 0 for fills.</summary>
-    public double FocusOffsetMm(double? thicknessMm) =>
-        Process == Process.Cut && thicknessMm is { } thickness ? -Math.Round(Math.Min(thickness / 2, DeepestFocusMm), 1) : 0;
+    /// <summary>
+    /// Focus of a cut: half the thickness below the surface (common practice, no source), as deep as the machine's Z axis
+    /// goes; 0 for fills.
+    /// </summary>
+    public double FocusOffsetMm(double? thicknessMm) => Process == Process.Cut && thicknessMm is { } thickness
+        ? Math.Max(-Math.Round(thickness / 2, 1), Machine.PoweredZ?.LowestMm ?? double.NegativeInfinity)
+        : 0;
 
     /// <summary>Lines as far apart as the beam is wide, in twentieths of a millimetre; a tenth where it is not known.</summary>
     private double LineIntervalMm =>

@@ -134,6 +134,17 @@ public class FirstCardTests
         Assert.Equal("start-out-of-reach", Ask("oak", 60, Process.Cut).Refusal!.Code);
     }
 
+    [Theory]
+    [InlineData(null, -4)]
+    [InlineData(-2.5, -2.5)]
+    public void The_focus_of_a_cut_lies_in_its_middle_as_far_as_the_machine_goes(double? lowest, double expected)
+    {
+        Machine machine = TenWatts with { PoweredZ = lowest is { } mm ? new() { LowestMm = mm, HighestMm = 5 } : null };
+        Material bamboo = new() { Name = "bamboo", ThicknessMm = 8 };
+        Start start = CardPlanner.StartFor(new() { Process = Process.Cut, Machine = machine, Material = bamboo }).Value;
+        Assert.Equal([expected], Values(start, Setting.FocusOffsetMm)!);
+    }
+
     [Fact]
     public void A_cut_without_a_thickness_and_a_name_without_a_kind_are_asked_about()
     {
