@@ -31,7 +31,7 @@ public sealed class CompanyCommandTests : IDisposable
     {
         CliRun run = Cli.Run(command, Write(17, "B-1"), Write(18, "B-1"), "--alone");
         Assert.Equal(2, run.Code);
-        Assert.Contains("--alone and a second reading exclude each other. Leave one out.", run.Errors, StringComparison.Ordinal);
+        Assert.Contains("--alone cannot be used with a second reading. Leave one out.", run.Errors, StringComparison.Ordinal);
     }
 
     [Fact]

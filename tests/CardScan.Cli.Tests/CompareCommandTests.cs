@@ -24,7 +24,7 @@ public sealed class CompareCommandTests : IDisposable
         string[] lines = run.Output.Split('\n');
         Assert.StartsWith("B-0597  1.1", lines[0], StringComparison.Ordinal);
         Assert.Contains("ower the speed from 1500 to 13", lines[1], StringComparison.Ordinal);
-        Assert.Contains("the share of the strongest mark that it had on", lines[2], StringComparison.Ordinal);
+        Assert.Contains("the same share of the strongest mark as on", lines[2], StringComparison.Ordinal);
         Assert.Contains(_scratch["both/comparison.html"], run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u001b', run.Output);
         // The second batch was made to need 1.12 times the energy.

@@ -49,8 +49,8 @@ public partial class DocumentationTests
         Assert.NotEmpty(examples);
         using Scratch scratch = new();
         scratch.Write("photo.jpg", File.ReadAllBytes(Cli.Photo));
-        foreach (string side in (string[])["left", "right", "front"])
-            scratch.Write($"{side}.jpg", File.ReadAllBytes(Path.Combine(CutCard, $"lime-cut-{side}.jpg")));
+        foreach ((string name, string photo) in new[] { ("left", "left"), ("right", "right"), ("room-light", "front") })
+            scratch.Write($"{name}.jpg", File.ReadAllBytes(Path.Combine(CutCard, $"lime-cut-{photo}.jpg")));
 
         foreach (string example in examples)
         {

@@ -155,7 +155,7 @@ public class ReadCommandTests
         Assert.Equal(0, Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--out", scratch["out"]).Code);
         CliRun run = Cli.Run("score", scratch["out/reading.json"], "--full-mark", "90", "--out", scratch["out"]);
         Assert.Equal(0, run.Code);
-        Assert.Contains("The page has no photo", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("The page shows no photo", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Empty(Cli.Run("score", scratch["out/reading.json"]).Errors);
     }
 

@@ -115,7 +115,7 @@ public partial class ReadingSummaryTests
             Curve = new("power, %", [], [])
         };
         string printed = Printed(OneCell(Setting.SpeedMmPerMin, 1000, 0.4) with { Tones = tones });
-        Assert.Contains($"even steps in {quantity} (bare material 100)", printed, StringComparison.Ordinal);
+        Assert.Contains($"even steps of {quantity} (bare material 100)", printed, StringComparison.Ordinal);
         Assert.Contains($"\tpower %\t{quantity}\tfrom", printed, StringComparison.Ordinal);
     }
 

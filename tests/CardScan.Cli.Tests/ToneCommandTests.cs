@@ -27,7 +27,7 @@ public sealed class ToneCommandTests
     [Theory]
     [InlineData("Give a whole number from 2 to 64", "--tones", "1")]
     [InlineData("Give their number with --tones", "--at-speed", "3300")]
-    [InlineData("exclude each other", "--tones", "5", "--at-speed", "3300", "--at-power", "80")]
+    [InlineData("cannot be used together", "--tones", "5", "--at-speed", "3300", "--at-power", "80")]
     public void A_request_that_makes_no_sense_is_told_in_one_line(string says, params string[] options)
     {
         CliRun run = Cli.Run(["score", "reading.json", .. options]);

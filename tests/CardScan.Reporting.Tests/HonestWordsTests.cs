@@ -30,7 +30,7 @@ public sealed class HonestWordsTests
         foreach (string words in new[] { caption, table })
         {
             Assert.Contains("half of the sides come through", words, StringComparison.Ordinal);
-            Assert.Contains("not a setting to cut with", words, StringComparison.Ordinal);
+            Assert.Contains("a setting for cutting", words, StringComparison.Ordinal);
             Assert.DoesNotContain("east power", words, StringComparison.Ordinal);
         }
 
@@ -42,9 +42,9 @@ public sealed class HonestWordsTests
     {
         XElement grid = Section(Parsed(Samples.Engraved()), "grid")!;
 
-        Assert.Equal("Least power that reaches a full mark at each speed", Text(grid.Descendants("caption").Single()));
+        Assert.Equal("Lowest power that gives a full mark at each speed", Text(grid.Descendants("caption").Single()));
         string caption = Text(grid.Descendants("figcaption").Single());
-        Assert.Contains("Line: least power that reaches a full mark at each speed", caption, StringComparison.Ordinal);
+        Assert.Contains("Line: the lowest power that gives a full mark at each speed", caption, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -149,7 +149,7 @@ public sealed class HonestWordsTests
         string[] facts =
         [
             "Energy at which marking begins0.07 ± 0.05 J/mm²", "Cells used30", "Middle speed of the card2224.3 mm/min",
-            "somethingNewunder 0.0001", "Efficiency at focus offset −1.5 mm", "counts in shares of the markno",
+            "somethingNewunder 0.0001", "Efficiency at focus offset −1.5 mm", "That scatter is proportional to the markno",
         ];
         Assert.All(facts, fact => Assert.Contains(fact, words, StringComparison.Ordinal));
         Assert.DoesNotContain("0.00000", words, StringComparison.Ordinal);

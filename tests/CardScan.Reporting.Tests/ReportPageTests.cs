@@ -116,7 +116,7 @@ public sealed class ReportPageTests
 
     [Fact]
     public void A_setting_between_cells_is_marked_as_not_tested_yet() => Assert.Contains(
-        "Not yet: it lies between tested settings; the cell in row 1, column 4 (800 mm/min at 80 %",
+        "Not yet: it lies between tested settings; the tested cell that supports it best is in row 1, column 4 (800 mm/min at 80 %",
         Text(Section(Parsed(Samples.Cut()), "recommendation")!), StringComparison.Ordinal);
 
     [Fact]
@@ -180,7 +180,7 @@ public sealed class ReportPageTests
 
         string section = Text(Section(Parsed(reading), "quality")!);
 
-        foreach (string figure in (string[])["2.98, 3.14", "0.6", "1.6", "2.1, 0.0", "by the same share, about 15 %"])
+        foreach (string figure in (string[])["2.98, 3.14", "0.6", "1.6", "2.1, 0.0", "by the same proportion, about 15 %"])
             Assert.Contains(figure, section, StringComparison.Ordinal);
     }
 

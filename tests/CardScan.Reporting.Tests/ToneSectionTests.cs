@@ -41,7 +41,7 @@ public sealed class ToneSectionTests
     {
         string text = Text(Section(Parsed(WithTones(Samples.Engraved())), "tones")!);
 
-        Assert.Contains("3 even tones by power, of 5 asked for: more could not be told apart", text, StringComparison.Ordinal);
+        Assert.Contains("3 even tones by power (5 were asked for, but no more could be told apart)", text, StringComparison.Ordinal);
         Assert.Contains("L* 90", text, StringComparison.Ordinal);
         Assert.Contains("L* 40", text, StringComparison.Ordinal);
     }
