@@ -60,11 +60,11 @@ public sealed record Reading : Extensible
     public static bool IsUnsureCut(Recommendation recommendation)
     {
         ArgumentNullException.ThrowIfNull(recommendation);
-        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < UsualCutConfidence };
+        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < LeastSureCut };
     }
 
-    /// <summary>A cut less probable than this is not called sure.</summary>
-    private const double UsualCutConfidence = 0.95;
+    /// <summary>A cut less probable than this is not called sure, whatever was asked for.</summary>
+    public const double LeastSureCut = 0.95;
 
     /// <summary>Settings for named goals; a goal that cannot be met is missing here and explained in <see cref="Advice"/>.</summary>
     public ValueList<Recommendation> Recommendations { get; init => field = value ?? []; } = [];

@@ -30,7 +30,7 @@ internal static class CutMessages
     public static IEnumerable<Reason> SureCut(
         CutEstimate chosen, CutEstimate? faster, CutLaw law, CutStability stability, double confidence)
     {
-        string kind = chosen.Energy.Value < confidence ? "likeliest" : CutScorer.IsSure(chosen.Through, confidence) ? "sure" : "enough";
+        string kind = chosen.Energy.Value < confidence ? "likeliest" : IsCalledSure(chosen, confidence) ? "sure" : "enough";
         yield return new(Codes.SureCutChosen, ("kind", kind), ("setting", NameOf(chosen)));
         foreach (Reason reason in Free(chosen, law, confidence)) yield return reason;
         if (Margin(chosen, law) is { } margin) yield return margin;
@@ -47,10 +47,14 @@ internal static class CutMessages
     /// <summary>Why the clean cut is one.</summary>
     public static IEnumerable<Reason> CleanCut(CutEstimate chosen, CutLaw law, double confidence)
     {
-        (string, Figure)[] values = [("sure", Is(CutScorer.IsSure(chosen.Through, confidence))), ("setting", NameOf(chosen))];
+        (string, Figure)[] values = [("sure", Is(IsCalledSure(chosen, confidence))), ("setting", NameOf(chosen))];
         yield return new(Codes.CleanCutChosen, chosen.Cell.HaloMm is { } halo ? [.. values, ("halo", Mm(halo))] : values);
         foreach (Reason reason in Free(chosen, law, confidence)) yield return reason;
     }
+
+    /// <summary>As the page and the terminal call it: what was asked for, and no less than what makes a cut a sure one.</summary>
+    private static bool IsCalledSure(CutEstimate chosen, double confidence) =>
+        CutScorer.IsSure(chosen.Through, confidence) && CutScorer.StatedOf(chosen.Through, confidence) >= Reading.LeastSureCut;
 
     /// <summary>A setting between tested ones that the model expects to be faster.</summary>
     public static Reason Between(Estimate through, double secondsPerMetre, CutEstimate tested) => new(Codes.UntestedFasterCut,

@@ -48,6 +48,19 @@ public sealed class HeldAnywayTests
         Assert.Equal("held-anyway", judgement.Advice!.Code);
     }
 
+    [Theory]
+    [InlineData(0.7)]
+    [InlineData(0.8)]
+    [InlineData(0.9)]
+    [InlineData(0.95)]
+    public void A_cut_is_called_sure_by_its_reason_only_where_it_has_the_name_of_a_sure_cut(double asked)
+    {
+        Reading scored = CardScorer.Score(Floor, ScoringOptions.Default with { CutConfidence = asked });
+        Recommendation cut = scored.Recommendations.Single(one => one.Goal == Goal.SureCut);
+        Assert.True(Reading.IsUnsureCut(cut));
+        Assert.DoesNotContain("reliably", cut.Reason, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Neighbours_are_one_cause_and_leave_a_wider_interval()
     {
