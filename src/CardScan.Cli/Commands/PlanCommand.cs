@@ -189,17 +189,10 @@ internal sealed class PlanCommand
         new(name) { Description = OptionText.Of(name), HelpName = OptionText.Placeholder("range") };
 
     private static string StartLine(Plan plan, StartingEnergy start) => Voice.Say("terminal.plan-start", Figures.Known(
-        ("energy", In(plan.Process == Process.Cut ? Unit.JPerMm : Unit.JPerMm2, TwoFigures(start.Energy))),
+        ("energy", In(plan.Process == Process.Cut ? Unit.JPerMm : Unit.JPerMm2, Rounding.TwoFigures(start.Energy))),
         ("basis", JsonNamingPolicy.CamelCase.ConvertName(start.Basis.ToString())), ("source", start.Source),
         ("kind", start.Kind is { } kind ? new Phrase($"kind.{kind}") : null),
         ("factor", In(Unit.None, start.Factor))));
-
-    /// <summary>What is known within a factor needs no more figures.</summary>
-    private static double TwoFigures(double value)
-    {
-        double unit = Math.Pow(10, Math.Floor(Math.Log10(value)) - 1);
-        return Math.Round(value / unit) * unit;
-    }
 
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)

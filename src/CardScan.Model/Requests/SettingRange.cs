@@ -85,13 +85,7 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
         Outcome<double[]> even = Counted(option, 0, 1, text);
         return even.IsRefused ? even : even.Value.Select(At).ToArray();
 
-        double At(double share) => share is 0 ? start : share is 1 ? end : ThreeFigures(start * Math.Pow(end / start, share));
-    }
-
-    private static double ThreeFigures(double value)
-    {
-        double unit = Math.Pow(10, Math.Floor(Math.Log10(value)) - 2);
-        return Math.Round(value / unit) * unit;
+        double At(double share) => share is 0 ? start : share is 1 ? end : Rounding.ThreeFigures(start * Math.Pow(end / start, share));
     }
 
     private static Outcome<double[]> Counted(string option, double start, double end, string text)

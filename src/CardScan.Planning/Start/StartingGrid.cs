@@ -102,13 +102,8 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
     private static double[] Speeds(double slowest, double fastest)
     {
         int count = Math.Clamp((int)Math.Round(Math.Log(fastest / slowest) / Math.Log(SpeedStep)) + 1, FewestSpeeds, MostSpeeds);
-        return [.. Enumerable.Range(0, count).Select(i => TwoFigures(slowest * Math.Pow(fastest / slowest, i / (count - 1.0)))).Distinct()];
-    }
+        return [.. Enumerable.Range(0, count).Select(At).Distinct()];
 
-    /// <summary>A speed that somebody would dial.</summary>
-    private static double TwoFigures(double value)
-    {
-        double unit = Math.Pow(10, Math.Floor(Math.Log10(value)) - 1);
-        return Math.Round(value / unit) * unit;
+        double At(int i) => Rounding.TwoFigures(slowest * Math.Pow(fastest / slowest, i / (count - 1.0)));
     }
 }

@@ -1,7 +1,7 @@
 using CardScan.Language;
 using CardScan.Model;
 using static CardScan.Language.Figures;
-using static CardScan.Scoring.SettingRounding;
+using static CardScan.Model.Rounding;
 
 namespace CardScan.Scoring.Cutting;
 
@@ -81,7 +81,7 @@ internal static class CutMessages
     {
         double fastest = card.Cells.Max(cell => cell.Settings.SpeedMmPerMin), lowest = card.Cells.Min(cell => cell.Settings.PowerPercent);
         return new(Codes.AllThrough, ("weakest", NameOf(Weakest(card.Cells))), ("fastest", Speed(fastest)), ("power", Power(lowest)),
-            ("faster", Speed(RoundSpeed(FurtherSpeed * fastest))), ("weaker", Power(Math.Max(1, Math.Round(lowest / FurtherSpeed)))));
+            ("faster", Speed(TwoFigures(FurtherSpeed * fastest))), ("weaker", Power(Math.Max(1, Math.Round(lowest / FurtherSpeed)))));
     }
 
     public static Advice NoneThrough(CutCard card)
@@ -90,7 +90,7 @@ internal static class CutMessages
         CellSettings settings = strongest.Settings;
         return new(Codes.NoneThrough,
             ("strongest", NameOf(strongest)), ("open", Share(strongest.Sides.Average(side => side.OpenFraction))),
-            ("slower", Speed(RoundSpeed(settings.SpeedMmPerMin / FurtherSpeed))),
+            ("slower", Speed(TwoFigures(settings.SpeedMmPerMin / FurtherSpeed))),
             settings.PowerPercent < NearlyFullPower ? ("power", Power(settings.PowerPercent)) : ("passes", settings.Passes + 1));
     }
 
@@ -98,8 +98,8 @@ internal static class CutMessages
     {
         (string, Figure)[] values =
             [("kind", "near"), ("nearest", NameOf(best)), ("chance", Chance(best.Through)), ("demanded", Share(confidence))];
-        return new(Codes.NoSureCut, speedReaching is { } speed && RoundSpeed(speed) < best.SpeedMmPerMin
-            ? [.. values, ("speed", Speed(RoundSpeed(speed))), ("power", Power(best.PowerPercent))]
+        return new(Codes.NoSureCut, speedReaching is { } speed && TwoFigures(speed) < best.SpeedMmPerMin
+            ? [.. values, ("speed", Speed(TwoFigures(speed))), ("power", Power(best.PowerPercent))]
             : values) { Goal = Goal.SureCut };
     }
 

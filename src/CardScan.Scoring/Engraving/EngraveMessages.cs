@@ -2,7 +2,7 @@ using CardScan.Language;
 using CardScan.Model;
 using CardScan.Scoring.Fitting;
 using static CardScan.Language.Figures;
-using static CardScan.Scoring.SettingRounding;
+using static CardScan.Model.Rounding;
 
 namespace CardScan.Scoring.Engraving;
 
@@ -63,7 +63,7 @@ internal static class EngraveMessages
             _ => "power",
         };
         return new(Codes.WeakensAllOver, ("with", cause), ("strongest", strongest.ToFigure()),
-            ("speed", Speed(strongest.SpeedMmPerMin)), ("faster", Speed(RoundSpeed(FurtherDose * strongest.SpeedMmPerMin))),
+            ("speed", Speed(strongest.SpeedMmPerMin)), ("faster", Speed(TwoFigures(FurtherDose * strongest.SpeedMmPerMin))),
             ("power", Power(strongest.PowerPercent)), ("weaker", Power(Math.Max(1, Math.Round(strongest.PowerPercent / FurtherDose)))));
     }
 
@@ -90,7 +90,7 @@ internal static class EngraveMessages
         BurnedCell strongest = card.Burned.MaxBy(cell => cell.LnDose)!;
         return new(Codes.NotLevelledOff, ("strongest", strongest.Name), ("share", Reached(levelling)), ("known", Is(isKnown)),
             ("factor", In(Unit.Factor, levelling.DoseFactor)),
-            ("speed", Speed(RoundSpeed(strongest.Settings.SpeedMmPerMin / levelling.DoseFactor))),
+            ("speed", Speed(TwoFigures(strongest.Settings.SpeedMmPerMin / levelling.DoseFactor))),
             ("power", Power(strongest.Settings.PowerPercent)))
         { Goal = Goal.FastestFullMark };
     }
@@ -105,7 +105,7 @@ internal static class EngraveMessages
         double fastest = card.Burned.Max(cell => cell.Settings.SpeedMmPerMin);
         double lowest = card.Burned.Min(cell => cell.Settings.PowerPercent);
         return new(Codes.Saturated, ("share", Share(alike.WeakestShare, alike.Low, alike.High)),
-            ("speed", Speed(fastest)), ("power", Power(lowest)), ("faster", Speed(RoundSpeed(2 * fastest))), ("weaker", Power(lowest / 2)));
+            ("speed", Speed(fastest)), ("power", Power(lowest)), ("faster", Speed(TwoFigures(2 * fastest))), ("weaker", Power(lowest / 2)));
     }
 
     public static Reason SaturatedReason(MarkEstimate chosen, SaturationTest alike) =>
