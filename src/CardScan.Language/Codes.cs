@@ -105,6 +105,8 @@ public static class Codes
     public const string FrameSize = "frame-size";
     public const string MachineSpeed = "machine-speed";
     public const string MachineFocus = "machine-focus";
+    public const string MachineLines = "machine-lines";
+    public const string MachineFileSize = "machine-file-size";
     public const string MachineIncomplete = "machine-incomplete";
     public const string PlanNoBurning = "plan-no-burning";
     public const string MaterialDangerous = "material-dangerous";
@@ -226,6 +228,9 @@ public static class Codes
     public const string MaterialMirror = "material-mirror";
     public const string LinesApart = "lines-apart";
     public const string CardLong = "card-long";
+    public const string CellsOverdone = "cells-overdone";
+    public const string BeamSwitch = "beam-switch";
+    public const string LineEnds = "line-ends";
     public const string CutThicknessUntold = "cut-thickness-untold";
     public const string RunUpUnknown = "run-up-unknown";
     public const string RunUpShort = "run-up-short";

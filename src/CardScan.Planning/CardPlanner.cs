@@ -25,6 +25,9 @@ public static class CardPlanner
         Outcome<CardLayout> layout = CardLayout.Fit(request, grid.Value);
         if (layout.IsRefused) return layout.Refusal!;
 
+        Outcome<MarkSetting> marks = MarkChoice.For(request, grid.Value);
+        if (marks.IsRefused) return marks.Refusal!;
+
         Plan plan = new()
         {
             Format = Plan.CurrentFormat,
@@ -39,13 +42,22 @@ public static class CardPlanner
             Frame = layout.Value.Frame,
             Columns = grid.Value.Columns,
             Rows = grid.Value.Rows,
-            Fixed = grid.Value.Fixed,
+            Fixed = grid.Value.Fixed with
+            {
+                AirAssist = request.AirAssist, FocusStepMm = request.FocusStepMm, PassPauseS = request.PassPauseS,
+            },
             Cells = layout.Value.Cells,
             Start = request.Start,
             AcceptedRisk = request.AcceptedRisk,
         };
         int seed = request.Seed ?? request.Number;
-        plan = plan with { Burning = new() { Seed = seed, Order = BurnOrder.Of(plan, seed), Marks = MarkChoice.For(request, grid.Value) } };
+        plan = plan with
+        {
+            Burning = new()
+            {
+                Seed = seed, Order = BurnOrder.Of(plan, seed), Marks = marks.Value, CellPauseS = request.CellPauseS,
+            },
+        };
         return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan)) is { } refusal ? refusal : plan;
     }
 
@@ -93,7 +105,8 @@ public static class CardPlanner
         if (missing.Length > 0) return Refusal.OfInput(Codes.MachineIncomplete, ("missing", List(missing)), ("count", missing.Length));
         if (MachineLimits.FirstFault(plan) is { } refusal) return refusal;
         BurnJob job = BurnJob.Of(plan);
-        return MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));
+        string file = MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));
+        return MachineLimits.SizeFault(file.Length) is { } tooLarge ? tooLarge : file;
     }
 
     /// <summary>Prints the sheet of a plan with a frame.</summary>

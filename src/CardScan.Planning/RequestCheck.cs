@@ -18,6 +18,7 @@ internal static class RequestCheck
         ?? Framed(request)
         ?? Between("--tab-length", request.TabMm, Mm(0.2), Mm(2))
         ?? Mark(request.Mark)
+        ?? Passes(request)
         ?? OfMachine(request.Machine)
         ?? Between("--gap", request.GapMm, Mm(6), Mm(50), "gap")
         ?? Between("--marker", request.MarkerSideMm, Mm(10), Mm(15))
@@ -43,6 +44,21 @@ internal static class RequestCheck
         { Kind: CardKind.FocusLadder } => Fault("mask", ("card", "ladder")),
         _ => null,
     };
+
+    private static Refusal? Passes(PlanRequest request)
+    {
+        if (request.FocusStepMm is { } step)
+        {
+            if (request.Kind == CardKind.FocusLadder) return Fault("ladder-step");
+            if (Between("--focus-step", step, Mm(0), Mm(BurningRules.MostFocusStepMm)) is { } fault) return fault;
+        }
+
+        bool isOnePass = request.Settings.All(range => range.Setting != Setting.Passes || range.Values.All(passes => passes == 1));
+        if (isOnePass && request.FocusStepMm > 0) return Fault("one-pass", ("option", "--focus-step"));
+        if (isOnePass && request.PassPauseS > 0) return Fault("one-pass", ("option", "--pass-pause"));
+        Number none = In(Unit.Seconds, 0), most = In(Unit.Seconds, BurningRules.MostPauseS);
+        return Between("--pass-pause", request.PassPauseS ?? 0, none, most) ?? Between("--cell-pause", request.CellPauseS ?? 0, none, most);
+    }
 
     private static Refusal? Mark(MarkSetting? mark) => mark is null ? null
         : SettingRange.FaultOf("--mark-power", Setting.PowerPercent, mark.PowerPercent)

@@ -65,6 +65,9 @@ public static class CardJoin
         yield return Told("wavelength", machine.WavelengthNm, second.WavelengthNm, Unit.Nm);
         yield return Told("beam-x", machine.BeamXMm, second.BeamXMm, Unit.Mm);
         yield return Told("beam-y", machine.BeamYMm, second.BeamYMm, Unit.Mm);
+        yield return Air(plan.Fixed.AirAssist, other.Fixed.AirAssist);
+        yield return Rest("focus-step", plan.Fixed.FocusStepMm, other.Fixed.FocusStepMm, Unit.Mm);
+        yield return Rest("pass-pause", plan.Fixed.PassPauseS, other.Fixed.PassPauseS, Unit.Seconds);
     }
 
     /// <summary>By what the cells were burned with, whoever wrote the reading: the plan's own words are not held against them.</summary>
@@ -84,6 +87,18 @@ public static class CardJoin
         bool holds = value is not { } known || other is not { } second || AreSame(known, second, Rounding * known);
         return new(field, holds, Given(value, unit), Given(other, unit));
     }
+
+    /// <summary>A plan that does not tell of air contradicts nothing, and neither does one that leaves the pressure out.</summary>
+    private static Likeness Air(AirAssist? air, AirAssist? other)
+    {
+        bool holds = air is null || other is null || (air.IsOn == other.IsOn
+            && (air.Pressure is null || other.Pressure is null || string.Equals(air.Pressure, other.Pressure, StringComparison.OrdinalIgnoreCase)));
+        return new("air", holds, air?.ToFigure() ?? NotGiven, other?.ToFigure() ?? NotGiven);
+    }
+
+    /// <summary>A setting that is 0 where it is not given.</summary>
+    private static Likeness Rest(string field, double? value, double? other, Unit unit) =>
+        new(field, AreSame(value ?? 0, other ?? 0, Rounding), In(unit, value ?? 0), In(unit, other ?? 0));
 
     /// <summary>A setting that is one and the same in all cells of both cards, or an axis of both.</summary>
     private static Likeness Burned(string field, Reading reading, Reading other, Func<CellSettings, double?> of)
@@ -113,7 +128,10 @@ public static class CardJoin
     private static Phrase NameOf(Process process) => new("name.process", ("process", process == Process.Cut ? "cut" : "engrave"));
 
     private static Phrase NameOf(BeamMode mode) =>
-        new("name.beam-mode", ("mode", mode == BeamMode.Constant ? "constant" : "follows-speed"));
+        new("name.beam-mode", ("mode", mode switch
+        {
+            BeamMode.Constant => "constant", BeamMode.FromRest => "from-rest", _ => "follows-speed",
+        }));
 
     private static Figure NameOf(string[] units) => units.Length == 0 ? new Phrase("name.not-known") : List(units);
 

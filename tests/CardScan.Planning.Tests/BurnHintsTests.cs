@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using static CardScan.Planning.Tests.Requests;
 
@@ -28,14 +29,14 @@ public class BurnHintsTests
         Assert.Equal(codes?.Split(' ') ?? [], Codes(Engrave with
         {
             Material = new() { Name = material },
-            Machine = Bench with { WavelengthNm = wavelength, BeamYMm = null },
+            Machine = Following with { WavelengthNm = wavelength, BeamYMm = null, RatedOpticalWatts = 2 },
         }));
 
     [Fact]
     public void Lines_wider_apart_than_the_beam_are_hinted_at() =>
         Assert.Equal(["lines-apart"], Codes(Engrave with
         {
-            Machine = Bench,
+            Machine = Following,
             Settings = [.. Engrave.Settings, Range(Setting.LineIntervalMm, "0.12")]
         }));
 
@@ -43,7 +44,7 @@ public class BurnHintsTests
     public void A_work_area_without_room_to_come_up_to_speed_is_hinted_at()
     {
         PlanRequest tight = Engrave with { Machine = Bench with { AccelerationMmPerS2 = 100, BeamYMm = null } }; // 5000 mm/min takes 35 mm
-        Assert.Equal(["card-long", "run-up-short"], Codes(tight)); // 35 mm at every end of a line take their time
+        Assert.Equal(["card-long", "run-up-short", "beam-switch"], Codes(tight)); // 35 mm at every end of a line take their time
         Assert.DoesNotContain("run-up-short", Codes(tight with { Machine = tight.Machine with { BeamMode = BeamMode.FollowsSpeed } }));
     }
 
@@ -81,12 +82,55 @@ public class BurnHintsTests
         };
         Advice hint = Assert.Single(Hints(slow), hint => hint.Code == "card-long");
         Assert.Contains("of it for the 20 cells at 50 mm/min", hint.Message, StringComparison.Ordinal);
-        Assert.Matches("about 4 h [0-9]{1,2} min, 4 h (29|30) min of it", hint.Message);
+        Assert.Matches("about 4 h [0-9]{1,2} min now, 4 h (29|30) min of it", hint.Message);
         Assert.Contains("must not run unattended", hint.Message, StringComparison.Ordinal);
         Advice marks =
             Assert.Single(Hints(Cut with { Mark = new() { PowerPercent = 20, SpeedMmPerMin = 12 } }), hint => hint.Code == "card-long");
         Assert.Contains("for markers and labels at 12 mm/min", marks.Message, StringComparison.Ordinal);
         Assert.Contains("--mark-speed", marks.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_long_card_names_the_cells_that_burn_within_half_an_hour()
+    {
+        PlanRequest slow = Engrave with
+        {
+            Machine = Following, Settings = [Range(Setting.PowerPercent, "10:60:6"), Range(Setting.SpeedMmPerMin, "200,250,300,400")],
+        };
+        Advice hint = Assert.Single(Hints(slow), hint => hint.Code == "card-long");
+        double side = ((Number)hint.Values!["cell"]).Value, told = ((Number)hint.Values["smaller"]).Value;
+        double really = CardPlanner.Estimate(CardPlanner.MakePlan(slow with { CellSideMm = side }).Value).Seconds;
+        Assert.InRange(really, 0.97 * told - 30, Math.Min(1.03 * told + 30, 30 * 60));
+        Assert.Contains($"Give --cell {side}", hint.Message, StringComparison.Ordinal);
+    }
+
+    // Birch plywood is expected to need about 1 J/mm² to be marked (docs/method/first-card.md); 10 W at 100 % and 300 mm/min with
+    // lines 0.1 mm apart bring 20 J/mm².
+    [Fact]
+    public void Cells_with_far_more_energy_than_is_needed_are_told_with_the_speeds_to_leave_out()
+    {
+        PlanRequest strong = Engrave with
+        {
+            Machine = Following, Settings = [Range(Setting.PowerPercent, "20,100"), Range(Setting.SpeedMmPerMin, "300,3000,6000")],
+        };
+        Advice hint = Assert.Single(Hints(strong), hint => hint.Code == "cells-overdone");
+        Assert.Contains("Leave out speeds below 3000 mm/min: 1 cell gets", hint.Message, StringComparison.Ordinal);
+        PlanRequest less = strong with { Settings = [Range(Setting.PowerPercent, "20,100"), Range(Setting.SpeedMmPerMin, "3000,6000")] };
+        Assert.DoesNotContain("cells-overdone", Codes(less));
+    }
+
+    [Theory] // What a first card is given for is not called too much.
+    [InlineData("birch plywood", Process.Engrave)]
+    [InlineData("birch plywood", Process.Cut)]
+    [InlineData("anodised aluminium", Process.Engrave)]
+    [InlineData("leather, vegetable tanned", Process.Engrave)]
+    [InlineData("paper", Process.Cut)]
+    public void A_first_card_does_not_find_fault_with_itself(string material, Process process)
+    {
+        Material of = new() { Name = material, ThicknessMm = 1 };
+        Start start = CardPlanner.StartFor(new() { Process = process, Material = of, Machine = Following }).Value;
+        PlanRequest first = new() { Process = process, Material = of, Machine = Following, Settings = start.Settings, Start = start.Energy };
+        Assert.DoesNotContain("cells-overdone", Codes(first));
     }
 
     [Fact] // 4032 x 3024 px, four fifths filled: 0.8 * 3024 / 260 = 9.3 px/mm
@@ -96,6 +140,8 @@ public class BurnHintsTests
         Assert.Equal(["card-large"], Codes(large));
         Assert.Equal(0.8 * 3024 / 260, CardPlanner.PhotoPxPerMm(large.Card!), 1e-9);
     }
+
+    private static Machine Following => Bench with { BeamMode = BeamMode.FollowsSpeed };
 
     private static string[] Codes(PlanRequest request) => [.. Hints(request).Select(hint => hint.Code)];
 

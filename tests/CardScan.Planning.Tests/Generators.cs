@@ -31,18 +31,19 @@ internal static class Generators
             });
 
     private static readonly Gen<Machine> Machines =
-        Gen.Select(Gen.Int[0, 4].Select(i => new[] { 1.0, 100, 255, 1000, 65535 }[i]), Gen.Bool, Gen.Bool, Gen.Double[100, 5000],
-            Gen.Double[2, 130], Gen.Double[0, 30],
-            (fullPower, followsSpeed, hasZ, acceleration, watts, room) => new Machine
+        Gen.Select(Gen.Int[0, 4].Select(i => new[] { 1.0, 100, 255, 1000, 65535 }[i]), Gen.Enum<BeamMode>(), Gen.Bool,
+            Gen.Double[100, 5000], Gen.Double[2, 130], Gen.Double[0, 30], Gen.Enum<AirSwitch>(),
+            (fullPower, mode, hasZ, acceleration, watts, room, air) => new Machine
             {
                 Name = "bench",
                 RatedOpticalWatts = watts,
                 WorkArea = new() { WidthMm = 400 + room, HeightMm = 400 },
                 FastestFeedMmPerMin = 20_000,
                 FullPowerS = fullPower,
-                BeamMode = followsSpeed ? BeamMode.FollowsSpeed : null,
+                BeamMode = mode == BeamMode.Constant ? null : mode,
+                AirSwitch = air,
                 AccelerationMmPerS2 = acceleration,
-                PoweredZ = hasZ ? new() { LowestMm = -5, HighestMm = 5 } : null,
+                PoweredZ = hasZ ? new() { LowestMm = -8, HighestMm = 5 } : null,
             });
 
     /// <summary>Two settings with several values, any two of them, and the others with one.</summary>
@@ -73,6 +74,8 @@ internal static class Generators
         from tabs in Gen.Int[0, 3]
         from number in Gen.Int[0, 249]
         from isFramed in Gen.Bool
+        from step in Gen.Double[0, 1]
+        from pause in Gen.Int[0, 20]
         select new PlanRequest
         {
             Process = kind == 1 ? Process.Cut : Process.Engrave,
@@ -84,6 +87,10 @@ internal static class Generators
             CellSideMm = Math.Round(kind == 2 ? cell + 6 : cell, 2),
             TabsPerSide = kind == 1 ? tabs : 0,
             Frame = isFramed && kind == 0 ? Paper.A4 : null,
+            AirAssist = pause > 10 ? new() { IsOn = tabs > 1, Pressure = "0.5 bar" } : null,
+            FocusStepMm = kind == 1 && settings.Any(range => range.Setting == Setting.Passes && range.Values[^1] > 1)
+                ? Math.Round(step, 2) : null,
+            CellPauseS = pause,
         };
 
     private static SettingRange Spread(Setting setting, int count, double low, double high) =>

@@ -89,9 +89,9 @@ public class MachineFileTests
     public void The_head_of_the_file_announces_stops_for_the_focus_only_where_there_are_some()
     {
         Assert.Contains("on the surface, from start to end", HeadOf(Engrave), StringComparison.Ordinal);
-        Assert.Contains("the job stops", HeadOf(Ladder), StringComparison.Ordinal);
+        Assert.Contains("The job stops 8 times", HeadOf(Ladder), StringComparison.Ordinal);
         PlanRequest deep = Cut with { Settings = [.. Cut.Settings, Range(Setting.FocusOffsetMm, "-1.5")] };
-        Assert.Contains("the job stops", HeadOf(deep), StringComparison.Ordinal);
+        Assert.Contains("The job stops 3 times", HeadOf(deep), StringComparison.Ordinal);
 
         static string HeadOf(PlanRequest request) =>
             CardPlanner.WriteMachineFile(CardPlanner.MakePlan(request with { Machine = Bench }).Value).Value.ReplaceLineEndings(" ");

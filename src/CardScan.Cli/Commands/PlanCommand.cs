@@ -34,6 +34,7 @@ internal sealed class PlanCommand
         (Setting.LineIntervalMm, Range("--line-interval")),
     ];
 
+    private readonly PassOptions _passes = new();
     private readonly Option<string> _material = new("--material")
     {
         Description = Voice.Say("option.material.plan"), HelpName = OptionText.Placeholder("name"), Required = true,
@@ -100,7 +101,7 @@ internal sealed class PlanCommand
 
     private IEnumerable<Option> Options() =>
     [
-        _kind, _process, _cut, .. _settings.Select(setting => setting.Option),
+        _kind, _process, _cut, .. _settings.Select(setting => setting.Option), .. _passes.All,
         _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles.Option,
         _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, _output,
     ];
@@ -133,7 +134,7 @@ internal sealed class PlanCommand
 
         PlanRequest usual = new() { Material = material.Value, Machine = machine.Value, Settings = ranges.Value };
         CardKind kind = parsed.GetValue(_kind) == "focus-ladder" ? CardKind.FocusLadder : CardKind.Grid;
-        return usual with
+        return _passes.Over(usual with
         {
             Kind = kind,
             Process = parsed.GetValue(_cut) || parsed.GetValue(_process) == "cut" ? Process.Cut : Process.Engrave,
@@ -148,7 +149,7 @@ internal sealed class PlanCommand
             MarkerSideMm = parsed.GetValue(_marker) ?? usual.MarkerSideMm,
             Frame = parsed.GetValue(_frame) switch { "a4" => Paper.A4, "letter" => Paper.Letter, _ => null },
             Card = parsed.GetValue(_card),
-        };
+        }, parsed);
     }
 
     private Outcome<ValueList<SettingRange>> Ranges(ParseResult parsed)
@@ -214,7 +215,7 @@ internal sealed class PlanCommand
         terminal.Show($"[bold]{card}[/]: {Markup.Escape(size)}");
         CellEstimate most = made.Estimate.MostEnergy;
         terminal.ShowText(Voice.Say("terminal.plan-burning",
-            ("time", made.Estimate.Time), ("energy", In(Unit.Joules, made.Estimate.Joules)),
+            ("time", made.Estimate.Time), ("stops", made.Estimate.HandStops), ("energy", In(Unit.Joules, made.Estimate.Joules)),
             ("row", most.Row + 1), ("column", most.Column + 1),
             ("cell-time", BurnEstimate.TimeOf(most.Seconds)), ("cell-energy", In(Unit.Joules, most.Joules))));
         if (plan.Burning?.Marks is { } marks)

@@ -15,7 +15,7 @@ internal sealed class MachineOptions
     private readonly Option<double?> _fullPower = NumberOption.Create("--full-power-s", s => s is >= 1 and <= 1_000_000);
     private readonly Option<string?> _mode = new("--beam-mode")
     {
-        Description = Voice.Say("option.beam-mode"), HelpName = "constant|follows-speed",
+        Description = Voice.Say("option.beam-mode"), HelpName = "constant|follows-speed|from-rest",
     };
     private readonly Option<CardSize?> _beam = SizeOption.Create("--beam");
     private readonly Option<double?> _acceleration = NumberOption.Create("--acceleration", a => a is >= 1 and <= 1_000_000);
@@ -24,14 +24,20 @@ internal sealed class MachineOptions
         Description = Voice.Say("option.powered-z"), HelpName = OptionText.Placeholder("travel"),
     };
 
+    private readonly Option<string?> _airSwitch = new("--air-switch")
+    {
+        Description = Voice.Say("option.air-switch"), HelpName = "by-hand|m7|m8",
+    };
+
     public MachineOptions()
     {
-        _mode.AcceptOnlyFromAmong("constant", "follows-speed");
+        _mode.AcceptOnlyFromAmong("constant", "follows-speed", "from-rest");
+        _airSwitch.AcceptOnlyFromAmong("by-hand", "m7", "m8");
         _poweredZ.CustomParser = ParseTravel;
     }
 
     /// <summary>All of them, in the order of the help.</summary>
-    public IEnumerable<Option> All => [_watts, _wavelength, _area, _fastest, _fullPower, _mode, _beam, _acceleration, _poweredZ];
+    public IEnumerable<Option> All => [_watts, _wavelength, _area, _fastest, _fullPower, _mode, _beam, _acceleration, _poweredZ, _airSwitch];
 
     /// <summary>A machine with what was given on the command line in place of what it had.</summary>
     /// <param name="name">Name of a machine that has no profile.</param>
@@ -54,12 +60,20 @@ internal sealed class MachineOptions
             {
                 "constant" => BeamMode.Constant,
                 "follows-speed" => BeamMode.FollowsSpeed,
+                "from-rest" => BeamMode.FromRest,
                 _ => basis.BeamMode,
             },
             BeamXMm = beam?.WidthMm ?? basis.BeamXMm,
             BeamYMm = beam?.HeightMm ?? basis.BeamYMm,
             AccelerationMmPerS2 = parsed.GetValue(_acceleration) ?? basis.AccelerationMmPerS2,
             PoweredZ = parsed.GetValue(_poweredZ) ?? basis.PoweredZ,
+            AirSwitch = parsed.GetValue(_airSwitch) switch
+            {
+                "by-hand" => AirSwitch.ByHand,
+                "m7" => AirSwitch.M7,
+                "m8" => AirSwitch.M8,
+                _ => basis.AirSwitch,
+            },
         };
     }
 

@@ -14,8 +14,9 @@ internal static class SettingLine
         return OnCard(setting, recommendation.Card);
     }
 
-    /// <summary>Speed and power of a setting between tested cells; the rest is as beside it.</summary>
-    public static string Of(UnburnedSetting unburned) => Voice.Tell(new SettingFigure(unburned.SpeedMmPerMin, unburned.PowerPercent));
+    /// <summary>Speed and power of a setting between tested cells, and the passes of the cell beside it; the rest is as there.</summary>
+    public static string Of(UnburnedSetting unburned, Recommendation beside, Reading reading) => Voice.Tell(new SettingFigure(
+        unburned.SpeedMmPerMin, unburned.PowerPercent, beside.Passes ?? reading.CellOf(beside)?.Settings.Passes ?? 1));
 
     /// <summary>A setting, and the card where it is an earlier one.</summary>
     public static string OnCard(SettingFigure setting, int? card) =>
@@ -31,7 +32,7 @@ internal static class SettingLine
         double? interval = plan.Process == Process.Engrave ? tested.LineIntervalMm : null;
         return setting with
         {
-            Passes = IsOpen(Setting.Passes, tested.Passes, plan.Fixed.Passes ?? 1) ? tested.Passes : 1,
+            Passes = tested.Passes,
             LineIntervalMm = interval is { } mm && IsOpen(Setting.LineIntervalMm, mm, plan.Fixed.LineIntervalMm) ? mm : null,
             FocusOffsetMm =
                 IsOpen(Setting.FocusOffsetMm, tested.FocusOffsetMm, plan.Fixed.FocusOffsetMm ?? 0) ? tested.FocusOffsetMm : null,

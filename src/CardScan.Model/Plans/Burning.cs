@@ -14,6 +14,9 @@ public sealed record Burning : Extensible
     /// axis.
     /// </summary>
     public required MarkSetting Marks { get; init; }
+
+    /// <summary>Rest before each cell but the first, so that the material cools, s, 0 to 600; none where absent.</summary>
+    public double? CellPauseS { get; init; }
 }
 
 /// <summary>A single line of a focus ladder, along x or along y.</summary>

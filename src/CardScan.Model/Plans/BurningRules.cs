@@ -3,13 +3,27 @@ using CardScan.Language;
 namespace CardScan.Model;
 
 /// <summary>What the parts of a plan must obey that say how it is burned and printed.</summary>
-internal static class BurningRules
+public static class BurningRules
 {
     /// <summary>Rounding to micrometres may put an end this far past an edge, mm.</summary>
     private const double TouchMm = 0.002;
 
+    /// <summary>The longest rest, s.</summary>
+    public const double MostPauseS = 600;
+
+    /// <summary>The largest step of the focus from pass to pass, mm.</summary>
+    public const double MostFocusStepMm = 20;
+
     internal static IEnumerable<FieldFault> Faults(Plan plan) =>
-        [.. LineFaults(plan), .. TabFaults(plan), .. OrderFaults(plan), .. FrameFaults(plan)];
+        [.. PassFaults(plan.Fixed), .. LineFaults(plan), .. TabFaults(plan), .. OrderFaults(plan), .. FrameFaults(plan)];
+
+    private static IEnumerable<FieldFault> PassFaults(FixedSettings given)
+    {
+        if (given.FocusStepMm is { } step && !(step is >= 0 and <= MostFocusStepMm))
+            yield return FieldFault.Of("fixed.focusStepMm", step, Expected.Between(0, MostFocusStepMm, Unit.Mm));
+        if (given.PassPauseS is { } pause && !(pause is >= 0 and <= MostPauseS))
+            yield return FieldFault.Of("fixed.passPauseS", pause, Expected.Between(0, MostPauseS, Unit.Seconds));
+    }
 
     private static IEnumerable<FieldFault> LineFaults(Plan plan)
     {
@@ -61,6 +75,8 @@ internal static class BurningRules
     private static IEnumerable<FieldFault> OrderFaults(Plan plan)
     {
         if (plan.Burning is not { } burning) yield break;
+        if (burning.CellPauseS is { } pause && !(pause is >= 0 and <= MostPauseS))
+            yield return FieldFault.Of("burning.cellPauseS", pause, Expected.Between(0, MostPauseS, Unit.Seconds));
         if (burning.Order.Count != plan.Cells.Count || !burning.Order.Order().SequenceEqual(Enumerable.Range(0, plan.Cells.Count)))
             yield return new("burning.order", "rule.order", ("last", plan.Cells.Count - 1));
         if (burning.Marks.LineIntervalMm is null) yield return FieldFault.Missing("burning.marks.lineIntervalMm", Expected.Kind("number"));

@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model;
 
 /// <summary>Width and height of a card or of a machine's work area, mm.</summary>
@@ -66,6 +68,28 @@ public sealed record FixedSettings : Extensible
 
     /// <summary>Line interval of fills, mm.</summary>
     public double? LineIntervalMm { get; init; }
+
+    /// <summary>How much lower the focus goes with each further pass, mm, 0 to 20; it stays where absent.</summary>
+    public double? FocusStepMm { get; init; }
+
+    /// <summary>Rest between two passes over a cell, s, 0 to 600; none where absent.</summary>
+    public double? PassPauseS { get; init; }
+
+    /// <summary>Air assist; not known where absent.</summary>
+    public AirAssist? AirAssist { get; init; }
+}
+
+/// <summary>Air blown along the beam while a card is burned.</summary>
+public sealed record AirAssist : Extensible
+{
+    /// <summary>Whether it is on.</summary>
+    public required bool IsOn { get; init; }
+
+    /// <summary>How hard it blows, in the maker's words; absent where not said.</summary>
+    public string? Pressure { get; init; }
+
+    /// <summary>For a message: off, on, or on with its pressure.</summary>
+    public Phrase ToFigure() => new("name.air", Figures.Known(("state", IsOn ? "on" : "off"), ("pressure", Figures.Text(Pressure))));
 }
 
 /// <summary>One rectangle of the grid.</summary>

@@ -8,6 +8,25 @@ public enum BeamMode
 
     /// <summary>Power in proportion to the speed of the moment (M4 where a controller knows a laser mode).</summary>
     FollowsSpeed,
+
+    /// <summary>
+    /// The same power at any speed, and the machine stands still wherever the beam is switched (M3 with the controller's laser
+    /// mode off): every line is burned from rest to rest.
+    /// </summary>
+    FromRest,
+}
+
+/// <summary>What switches the air assist.</summary>
+public enum AirSwitch
+{
+    /// <summary>A hand.</summary>
+    ByHand,
+
+    /// <summary>The M7 word of the machine file.</summary>
+    M7,
+
+    /// <summary>The M8 word of the machine file.</summary>
+    M8,
 }
 
 /// <summary>The machine that burns a card.</summary>
@@ -45,6 +64,9 @@ public sealed record Machine : Extensible
 
     /// <summary>How far the head moves up and down by itself; absent where the focus is set by hand.</summary>
     public ZTravel? PoweredZ { get; init; }
+
+    /// <summary>What switches the air assist; a hand where absent.</summary>
+    public AirSwitch? AirSwitch { get; init; }
 }
 
 /// <summary>Where a powered Z axis may go; 0 is where the focus lies on the surface, up is positive.</summary>

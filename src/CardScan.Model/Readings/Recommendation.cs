@@ -31,6 +31,9 @@ public sealed record Recommendation : Extensible
     /// <summary>Speed, mm/min.</summary>
     public required double SpeedMmPerMin { get; init; }
 
+    /// <summary>How often the path is run; absent in readings that were scored by earlier versions, whose cell tells it.</summary>
+    public int? Passes { get; init; }
+
     /// <summary>The burned cell that is the setting or best backs it; null where none does.</summary>
     [JsonIgnore(Condition = JsonIgnoreCondition.Never)]
     public CellAddress? Cell { get; init; }

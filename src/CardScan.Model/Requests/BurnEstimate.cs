@@ -3,11 +3,14 @@ using CardScan.Language;
 namespace CardScan.Model;
 
 /// <summary>What burning a card takes.</summary>
-/// <param name="Seconds">Everything from the machine's zero back to it, pauses for the focus not counted.</param>
+/// <param name="Seconds">Everything from the machine's zero back to it, rests and stops for a hand at the focus included.</param>
 /// <param name="Joules">Optical energy of markers, labels and cells.</param>
 /// <param name="Cells">Each cell, row by row.</param>
 public sealed record BurnEstimate(double Seconds, double Joules, ValueList<CellEstimate> Cells)
 {
+    /// <summary>How often the job waits for a hand that turns the focus.</summary>
+    public int HandStops { get; init; }
+
     /// <summary>The cell to watch: of cells burned for the same time, the one with the most power.</summary>
     public CellEstimate MostEnergy => Cells.MaxBy(cell => cell.Joules)!;
 

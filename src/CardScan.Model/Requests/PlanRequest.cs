@@ -43,6 +43,18 @@ public sealed record PlanRequest
     /// <summary>The danger of the material in the words of the refusal that named it; null where nothing is accepted.</summary>
     public string? AcceptedRisk { get; init; }
 
+    /// <summary>Air assist; null where the maker does not say.</summary>
+    public AirAssist? AirAssist { get; init; }
+
+    /// <summary>How much lower the focus goes with each further pass, mm, 0 to 20; null leaves it where it is.</summary>
+    public double? FocusStepMm { get; init; }
+
+    /// <summary>Rest between two passes over a cell, s, 0 to 600; null for none.</summary>
+    public double? PassPauseS { get; init; }
+
+    /// <summary>Rest before each cell but the first, s, 0 to 600; null for none.</summary>
+    public double? CellPauseS { get; init; }
+
     /// <summary>Tabs on each side of a cut cell, 0 to 3, that keep the piece inside from dropping and shifting.</summary>
     public int TabsPerSide { get; init; }
 

@@ -15,9 +15,18 @@ internal sealed record BurnJob(BurnFrame Frame, MachineNeeds Machine, ValueList<
         BurnFrame frame = BurnFrame.Of(plan);
         MachineNeeds machine = MachineNeeds.Of(plan.Machine);
         StrokeMaker maker = new(frame, machine);
-        IEnumerable<Piece> cells = plan.Burning!.Order.Select(i => CellPiece(plan, plan.Cells[i], maker));
-        return new(frame, machine, [.. Markers(plan, maker), .. Labels(plan, maker), .. cells]);
+        IEnumerable<Piece> cells = plan.Burning!.Order.Select((i, place) => CellPiece(plan, plan.Cells[i], maker) with
+        {
+            PauseBeforeS = place == 0 ? 0 : plan.Burning.CellPauseS ?? 0,
+        });
+        Piece[] pieces = [.. Markers(plan, maker), .. Labels(plan, maker), .. cells];
+        return new(frame, machine, pieces.Select(piece => Switched(piece, machine)).ToValueList());
     }
+
+    /// <summary>Where a switched beam stops the machine, the path rests there anyway: it is burned stretch by stretch.</summary>
+    private static Piece Switched(Piece piece, MachineNeeds machine) => machine.Mode != BeamMode.FromRest
+        ? piece
+        : piece with { Strokes = piece.Strokes.SelectMany(stroke => stroke.BurningStretches()).ToValueList() };
 
     /// <summary>Where the focus is for markers and labels.</summary>
     internal static double MarkFocusMm(Plan plan) =>
@@ -44,11 +53,13 @@ internal sealed record BurnJob(BurnFrame Frame, MachineNeeds Machine, ValueList<
     private static Piece CellPiece(Plan plan, Cell cell, StrokeMaker maker)
     {
         CellSettings settings = plan.SettingsOf(cell);
-        Stroke[] once = [.. CellStrokes(plan, cell, settings, maker)];
         return new(
             Voice.Say("planning.machine-file.cell", ("row", cell.Row + 1), ("column", cell.Column + 1)), cell, IsFilled(plan, cell),
             settings.PowerPercent, settings.SpeedMmPerMin, settings.FocusOffsetMm,
-            Enumerable.Repeat(once, settings.Passes).SelectMany(strokes => strokes).ToValueList());
+            CellStrokes(plan, cell, settings, maker).ToValueList())
+        {
+            Passes = settings.Passes, FocusStepMm = plan.Fixed.FocusStepMm ?? 0, PassPauseS = plan.Fixed.PassPauseS ?? 0,
+        };
     }
 
     private static bool IsFilled(Plan plan, Cell cell) => plan.Process == Process.Engrave && cell.Lines is null;

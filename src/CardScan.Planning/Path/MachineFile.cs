@@ -19,15 +19,10 @@ internal sealed class MachineFile
     /// <summary>Some controllers take no longer lines than this (common practice, no source); the report allows 256.</summary>
     private const int LongestComment = 68;
 
-    /// <summary>
-    /// A screw turned down by hand goes this much too far, mm, and comes up to its place: more than the play of its thread (common
-    /// practice, no source).
-    /// </summary>
-    private const double BeyondMm = 0.5;
-
     private readonly StringBuilder _text = new();
     private readonly Machine _machine;
     private double _focusMm;
+    private bool _endsAir;
 
     private MachineFile(Machine machine) => _machine = machine;
 
@@ -36,30 +31,44 @@ internal sealed class MachineFile
         MachineFile file = new(plan.Machine);
         foreach (string sentence in MachineFileHeader.Of(plan, job, estimate)) file.Comment(sentence);
         file.Lines("G21", "G90", "G94", "G17", "M5", "S0");
+        if (plan.Fixed.AirAssist is { } air) file.Switch(air);
         foreach (Piece piece in job.Pieces) file.Burn(piece);
         file.End();
         return file._text.ToString();
     }
 
+    /// <summary>Nothing is written for a machine whose air a hand switches: the header says what to do.</summary>
+    private void Switch(AirAssist air)
+    {
+        _endsAir = _machine.AirSwitch is AirSwitch.M7 or AirSwitch.M8;
+        if (_endsAir) Line(air.IsOn ? $"{_machine.AirSwitch}" : "M9");
+    }
+
     private void Burn(Piece piece)
     {
         Comment(piece.Name);
-        foreach (Stroke stroke in piece.Strokes)
+        foreach ((double pause, double focus) in piece.Runs())
         {
-            Line($"G0 {Place(stroke.Start)}");
-            FocusAt(piece.FocusOffsetMm);
-            Run(stroke, piece);
+            if (pause > 0) Line($"G4 P{Exact(pause)}");
+            foreach (Stroke stroke in piece.Strokes)
+            {
+                Line($"G0 {Place(stroke.Start)}");
+                FocusAt(focus);
+                Run(stroke, piece);
+            }
         }
     }
 
     private void Run(Stroke stroke, Piece piece)
     {
-        Line(_machine.BeamMode == BeamMode.FollowsSpeed ? "M4 S0" : "M3 S0");
         string on = $"S{Exact(piece.PowerPercent / 100 * _machine.FullPowerS!.Value)}";
         string feed = $" F{Exact(piece.SpeedMmPerMin)}";
+        // Where a switched beam stops the machine, power never changes while it moves.
+        bool isOnFromRest = _machine.BeamMode == BeamMode.FromRest;
+        Line(isOnFromRest ? $"M3 {on}" : _machine.BeamMode == BeamMode.FollowsSpeed ? "M4 S0" : "M3 S0");
         foreach (Segment segment in stroke.Segments)
         {
-            Line($"G1 {Place(segment.To)}{feed} {(segment.IsOn ? on : "S0")}");
+            Line($"G1 {Place(segment.To)}{feed}{(isOnFromRest ? "" : segment.IsOn ? $" {on}" : " S0")}");
             feed = "";
         }
 
@@ -79,9 +88,7 @@ internal sealed class MachineFile
             return;
         }
 
-        // Every place is reached from below, so that all have the play of the thread on the same side.
-        if (offsetMm < _focusMm) TurnTo(offsetMm - BeyondMm);
-        TurnTo(offsetMm);
+        foreach (double place in HandFocus.Turns(_focusMm, offsetMm)) TurnTo(place);
     }
 
     private void TurnTo(double offsetMm)
@@ -102,6 +109,7 @@ internal sealed class MachineFile
         if (_machine.PoweredZ is not null) FocusAt(0);
         Line("G0 X0 Y0");
         FocusAt(0);
+        if (_endsAir) Line("M9");
         Lines("M5", "M2");
     }
 
@@ -124,14 +132,20 @@ internal sealed class MachineFile
         if (line.Length > 0) Line($"({line})");
     }
 
-    private static string Plain(string text) => string.Concat(text.Select(c => c switch
+    /// <summary>
+    /// In plain letters. Many controllers act on !, ? and ~ at once, wherever they stand, and on every byte above 127 (from
+    /// memory).
+    /// </summary>
+    private static string Plain(string text) => string.Concat(text.EnumerateRunes().Select(rune => rune.Value switch
     {
-        '(' or '[' => '<',
-        ')' or ']' => '>',
-        ';' => ',',
-        '%' => ' ',
-        >= ' ' and <= '~' => c,
-        _ => '?',
+        '(' or '[' => "<",
+        ')' or ']' => ">",
+        ';' => ",",
+        '!' or '?' => ".",
+        '~' or '−' or '–' => "-",
+        '%' => " ",
+        >= ' ' and < '~' => rune.ToString(),
+        _ => FoldedName.PlainLetters(rune) ?? "_",
     }));
 
     private static string Place(MachinePoint point) => $"X{Coordinate(point.XMm)} Y{Coordinate(point.YMm)}";

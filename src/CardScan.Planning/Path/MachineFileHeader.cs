@@ -23,14 +23,27 @@ internal static class MachineFileHeader
             .. plan.AcceptedRisk is { } risk ? (string[])[Voice.Say("planning.machine-file.risk", ("risk", risk))] : [],
             Voice.Say("planning.machine-file.place",
                 ("width", Mm(job.Frame.WidthMm)), ("height", Mm(job.Frame.HeightMm)), ("burned", job.Frame.Kind)),
-            Voice.Say("planning.machine-file.focus", ("focus", FocusOf(plan))),
-            Voice.Say("planning.machine-file.beam", ("beam", machine.BeamMode == BeamMode.FollowsSpeed ? "follows-speed" : "constant")),
+            Voice.Say("planning.machine-file.focus", ("focus", FocusOf(plan, estimate)), ("stops", estimate.HandStops)),
+            Voice.Say("planning.machine-file.beam", ("beam", BeamOf(machine))),
+            .. plan.Fixed.AirAssist is { } air
+                ? (string[])[Voice.Say("planning.machine-file.air", ("air", air.ToFigure()), ("way", AirWay(air, machine)))]
+                : [],
             .. Cautions.For(machine),
         ];
     }
 
     /// <summary>Stops are announced only where there are some.</summary>
-    private static string FocusOf(Plan plan) => plan.Machine.PoweredZ is not null ? "powered"
-        : plan.Cells.Any(cell => plan.SettingsOf(cell).FocusOffsetMm != 0) ? "by-hand"
+    private static string FocusOf(Plan plan, BurnEstimate estimate) => plan.Machine.PoweredZ is not null ? "powered"
+        : estimate.HandStops > 0 ? "by-hand"
         : "still";
+
+    private static string BeamOf(Machine machine) => machine.BeamMode switch
+    {
+        BeamMode.FollowsSpeed => "follows-speed",
+        BeamMode.FromRest => "from-rest",
+        _ => "constant",
+    };
+
+    private static string AirWay(AirAssist air, Machine machine) =>
+        machine.AirSwitch is AirSwitch.M7 or AirSwitch.M8 ? "file" : air.IsOn ? "hand-on" : "hand-off";
 }

@@ -13,6 +13,18 @@ internal static class MachineLimits
     /// </summary>
     internal const double SlowestMmPerMin = 10;
 
+    /// <summary>Larger files are not for a test card, bytes (chosen here; a card of 100 filled cells takes about 1 MB).</summary>
+    private const double MostBytes = 20e6;
+
+    /// <summary>A line of a fill takes about so much of the file, bytes.</summary>
+    private const double BytesOfLine = 60;
+
+    /// <summary>Lines are never closer than this share of the beam's width.</summary>
+    private const double ClosestLines = 0.25;
+
+    /// <summary>Width of a beam that the machine's profile does not tell, mm (common practice for diodes, no source).</summary>
+    private const double UsualBeamMm = 0.08;
+
     /// <summary>What a machine file needs and the machine's profile does not tell, in words; empty where nothing is missing.</summary>
     internal static Figure[] Missing(Machine machine) =>
     [
@@ -22,7 +34,38 @@ internal static class MachineLimits
     ];
 
     /// <summary>What of the plan the machine cannot do, or null; what its profile does not tell cannot be held against it.</summary>
-    internal static Refusal? FirstFault(Plan plan) => AreaFault(plan) ?? SpeedFault(plan) ?? FocusFault(plan);
+    internal static Refusal? FirstFault(Plan plan) =>
+        AreaFault(plan) ?? SpeedFault(plan) ?? FocusFault(plan) ?? LinesFault(plan) ?? SizeFault(RoughSize(plan));
+
+    /// <summary>Refuses a machine file that controllers and their senders choke on.</summary>
+    /// <param name="bytes">Its size, exact or about right.</param>
+    internal static Refusal? SizeFault(double bytes) => bytes <= MostBytes ? null
+        : Refusal.OfInput(Codes.MachineFileSize, ("size", In(Unit.Bytes, bytes)), ("most", In(Unit.Bytes, MostBytes)));
+
+    /// <summary>Lines so close burn the same place again and again; a slipped decimal point was meant.</summary>
+    private static Refusal? LinesFault(Plan plan)
+    {
+        if (plan.Cells.Min(cell => plan.SettingsOf(cell).LineIntervalMm) is not { } closest) return null;
+        double beam = plan.Machine.BeamYMm ?? UsualBeamMm, least = ClosestLines * beam;
+        return closest >= least ? null : Refusal.OfInput(Codes.MachineLines, Known(
+            ("interval", Given(closest)), ("least", Mm(least)), ("beam", Mm(beam)),
+            ("known", plan.Machine.BeamYMm is null ? "no" : "yes")));
+    }
+
+    /// <summary>About the size of the machine file, before anything of it is made, bytes.</summary>
+    private static double RoughSize(Plan plan)
+    {
+        if (plan.Burning?.Marks.LineIntervalMm is not { } interval) return 0;
+        double lines = plan.Cells.Sum(cell => LinesOf(plan, cell)) + BurnFrame.BurnedMarkers(plan).Count() * plan.Fiducials.SideMm / interval;
+        return lines * BytesOfLine;
+    }
+
+    private static double LinesOf(Plan plan, Cell cell)
+    {
+        CellSettings settings = plan.SettingsOf(cell);
+        double once = cell.Lines?.Count ?? (settings.LineIntervalMm is { } interval ? cell.HeightMm / interval : 1);
+        return once * settings.Passes;
+    }
 
     private static Refusal? AreaFault(Plan plan)
     {
@@ -50,7 +93,12 @@ internal static class MachineLimits
     private static Refusal? FocusFault(Plan plan)
     {
         if (plan.Machine.PoweredZ is not { } travel) return null;
-        double[] offsets = [.. plan.Cells.Select(cell => plan.SettingsOf(cell).FocusOffsetMm)];
+        double step = plan.Fixed.FocusStepMm ?? 0;
+        double[] offsets =
+        [
+            .. plan.Cells.Select(plan.SettingsOf)
+                .SelectMany(cell => (double[])[cell.FocusOffsetMm, Math.Round(cell.FocusOffsetMm - (cell.Passes - 1) * step, 6)]),
+        ];
         double[] outside = [.. offsets.Where(mm => mm < travel.LowestMm || mm > travel.HighestMm)];
         return outside.Length == 0
             ? null

@@ -7,8 +7,10 @@ namespace CardScan.Planning;
 /// <param name="HeightMm">Likewise.</param>
 /// <param name="FastestMmPerMin">Fastest feed, and the speed of travels.</param>
 /// <param name="AccelerationMmPerS2">Acceleration.</param>
-/// <param name="FollowsSpeed">Whether power follows speed.</param>
-internal sealed record MachineNeeds(double WidthMm, double HeightMm, double FastestMmPerMin, double AccelerationMmPerS2, bool FollowsSpeed)
+/// <param name="Mode">How power behaves while the machine gains and loses speed.</param>
+/// <param name="TurnsFocusByHand">Whether the focus is set by a hand.</param>
+internal sealed record MachineNeeds(
+    double WidthMm, double HeightMm, double FastestMmPerMin, double AccelerationMmPerS2, BeamMode Mode, bool TurnsFocusByHand)
 {
     /// <summary>Acceleration where the profile gives none, mm/s² (common practice for belt-driven machines, no source).</summary>
     internal const double UsualAccelerationMmPerS2 = 500;
@@ -21,7 +23,8 @@ internal sealed record MachineNeeds(double WidthMm, double HeightMm, double Fast
         machine.WorkArea?.HeightMm ?? double.PositiveInfinity,
         machine.FastestFeedMmPerMin ?? UsualFastestMmPerMin,
         machine.AccelerationMmPerS2 ?? UsualAccelerationMmPerS2,
-        machine.BeamMode == BeamMode.FollowsSpeed);
+        machine.BeamMode ?? BeamMode.Constant,
+        machine.PoweredZ is null);
 
     /// <summary>Way the machine needs to reach a feed from rest, v² / 2a, mm.</summary>
     internal double RunUpMm(double speedMmPerMin) => speedMmPerMin / 60 * (speedMmPerMin / 60) / (2 * AccelerationMmPerS2);

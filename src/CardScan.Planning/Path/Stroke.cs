@@ -32,6 +32,31 @@ internal sealed record Stroke(MachinePoint Start, ValueList<Segment> Segments)
             from = segment.To;
         }
     }
+
+    /// <summary>The stretches that burn, each a stroke of its own: for a machine that stands still wherever the beam is switched.</summary>
+    internal IEnumerable<Stroke> BurningStretches()
+    {
+        MachinePoint from = Start;
+        List<Segment> stretch = [];
+        MachinePoint begin = Start;
+        foreach (Segment segment in Segments)
+        {
+            if (segment.IsOn)
+            {
+                if (stretch.Count == 0) begin = from;
+                stretch.Add(segment);
+            }
+            else if (stretch.Count > 0)
+            {
+                yield return new(begin, stretch.ToValueList());
+                stretch.Clear();
+            }
+
+            from = segment.To;
+        }
+
+        if (stretch.Count > 0) yield return new(begin, stretch.ToValueList());
+    }
 }
 
 /// <summary>What belongs together on a card and is burned at one setting: a marker, a label, a cell.</summary>
@@ -40,12 +65,28 @@ internal sealed record Stroke(MachinePoint Start, ValueList<Segment> Segments)
 /// <param name="IsFill">True for an area of lines side by side, false for single lines.</param>
 /// <param name="PowerPercent">Percent of full power.</param>
 /// <param name="SpeedMmPerMin">Feed.</param>
-/// <param name="FocusOffsetMm">Focus, negative below the surface.</param>
-/// <param name="Strokes">Every stroke of every pass, in order.</param>
+/// <param name="FocusOffsetMm">Focus of the first pass, negative below the surface.</param>
+/// <param name="Strokes">Every stroke of one pass, in order.</param>
 internal sealed record Piece(
     string Name, Cell? Cell, bool IsFill, double PowerPercent, double SpeedMmPerMin, double FocusOffsetMm, ValueList<Stroke> Strokes)
 {
-    /// <summary>Length that is burned, mm.</summary>
+    /// <summary>How often the strokes are run.</summary>
+    internal int Passes { get; init; } = 1;
+
+    /// <summary>How much lower the focus goes with each further pass, mm.</summary>
+    internal double FocusStepMm { get; init; }
+
+    /// <summary>Rest before it, s.</summary>
+    internal double PauseBeforeS { get; init; }
+
+    /// <summary>Rest between its passes, s.</summary>
+    internal double PassPauseS { get; init; }
+
+    /// <summary>Length that is burned in all passes, mm.</summary>
     internal double BurnedMm =>
-        Strokes.SelectMany(stroke => stroke.Parts()).Where(part => part.IsOn).Sum(part => part.From.DistanceTo(part.To));
+        Passes * Strokes.SelectMany(stroke => stroke.Parts()).Where(part => part.IsOn).Sum(part => part.From.DistanceTo(part.To));
+
+    /// <summary>Every pass: the rest before it, s, and its focus, mm.</summary>
+    internal IEnumerable<(double PauseS, double FocusOffsetMm)> Runs() => Enumerable.Range(0, Passes)
+        .Select(pass => (pass == 0 ? PauseBeforeS : PassPauseS, Math.Round(FocusOffsetMm - pass * FocusStepMm, 6)));
 }

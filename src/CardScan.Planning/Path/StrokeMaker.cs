@@ -31,7 +31,7 @@ internal sealed class StrokeMaker(BurnFrame frame, MachineNeeds machine)
         }
     }
 
-    /// <summary>One straight line of the card frame, with a run-up at both ends where the beam's power does not follow the speed.</summary>
+    /// <summary>One straight line of the card frame, with a run-up at both ends where the beam is switched in full motion.</summary>
     internal Stroke Line(BurnedLine line, double speedMmPerMin)
     {
         MachinePoint from = frame.At(line.FromXMm, line.FromYMm), to = frame.At(line.ToXMm, line.ToYMm);
@@ -57,7 +57,7 @@ internal sealed class StrokeMaker(BurnFrame frame, MachineNeeds machine)
 
     private Stroke WithRunUp(MachinePoint start, Segment[] segments, double speedMmPerMin)
     {
-        if (machine.FollowsSpeed) return new(start, segments.ToValueList());
+        if (machine.Mode != BeamMode.Constant) return new(start, segments.ToValueList());
         double runUp = machine.RunUpMm(speedMmPerMin) + RunUpMarginMm;
         MachinePoint end = segments[^1].To;
         MachinePoint before = Beyond(end, start, runUp), after = Beyond(start, end, runUp);

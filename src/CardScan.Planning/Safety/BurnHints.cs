@@ -14,12 +14,16 @@ internal static partial class BurnHints
     /// <summary>More combined diodes than this are rare, so the number may well be the supply's (common practice, no source).</summary>
     private const int UsualDiodes = 3;
 
+    /// <summary>Less energy or time than this is within what a card tells anyway, as a share.</summary>
+    private const double NoticedExcess = 0.02;
+
     /// <summary>Light between these wavelengths passes clear plastic and glass, nm.</summary>
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
     internal static IEnumerable<Advice> Of(Plan plan) => ((IEnumerable<Advice?>)
     [
         BurnTimeHint.Of(plan),
+        OverdoneHint.Of(plan),
         Thickness(plan),
         Watts(plan.Machine),
         Leather(plan.Material),
@@ -28,6 +32,7 @@ internal static partial class BurnHints
         LinesApart(plan),
         PhotoBudget.Hint(plan),
         RunUp(plan),
+        BeamSwitch(plan),
     ]).OfType<Advice>();
 
     /// <summary>Looks like what the supply draws.</summary>
@@ -66,6 +71,27 @@ internal static partial class BurnHints
         return plan.Machine.BeamYMm is { } beam && widest > beam
             ? new(Codes.LinesApart, ("interval", Mm(widest)), ("beam", Mm(beam)))
             : null;
+    }
+
+    /// <summary>A file for M3 tells what it costs where the controller's laser mode is off: nobody sees it in the file.</summary>
+    private static Advice? BeamSwitch(Plan plan)
+    {
+        bool isWritten = plan.Burning is not null && MachineLimits.Missing(plan.Machine).Length == 0;
+        if (!isWritten || plan.Machine.BeamMode == BeamMode.FollowsSpeed) return null;
+        BurnJob job = BurnJob.Of(plan);
+        if (plan.Machine.BeamMode == BeamMode.FromRest) return LineEnds(job);
+        double watts = plan.Machine.RatedOpticalWatts;
+        BurnEstimate stopped = BurnTime.Of(job, watts, stopsAtSwitch: true), going = BurnTime.Of(job, watts);
+        return stopped.Seconds < (1 + NoticedExcess) * going.Seconds ? null
+            : new(Codes.BeamSwitch, ("stopped", stopped.Time), ("time", going.Time));
+    }
+
+    private static Advice? LineEnds(BurnJob job)
+    {
+        Piece worst = job.Pieces.Where(piece => piece.Cell is not null).MaxBy(piece => BurnTime.Excess(piece, job.Machine))!;
+        double excess = BurnTime.Excess(worst, job.Machine) - 1;
+        return excess < NoticedExcess ? null
+            : new(Codes.LineEnds, ("speed", Speed(worst.SpeedMmPerMin)), ("excess", Share(excess)));
     }
 
     private static Advice? RunUp(Plan plan)

@@ -17,9 +17,26 @@ internal static class BurnTimeHint
         return marks > seconds
             ? new(Codes.CardLong, ("longest", "marks"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(marks)),
                 ("speed", Speed(plan.Burning.Marks.SpeedMmPerMin)))
-            : new(Codes.CardLong, ("longest", "cells"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(seconds)),
-                ("speed", Speed(speed)), ("cells", cells));
+            : new(Codes.CardLong, [("longest", "cells"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(seconds)),
+                ("speed", Speed(speed)), ("cells", cells), .. Smaller(plan)]);
     }
+
+    /// <summary>The largest smaller cells that do not take long, and what the card takes then; nothing where there are none.</summary>
+    private static IEnumerable<(string, Figure)> Smaller(Plan plan)
+    {
+        if (plan.Kind == CardKind.FocusLadder) return [];
+        double now = plan.Cells[0].WidthMm;
+        return SmallerSides.Where(side => side < now)
+            .Select(side => (Side: side, Estimate: CardPlanner.Estimate(plan with { Cells = WithSides(plan.Cells, side / now) })))
+            .Where(card => !card.Estimate.IsLong).Take(1)
+            .SelectMany(card => ((string, Figure)[])[("cell", Mm(card.Side)), ("smaller", card.Estimate.Time)]);
+    }
+
+    /// <summary>Where they lie hardly matters to the time.</summary>
+    private static ValueList<Cell> WithSides(IEnumerable<Cell> cells, double factor) =>
+        cells.Select(cell => cell with { WidthMm = cell.WidthMm * factor, HeightMm = cell.HeightMm * factor, Tabs = null }).ToValueList();
+
+    private static readonly double[] SmallerSides = [12, 10, 8, 6, 5, 4];
 
     /// <summary>The speed whose cells take longest together.</summary>
     private static (double SpeedMmPerMin, int Cells, double Seconds) SlowestCells(Plan plan, BurnEstimate estimate)

@@ -208,6 +208,13 @@ internal sealed class FoldedName
         return counts;
     }
 
+    /// <summary>A letter of any script in plain Latin ones, its case kept; null where there are none for it.</summary>
+    internal static string? PlainLetters(Rune letter)
+    {
+        if (Folds.TryGetValue(letter, out string? plain)) return Rune.IsUpper(letter) ? plain.ToUpperInvariant() : plain;
+        return Folds.TryGetValue(Rune.ToLowerInvariant(letter), out plain) ? plain.ToUpperInvariant() : null;
+    }
+
     private static Dictionary<Rune, string> ReadFolds()
     {
         Dictionary<Rune, string> folds = [];

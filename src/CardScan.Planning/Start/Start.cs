@@ -57,6 +57,15 @@ internal static class StartChooser
             ? new(Codes.LaserNotTaken, WhyNot(material, row))
             : null;
 
+    /// <summary>
+    /// The energy that a material is expected to need: what a plan was chosen around, else the table's; null where neither
+    /// tells.
+    /// </summary>
+    public static StartingEnergy? Expected(Material material, Process process, Machine machine, StartingEnergy? start) =>
+        start ?? (MaterialKinds.Of(material.Name) is { } kind && StartingEnergies.Find(kind, process, machine.WavelengthNm) is { } row
+            ? row.For(material.ThicknessMm ?? StartingEnergies.UsualThicknessMm)
+            : null);
+
     private static Outcome<StartingEnergy> FromTable(StartRequest request)
     {
         Material material = request.Material;

@@ -90,7 +90,10 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
 
     private double Least => Energy.Energy / Math.Pow(Energy.Factor, Reach) / BelowLeast;
 
-    private double Most => Energy.Energy * Math.Pow(Energy.Factor, Reach) * BeyondMost;
+    private double Most => Energy.Energy * MostOver(Energy);
+
+    /// <summary>How far above the expected energy a first card goes, as a factor.</summary>
+    public static double MostOver(StartingEnergy energy) => Math.Pow(energy.Factor, Reach) * BeyondMost;
 
     /// <summary>Speed at which a power brings an energy, mm/min.</summary>
     private double SpeedFor(double energy, double powerPercent, double intervalMm, int passes)

@@ -78,6 +78,9 @@ internal static class CellsCsv
             Told("csv.passes", cell => cell.Settings.Passes),
             Told("csv.focus", cell => cell.Settings.FocusOffsetMm),
             Told("csv.interval", cell => cell.Settings.LineIntervalMm),
+            .. isOfMany || reading.Plan.Fixed.AirAssist is not null
+                ? (CsvColumn[])[Told("csv.air", _ => reading.Plan.Fixed.AirAssist is { } air ? Voice.Tell(air.ToFigure()) : null)]
+                : [],
             .. (isOfMany ? [Dose.JoulesPerMm, Dose.JoulesPerMm2] : DoseUnits(reading)).Select(EnergyIn),
             .. DosePerThickness(reading.Plan, isOfMany),
             .. Measurement("csv.darkness", cell => cell.Darkness),

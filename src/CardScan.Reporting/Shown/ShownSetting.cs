@@ -49,6 +49,10 @@ internal static class ShownSetting
             }
             : new(recommendation.SpeedMmPerMin, recommendation.PowerPercent);
 
+    /// <summary>How often a recommended setting's path is run.</summary>
+    public static int PassesOf(Reading reading, Recommendation recommendation) =>
+        recommendation.Passes ?? BurnedWith(reading, recommendation)?.Passes ?? 1;
+
     /// <summary>What goes with power and speed: "With 1 pass, focus on the surface."; empty where the plan has no cell.</summary>
     public static string Others(Reading reading, Recommendation recommendation)
     {
@@ -60,6 +64,7 @@ internal static class ShownSetting
             ("side", offset switch { 0 => "on", < 0 => "below", _ => "above" }), ("offset", Mm(Math.Abs(offset))),
         ];
         if (reading.Plan.Process == Process.Engrave && settings.LineIntervalMm is double interval) values.Add(("interval", Mm(interval)));
+        if (reading.Plan.Fixed.AirAssist is { } air) values.Add(("air", air.ToFigure()));
         if (recommendation.Card is { } card) values.Add(("card", card));
         return Voice.Say("page.recommendation.others", values);
     }

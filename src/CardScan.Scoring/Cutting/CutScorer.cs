@@ -186,6 +186,7 @@ internal static class CutScorer
             Goal = goal,
             PowerPercent = estimate.PowerPercent,
             SpeedMmPerMin = estimate.SpeedMmPerMin,
+            Passes = estimate.Cell.Settings.Passes,
             Cell = estimate.Cell.Address,
             Card = estimate.Cell.Card == 0 ? null : joined.Earlier[estimate.Cell.Card - 1].Plan.Number,
             Reasons = reasons,

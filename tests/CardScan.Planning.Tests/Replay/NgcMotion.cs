@@ -27,6 +27,8 @@ internal sealed record NgcMotion(Spot From, Spot To, bool IsRapid, double FeedMm
 /// <param name="Comments">Other comments.</param>
 /// <param name="ModeAtEnd">3, 4 or 5 just before the program ended.</param>
 /// <param name="HasEnded">Whether M2 or M30 was reached, with nothing behind it.</param>
+/// <param name="DwellsS">Every G4, s.</param>
+/// <param name="Air">Every M7, M8 and M9, with how many moves came before it.</param>
 internal sealed record NgcRun(
     IReadOnlyList<NgcMotion> Motions, IReadOnlyList<(Spot At, int Mode)> Pauses, IReadOnlyList<string> Messages,
-    IReadOnlyList<string> Comments, int ModeAtEnd, bool HasEnded);
+    IReadOnlyList<string> Comments, int ModeAtEnd, bool HasEnded, IReadOnlyList<double> DwellsS, IReadOnlyList<(int Code, int After)> Air);

@@ -10,12 +10,14 @@ namespace CardScan.Planning.Tests;
 internal sealed class NgcReader
 {
     private static readonly int[] KnownG = [0, 1, 4, 17, 20, 21, 90, 94];
-    private static readonly int[] KnownM = [0, 2, 3, 4, 5, 30];
+    private static readonly int[] KnownM = [0, 2, 3, 4, 5, 7, 8, 9, 30];
 
     private readonly List<NgcMotion> _motions = [];
     private readonly List<(Spot, int)> _pauses = [];
     private readonly List<string> _messages = [];
     private readonly List<string> _comments = [];
+    private readonly List<double> _dwells = [];
+    private readonly List<(int, int)> _air = [];
     private Spot _at;
     private double? _feed, _unit;
     private double _s;
@@ -29,7 +31,8 @@ internal sealed class NgcReader
         string[] lines = program.Split('\n');
         Assert.Equal("", lines[^1]);
         foreach (string line in lines[..^1]) reader.Execute(line);
-        return new(reader._motions, reader._pauses, reader._messages, reader._comments, reader._modeAtEnd, reader._hasEnded);
+        return new(reader._motions, reader._pauses, reader._messages, reader._comments, reader._modeAtEnd, reader._hasEnded,
+            reader._dwells, reader._air);
     }
 
     private void Execute(string line)
@@ -41,11 +44,12 @@ internal sealed class NgcReader
             m = [.. words.Where(word => word.Letter == 'M').Select(word => Whole(word.Value, line))];
         CheckGroups(line, g, m, words);
 
-        // 3.8: feed, S, M3 to M5, dwell, units, distance mode, motion, stop.
+        // 3.8: feed, S, M3 to M5, M7 to M9, dwell, units, distance mode, motion, stop.
         if (Word('F') is { } f) _feed = f > 0 ? f : throw Error(line, "has a feed of 0");
         if (Word('S') is { } s) _s = s >= 0 ? s : throw Error(line, "has a negative S");
         foreach (int code in m.Where(code => code is 3 or 4 or 5)) _mode = code;
-        if (g.Contains(4) && !(Word('P') >= 0)) throw Error(line, "has a dwell without a time");
+        foreach (int code in m.Where(code => code is 7 or 8 or 9)) _air.Add((code, _motions.Count));
+        if (g.Contains(4)) _dwells.Add(Word('P') is >= 0 and double p ? p : throw Error(line, "has a dwell without a time"));
         if (g.Contains(20)) _unit = 25.4;
         if (g.Contains(21)) _unit = 1;
         if (g.Contains(90)) _isAbsolute = true;

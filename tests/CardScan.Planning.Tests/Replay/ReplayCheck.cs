@@ -43,6 +43,7 @@ internal sealed class ReplayCheck
             Assert.True(motion.IsRapid || motion.FeedMmPerMin <= machine.FastestFeedMmPerMin + 1e-6, $"{motion} is too fast");
             Assert.True(motion.S <= machine.FullPowerS + 1e-9, $"{motion} has too much power");
             if (motion.IsBurning) Assert.Equal(machine.BeamMode == BeamMode.FollowsSpeed ? 4 : 3, motion.Mode);
+            if (machine.BeamMode == BeamMode.FromRest) Assert.True(motion.IsBurning || motion.Mode == 5, $"{motion} runs with the beam at 0");
             if (machine.PoweredZ is { } travel) Assert.InRange(motion.To.Z, travel.LowestMm, travel.HighestMm);
             else Assert.Equal(0, motion.To.Z);
         }
@@ -65,7 +66,11 @@ internal sealed class ReplayCheck
     {
         CellSettings settings = _plan.SettingsOf(cell);
         Assert.NotEmpty(burns);
-        Assert.All(burns, burn => Assert.Equal(_plan.Machine.PoweredZ is null ? 0 : settings.FocusOffsetMm, burn.From.Z, 1e-4));
+        double step = _plan.Fixed.FocusStepMm ?? 0;
+        IEnumerable<double> focus = Enumerable.Range(0, settings.Passes).Select(pass => settings.FocusOffsetMm - pass * step).Distinct();
+        Assert.Equal(
+            _plan.Machine.PoweredZ is null ? [0] : focus.Select(mm => Math.Round(mm, 3)),
+            burns.Select(burn => Math.Round(burn.From.Z, 3)).Distinct());
         double joules = burns.Sum(burn =>
             burn.S / _plan.Machine.FullPowerS!.Value * _plan.Machine.RatedOpticalWatts * burn.LengthMm / (burn.FeedMmPerMin / 60));
         if (cell.Lines is { } lines) CheckLines(lines, settings, burns, joules);
@@ -164,7 +169,7 @@ internal sealed class ReplayCheck
 
     private void TakesTheTime()
     {
-        double seconds = ReplayTime.Of(_run.Motions, _plan.Machine);
+        double seconds = ReplayTime.Of(_run.Motions, _plan.Machine) + _run.DwellsS.Sum() + 30 * _run.Pauses.Count;
         double estimate = CardPlanner.Estimate(_plan).Seconds;
         Assert.True(Math.Abs(estimate / seconds - 1) < 0.05, $"estimated {estimate:F1} s, replayed {seconds:F1} s");
     }

@@ -87,6 +87,7 @@ internal sealed class MarkPicks(EngravedCard card, ScoringOptions options)
             Goal = goal,
             PowerPercent = estimate.PowerPercent,
             SpeedMmPerMin = estimate.SpeedMmPerMin,
+            Passes = cell.Settings.Passes,
             Cell = cell.Address,
             Card = cell.Card == 0 ? null : card.Readings[cell.Card].Plan.Number,
             EarlierCell = cell.Card == 0 ? null : card.ReadingOf(cell),

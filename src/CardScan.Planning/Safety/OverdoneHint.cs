@@ -1,0 +1,46 @@
+using CardScan.Language;
+using CardScan.Model;
+using static CardScan.Language.Figures;
+
+namespace CardScan.Planning;
+
+/// <summary>Tells of cells that get far more energy than the material is expected to need: they cost time and only char.</summary>
+internal static class OverdoneHint
+{
+    /// <summary>More than so many times the expected energy is burned in vain, unless the expectation itself is that unsure.</summary>
+    private const double Overdone = 4;
+
+    /// <summary>A first card's own speeds are rounded to two figures.</summary>
+    private const double Rounded = 1.06;
+
+    internal static Advice? Of(Plan plan)
+    {
+        if (plan.Burning is null || plan.Kind == CardKind.FocusLadder) return null;
+        if (StartChooser.Expected(plan.Material, plan.Process, plan.Machine, plan.Start) is not { } need) return null;
+        double most = Math.Max(Overdone, Rounded * StartingGrid.MostOver(need)) * need.Energy;
+        Cell[] overdone = [.. plan.Cells.Where(cell => plan.DoseOf(plan.SettingsOf(cell))?.Value > most)];
+        if (overdone.Length == 0) return null;
+
+        BurnEstimate estimate = CardPlanner.Estimate(plan);
+        HashSet<(int, int)> places = [.. overdone.Select(cell => (cell.Row, cell.Column))];
+        double seconds = estimate.Cells.Where(cell => places.Contains((cell.Row, cell.Column))).Sum(cell => cell.Seconds);
+        return new(Codes.CellsOverdone,
+        [
+            .. Limit(plan, most), ("cells", overdone.Length), ("material", plan.Material.Name),
+            ("need", In(plan.Process == Process.Cut ? Unit.JPerMm : Unit.JPerMm2, Rounding.TwoFigures(need.Energy))),
+            ("part", BurnEstimate.TimeOf(seconds)), ("time", estimate.Time),
+        ]);
+    }
+
+    /// <summary>The speeds to leave out, or the powers where the fastest speed still has such cells.</summary>
+    private static IEnumerable<(string, Figure)> Limit(Plan plan, double most)
+    {
+        CellSettings[] settings = [.. plan.Cells.Select(plan.SettingsOf)];
+        double[] slowEnough = [.. settings.GroupBy(cell => cell.SpeedMmPerMin)
+            .Where(speed => speed.All(cell => plan.DoseOf(cell)?.Value <= most)).Select(speed => speed.Key)];
+        return slowEnough.Length > 0
+            ? [("setting", "speed"), ("limit", Speed(slowEnough.Min()))]
+            : [("setting", "power"), ("limit", Power(settings.Where(cell => plan.DoseOf(cell)?.Value <= most)
+                .Select(cell => cell.PowerPercent).DefaultIfEmpty(settings.Min(cell => cell.PowerPercent)).Max()))];
+    }
+}
