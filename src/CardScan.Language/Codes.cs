@@ -253,6 +253,7 @@ public static class Codes
     public const string BatchUnnamed = "batch-unnamed";
     public const string OtherMachine = "other-machine";
     public const string OtherMaterial = "other-material";
+    public const string OtherAir = "other-air";
     public const string PairEqual = "pair-equal";
     public const string PairDifferent = "pair-different";
     public const string PairChange = "pair-change";

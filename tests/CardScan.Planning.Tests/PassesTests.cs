@@ -21,7 +21,7 @@ public class PassesTests
     {
         NgcRun run = Run(TwoPasses with { Machine = Bench with { AirSwitch = word }, AirAssist = new() { IsOn = true, Pressure = "0.5 bar" } });
         Assert.Equal([(code, 0), (9, run.Motions.Count)], run.Air);
-        Assert.Contains("AIR: air assist on <0.5 bar>", run.Comments);
+        Assert.Contains("AIR ASSIST: on <0.5 bar>", run.Comments);
     }
 
     [Fact]
@@ -29,7 +29,7 @@ public class PassesTests
     {
         NgcRun run = Run(TwoPasses with { AirAssist = new() { IsOn = true } });
         Assert.Empty(run.Air);
-        Assert.Contains("AIR: air assist on. Switch it on by hand before you start", run.Comments);
+        Assert.Contains("AIR ASSIST: on. Switch it on by hand before you start", run.Comments);
     }
 
     [Fact]

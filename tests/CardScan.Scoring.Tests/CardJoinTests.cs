@@ -9,6 +9,7 @@ public sealed class CardJoinTests
         Number = 17,
         Material = new() { Name = "birch plywood", ThicknessMm = 3, Batch = "B-0412" },
         Machine = new() { Name = "bench diode", RatedOpticalWatts = 10, WavelengthNm = 455, BeamXMm = 0.1, BeamYMm = 0.15 },
+        Fixed = new SimulatedCard().Plan.Fixed with { AirAssist = new() { IsOn = true, Pressure = "0.5 bar" } },
     };
 
     private static readonly Reading First = Read(Usual);
@@ -53,6 +54,14 @@ public sealed class CardJoinTests
             "the line interval of card 17 is 0.1 mm, that of card 19 0.08 mm" },
         { plan => plan with { Fixed = plan.Fixed with { LineIntervalMm = null } },
             "the unit of the energy of card 17 is J/mm2, that of card 19 not known" },
+        { plan => plan with { Fixed = plan.Fixed with { AirAssist = new() { IsOn = false } } },
+            "the air assist of card 17 is on (0.5 bar), that of card 19 off" },
+        { plan => plan with { Fixed = plan.Fixed with { AirAssist = new() { IsOn = true, Pressure = "2 bar" } } },
+            "the air assist of card 17 is on (0.5 bar), that of card 19 on (2 bar)" },
+        { plan => plan with { Fixed = plan.Fixed with { FocusStepMm = 1 } },
+            "the step of the focus from pass to pass of card 17 is 0 mm, that of card 19 1 mm" },
+        { plan => plan with { Fixed = plan.Fixed with { PassPauseS = 20 } },
+            "the pause between passes of card 17 is 0 s, that of card 19 20 s" },
         { plan => plan with { Kind = CardKind.FocusLadder }, "card 19 is a focus ladder, which has no grid of power and speed" },
     };
 
@@ -97,6 +106,8 @@ public sealed class CardJoinTests
             }
         },
         { plan => plan with { Fixed = plan.Fixed with { Passes = 2 } } },
+        { plan => plan with { Fixed = plan.Fixed with { AirAssist = null } } },
+        { plan => plan with { Fixed = plan.Fixed with { AirAssist = new() { IsOn = true }, FocusStepMm = 0, PassPauseS = 0 } } },
         {
             plan => plan with
             {

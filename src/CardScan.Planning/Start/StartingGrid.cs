@@ -37,6 +37,9 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
     /// <summary>Machines whose fastest feed is not known are taken to go as fast as this, mm/min (common practice, no source).</summary>
     private const double UsualFastest = 6000;
 
+    /// <summary>Most energy that line ends burned from rest may get beyond their setting, as a share, and the length of such a line, mm.</summary>
+    private const double ExcessFromRest = 0.1, LineMm = 8;
+
     /// <summary>Powers of a card, percent: cuts want much, fills show more of the law with a wider range.</summary>
     private double[] Powers => Process == Process.Cut ? [60, 70, 80, 90, 100] : [30, 45, 60, 75, 90];
 
@@ -54,7 +57,7 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
         if (passes > MostPasses && Given(Setting.Passes) is null) return null;
 
         double slowest = SpeedFor(Most, powers[^1], interval, passes), fastest = SpeedFor(Least, powers[^1], interval, passes);
-        double limit = Machine.FastestFeedMmPerMin ?? UsualFastest;
+        double limit = Math.Min(Machine.FastestFeedMmPerMin ?? UsualFastest, FastestFromRest);
         if (fastest > limit && Given(Setting.PowerPercent) is null)
         {
             double less = Math.Max(limit / fastest, 0.1);
@@ -87,6 +90,13 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
     /// <summary>Lines as far apart as the beam is wide, in twentieths of a millimetre; a tenth where it is not known.</summary>
     private double LineIntervalMm =>
         Machine.BeamYMm is { } beam ? Math.Clamp(Math.Round(beam * 20) / 20, 0.05, 0.2) : CardPlanner.UsualLineIntervalMm;
+
+    /// <summary>
+    /// Where every line is burned from rest, its ends get more energy than the setting says, v / a · v / length more: no speed
+    /// is planned that makes it more than a tenth, mm/min.
+    /// </summary>
+    private double FastestFromRest => Machine.BeamMode != BeamMode.FromRest ? double.PositiveInfinity
+        : 60 * Math.Sqrt(ExcessFromRest * LineMm * (Machine.AccelerationMmPerS2 ?? MachineNeeds.UsualAccelerationMmPerS2));
 
     private double Least => Energy.Energy / Math.Pow(Energy.Factor, Reach) / BelowLeast;
 

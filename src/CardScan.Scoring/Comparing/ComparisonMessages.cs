@@ -48,6 +48,8 @@ internal static class ComparisonMessages
             return new(Codes.OtherMachine);
         if (!IsSameText(first.Material.Name, later.Material.Name) || first.Material.ThicknessMm != later.Material.ThicknessMm)
             return new(Codes.OtherMaterial);
+        if (first.Fixed.AirAssist is { } air && later.Fixed.AirAssist is { } other && air != other)
+            return new(Codes.OtherAir, ("air", air.ToFigure()), ("other", other.ToFigure()));
         if (first.Material.Batch is not { Length: > 0 } a || later.Material.Batch is not { Length: > 0 } b) return new(Codes.BatchUnnamed);
         return new(IsSameText(a, b) ? Codes.CauseMachine : Codes.CauseBatch);
     }

@@ -87,17 +87,26 @@ public static class MakeCard
         if (start.IsRefused) return start.Refusal!;
         if (start.Value is not { } chosen) return Begin(request);
         PlanRequest plan = request.Plan with { Settings = chosen.Settings, Start = chosen.Energy };
-        return Begin(request with { Plan = request.MayShrinkCells ? Shrunk(plan) : plan });
+        return Begin(request with { Plan = request.MayShrinkCells ? Shrunk(plan, request.Plan) : plan });
     }
 
-    /// <summary>The largest cells that do not take long, or else the smallest that are still easy to read.</summary>
-    private static PlanRequest Shrunk(PlanRequest plan)
+    /// <summary>
+    /// The largest cells that do not take long, or else the smallest that are still easy to read, and then every other power: the
+    /// energies that the card reaches stay.
+    /// </summary>
+    private static PlanRequest Shrunk(PlanRequest plan, PlanRequest asked)
     {
         double[] sides = plan.Process == Process.Cut ? [plan.CellSideMm, 6] : [plan.CellSideMm, 6, 5];
         PlanRequest[] choices = [.. sides.Select(side => plan with { CellSideMm = side })];
+        if (asked.Settings.All(range => range.Setting != Setting.PowerPercent))
+            choices = [.. choices, choices[^1] with { Settings = plan.Settings.Select(EveryOtherPower).ToValueList() }];
         return choices.FirstOrDefault(choice => CardPlanner.MakePlan(choice) is not { IsRefused: false, Value: var made }
             || !CardPlanner.Estimate(made).IsLong) ?? choices[^1];
     }
+
+    private static SettingRange EveryOtherPower(SettingRange range) => range.Setting != Setting.PowerPercent || range.Values.Count < 5
+        ? range
+        : range with { Values = range.Values.Where((_, i) => i % 2 == 0).ToValueList() };
 
     /// <summary>The settings of a first card where power or speed is left open: from the archive's cards, else from the table.</summary>
     private static Outcome<Start?> StartOf(CardRequest request)
