@@ -129,7 +129,10 @@ public class BurnHintsTests
     {
         Material of = new() { Name = material, ThicknessMm = 1 };
         Start start = CardPlanner.StartFor(new() { Process = process, Material = of, Machine = Following }).Value;
-        PlanRequest first = new() { Process = process, Material = of, Machine = Following, Settings = start.Settings, Start = start.Energy };
+        PlanRequest first = new()
+        {
+            Process = process, Material = of, Machine = Following, Settings = start.Settings, Start = start.Energy,
+        };
         Assert.DoesNotContain("cells-overdone", Codes(first));
     }
 

@@ -35,7 +35,10 @@ public class MarkChoiceTests
         PlanRequest request = Engrave with
         {
             Machine = Bench,
-            Settings = [Range(Setting.PowerPercent, "50"), Range(Setting.SpeedMmPerMin, "300,600"), Range(Setting.LineIntervalMm, intervals)],
+            Settings =
+            [
+                Range(Setting.PowerPercent, "50"), Range(Setting.SpeedMmPerMin, "300,600"), Range(Setting.LineIntervalMm, intervals),
+            ],
         };
         Assert.Equal(0.1, MarksOf(request).LineIntervalMm);
     }

@@ -9,7 +9,8 @@ public class PassesTests
 {
     private static PlanRequest TwoPasses => Cut with
     {
-        Machine = Bench, Settings = [Range(Setting.PowerPercent, "60,100"), Range(Setting.SpeedMmPerMin, "200,300"), Range(Setting.Passes, "2")],
+        Machine = Bench,
+        Settings = [Range(Setting.PowerPercent, "60,100"), Range(Setting.SpeedMmPerMin, "200,300"), Range(Setting.Passes, "2")],
     };
 
     private static Machine Lifted => Bench with { PoweredZ = new() { LowestMm = -4, HighestMm = 10 } };
@@ -19,7 +20,8 @@ public class PassesTests
     [InlineData(AirSwitch.M8, 8)]
     public void Air_that_the_controller_switches_is_on_before_the_first_mark_and_off_after_the_last(AirSwitch word, int code)
     {
-        NgcRun run = Run(TwoPasses with { Machine = Bench with { AirSwitch = word }, AirAssist = new() { IsOn = true, Pressure = "0.5 bar" } });
+        AirAssist air = new() { IsOn = true, Pressure = "0.5 bar" };
+        NgcRun run = Run(TwoPasses with { Machine = Bench with { AirSwitch = word }, AirAssist = air });
         Assert.Equal([(code, 0), (9, run.Motions.Count)], run.Air);
         Assert.Contains("AIR ASSIST: on <0.5 bar>", run.Comments);
     }

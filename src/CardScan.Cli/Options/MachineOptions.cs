@@ -37,7 +37,8 @@ internal sealed class MachineOptions
     }
 
     /// <summary>All of them, in the order of the help.</summary>
-    public IEnumerable<Option> All => [_watts, _wavelength, _area, _fastest, _fullPower, _mode, _beam, _acceleration, _poweredZ, _airSwitch];
+    public IEnumerable<Option> All =>
+        [_watts, _wavelength, _area, _fastest, _fullPower, _mode, _beam, _acceleration, _poweredZ, _airSwitch];
 
     /// <summary>A machine with what was given on the command line in place of what it had.</summary>
     /// <param name="name">Name of a machine that has no profile.</param>

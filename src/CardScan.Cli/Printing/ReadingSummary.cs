@@ -90,7 +90,8 @@ internal static class ReadingSummary
         terminal.ShowText($"  {recommendation.Reason}");
         if (recommendation.Unburned is not { } untested) return;
         terminal.ShowText("  " + Voice.Say("terminal.untested",
-            ("setting", SettingLine.Of(untested, recommendation, reading)), ("confidence", Share(untested.Confidence)), ("reason", untested.Reason)));
+            ("setting", SettingLine.Of(untested, recommendation, reading)), ("confidence", Share(untested.Confidence)),
+            ("reason", untested.Reason)));
     }
 
     /// <summary>With the code, which other programs and the documents use: "Sure cut (sure-cut)".</summary>

@@ -56,8 +56,8 @@ internal static class MachineLimits
     private static double RoughSize(Plan plan)
     {
         if (plan.Burning?.Marks.LineIntervalMm is not { } interval) return 0;
-        double lines = plan.Cells.Sum(cell => LinesOf(plan, cell)) + BurnFrame.BurnedMarkers(plan).Count() * plan.Fiducials.SideMm / interval;
-        return lines * BytesOfLine;
+        double ofMarkers = BurnFrame.BurnedMarkers(plan).Count() * plan.Fiducials.SideMm / interval;
+        return (ofMarkers + plan.Cells.Sum(cell => LinesOf(plan, cell))) * BytesOfLine;
     }
 
     private static double LinesOf(Plan plan, Cell cell)

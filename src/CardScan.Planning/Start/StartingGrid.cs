@@ -37,7 +37,9 @@ internal sealed record StartingGrid(StartingEnergy Energy, Machine Machine, Proc
     /// <summary>Machines whose fastest feed is not known are taken to go as fast as this, mm/min (common practice, no source).</summary>
     private const double UsualFastest = 6000;
 
-    /// <summary>Most energy that line ends burned from rest may get beyond their setting, as a share, and the length of such a line, mm.</summary>
+    /// <summary>
+    /// Most energy that line ends burned from rest may get beyond their setting, as a share, and the length of such a line, mm.
+    /// </summary>
     private const double ExcessFromRest = 0.1, LineMm = 8;
 
     /// <summary>Powers of a card, percent: cuts want much, fills show more of the law with a wider range.</summary>

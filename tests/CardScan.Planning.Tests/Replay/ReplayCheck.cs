@@ -43,7 +43,8 @@ internal sealed class ReplayCheck
             Assert.True(motion.IsRapid || motion.FeedMmPerMin <= machine.FastestFeedMmPerMin + 1e-6, $"{motion} is too fast");
             Assert.True(motion.S <= machine.FullPowerS + 1e-9, $"{motion} has too much power");
             if (motion.IsBurning) Assert.Equal(machine.BeamMode == BeamMode.FollowsSpeed ? 4 : 3, motion.Mode);
-            if (machine.BeamMode == BeamMode.FromRest) Assert.True(motion.IsBurning || motion.Mode == 5, $"{motion} runs with the beam at 0");
+            if (machine.BeamMode == BeamMode.FromRest)
+                Assert.True(motion.IsBurning || motion.Mode == 5, $"{motion} runs with the beam at 0");
             if (machine.PoweredZ is { } travel) Assert.InRange(motion.To.Z, travel.LowestMm, travel.HighestMm);
             else Assert.Equal(0, motion.To.Z);
         }
