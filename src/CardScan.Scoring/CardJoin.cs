@@ -91,8 +91,9 @@ public static class CardJoin
     /// <summary>A plan that does not tell of air contradicts nothing, and neither does one that leaves the pressure out.</summary>
     private static Likeness Air(AirAssist? air, AirAssist? other)
     {
-        bool holds = air is null || other is null || (air.IsOn == other.IsOn
-            && (air.Pressure is null || other.Pressure is null || string.Equals(air.Pressure, other.Pressure, StringComparison.OrdinalIgnoreCase)));
+        bool isAsHard = air?.Pressure is not { } pressure || other?.Pressure is not { } second
+            || string.Equals(pressure, second, StringComparison.OrdinalIgnoreCase);
+        bool holds = air is null || other is null || (air.IsOn == other.IsOn && isAsHard);
         return new("air", holds, air?.ToFigure() ?? NotGiven, other?.ToFigure() ?? NotGiven);
     }
 

@@ -195,6 +195,24 @@ internal sealed class PlanCommand
         ("kind", start.Kind is { } kind ? new Phrase($"kind.{kind}") : null),
         ("factor", In(Unit.None, start.Factor))));
 
+    /// <summary>What goes with power and speed in every cell; what is an axis is told by the card.</summary>
+    private static IEnumerable<(string Name, Figure Value)> Fixed(Plan plan)
+    {
+        FixedSettings all = plan.Fixed;
+        double focus = all.FocusOffsetMm ?? 0;
+        return Figures.Known(
+            ("passes", IsAxis(Setting.Passes) ? null : all.Passes ?? 1),
+            ("interval", all.LineIntervalMm is { } interval ? Mm(interval) : null),
+            ("side", IsAxis(Setting.FocusOffsetMm) ? "axis" : focus switch { 0 => "on", < 0 => "below", _ => "above" }),
+            ("offset", Mm(Math.Abs(focus))),
+            ("step", all.FocusStepMm is > 0 and { } step ? Mm(step) : null),
+            ("pass-pause", all.PassPauseS is > 0 and { } passPause ? Seconds(passPause) : null),
+            ("cell-pause", plan.Burning?.CellPauseS is > 0 and { } cellPause ? Seconds(cellPause) : null),
+            ("air", all.AirAssist?.ToFigure()));
+
+        bool IsAxis(Setting setting) => plan.Columns.Setting == setting || plan.Rows.Setting == setting;
+    }
+
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)
     {
@@ -218,6 +236,7 @@ internal sealed class PlanCommand
             ("time", made.Estimate.Time), ("stops", made.Estimate.HandStops), ("energy", In(Unit.Joules, made.Estimate.Joules)),
             ("row", most.Row + 1), ("column", most.Column + 1),
             ("cell-time", BurnEstimate.TimeOf(most.Seconds)), ("cell-energy", In(Unit.Joules, most.Joules))));
+        terminal.ShowText(Voice.Say("terminal.plan-fixed", [.. Fixed(plan)]));
         if (plan.Burning?.Marks is { } marks)
             terminal.ShowText(Voice.Say("terminal.plan-marks", ("setting", new SettingFigure(marks.SpeedMmPerMin, marks.PowerPercent))));
         if (plan.Start is { } start) terminal.ShowText(StartLine(plan, start));
