@@ -106,6 +106,7 @@ public static class Codes
     public const string MachineSpeed = "machine-speed";
     public const string MachineFocus = "machine-focus";
     public const string MachineIncomplete = "machine-incomplete";
+    public const string PointerInvisible = "pointer-invisible";
     public const string PlanNoBurning = "plan-no-burning";
     public const string MaterialDangerous = "material-dangerous";
     public const string RiskUnknown = "risk-unknown";

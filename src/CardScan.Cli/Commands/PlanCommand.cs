@@ -67,6 +67,7 @@ internal sealed class PlanCommand
     private readonly Option<double?> _marker = NumberOption.Create("--marker", mm => mm is >= 10 and <= 15);
     private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card");
+    private readonly ExtrasInput _extras = new();
     private readonly ArchiveInput _archive;
     private readonly Option<string?> _output = new("--out", "-o")
     {
@@ -102,7 +103,7 @@ internal sealed class PlanCommand
     [
         _kind, _process, _cut, .. _settings.Select(setting => setting.Option),
         _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles.Option,
-        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, _output,
+        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, .. _extras.All, _output,
     ];
 
     private int Run(ParseResult parsed)
@@ -115,6 +116,7 @@ internal sealed class PlanCommand
             TakesFreeNumber = parsed.GetValue(_number) is null,
             MayShrinkCells = parsed.GetValue(_cell) is null,
             OutputFolder = _surroundings.At(parsed.GetValue(_output) ?? CardRequest.FolderOfCard),
+            Extras = _extras.From(parsed),
             Archive = _archive.From(parsed),
             BeforeWriting = planned => Caution(_terminal, planned),
         });
@@ -203,14 +205,23 @@ internal sealed class PlanCommand
         if (planned.WithoutMachineFile is { } missing) terminal.Warn(missing.ToString());
     }
 
+    /// <summary>The piece that is burned, and the mask where one lies around it.</summary>
+    private static IEnumerable<(string, Figure)> SizeOf(MadeCard made)
+    {
+        (Plan plan, Window? piece) = (made.Plan, made.Plan.Frame?.Window);
+        return Known(
+            ("columns", plan.Columns.Values.Count), ("rows", plan.Rows.Values.Count),
+            ("width", Mm(piece?.WidthMm ?? plan.Card.WidthMm)), ("height", Mm(piece?.HeightMm ?? plan.Card.HeightMm)),
+            ("mask-width", piece is null ? null : Mm(plan.Card.WidthMm)), ("mask-height", piece is null ? null : Mm(plan.Card.HeightMm)),
+            ("scale", In(Unit.PxPerMm, Math.Round(made.PhotoPxPerMm))));
+    }
+
     /// <summary>Prints what was made; exit code of the command.</summary>
     public static int Print(Terminal terminal, MadeCard made)
     {
         Plan plan = made.Plan;
         string card = Voice.Say("terminal.card", ("number", plan.Number));
-        string size = Voice.Say("terminal.plan-size", ("columns", plan.Columns.Values.Count), ("rows", plan.Rows.Values.Count),
-            ("width", Mm(plan.Card.WidthMm)), ("height", Mm(plan.Card.HeightMm)),
-            ("scale", In(Unit.PxPerMm, Math.Round(made.PhotoPxPerMm))));
+        string size = Voice.Say("terminal.plan-size", SizeOf(made));
         terminal.Show($"[bold]{card}[/]: {Markup.Escape(size)}");
         CellEstimate most = made.Estimate.MostEnergy;
         terminal.ShowText(Voice.Say("terminal.plan-burning",
