@@ -35,6 +35,9 @@ internal static class OutlineFile
         return
         [
             Voice.Say("planning.outline.card", ("number", plan.Number), ("burned", job.Frame.Kind)),
+            Voice.Say("planning.machine-file.material", Known(
+                ("material", plan.Material.Name), ("thickness", plan.Material.ThicknessMm is { } mm ? Mm(mm) : null))),
+            .. plan.AcceptedRisk is { } risk ? (string[])[Voice.Say("planning.machine-file.risk", ("risk", risk))] : [],
             Voice.Say("planning.machine-file.machine",
                 ("machine", machine.Name), ("watts", In(Unit.Watts, machine.RatedOpticalWatts)),
                 ("full", Given(machine.FullPowerS!.Value))),
@@ -54,7 +57,7 @@ internal static class OutlineFile
     /// <summary>Run-ups lead the head beyond the card, where a clamp may stand.</summary>
     private static IEnumerable<string> Reach(BurnJob job)
     {
-        Box reach = Box.Around(Strokes(job, isBurnedOnly: false));
+        TracedBox reach = TracedBox.Around(Strokes(job, isBurnedOnly: false));
         if (reach.RightMm <= job.Frame.WidthMm && reach.TopMm <= job.Frame.HeightMm) return [];
         return [Voice.Say("planning.outline.reach", ("x", Mm(Math.Ceiling(reach.RightMm))), ("y", Mm(Math.Ceiling(reach.TopMm))))];
     }
@@ -63,12 +66,12 @@ internal static class OutlineFile
     [
         "G21", "G90", "G94", "G17", "M5", "S0",
         .. Around(new(0, 0, job.Frame.WidthMm, job.Frame.HeightMm), machine, pointerPercent),
-        .. Around(Box.Around(Strokes(job, isBurnedOnly: true)), machine, pointerPercent),
+        .. Around(TracedBox.Around(Strokes(job, isBurnedOnly: true)), machine, pointerPercent),
         "M5", "S0", "G0 X0 Y0", "M2",
     ];
 
     /// <summary>A rectangle from its lower left corner to the right and back; the beam is off before and after it.</summary>
-    private static IEnumerable<string> Around(Box box, Machine machine, double? pointerPercent)
+    private static IEnumerable<string> Around(TracedBox box, Machine machine, double? pointerPercent)
     {
         double feed = Math.Min(UsualFeedMmPerMin, machine.FastestFeedMmPerMin!.Value);
         string s = MachineFile.Exact((pointerPercent ?? 0) / 100 * machine.FullPowerS!.Value);
@@ -92,9 +95,9 @@ internal static class OutlineFile
         select point;
 
     /// <summary>A rectangle in the machine's frame, mm.</summary>
-    private readonly record struct Box(double LeftMm, double BottomMm, double RightMm, double TopMm)
+    private readonly record struct TracedBox(double LeftMm, double BottomMm, double RightMm, double TopMm)
     {
-        internal static Box Around(IEnumerable<MachinePoint> points)
+        internal static TracedBox Around(IEnumerable<MachinePoint> points)
         {
             MachinePoint[] all = [.. points];
             return new(all.Min(p => p.XMm), all.Min(p => p.YMm), all.Max(p => p.XMm), all.Max(p => p.YMm));

@@ -20,7 +20,7 @@ internal static class StepsPage
             Html.Scroller(Voice.Say("page.steps.table"), fits: false, Table(steps)),
             Html.Section(
                 "cautions", Voice.Say("page.caution.title"),
-                new XElement("ul", Html.Class("cautions"), cautions.Select(caution => new XElement("li", caution)))));
+                new XElement("ul", Html.Class("cautions"), Warned(plan, cautions).Select(caution => new XElement("li", caution)))));
         return PageShell.Write(Voice.Say("page.steps.head", ("title", ShownPlan.Title(plan))), main, Footer(plan));
     }
 
@@ -62,8 +62,13 @@ internal static class StepsPage
 
     /// <summary>A picture, not a background: browsers leave those out of what they print.</summary>
     private static XElement Swatch(string colour) => new(
-        "svg", Html.Class("swatch"), new XAttribute("viewBox", "0 0 24 12"), new XAttribute("aria-hidden", "true"),
+        "svg", Html.Class("swatch"), new XAttribute("viewBox", "0 0 24 12"), new XAttribute("preserveAspectRatio", "none"),
+        new XAttribute("aria-hidden", "true"),
         new XElement("rect", new XAttribute("width", "24"), new XAttribute("height", "12"), new XAttribute("fill", colour)));
+
+    private static ValueList<string> Warned(Plan plan, ValueList<string> cautions) => plan.AcceptedRisk is { } risk
+        ? [Voice.Say("page.steps.risk", ("risk", risk)), .. cautions]
+        : cautions;
 
     private static XElement Footer(Plan plan) => new("footer", Html.Paragraph(Voice.Say("page.steps.footer", ("number", plan.Number))));
 }
