@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using CardScan.Model;
 
 namespace CardScan.Planning.Tests;
@@ -7,9 +8,15 @@ public class SettingColourTests
     private static readonly SeenColour[] Table =
         [.. Enumerable.Range(0, SettingColours.Count).Select(i => new SeenColour(SettingColours.At(i)[1..]))];
 
+    /// <summary>With CARDSCAN_WRITE_COLOURS it writes the table that the next build takes.</summary>
     [Fact]
-    public void The_colours_are_those_of_the_documented_rule() =>
-        Assert.Equal(ColourRule.Chosen(PlanRules.MostCells + 2).Select(colour => colour.Hex), Table.Select(colour => colour.Hex));
+    public void The_colours_are_those_of_the_documented_rule()
+    {
+        string[] chosen = [.. ColourRule.Chosen(PlanRules.MostCells + 2).Select(colour => colour.Hex)];
+        if (Environment.GetEnvironmentVariable("CARDSCAN_WRITE_COLOURS") == "1")
+            File.WriteAllText(Path.Combine(SourceFolder(), "setting-colours.txt"), string.Concat(chosen.Select(hex => $"{hex}\n")));
+        Assert.Equal(chosen, Table.Select(colour => colour.Hex));
+    }
 
     [Fact]
     public void No_colour_comes_twice_and_there_is_one_for_every_cell_and_for_markers_and_labels()
@@ -42,6 +49,9 @@ public class SettingColourTests
         Assert.All(Table, colour => Assert.True(1.05 / (colour.Luminance01 + 0.05) >= ColourRule.LeastContrast, colour.Hex));
         Assert.All(Table.Skip(1), colour => Assert.True(colour.LeastDifferenceTo(ColourRule.Black) >= ColourRule.LeastFromBlack));
     }
+
+    private static string SourceFolder([CallerFilePath] string here = "") =>
+        Path.GetFullPath(Path.Combine(Path.GetDirectoryName(here)!, "..", "..", "..", "src", "CardScan.Planning"));
 
     /// <summary>White and every grey look the same to all; pure red and a dark yellow are one colour without the long cone.</summary>
     [Fact]
