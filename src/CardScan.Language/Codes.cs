@@ -108,6 +108,7 @@ public static class Codes
     public const string MachineLines = "machine-lines";
     public const string MachineFileSize = "machine-file-size";
     public const string MachineIncomplete = "machine-incomplete";
+    public const string PointerInvisible = "pointer-invisible";
     public const string PlanNoBurning = "plan-no-burning";
     public const string MaterialDangerous = "material-dangerous";
     public const string RiskUnknown = "risk-unknown";

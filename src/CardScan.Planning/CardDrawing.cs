@@ -8,7 +8,7 @@ using static CardScan.Language.Figures;
 
 namespace CardScan.Planning;
 
-/// <summary>Draws a plan as SVG at true size.</summary>
+/// <summary>Draws a plan as SVG at true size, each setting in a colour of its own.</summary>
 internal static class CardDrawing
 {
     private static readonly XNamespace Svg11 = "http://www.w3.org/2000/svg";
@@ -18,36 +18,55 @@ internal static class CardDrawing
     /// <summary>Width of the line that stands for a path of the beam, mm; the path is its middle.</summary>
     private const double PathLineMm = 0.1;
 
-    internal static string Svg(Plan plan)
+    /// <summary>Everything, step by step in the order of burning.</summary>
+    internal static string Svg(Plan plan) => Svg(plan, TitleOf(plan), BurnSteps.Of(plan));
+
+    /// <summary>One step alone, in its place and colour.</summary>
+    internal static string Svg(Plan plan, BurnStep step) => Svg(
+        plan, Voice.Say("planning.drawing.part", ("title", TitleOf(plan)), ("part", NameOf(step, plan))), [step]);
+
+    private static string Svg(Plan plan, string title, IEnumerable<BurnStep> steps)
     {
         BurnFrame frame = BurnFrame.Of(plan);
         XElement root = new(Svg11 + "svg",
             new XAttribute("width", $"{Place(frame.WidthMm)}mm"),
             new XAttribute("height", $"{Place(frame.HeightMm)}mm"),
             new XAttribute("viewBox", $"{Place(frame.LeftMm)} {Place(frame.TopMm)} {Place(frame.WidthMm)} {Place(frame.HeightMm)}"),
-            Title(TitleOf(plan)),
+            Title(title),
             new XElement(Svg11 + "desc", string.Join(" ", Cautions.For(plan.Machine))),
-            Group("markers", Filled, BurnFrame.BurnedMarkers(plan).Zip(Corners, (marker, corner) => MarkerOf(marker, corner, plan))),
-            Group("cells", AreCellsFilled(plan) ? Filled : Lined(PathLineMm), plan.Cells.Select(cell => CellOf(cell, plan))),
-            Group("labels", Lined(CardLabels.StrokeMm), CardLabels.Of(plan).Select(LabelOf)));
+            steps.Select(step => StepOf(step, plan)));
         return root + "\n";
     }
 
-    private static bool AreCellsFilled(Plan plan) => plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder;
+    private static XElement StepOf(BurnStep step, Plan plan) =>
+        new(Svg11 + "g",
+            new XAttribute("id", $"step-{step.Order}"),
+            new XAttribute("class", "step"),
+            new XAttribute("data-order", step.Order),
+            PaintOf(step),
+            step.Kind switch
+            {
+                StepKind.Markers => BurnFrame.BurnedMarkers(plan).Zip(Corners, (marker, corner) => MarkerOf(marker, corner, plan)),
+                StepKind.Labels => CardLabels.Of(plan).Select(LabelOf),
+                _ => step.Cells.Select(cell => CellOf(cell, plan)),
+            });
 
-    private static XAttribute[] Filled => [new("fill", "#000")];
+    private static XAttribute[] PaintOf(BurnStep step) => step.IsFill
+        ? [new("fill", step.Colour)]
+        : Lined(step.Colour, step.Kind == StepKind.Labels ? CardLabels.StrokeMm : PathLineMm);
 
-    private static XAttribute[] Lined(double widthMm) =>
+    private static XAttribute[] Lined(string colour, double widthMm) =>
     [
         new("fill", "none"),
-        new("stroke", "#000"),
+        new("stroke", colour),
         new("stroke-width", Place(widthMm)),
         new("stroke-linecap", "round"),
         new("stroke-linejoin", "round"),
     ];
 
-    private static XElement Group(string id, XAttribute[] paint, IEnumerable<XElement> content) =>
-        new(Svg11 + "g", new XAttribute("id", id), paint, content);
+    private static string NameOf(BurnStep step, Plan plan) => step.Kind == StepKind.Cells
+        ? Voice.Tell(step.Settings!.ToFigure(plan))
+        : Voice.Say("planning.drawing.step", ("kind", $"{step.Kind}"));
 
     private static XElement MarkerOf(Marker marker, string corner, Plan plan) =>
         new(Svg11 + "g",
@@ -78,8 +97,8 @@ internal static class CardDrawing
         CellSettings settings = plan.SettingsOf(cell);
         XElement group = new(Svg11 + "g",
             new XAttribute("class", "cell"),
-            new XAttribute("data-row", cell.Row),
-            new XAttribute("data-column", cell.Column),
+            new XAttribute("data-row", cell.Row + 1),
+            new XAttribute("data-column", cell.Column + 1),
             new XAttribute("data-power-percent", Exact(settings.PowerPercent)),
             new XAttribute("data-speed-mm-per-min", Exact(settings.SpeedMmPerMin)),
             new XAttribute("data-passes", settings.Passes),

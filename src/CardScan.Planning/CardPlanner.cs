@@ -82,13 +82,33 @@ public static class CardPlanner
     /// <summary>Draws a plan at true size: markers, cells, labels.</summary>
     /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
     /// <returns>
-    /// An SVG text, width and height in mm, one user unit a millimetre of the card frame. Black is burned: markers and
-    /// engraved cells filled, cut cells and labels as lines. One group a cell, its settings as data attributes.
+    /// An SVG text, width and height in mm, one user unit a millimetre of the card frame. What is drawn is burned: markers and
+    /// engraved cells filled, cut cells and labels as lines, in the colour of their step. One group a step, in the order of
+    /// burning; in it one group a cell, its settings as data attributes.
     /// </returns>
     public static string DrawSvg(Plan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
         return CardDrawing.Svg(plan);
+    }
+
+    /// <summary>Draws one step of a plan alone; its size, place and colour are those of the whole drawing.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="step">One of its steps.</param>
+    public static string DrawSvg(Plan plan, BurnStep step)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(step);
+        return CardDrawing.Svg(plan, step);
+    }
+
+    /// <summary>What is burned, sorted by setting, and the colour of each setting in the drawing.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
+    /// <returns>The steps in the order of burning: markers, labels, then the cells.</returns>
+    public static ValueList<BurnStep> StepsOf(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return BurnSteps.Of(plan);
     }
 
     /// <summary>Writes the file that a machine takes: RS-274/NGC words, absolute millimetres, the beam off at every travel.</summary>
@@ -100,13 +120,40 @@ public static class CardPlanner
     public static Outcome<string> WriteMachineFile(Plan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        if (plan.Burning is null) return Refusal.OfInput(Codes.PlanNoBurning);
-        Figure[] missing = MachineLimits.Missing(plan.Machine);
-        if (missing.Length > 0) return Refusal.OfInput(Codes.MachineIncomplete, ("missing", List(missing)), ("count", missing.Length));
-        if (MachineLimits.FirstFault(plan) is { } refusal) return refusal;
+        if (MachineFault(plan) is { } refusal) return refusal;
         BurnJob job = BurnJob.Of(plan);
         string file = MachineFile.Of(plan, job, BurnTime.Of(job, plan.Machine.RatedOpticalWatts));
         return MachineLimits.SizeFault(file.Length) is { } tooLarge ? tooLarge : file;
+    }
+
+    /// <summary>
+    /// Writes a dry run for the machine: the head traces the edge of the card and the rectangle around all that is burned.
+    /// </summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
+    /// <param name="pointerPercent">
+    /// Power of the beam as a pointer, percent of full power, above 0 to <see cref="CardExtras.MostPointerPercent"/>; null keeps it
+    /// off.
+    /// </param>
+    /// <returns>The text; or why there is none, as <see cref="WriteMachineFile"/>, or because nobody can see this beam.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The power is more than a pointer may have.</exception>
+    public static Outcome<string> WriteOutline(Plan plan, double? pointerPercent)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (pointerPercent is { } percent and not (> 0 and <= CardExtras.MostPointerPercent))
+            throw new ArgumentOutOfRangeException(nameof(pointerPercent), percent, "A pointer has more than 0 % and few percent.");
+        return (OutlineFile.Fault(plan.Machine, pointerPercent) ?? MachineFault(plan)) is { } refusal
+            ? refusal
+            : OutlineFile.Of(plan, BurnJob.Of(plan), pointerPercent);
+    }
+
+    /// <summary>Why the machine gets no file of a plan, or null.</summary>
+    private static Refusal? MachineFault(Plan plan)
+    {
+        if (plan.Burning is null) return Refusal.OfInput(Codes.PlanNoBurning);
+        Figure[] missing = MachineLimits.Missing(plan.Machine);
+        return missing.Length > 0
+            ? Refusal.OfInput(Codes.MachineIncomplete, ("missing", List(missing)), ("count", missing.Length))
+            : MachineLimits.FirstFault(plan);
     }
 
     /// <summary>Prints the sheet of a plan with a frame.</summary>

@@ -71,6 +71,30 @@ public static class CardReport
         CellsCsv.Write(text, readings);
     }
 
+    /// <summary>The colours of a card's drawing with what each is burned with, as comma-separated values (RFC 4180).</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="steps">What is burned, sorted by setting.</param>
+    /// <returns>The text of <c>settings.csv</c>, lines ending in CR LF.</returns>
+    public static string SettingsCsv(Plan plan, ValueList<BurnStep> steps)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(steps);
+        return StepsCsv.Write(plan, steps);
+    }
+
+    /// <summary>The same as a page to print: self-contained as <see cref="Html"/>.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="steps">What is burned, sorted by setting.</param>
+    /// <param name="cautions">What whoever burns the card must have read, one sentence each.</param>
+    /// <returns>The text of <c>settings.html</c>, to be stored as UTF-8.</returns>
+    public static string SettingsHtml(Plan plan, ValueList<BurnStep> steps, ValueList<string> cautions)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(steps);
+        ArgumentNullException.ThrowIfNull(cautions);
+        return StepsPage.Write(plan, steps, cautions);
+    }
+
     private static void CheckSize(CardPicture picture, string parameter)
     {
         bool fits = picture is { WidthPx: > 0, HeightPx: > 0, PxPerMm: > 0, MarginMm: >= 0 }

@@ -10,11 +10,13 @@ public class NextCommandTests
         using Scratch scratch = new();
         Plan old = WriteReading(scratch, (power, speed) => power / speed > 0.28);
 
-        CliRun run = Cli.Run("next", scratch["reading.json"], "--out", scratch["out"]);
+        CliRun run = Cli.Run("next", scratch["reading.json"], "--out", scratch["out"], "--split-drawing");
 
         Assert.Equal(0, run.Code);
-        Assert.Equal(["out/card.svg", "out/plan.json", "out/preview.png"],
-            scratch.Files.Where(file => file.StartsWith("out/", StringComparison.Ordinal)));
+        string[] files = [.. scratch.Files.Where(file => file.StartsWith("out/", StringComparison.Ordinal))];
+        Assert.Equal(["out/by-setting", "out/card.svg", "out/plan.json", "out/preview.png", "out/settings.csv", "out/settings.html"],
+            files.Where(file => !file.EndsWith(".svg", StringComparison.Ordinal) || file == "out/card.svg").Order(StringComparer.Ordinal));
+        Assert.Equal(36 + 2, files.Count(file => file.StartsWith("out/by-setting/", StringComparison.Ordinal)));
         Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
         Assert.Equal((18, Process.Cut), (plan.Number, plan.Process));
         Assert.Equal(

@@ -42,7 +42,7 @@ public sealed class OwnPicturesTests : IDisposable
 
         Assert.Equal(2, run.Code);
         Assert.Contains("preview.png: CardScan drew this picture itself", run.OnlyLine(), StringComparison.Ordinal);
-        Assert.Equal(["card.svg", "plan.json", "preview.png"],
+        Assert.Equal(["card.svg", "plan.json", "preview.png", "settings.csv", "settings.html"],
             Directory.GetFiles(_scratch["card-3"]).Select(path => Path.GetFileName(path)).Order());
         Assert.Contains("No reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
     }

@@ -13,7 +13,8 @@ public class PlanCommandTests
         using Scratch scratch = new();
         CliRun run = Cli.Run([.. Usual, "--number", "42", "--out", scratch["out"]]);
         Assert.Equal(0, run.Code);
-        Assert.Equal(["out", "out/card.svg", "out/plan.json", "out/preview.png"], scratch.Files);
+        Assert.Equal(
+            ["out", "out/card.svg", "out/plan.json", "out/preview.png", "out/settings.csv", "out/settings.html"], scratch.Files);
         Assert.Equal(42, CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan.Number);
         Assert.Contains("EN 207", run.Errors, StringComparison.Ordinal);
         Assert.Contains("Stay beside the machine", run.Errors, StringComparison.Ordinal);
@@ -21,6 +22,68 @@ public class PlanCommandTests
         Assert.Contains("There is no card.gcode", run.Errors, StringComparison.Ordinal);
         Assert.Contains("Burning takes about", run.Output, StringComparison.Ordinal);
         Assert.Contains("The cell with the most energy is r1 c4: ", run.Output, StringComparison.Ordinal); // the slowest row, full power
+    }
+
+    [Fact]
+    public void A_drawing_for_each_setting_is_written_on_request_and_listed_as_one_folder()
+    {
+        using Scratch scratch = new();
+        CliRun run = Cli.Run([.. Usual, "--number", "42", "--split-drawing", "--out", scratch["out"]]);
+        Assert.Equal(0, run.Code);
+        Assert.EndsWith($"{scratch["out/by-setting"]}\n", run.Output.ReplaceLineEndings("\n"), StringComparison.Ordinal);
+        string[] names =
+            [.. Directory.GetFiles(scratch["out/by-setting"]).Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)];
+        Assert.Equal(4 * 3 + 2, names.Length);
+        Assert.Equal(["01-markers.svg", "02-labels.svg"], names[..2]);
+        string[] lines = File.ReadAllLines(scratch["out/settings.csv"]);
+        Assert.Equal(names.Length + 1, lines.Length);
+        for (int i = 2; i < names.Length; i++)
+        {
+            string[] fields = lines[i + 1].Split(',');
+            Assert.Equal($"{i + 1:00}-{fields[5]}mm-min-{fields[4]}percent.svg", names[i]);
+            Assert.Contains(fields[1], File.ReadAllText(scratch[$"out/by-setting/{names[i]}"]), StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void A_machine_file_comes_with_a_dry_run_whose_beam_is_off_or_a_pointer()
+    {
+        using Scratch scratch = new();
+        string[] known = [.. Usual, "--number", "42", "--area", "400x400", "--fastest-feed", "6000", "--full-power-s", "1000"];
+        Assert.Equal(0, Cli.Run([.. known, "--out", scratch["off"]]).Code);
+        Assert.DoesNotContain("M3", Commands("off"), StringComparison.Ordinal);
+        Assert.Equal(0, Cli.Run([.. known, "--pointer-power", "0.5", "--out", scratch["on"]]).Code);
+        Assert.Contains("M3 S0", Commands("on"), StringComparison.Ordinal);
+        Assert.Contains("S5", Commands("on"), StringComparison.Ordinal);
+        Assert.Equal(File.ReadAllText(scratch["off/card.gcode"]), File.ReadAllText(scratch["on/card.gcode"]));
+
+        string Commands(string folder) =>
+            string.Join('\n', File.ReadLines(scratch[$"{folder}/outline.gcode"]).Where(line => line[0] != '('));
+    }
+
+    [Theory]
+    [InlineData("0", "--pointer-power cannot be \"0\". Give more than 0, at most 3 %")]
+    [InlineData("10", "--pointer-power cannot be \"10\". Give more than 0, at most 3 %: more is no pointer but burns.")]
+    [InlineData("1", "A beam of 10600 nm cannot be seen", "--wavelength", "10600")]
+    public void A_pointer_that_would_burn_or_that_nobody_sees_is_refused(string power, string says, params string[] more)
+    {
+        using Scratch scratch = new();
+        CliRun run = Cli.Run([.. Usual, "--pointer-power", power, .. more, "--out", scratch["out"]]);
+        Assert.Equal(2, run.Code);
+        Assert.Contains(says, run.Errors, StringComparison.Ordinal);
+        Assert.Empty(scratch.Files);
+    }
+
+    [Fact]
+    public void The_size_is_that_of_the_piece_where_a_paper_mask_lies_around_it()
+    {
+        using Scratch scratch = new();
+        CliRun run = Cli.Run([.. Usual, "--frame", "a4", "--no-archive", "--out", scratch["out"]]);
+        Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["out/plan.json"])).Value.Plan;
+        Assert.Contains(
+            $"4 × 3 cells on a piece of {plan.Frame!.Window.WidthMm} × {plan.Frame.Window.HeightMm} mm, in a paper mask of "
+                + $"{plan.Card.WidthMm} × {plan.Card.HeightMm} mm,",
+            run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
     [Fact]

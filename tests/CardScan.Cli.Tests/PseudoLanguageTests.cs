@@ -47,7 +47,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
     [GeneratedRegex(@"[^\s"";]*/[^\s"";]*|[\w-]+\.(?:json|svg|png|jpg|html|csv|gcode|zip)\b")]
     private static partial Regex FileNames { get; }
 
-    [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b")]
+    [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b|#[0-9A-F]{6}\b")]
     private static partial Regex Codes { get; }
 
     /// <summary>Words of the library that reads the command line; it brings its own translations.</summary>

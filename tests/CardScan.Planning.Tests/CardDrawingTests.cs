@@ -20,16 +20,17 @@ public class CardDrawingTests
     }
 
     [Fact]
-    public void Every_cell_is_a_group_with_its_place_settings_and_title()
+    public void Every_cell_is_a_group_with_its_place_from_1_its_settings_and_title()
     {
         Plan plan = CardPlanner.MakePlan(Engrave).Value;
         XElement[] groups = [.. Of(Draw(plan), "cell")];
         Assert.Equal(plan.Cells.Count, groups.Length);
-        foreach ((Cell cell, XElement group) in plan.Cells.Zip(groups))
+        foreach ((int at, XElement group) in plan.Burning!.Order.Zip(groups))
         {
+            Cell cell = plan.Cells[at];
             CellSettings settings = plan.SettingsOf(cell);
-            Assert.Equal(cell.Row, Number(group, "data-row"));
-            Assert.Equal(cell.Column, Number(group, "data-column"));
+            Assert.Equal(cell.Row + 1, Number(group, "data-row"));
+            Assert.Equal(cell.Column + 1, Number(group, "data-column"));
             Assert.Equal(settings.PowerPercent, Number(group, "data-power-percent"));
             Assert.Equal(settings.SpeedMmPerMin, Number(group, "data-speed-mm-per-min"));
             Assert.Equal(settings.LineIntervalMm, Number(group, "data-line-interval-mm"));
@@ -43,14 +44,85 @@ public class CardDrawingTests
     }
 
     [Fact]
-    public void Engraved_cells_are_filled_and_cut_cells_are_outlined()
+    public void Engraved_cells_and_markers_are_filled_and_cut_cells_ladders_and_labels_are_lined()
     {
-        Assert.Equal("#000", Layer(Engrave).Attribute("fill")!.Value);
-        Assert.Equal("none", Layer(Cut).Attribute("fill")!.Value);
-        Assert.Equal("#000", Layer(Cut).Attribute("stroke")!.Value);
+        Assert.Equal([true, false, true], Fills(Engrave));
+        Assert.Equal([true, false, false], Fills(Cut));
+        Assert.Equal([true, false, false], Fills(Ladder));
+        Assert.Equal([false, true], Fills(Engrave with { Frame = Paper.A4 }));
 
-        static XElement Layer(PlanRequest request) =>
-            Draw(CardPlanner.MakePlan(request).Value).Elements(Svg + "g").Single(group => (string?)group.Attribute("id") == "cells");
+        static bool[] Fills(PlanRequest request) =>
+        [
+            .. Of(Draw(CardPlanner.MakePlan(request).Value), "step").DistinctBy(KindOf).Select(step =>
+            {
+                bool isFill = (string?)step.Attribute("fill") != "none";
+                Assert.Equal(isFill, step.Attribute("stroke") is null);
+                return isFill;
+            }),
+        ];
+    }
+
+    [Fact]
+    public void Each_setting_has_a_colour_of_its_own_in_the_order_of_burning()
+    {
+        foreach (PlanRequest request in (PlanRequest[])[Engrave, Cut, Ladder, Engrave with { Frame = Paper.A4 }])
+        {
+            Plan plan = CardPlanner.MakePlan(request).Value;
+            ValueList<BurnStep> steps = CardPlanner.StepsOf(plan);
+            Assert.Equal(Enumerable.Range(1, steps.Count), steps.Select(step => step.Order));
+            Assert.Distinct(steps.Select(step => step.Colour));
+            Assert.Distinct(steps.Where(step => step.Kind == StepKind.Cells).Select(step => step.Settings));
+            Assert.Equal(plan.Burning!.Order.Select(i => plan.Cells[i]), steps.SelectMany(step => step.Cells));
+            Assert.All(steps, step => Assert.All(step.Cells, cell => Assert.Equal(step.Settings, plan.SettingsOf(cell))));
+            Assert.Equal(
+                steps.Select(step => step.Colour),
+                Of(Draw(plan), "step").Select(step => (string?)step.Attribute(step.Attribute("stroke") is null ? "fill" : "stroke")));
+        }
+    }
+
+    [Fact]
+    public void Cells_of_one_setting_are_one_step_with_one_colour()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave).Value;
+        Plan alike = plan with { Columns = plan.Columns with { Values = [40, 40, 40, 40, 40, 40] } };
+        BurnStep[] cells = [.. CardPlanner.StepsOf(alike).Where(step => step.Kind == StepKind.Cells)];
+        Assert.Equal(plan.Rows.Values.Count, cells.Length);
+        Assert.All(cells, step => Assert.Equal(6, step.Cells.Count));
+    }
+
+    [Fact]
+    public void Markers_and_labels_have_their_setting_and_a_plan_that_does_not_say_it_is_drawn_all_the_same()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with { Mark = new() { PowerPercent = 60, SpeedMmPerMin = 2000 } }).Value;
+        BurnStep[] marks = [.. CardPlanner.StepsOf(plan).Take(2)];
+        Assert.Equal([(StepKind.Markers, "#000000", 0.1), (StepKind.Labels, SettingColours.At(1), null)],
+            marks.Select(step => (step.Kind, step.Colour, step.Settings!.LineIntervalMm)));
+        Assert.All(
+            marks.Select(step => step.Settings!),
+            settings => Assert.Equal((60, 2000, 1), (settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes)));
+        Assert.All(CardPlanner.StepsOf(plan with { Burning = null }).Take(2), step => Assert.Null(step.Settings));
+        Assert.Equal(30, Of(Draw(plan with { Burning = null }), "cell").Count());
+    }
+
+    [Fact]
+    public void The_largest_card_has_a_colour_for_each_of_its_cells()
+    {
+        PlanRequest large = Engrave with
+        {
+            CellSideMm = 4, Settings = [Range(Setting.PowerPercent, "5:100:25"), Range(Setting.SpeedMmPerMin, "500:5000:40")],
+        };
+        Assert.Equal(1002, CardPlanner.StepsOf(CardPlanner.MakePlan(large).Value).DistinctBy(step => step.Colour).Count());
+    }
+
+    [Fact]
+    public void The_drawings_of_the_steps_have_the_size_of_the_whole_and_add_up_to_it()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with { Frame = Paper.A4 }).Value;
+        XElement whole = Draw(plan);
+        XElement[] parts = [.. CardPlanner.StepsOf(plan).Select(step => XElement.Parse(CardPlanner.DrawSvg(plan, step)))];
+        Assert.All(parts, part => Assert.Equal(whole.Attributes().Select(a => $"{a}"), part.Attributes().Select(a => $"{a}")));
+        Assert.Equal(Of(whole, "step").Select(step => $"{step}"), parts.Select(part => $"{Assert.Single(Of(part, "step"))}"));
+        Assert.Equal("Card 17: birch plywood, bench diode: labels", parts[0].Element(Svg + "title")!.Value);
     }
 
     [Fact]
@@ -118,6 +190,9 @@ public class CardDrawingTests
     }
 
     private static XElement Draw(Plan plan) => XElement.Parse(CardPlanner.DrawSvg(plan));
+
+    /// <summary>What the first shape of a step is.</summary>
+    private static string? KindOf(XElement step) => (string?)step.Element(Svg + "g")!.Attribute("class");
 
     private static IEnumerable<XElement> Of(XElement svg, string kind) =>
         svg.Descendants(Svg + "g").Where(group => (string?)group.Attribute("class") == kind);

@@ -81,7 +81,8 @@ internal sealed class BurnedCards : IDisposable
     internal void Draw(int number)
     {
         Plan plan = Plan(number);
-        using OpenCvSharp.Mat drawn = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm: 15, burned: 60, bare: 190),
+        using OpenCvSharp.Mat
+            drawn = RenderedCard.ByLibrary(RenderedCard.Black(CardPlanner.DrawSvg(plan)), pxPerMm: 15, burned: 60, bare: 190),
             picture = RenderedCard.Turned(drawn, out _);
         File.WriteAllBytes(this[$"{number}.png"], picture.ToBytes());
         Assert.False(Archive.Use(archive => archive.KeepCard(Json(plan)), mayMake: true).IsRefused);

@@ -20,12 +20,22 @@ public sealed class OutputFolderTests : IDisposable
     }
 
     [Fact]
+    public void A_file_in_a_folder_of_its_own_makes_that_folder_and_nothing_else_remains_there()
+    {
+        Outcome<ValueList<string>> written = OutputFolder.Write(Folder, [NewFile.OfText("a.txt", "x"), NewFile.OfText("parts/b.txt", "y")]);
+        Assert.Equal([Path.Combine(Folder, "a.txt"), Path.Combine(Folder, "parts", "b.txt")], written.Value);
+        Assert.Equal([written.Value[1]], Directory.GetFileSystemEntries(Path.Combine(Folder, "parts")));
+        Assert.True(OutputFolder.Write(Folder, [NewFile.OfText("more/c.txt", "x"), NewFile.OfText("b\0.txt", "x")]).IsRefused);
+        Assert.False(Directory.Exists(Path.Combine(Folder, "more")));
+    }
+
+    [Fact]
     public void When_one_file_cannot_be_written_none_is_and_what_was_there_stays()
     {
         Directory.CreateDirectory(Folder);
         File.WriteAllText(Path.Combine(Folder, "a.txt"), "old");
         Outcome<ValueList<string>> written =
-            OutputFolder.Write(Folder, [NewFile.OfText("a.txt", "new"), NewFile.OfText("missing/b.txt", "x")]);
+            OutputFolder.Write(Folder, [NewFile.OfText("a.txt", "new"), NewFile.OfText("b\0.txt", "x")]);
         Assert.Equal(RefusalKind.UnusablePlace, written.Refusal!.Kind);
         Assert.Equal("old", File.ReadAllText(Path.Combine(Folder, "a.txt")));
         Assert.Single(Directory.GetFileSystemEntries(Folder));
@@ -34,7 +44,7 @@ public sealed class OutputFolderTests : IDisposable
     [Fact]
     public void A_folder_made_in_vain_is_taken_away_again()
     {
-        Assert.True(OutputFolder.Write(Folder, [NewFile.OfText("missing/b.txt", "x")]).IsRefused);
+        Assert.True(OutputFolder.Write(Folder, [NewFile.OfText("b\0.txt", "x")]).IsRefused);
         Assert.False(Directory.Exists(Folder));
     }
 

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using OpenCvSharp;
 using OpenCvSharp.Aruco;
@@ -12,12 +13,20 @@ internal static class RenderedCard
 {
     internal const int MarginPx = 150;
 
+    /// <summary>The drawing with every colour as black, so that a picture shows by its greys how much of a pixel is burned.</summary>
+    internal static string Black(string svg) => Regex.Replace(svg, "\"#[0-9A-F]{6}\"", "\"#000000\"");
+
     /// <summary>Painted by a library; the caller disposes.</summary>
     /// <param name="svg">The drawing.</param>
     /// <param name="pxPerMm">Scale; the drawing's own is 96 px an inch.</param>
     /// <param name="burned">Grey of what is burned.</param>
     /// <param name="bare">Grey of the material.</param>
-    internal static Mat ByLibrary(string svg, double pxPerMm, byte burned, byte bare)
+    internal static Mat ByLibrary(string svg, double pxPerMm, byte burned, byte bare) => Toned(Png(svg, pxPerMm), burned, bare);
+
+    /// <summary>As it is, by the same library; the caller disposes.</summary>
+    internal static Mat InColour(string svg, double pxPerMm) => Cv2.ImDecode(Png(svg, pxPerMm), ImreadModes.Color);
+
+    private static byte[] Png(string svg, double pxPerMm)
     {
         using SKSvg drawing = new();
         using SKPicture picture = drawing.FromSvg(svg)!;
@@ -35,7 +44,7 @@ internal static class RenderedCard
         canvas.Translate((float)((view[2] * pxPerUnit - box.Width) / 2), (float)((view[3] * pxPerUnit - box.Height) / 2));
         canvas.DrawPicture(picture);
         using SKData png = bitmap.Encode(SKEncodedImageFormat.Png, 100);
-        return Toned(png.ToArray(), burned, bare);
+        return png.ToArray();
     }
 
     /// <summary>Painted by a browser, the drawing opened as it is; the caller disposes.</summary>

@@ -17,7 +17,7 @@ public class RenderedCardTests
     {
         const double pxPerMm = 20;
         Plan plan = PlanOf(kind);
-        using Mat picture = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm, 0, 255);
+        using Mat picture = RenderedCard.ByLibrary(RenderedCard.Black(CardPlanner.DrawSvg(plan)), pxPerMm, 0, 255);
         IsAsPlanned(picture, plan, pxPerMm, RenderedCard.MarginPx);
     }
 
@@ -27,7 +27,7 @@ public class RenderedCardTests
     {
         const double zoom = 4;
         Plan plan = PlanOf(kind);
-        using Mat picture = RenderedCard.ByBrowser(CardPlanner.DrawSvg(plan), zoom);
+        using Mat picture = RenderedCard.ByBrowser(RenderedCard.Black(CardPlanner.DrawSvg(plan)), zoom);
         IsAsPlanned(picture, plan, zoom * 96 / 25.4, 0);
     }
 
@@ -39,7 +39,7 @@ public class RenderedCardTests
     {
         const double pxPerMm = 15;
         Plan plan = CardPlanner.MakePlan(Usual with { Number = number, MarkerSideMm = markerSideMm }).Value;
-        using Mat drawn = RenderedCard.ByLibrary(CardPlanner.DrawSvg(plan), pxPerMm, burned, bare),
+        using Mat drawn = RenderedCard.ByLibrary(RenderedCard.Black(CardPlanner.DrawSvg(plan)), pxPerMm, burned, bare),
             picture = RenderedCard.Turned(drawn, out Func<Point2d, Point2d> moved);
 
         Reading reading = OneCard.Read([new PhotoFile("drawn.png", picture.ToBytes())], new PlanFile(plan, ""), new()).Value.Reading;
@@ -52,6 +52,43 @@ public class RenderedCardTests
             double errorMm = Math.Sqrt(Math.Pow(read.CenterPx!.X - place.X, 2) + Math.Pow(read.CenterPx.Y - place.Y, 2)) / pxPerMm;
             Assert.True(errorMm < 0.02, $"cell {cell.Row}, {cell.Column} is {errorMm:F3} mm off");
             Assert.Equal(Density(burned, bare), read.Darkness!.Value, 0.01);
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public void Every_cell_is_painted_in_the_colour_of_its_setting(string kind)
+    {
+        const double pxPerMm = 40;
+        Plan plan = PlanOf(kind);
+        (double left, double top) = (plan.Frame?.Window.XMm ?? 0, plan.Frame?.Window.YMm ?? 0);
+        using Mat picture = RenderedCard.InColour(CardPlanner.DrawSvg(plan), pxPerMm);
+        foreach (BurnStep step in CardPlanner.StepsOf(plan))
+        {
+            foreach (Cell cell in step.Cells)
+            {
+                (double x, double y) = PlaceIn(cell, plan);
+                int row = (int)((y - top) * pxPerMm) + RenderedCard.MarginPx, column = (int)((x - left) * pxPerMm) + RenderedCard.MarginPx;
+                Vec3b seen = picture.At<Vec3b>(row, column);
+                Assert.Equal(step.Colour, $"#{seen.Item2:X2}{seen.Item1:X2}{seen.Item0:X2}");
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData("engrave", 8)]
+    [InlineData("engrave", 20)]
+    [InlineData("cut", 12)]
+    [InlineData("ladder", 12)]
+    public void The_coloured_drawing_is_no_photo(string kind, double pxPerMm)
+    {
+        Plan plan = PlanOf(kind);
+        using Mat picture = RenderedCard.InColour(CardPlanner.DrawSvg(plan), pxPerMm);
+        ImageEncodingParam coarse = new(ImwriteFlags.JpegQuality, 80);
+        foreach (byte[] saved in (byte[][])[picture.ToBytes(), picture.ToBytes(".jpg", coarse)])
+        {
+            Refusal refusal = OneCard.Read([new PhotoFile("screen", saved)], new PlanFile(plan, ""), new()).Refusal!;
+            Assert.Equal("not-a-photo", refusal.Code);
         }
     }
 
@@ -81,6 +118,12 @@ public class RenderedCardTests
             }
         }
     }
+
+    /// <summary>A place of a cell that is burned, mm: the middle of a fill, of the left half of an upper side, or of a line.</summary>
+    private static (double X, double Y) PlaceIn(Cell cell, Plan plan) =>
+        cell.Lines is { } lines ? ((lines[0].FromXMm + lines[0].ToXMm) / 2, lines[0].FromYMm)
+        : plan.Process == Process.Cut ? (cell.XMm + cell.WidthMm / 4, cell.YMm)
+        : (cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2);
 
     private static PlanRequest Usual => new()
     {

@@ -25,12 +25,14 @@ internal static class NextCommand
         Option<double?> slowest = NumberOption.Create("--slowest", v => v is >= 10 and <= 100_000);
         Option<double?> fastest = NumberOption.Create("--fastest", v => v is >= 20 and <= 1_000_000);
         ScoringInput scoring = new();
+        ExtrasInput extras = new();
         ArchiveInput archive = new(surroundings);
 
         ExplainedCommand command = new("next", "cardscan next card-17/reading.json --number 19", "cardscan next 17")
         {
             output, number, goal, cells, step, slowest, fastest,
         };
+        foreach (Option option in extras.All) command.Options.Add(option);
         company.AddTo(command);
         scoring.AddTo(command);
         archive.AddTo(command, mayBeLeftOut: true);
@@ -54,6 +56,7 @@ internal static class NextCommand
                 Options = options,
                 Number = (int?)parsed.GetValue(number),
                 OutputFolder = surroundings.At(parsed.GetValue(output) ?? CardRequest.FolderOfCard),
+                Extras = extras.From(parsed),
                 Archive = archive.From(parsed),
                 BeforeWriting = planned => PlanCommand.Caution(terminal, planned),
             });

@@ -68,6 +68,7 @@ internal sealed class PlanCommand
     private readonly Option<double?> _marker = NumberOption.Create("--marker", mm => mm is >= 10 and <= 15);
     private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card");
+    private readonly ExtrasInput _extras = new();
     private readonly ArchiveInput _archive;
     private readonly Option<string?> _output = new("--out", "-o")
     {
@@ -103,7 +104,7 @@ internal sealed class PlanCommand
     [
         _kind, _process, _cut, .. _settings.Select(setting => setting.Option), .. _passes.All,
         _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles.Option,
-        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, _output,
+        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, .. _extras.All, _output,
     ];
 
     private int Run(ParseResult parsed)
@@ -116,6 +117,7 @@ internal sealed class PlanCommand
             TakesFreeNumber = parsed.GetValue(_number) is null,
             MayShrinkCells = parsed.GetValue(_cell) is null,
             OutputFolder = _surroundings.At(parsed.GetValue(_output) ?? CardRequest.FolderOfCard),
+            Extras = _extras.From(parsed),
             Archive = _archive.From(parsed),
             BeforeWriting = planned => Caution(_terminal, planned),
         });
@@ -195,24 +197,6 @@ internal sealed class PlanCommand
         ("kind", start.Kind is { } kind ? new Phrase($"kind.{kind}") : null),
         ("factor", In(Unit.None, start.Factor))));
 
-    /// <summary>What goes with power and speed in every cell; what is an axis is told by the card.</summary>
-    private static IEnumerable<(string Name, Figure Value)> Fixed(Plan plan)
-    {
-        FixedSettings all = plan.Fixed;
-        double focus = all.FocusOffsetMm ?? 0;
-        return Figures.Known(
-            ("passes", IsAxis(Setting.Passes) ? null : all.Passes ?? 1),
-            ("interval", all.LineIntervalMm is { } interval ? Mm(interval) : null),
-            ("side", IsAxis(Setting.FocusOffsetMm) ? "axis" : focus switch { 0 => "on", < 0 => "below", _ => "above" }),
-            ("offset", Mm(Math.Abs(focus))),
-            ("step", all.FocusStepMm is > 0 and { } step ? Mm(step) : null),
-            ("pass-pause", all.PassPauseS is > 0 and { } passPause ? Seconds(passPause) : null),
-            ("cell-pause", plan.Burning?.CellPauseS is > 0 and { } cellPause ? Seconds(cellPause) : null),
-            ("air", all.AirAssist?.ToFigure()));
-
-        bool IsAxis(Setting setting) => plan.Columns.Setting == setting || plan.Rows.Setting == setting;
-    }
-
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)
     {
@@ -222,21 +206,30 @@ internal sealed class PlanCommand
         if (planned.WithoutMachineFile is { } missing) terminal.Warn(missing.ToString());
     }
 
+    /// <summary>The piece that is burned, and the mask where one lies around it.</summary>
+    private static IEnumerable<(string, Figure)> SizeOf(MadeCard made)
+    {
+        (Plan plan, Window? piece) = (made.Plan, made.Plan.Frame?.Window);
+        return Known(
+            ("columns", plan.Columns.Values.Count), ("rows", plan.Rows.Values.Count),
+            ("width", Mm(piece?.WidthMm ?? plan.Card.WidthMm)), ("height", Mm(piece?.HeightMm ?? plan.Card.HeightMm)),
+            ("mask-width", piece is null ? null : Mm(plan.Card.WidthMm)), ("mask-height", piece is null ? null : Mm(plan.Card.HeightMm)),
+            ("scale", In(Unit.PxPerMm, Math.Round(made.PhotoPxPerMm))));
+    }
+
     /// <summary>Prints what was made; exit code of the command.</summary>
     public static int Print(Terminal terminal, MadeCard made)
     {
         Plan plan = made.Plan;
         string card = Voice.Say("terminal.card", ("number", plan.Number));
-        string size = Voice.Say("terminal.plan-size", ("columns", plan.Columns.Values.Count), ("rows", plan.Rows.Values.Count),
-            ("width", Mm(plan.Card.WidthMm)), ("height", Mm(plan.Card.HeightMm)),
-            ("scale", In(Unit.PxPerMm, Math.Round(made.PhotoPxPerMm))));
+        string size = Voice.Say("terminal.plan-size", SizeOf(made));
         terminal.Show($"[bold]{card}[/]: {Markup.Escape(size)}");
         CellEstimate most = made.Estimate.MostEnergy;
         terminal.ShowText(Voice.Say("terminal.plan-burning",
             ("time", made.Estimate.Time), ("stops", made.Estimate.HandStops), ("energy", In(Unit.Joules, made.Estimate.Joules)),
             ("row", most.Row + 1), ("column", most.Column + 1),
             ("cell-time", BurnEstimate.TimeOf(most.Seconds)), ("cell-energy", In(Unit.Joules, most.Joules))));
-        terminal.ShowText(Voice.Say("terminal.plan-fixed", [.. Fixed(plan)]));
+        terminal.ShowText(Voice.Tell(plan.EveryCell()));
         if (plan.Burning?.Marks is { } marks)
             terminal.ShowText(Voice.Say("terminal.plan-marks", ("setting", new SettingFigure(marks.SpeedMmPerMin, marks.PowerPercent))));
         if (plan.Start is { } start) terminal.ShowText(StartLine(plan, start));

@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model;
 
 /// <summary>What the beam does to a cell.</summary>
@@ -137,6 +139,23 @@ public sealed record Plan : Extensible
             Columns.Setting == setting ? Columns.Values[cell.Column]
             : Rows.Setting == setting ? Rows.Values[cell.Row]
             : otherwise;
+    }
+
+    /// <summary>What goes with power and speed in every cell, as a sentence; what is an axis stands on the card itself.</summary>
+    public Phrase EveryCell()
+    {
+        double focus = Fixed.FocusOffsetMm ?? 0;
+        return new("name.every-cell", Figures.Known(
+            ("passes", IsAxis(Setting.Passes) ? null : Fixed.Passes ?? 1),
+            ("interval", Fixed.LineIntervalMm is { } interval ? Figures.Mm(interval) : null),
+            ("side", IsAxis(Setting.FocusOffsetMm) ? "axis" : focus switch { 0 => "on", < 0 => "below", _ => "above" }),
+            ("offset", Figures.Mm(Math.Abs(focus))),
+            ("step", Fixed.FocusStepMm is > 0 and { } step ? Figures.Mm(step) : null),
+            ("pass-pause", Fixed.PassPauseS is > 0 and { } passPause ? Figures.Seconds(passPause) : null),
+            ("cell-pause", Burning?.CellPauseS is > 0 and { } cellPause ? Figures.Seconds(cellPause) : null),
+            ("air", Fixed.AirAssist?.ToFigure())));
+
+        bool IsAxis(Setting setting) => Columns.Setting == setting || Rows.Setting == setting;
     }
 }
 

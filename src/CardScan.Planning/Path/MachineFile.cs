@@ -37,6 +37,15 @@ internal sealed class MachineFile
         return file._text.ToString();
     }
 
+    /// <summary>A program that is no card: what its head says, then its lines.</summary>
+    internal static string Of(Machine machine, IEnumerable<string> head, IEnumerable<string> lines)
+    {
+        MachineFile file = new(machine);
+        foreach (string sentence in head) file.Comment(sentence);
+        foreach (string line in lines) file.Line(line);
+        return file._text.ToString();
+    }
+
     /// <summary>Nothing is written for a machine whose air a hand switches: the header says what to do.</summary>
     private void Switch(AirAssist air)
     {
@@ -148,12 +157,12 @@ internal sealed class MachineFile
         _ => FoldedName.PlainLetters(rune) ?? "_",
     }));
 
-    private static string Place(MachinePoint point) => $"X{Coordinate(point.XMm)} Y{Coordinate(point.YMm)}";
+    internal static string Place(MachinePoint point) => $"X{Coordinate(point.XMm)} Y{Coordinate(point.YMm)}";
 
     // Adding zero turns −0 into 0.
     private static string Coordinate(double mm) => (Math.Round(mm, 3) + 0.0).ToString("0.###", CultureInfo.InvariantCulture);
 
-    private static string Exact(double value) => (Math.Round(value, 5) + 0.0).ToString("0.#####", CultureInfo.InvariantCulture);
+    internal static string Exact(double value) => (Math.Round(value, 5) + 0.0).ToString("0.#####", CultureInfo.InvariantCulture);
 
     private void Lines(params ReadOnlySpan<string> lines)
     {

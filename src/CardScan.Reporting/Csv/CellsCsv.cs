@@ -8,7 +8,7 @@ namespace CardScan.Reporting;
 internal static class CellsCsv
 {
     // The defaults are RFC 4180. Flags come from a file that anybody may have written: a spreadsheet must not run one as a formula.
-    private static readonly CsvWriterOptions Options = CsvWriterOptions.Default with
+    internal static readonly CsvWriterOptions Options = CsvWriterOptions.Default with
     {
         Injection = CsvInjection.Escape,
         FormatProvider = CultureInfo.InvariantCulture,

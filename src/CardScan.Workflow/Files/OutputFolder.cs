@@ -5,7 +5,7 @@ using CardScan.Model;
 namespace CardScan.Workflow;
 
 /// <summary>A file to be written.</summary>
-/// <param name="Name">Name without folders.</param>
+/// <param name="Name">Name, in a folder of its own where it stands behind one: "folder/name".</param>
 /// <param name="Bytes">Content.</param>
 internal sealed record NewFile(string Name, byte[] Bytes)
 {
@@ -38,15 +38,17 @@ internal static class OutputFolder
     internal static Outcome<ValueList<string>> Write(
         string folder, IEnumerable<NewFile> files, IEnumerable<string>? obsolete = null, Action<string, string>? move = null)
     {
-        bool isNew = !Directory.Exists(folder);
+        List<string> made = [];
         List<(string Temporary, string Place)> written = [];
         try
         {
-            Directory.CreateDirectory(folder);
             foreach (NewFile file in files)
             {
-                string temporary = Path.Combine(folder, $".{file.Name}.{Guid.NewGuid():N}.part");
-                written.Add((temporary, Path.Combine(folder, file.Name)));
+                string place = Path.Combine(folder, file.Name), parent = Path.GetDirectoryName(place)!;
+                if (!Directory.Exists(parent)) made.Add(parent);
+                Directory.CreateDirectory(parent);
+                string temporary = Path.Combine(parent, $".{Path.GetFileName(place)}.{Guid.NewGuid():N}.part");
+                written.Add((temporary, place));
                 WriteThrough(temporary, file.Bytes);
             }
 
@@ -61,7 +63,7 @@ internal static class OutputFolder
         }
         finally
         {
-            CleanUp(folder, isNew, written.Select(file => file.Temporary));
+            CleanUp(made, written.Select(file => file.Temporary));
         }
     }
 
@@ -73,12 +75,15 @@ internal static class OutputFolder
         stream.Flush(flushToDisk: true);
     }
 
-    private static void CleanUp(string folder, bool isNew, IEnumerable<string> temporaries)
+    private static void CleanUp(List<string> made, IEnumerable<string> temporaries)
     {
         try
         {
             foreach (string path in temporaries.Where(File.Exists)) File.Delete(path);
-            if (isNew && Directory.Exists(folder) && !Directory.EnumerateFileSystemEntries(folder).Any()) Directory.Delete(folder);
+            foreach (string folder in made.AsEnumerable().Reverse().Where(Directory.Exists))
+            {
+                if (!Directory.EnumerateFileSystemEntries(folder).Any()) Directory.Delete(folder);
+            }
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

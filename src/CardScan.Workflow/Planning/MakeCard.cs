@@ -2,6 +2,7 @@ using System.Text;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Planning;
+using CardScan.Reporting;
 
 namespace CardScan.Workflow;
 
@@ -26,6 +27,9 @@ public sealed record CardRequest
     /// </summary>
     public string OutputFolder { get; init; } = FolderOfCard;
 
+    /// <summary>What is written beside the plan, where it is not the usual.</summary>
+    public CardExtras Extras { get; init; } = new();
+
     /// <summary>The archive that knows the free numbers and keeps the plan; null uses none.</summary>
     public ArchivePlace? Archive { get; init; }
 
@@ -42,14 +46,14 @@ public sealed record PlannedCard(Plan Plan, BurnEstimate Estimate, ValueList<Adv
     /// <summary>What whoever burns it must have read, one sentence each.</summary>
     public required ValueList<string> Cautions { get; init; }
 
-    /// <summary>Why there is no machine file; null where there is one.</summary>
+    /// <summary>Why there is no machine file and no dry run; null where there are.</summary>
     public Refusal? WithoutMachineFile { get; init; }
 }
 
 /// <summary>What planning a card left.</summary>
 /// <param name="Plan">The plan.</param>
 /// <param name="Estimate">Time and energy.</param>
-/// <param name="Files">Paths of the files written.</param>
+/// <param name="Files">Paths of the files written; a folder of drawings counts as one.</param>
 public sealed record MadeCard(Plan Plan, BurnEstimate Estimate, ValueList<string> Files)
 {
     /// <summary>Scale at which an ordinary phone sees the card, px/mm.</summary>
@@ -67,13 +71,16 @@ public static class MakeCard
 {
     private const string PlanName = "plan.json";
 
-    private const string DrawingName = "card.svg", PreviewName = "preview.png", MachineFileName = "card.gcode", FrameName = "frame.pdf";
+    private const string DrawingName = "card.svg", TableName = "settings.csv", PageName = "settings.html", PreviewName = "preview.png",
+        MachineFileName = "card.gcode", OutlineName = "outline.gcode", FrameName = "frame.pdf";
 
-    private static readonly string[] OtherNames = [DrawingName, PreviewName, MachineFileName, FrameName];
+    private static readonly string[] OtherNames =
+        [DrawingName, TableName, PageName, PreviewName, MachineFileName, OutlineName, FrameName, StepDrawings.FolderName];
 
     /// <summary>
-    /// Plans a card, writes <c>plan.json</c>, <c>card.svg</c>, <c>preview.png</c>, the printed <c>frame.pdf</c> where one is
-    /// asked for, and <c>card.gcode</c> where the machine is known well enough, and keeps the plan.
+    /// Plans a card, writes <c>plan.json</c>, <c>card.svg</c> with its <c>settings.csv</c> and <c>settings.html</c>,
+    /// <c>preview.png</c>, the printed <c>frame.pdf</c> and a folder of drawings where they are asked for, and <c>card.gcode</c> with
+    /// its dry run <c>outline.gcode</c> where the machine is known well enough, and keeps the plan.
     /// </summary>
     /// <param name="request">What is asked.</param>
     /// <returns>
@@ -169,19 +176,33 @@ public static class MakeCard
         NewFile json = new(PlanName, JsonOf(plan));
         if (FirstObstacle(folder, json.Bytes) is { } obstacle) return obstacle;
 
-        List<NewFile> drawn =
-            [json, NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)), new(PreviewName, CardPlanner.PaintPreview(plan))];
-        if (plan.Frame is not null) drawn.Add(new(FrameName, CardPlanner.PrintFrame(plan)));
         Outcome<string> machineFile = CardPlanner.WriteMachineFile(plan);
+        Outcome<string> outline = CardPlanner.WriteOutline(plan, request.Extras.PointerPercent);
+        if (outline.IsRefused && outline.Refusal!.Code == Codes.PointerInvisible) return outline.Refusal;
+
+        ValueList<BurnStep> steps = CardPlanner.StepsOf(plan);
+        List<NewFile> drawn =
+        [
+            json,
+            NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)),
+            NewFile.OfText(TableName, CardReport.SettingsCsv(plan, steps)),
+            NewFile.OfText(PageName, CardReport.SettingsHtml(plan, steps, Cautions.For(plan.Machine))),
+            new(PreviewName, CardPlanner.PaintPreview(plan)),
+        ];
+        if (plan.Frame is not null) drawn.Add(new(FrameName, CardPlanner.PrintFrame(plan)));
         if (!machineFile.IsRefused) drawn.Add(NewFile.OfText(MachineFileName, machineFile.Value));
+        if (!outline.IsRefused) drawn.Add(NewFile.OfText(OutlineName, outline.Value));
+        NewFile[] apart = request.Extras.SplitsDrawing ? [.. StepDrawings.Of(plan, steps)] : [];
 
         BurnEstimate estimate = CardPlanner.Estimate(plan);
         request.BeforeWriting?.Invoke(new(plan, estimate, CardPlanner.HintsFor(plan))
         {
             Cautions = Cautions.For(plan.Machine), WithoutMachineFile = machineFile.Refusal,
         });
-        Outcome<ValueList<string>> files = OutputFolder.Write(folder, drawn);
-        return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value);
+        Outcome<ValueList<string>> files = OutputFolder.Write(folder, [.. drawn, .. apart]);
+        if (files.IsRefused) return files.Refusal!;
+        IEnumerable<string> folders = apart.Length > 0 ? [Path.Combine(folder, StepDrawings.FolderName)] : [];
+        return new MadeCard(plan, estimate, [.. files.Value.Take(drawn.Count), .. folders]);
     }
 
     private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));

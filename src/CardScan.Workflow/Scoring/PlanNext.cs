@@ -28,6 +28,9 @@ public sealed record NextRequest
     /// <summary>Folder for the files, as <see cref="CardRequest.OutputFolder"/>.</summary>
     public string OutputFolder { get; init; } = CardRequest.FolderOfCard;
 
+    /// <summary>What is written beside the plan, as <see cref="CardRequest.Extras"/>.</summary>
+    public CardExtras Extras { get; init; } = new();
+
     /// <summary>The archive that may have the reading, knows the free numbers and keeps the plan; null uses none.</summary>
     public ArchivePlace? Archive { get; init; }
 
@@ -73,6 +76,7 @@ public static class PlanNext
             Plan = RequestOf(burned.Plan, ranges.Value, request.Number),
             TakesFreeNumber = request.Number is null,
             OutputFolder = request.OutputFolder,
+            Extras = request.Extras,
             Archive = request.Archive,
             BeforeWriting = request.BeforeWriting,
         });
