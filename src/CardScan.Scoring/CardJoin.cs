@@ -77,7 +77,7 @@ public static class CardJoin
     }
 
     private static Likeness Named(string field, string? name, string? other) =>
-        new(field, string.Equals(Trimmed(name), Trimmed(other), StringComparison.OrdinalIgnoreCase), Quoted(name), Quoted(other));
+        new(field, MakerName.AreSame(name, other), Quoted(name), Quoted(other));
 
     private static Likeness Told(string field, double? value, double? other, Unit unit)
     {
@@ -110,17 +110,15 @@ public static class CardJoin
 
     private static BeamMode Mode(Machine machine) => machine.BeamMode ?? BeamMode.Constant;
 
-    private static Phrase NameOf(Process process) => new("name.process", ("process", process == Process.Cut ? "cut" : "engrave"));
+    private static Phrase NameOf(Process process) => new("name.process", ("process", EnumName.Of(process)));
 
     private static Phrase NameOf(BeamMode mode) =>
         new("name.beam-mode", ("mode", mode == BeamMode.Constant ? "constant" : "follows-speed"));
 
     private static Figure NameOf(string[] units) => units.Length == 0 ? new Phrase("name.not-known") : List(units);
 
-    private static string Trimmed(string? name) => name?.Trim() ?? "";
-
     private static Phrase Quoted(string? name) =>
-        Trimmed(name) is { Length: > 0 } known ? new("name.quoted", ("text", known)) : NotGiven;
+        name?.Trim() is { Length: > 0 } known ? new("name.quoted", ("text", known)) : NotGiven;
 
     private static Figure Given(double? value, Unit unit) => value is { } known ? In(unit, known) : NotGiven;
 

@@ -45,6 +45,7 @@ internal static class OutputFolder
             Directory.CreateDirectory(folder);
             foreach (NewFile file in files)
             {
+                LeftParts.Sweep(folder, file.Name);
                 string temporary = Path.Combine(folder, $".{file.Name}.{Guid.NewGuid():N}.part");
                 written.Add((temporary, Path.Combine(folder, file.Name)));
                 WriteThrough(temporary, file.Bytes);
@@ -57,7 +58,8 @@ internal static class OutputFolder
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
-            return Refusal.OfPlace(Codes.FolderUnwritable, ("folder", folder), ("cause", e.Message.TrimEnd('.')));
+            return DiskFault.Of(
+                e, folder, "output", () => Refusal.OfPlace(Codes.FolderUnwritable, ("folder", folder), ("cause", e.Message.TrimEnd('.'))));
         }
         finally
         {
