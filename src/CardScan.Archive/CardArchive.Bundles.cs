@@ -14,6 +14,7 @@ public sealed partial class CardArchive
         ArgumentNullException.ThrowIfNull(query);
         ArgumentNullException.ThrowIfNull(path);
         if (Path.Exists(path)) return Refusal.OfInput(Codes.ExportExists, ("file", path));
+        LeftParts.Sweep(Path.GetDirectoryName(Path.GetFullPath(path))!, Path.GetFileName(path));
         string temporary = $"{path}.{Guid.NewGuid():N}.part";
         try
         {
@@ -23,22 +24,30 @@ public sealed partial class CardArchive
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             FileStore.Discard(temporary);
-            return Refusal.OfPlace(Codes.ExportUnwritable, ("file", path), ("why", Why(path, e)));
+            return Unwritable(path, e);
         }
 
         try
         {
             return Guard(() =>
             {
-                Outcome<BundlePart> part;
-                using (FileStream stream = new(temporary, FileMode.Open, FileAccess.Write, FileShare.None))
+                try
                 {
-                    part = new BundleWriter(_database.Connection, _files, _clock).Write(CardFinder.Ids(query), stream);
-                    stream.Flush(flushToDisk: true);
-                }
+                    Outcome<BundlePart> part;
+                    using (FileStream stream = new(temporary, FileMode.Open, FileAccess.Write, FileShare.None))
+                    {
+                        part = new BundleWriter(_database.Connection, _files, _clock).Write(CardFinder.Ids(query), stream);
+                        stream.Flush(flushToDisk: true);
+                    }
 
-                if (!part.IsRefused) File.Move(temporary, path);
-                return part;
+                    if (!part.IsRefused) File.Move(temporary, path);
+                    return part;
+                }
+                catch (Exception e) when (DiskFault.IsOfWriting(e))
+                {
+                    // The archive is only read here.
+                    return Unwritable(path, e);
+                }
             });
         }
         finally
@@ -46,6 +55,9 @@ public sealed partial class CardArchive
             FileStore.Discard(temporary);
         }
     }
+
+    private static Refusal Unwritable(string path, Exception e) => DiskFault.Of(
+        e, path, "export", () => Refusal.OfPlace(Codes.ExportUnwritable, ("file", path), ("why", Why(path, e))));
 
     /// <summary>The system's own words name the temporary file, which nobody asked for.</summary>
     private static Figure Why(string path, Exception e) => e is DirectoryNotFoundException
@@ -58,7 +70,7 @@ public sealed partial class CardArchive
     public Outcome<BundlePart> ImportBundle(string path)
     {
         ArgumentNullException.ThrowIfNull(path);
-        return Guard(() =>
+        return Changed(() =>
         {
             Outcome<BundleReader> opened = BundleReader.Open(path);
             if (opened.IsRefused) return opened.Refusal!;

@@ -47,7 +47,7 @@ public sealed partial class CardArchive
         ArgumentNullException.ThrowIfNull(text);
         if (string.IsNullOrWhiteSpace(text) || text.Length > MostNoteLetters)
             return Refusal.OfInput(Codes.NoteLength, ("letters", text.Trim().Length), ("most", MostNoteLetters));
-        return Guard(() => _database.Write<NoteEntry>(() =>
+        return Changed(() => _database.Write<NoteEntry>(() =>
         {
             DateTimeOffset now = _clock.GetUtcNow();
             Makers.AddNote(on, text.Trim(), Database.Text(now));
@@ -68,7 +68,7 @@ public sealed partial class CardArchive
         ArgumentNullException.ThrowIfNull(words);
         if (words.FirstOrDefault(word => !IsTag(word)) is { } wrong)
             return Refusal.OfInput(Codes.TagWord, ("word", wrong), ("most", MostTagLetters));
-        return Guard(() => _database.Write<ValueList<string>>(() =>
+        return Changed(() => _database.Write<ValueList<string>>(() =>
         {
             Makers.Tag(on, words, isOff);
             return words;
@@ -76,7 +76,7 @@ public sealed partial class CardArchive
     }
 
     /// <summary>Closes a card, so that photos with its number do not find its plan any more; or opens it again.</summary>
-    public Outcome<CardEntry> Close(long cardId, bool isOpenedAgain = false) => Guard(() => _database.Write<CardEntry>(() =>
+    public Outcome<CardEntry> Close(long cardId, bool isOpenedAgain = false) => Changed(() => _database.Write<CardEntry>(() =>
     {
         _database.Connection.Execute(
             "UPDATE card SET closed_utc = CASE WHEN $isOpenedAgain THEN NULL ELSE ifnull(closed_utc, $now) END WHERE id = $cardId",

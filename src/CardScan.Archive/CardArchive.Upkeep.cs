@@ -1,5 +1,6 @@
 using CardScan.Model;
 using Dapper;
+using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -15,7 +16,7 @@ public sealed partial class CardArchive
     /// </summary>
     /// <returns>What was done, one line each. What is lost stays lost: files come back by importing a bundle that has them.</returns>
     public Outcome<ValueList<string>> Repair() =>
-        Guard(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database.Connection, _files, _clock).Run()));
+        Changed(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database.Connection, _files, _clock).Run()));
 
     /// <summary>Lets the database grow no further, as a full disk would.</summary>
     internal void LimitForTests() => _database.Connection.Execute("PRAGMA max_page_count = 1");
@@ -26,11 +27,11 @@ public sealed partial class CardArchive
     public Outcome<PrunedPart> Prune(PruneRequest what, bool isMeant)
     {
         ArgumentNullException.ThrowIfNull(what);
-        return Guard(() =>
+        return Changed(() =>
         {
             Pruner pruner = new(_database.Connection, _files);
             if (!isMeant) return pruner.Told(what);
-            Outcome<PrunedPart> removed = _database.Write<PrunedPart>(() => pruner.Remove(what));
+            Outcome<PrunedPart> removed = Removed(pruner, what);
             // The rows are gone for good before the files go: a file without a row is a leftover, a row without its file a loss.
             return removed.IsRefused ? removed : _database.Write<PrunedPart>(() =>
             {
@@ -38,5 +39,24 @@ public sealed partial class CardArchive
                 return removed;
             });
         });
+    }
+
+    /// <summary>
+    /// Removes the rows. SQLite notes what it changes before it changes it, which takes room: on a full disk the files go first.
+    /// Broken off there, the rows stand without files that nobody wants, and pruning again removes them.
+    /// </summary>
+    private Outcome<PrunedPart> Removed(Pruner pruner, PruneRequest what)
+    {
+        try
+        {
+            return _database.Write<PrunedPart>(() => pruner.Remove(what));
+        }
+        catch (SqliteException e) when (StorageFault.IsFull(e))
+        {
+            PrunedPart told = pruner.Told(what);
+            foreach (string path in told.Files) FileStore.Discard(path);
+            Outcome<PrunedPart> removed = _database.Write<PrunedPart>(() => pruner.Remove(what));
+            return removed.IsRefused ? removed : told;
+        }
     }
 }

@@ -61,7 +61,7 @@ public sealed partial class CardArchive : IDisposable
 
     /// <summary>Keeps a card by its plan.</summary>
     /// <param name="planJson">The bytes of the plan's file.</param>
-    public Outcome<KeptCard> KeepCard(ReadOnlyMemory<byte> planJson) => Guard(() =>
+    public Outcome<KeptCard> KeepCard(ReadOnlyMemory<byte> planJson) => Changed(() =>
     {
         Outcome<PlanFile> plan = CardJson.ReadPlan(planJson.Span);
         return plan.IsRefused ? plan.Refusal! : _database.Write<KeptCard>(() => Cards.Keep(plan.Value, planJson.Span));
@@ -72,7 +72,7 @@ public sealed partial class CardArchive : IDisposable
     public Outcome<KeptCard> KeepNextCard(Func<int, Outcome<byte[]>> planOf)
     {
         ArgumentNullException.ThrowIfNull(planOf);
-        return Guard(() => _database.Write<KeptCard>(() =>
+        return Changed(() => _database.Write<KeptCard>(() =>
         {
             if (Cards.NextNumber() is not { } number) return Refusal.OfInput(Codes.NumbersUsed, ("last", Plan.Numbers - 1));
             Outcome<byte[]> json = planOf(number);
@@ -81,6 +81,10 @@ public sealed partial class CardArchive : IDisposable
             return plan.IsRefused ? plan.Refusal! : Cards.Keep(plan.Value, json.Value);
         }));
     }
+
+    /// <summary>The next free number, which any other process may take meanwhile.</summary>
+    public Outcome<int> FreeNumber() => Guard<int>(() =>
+        Cards.NextNumber() is { } number ? number : Refusal.OfInput(Codes.NumbersUsed, ("last", Plan.Numbers - 1)));
 
     /// <summary>The open cards of a number, newest first: the first is the one that a photo with that number is taken to show.</summary>
     public Outcome<ValueList<CardEntry>> OpenCards(int number) => Guard<ValueList<CardEntry>>(() => CardFinder.OpenCards(number));
@@ -99,14 +103,14 @@ public sealed partial class CardArchive : IDisposable
     {
         ArgumentNullException.ThrowIfNull(what);
         CheckFingerprints(what);
-        return Guard(() =>
+        return Changed(() =>
         {
             Outcome<PlanFile> plan = CardJson.ReadPlan(what.PlanJson.Span);
             if (plan.IsRefused) return plan.Refusal!;
             byte[] json = Encoding.UTF8.GetBytes(CardJson.Write(what.Reading));
             using Staging staging = new(_files);
             StagedReading staged = Stage(staging, what);
-            if (Changed(staged, what.Reading) is { } changed) return changed;
+            if (ChangedPhoto(staged, what.Reading) is { } changed) return changed;
             return _database.Write<KeptReading>(() =>
                 Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged));
         });
@@ -160,6 +164,9 @@ public sealed partial class CardArchive : IDisposable
         }
     });
 
+    /// <summary>The same for what writes: refused at once where nothing can be written.</summary>
+    private Outcome<T> Changed<T>(Func<Outcome<T>> work) => _database.Unchangeable is { } refusal ? refusal : Guard(work);
+
     private bool IsSound()
     {
         try
@@ -187,7 +194,7 @@ public sealed partial class CardArchive : IDisposable
     }
 
     /// <summary>A photo whose file changed after it was measured.</summary>
-    private static Refusal? Changed(StagedReading staged, Reading reading)
+    private static Refusal? ChangedPhoto(StagedReading staged, Reading reading)
     {
         (_, PhotoRecord? changed) = staged.Photos.Zip(reading.Photos).FirstOrDefault(pair => !Same(pair.First!.Sha256, pair.Second.Sha256));
         return changed is null ? null : Refusal.OfPlace(Codes.PhotoChanged, ("file", changed.File));

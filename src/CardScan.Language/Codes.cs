@@ -13,6 +13,8 @@ public static class Codes
     public const string FileTooLarge = "file-too-large";
     public const string FileUnreadable = "file-unreadable";
     public const string FolderUnwritable = "folder-unwritable";
+    public const string DiskFull = "disk-full";
+    public const string TemporaryUnwritable = "temporary-unwritable";
     public const string OutEmpty = "out-empty";
     public const string OutIsFile = "out-is-file";
     public const string OutForeign = "out-foreign";
@@ -32,6 +34,8 @@ public static class Codes
     public const string ArchiveNewer = "archive-newer";
     public const string ArchiveBusy = "archive-busy";
     public const string ArchiveUnwritable = "archive-unwritable";
+    public const string ArchiveFull = "archive-full";
+    public const string ArchiveReadOnly = "archive-read-only";
     public const string ArchiveDamaged = "archive-damaged";
     public const string ArchiveFileDamaged = "archive-file-damaged";
     public const string ArchiveNoSuch = "archive-no-such";
@@ -254,6 +258,17 @@ public static class Codes
     public const string BatchUnnamed = "batch-unnamed";
     public const string OtherMachine = "other-machine";
     public const string OtherMaterial = "other-material";
+    public const string AnswerOwn = "answer-own";
+    public const string AnswerKept = "answer-kept";
+    public const string AnswerCarried = "answer-carried";
+    public const string AnswerNone = "answer-none";
+    public const string AnswerAgree = "answer-agree";
+    public const string AnswerTrustOwn = "answer-trust-own";
+    public const string AnswerTrustKept = "answer-trust-kept";
+    public const string AnswerOwnUnsure = "answer-own-unsure";
+    public const string AnswerOwnDoubted = "answer-own-doubted";
+    public const string AnswerOfferUnsure = "answer-offer-unsure";
+    public const string AnswerDoubt = "answer-doubt";
     public const string OtherAir = "other-air";
     public const string PairEqual = "pair-equal";
     public const string PairDifferent = "pair-different";

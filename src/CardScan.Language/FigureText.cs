@@ -6,13 +6,16 @@ internal sealed class FigureText(LanguageFile language)
     /// <summary>A value as it stands in a sentence.</summary>
     /// <param name="figure">The value.</param>
     /// <param name="isBare">True for a number without its unit.</param>
-    public string Of(Figure figure, bool isBare = false) => figure switch
+    /// <param name="isSentence">True for a list whose last item follows an "and".</param>
+    public string Of(Figure figure, bool isBare = false, bool isSentence = false) => figure switch
     {
         Number { Low: { } low, High: { } high } number =>
             Say("figure.interval", ("value", Value(number, isBare)), ("low", Limit(low, number)), ("high", Limit(high, number))),
         Number number => Value(number, isBare),
         Word word => word.Text,
         SettingFigure setting => Of(setting),
+        Listing { Items: { Count: > 1 } items } when isSentence =>
+            Say("figure.list-and", ("first", new Listing([.. items.SkipLast(1)])), ("last", items[^1])),
         Listing listing => string.Join(language.Say("figure.list-separator", []), listing.Items.Select(item => Of(item))),
         Phrase phrase => language.Say(phrase.Code, phrase.Values),
         _ => throw new ArgumentOutOfRangeException(nameof(figure)),

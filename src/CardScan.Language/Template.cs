@@ -7,7 +7,8 @@ namespace CardScan.Language;
 /// <remarks>
 /// The part of the syntax that the messages need, since no kept .NET library reads it: arguments; <c>plural</c> with
 /// <c>=N</c>, <c>one</c>, <c>other</c> and <c>#</c>; <c>select</c>, whose branch <c>none</c> takes a value that is not
-/// there; the style <c>bare</c>, which tells a number without its unit. Unicode Technical Standard 35, part "Message
+/// there; the styles <c>bare</c>, which tells a number without its unit, and <c>and</c>, which puts that
+/// word before the last item of a list. Unicode Technical Standard 35, part "Message
 /// Format" (the syntax before version 2). Apostrophes are letters; braces cannot be said.
 /// </remarks>
 internal sealed class Template
@@ -67,10 +68,10 @@ internal sealed class Template
     {
         string name = Token(text, ref at), kind = "";
         if (Skips(text, ref at, ',')) kind = Token(text, ref at);
-        if (kind is "" or "bare")
+        if (kind is "" or "bare" or "and")
         {
             Expect(text, ref at, '}');
-            return new Argument(name, kind == "bare");
+            return new Argument(name, kind);
         }
 
         if (kind is not ("plural" or "select")) throw new FormatException($"{{{name}, {kind}}} is neither plural nor select: {text}");
@@ -140,7 +141,7 @@ internal sealed class Template
         public override Part Map(Func<string, string> words) => new Words(words(Text));
     }
 
-    private sealed record Argument(string Name, bool IsBare) : Part
+    private sealed record Argument(string Name, string Style) : Part
     {
         public override IEnumerable<string> Needs => [Name];
 
@@ -148,7 +149,7 @@ internal sealed class Template
 
         public override string Fill(IReadOnlyDictionary<string, Figure> values, FigureText figures, string? count) =>
             values.TryGetValue(Name, out Figure? figure)
-                ? figures.Of(figure, IsBare)
+                ? figures.Of(figure, isBare: Style == "bare", isSentence: Style == "and")
                 : throw new KeyNotFoundException($"the message has no value \"{Name}\"");
 
         public override string Describe() => $"*{Name}*";

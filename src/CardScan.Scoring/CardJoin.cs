@@ -80,7 +80,7 @@ public static class CardJoin
     }
 
     private static Likeness Named(string field, string? name, string? other) =>
-        new(field, string.Equals(Trimmed(name), Trimmed(other), StringComparison.OrdinalIgnoreCase), Quoted(name), Quoted(other));
+        new(field, MakerName.AreSame(name, other), Quoted(name), Quoted(other));
 
     private static Likeness Told(string field, double? value, double? other, Unit unit)
     {
@@ -92,7 +92,7 @@ public static class CardJoin
     private static Likeness Air(AirAssist? air, AirAssist? other)
     {
         bool isAsHard = air?.Pressure is not { } pressure || other?.Pressure is not { } second
-            || string.Equals(pressure, second, StringComparison.OrdinalIgnoreCase);
+            || MakerName.AreSame(pressure, second);
         bool holds = air is null || other is null || (air.IsOn == other.IsOn && isAsHard);
         return new("air", holds, air?.ToFigure() ?? NotGiven, other?.ToFigure() ?? NotGiven);
     }
@@ -126,7 +126,7 @@ public static class CardJoin
 
     private static BeamMode Mode(Machine machine) => machine.BeamMode ?? BeamMode.Constant;
 
-    private static Phrase NameOf(Process process) => new("name.process", ("process", process == Process.Cut ? "cut" : "engrave"));
+    private static Phrase NameOf(Process process) => new("name.process", ("process", EnumName.Of(process)));
 
     private static Phrase NameOf(BeamMode mode) =>
         new("name.beam-mode", ("mode", mode switch
@@ -136,10 +136,8 @@ public static class CardJoin
 
     private static Figure NameOf(string[] units) => units.Length == 0 ? new Phrase("name.not-known") : List(units);
 
-    private static string Trimmed(string? name) => name?.Trim() ?? "";
-
     private static Phrase Quoted(string? name) =>
-        Trimmed(name) is { Length: > 0 } known ? new("name.quoted", ("text", known)) : NotGiven;
+        name?.Trim() is { Length: > 0 } known ? new("name.quoted", ("text", known)) : NotGiven;
 
     private static Figure Given(double? value, Unit unit) => value is { } known ? In(unit, known) : NotGiven;
 

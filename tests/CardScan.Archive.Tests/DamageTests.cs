@@ -173,8 +173,8 @@ public sealed class DamageTests : IDisposable
             stream.Write(bytes);
         }).Value;
         Refusal refusal = archive.KeepReading(Kept.Reading(Kept.Plan(99), "new")).Refusal!;
-        Assert.Equal("archive-unwritable", refusal.ToldCode());
-        Assert.Contains("the disk is full", refusal.Seen, StringComparison.Ordinal);
+        Assert.Equal("archive-full", refusal.ToldCode());
+        Assert.Contains(_scratch.Folder, refusal.Seen, StringComparison.Ordinal);
         Assert.Equal(3, archive.Find(new()).Value.Count);
         Assert.Empty(Health().Leftovers);
     }
@@ -188,8 +188,8 @@ public sealed class DamageTests : IDisposable
         Outcome<KeptReading>[] kept =
             [.. Enumerable.Range(0, 400).Select(i => archive.KeepReading(Kept.Reading(Kept.Plan(i % 250), $"more {i}")))];
         Refusal refusal = kept.First(outcome => outcome.IsRefused).Refusal!;
-        Assert.Equal("archive-unwritable", refusal.ToldCode());
-        Assert.Contains("the disk is full", refusal.Seen, StringComparison.Ordinal);
+        Assert.Equal("archive-full", refusal.ToldCode());
+        Assert.Contains(_scratch.Folder, refusal.Seen, StringComparison.Ordinal);
         Assert.Empty(Health().Faults);
         Assert.Equal(3 + kept.Count(outcome => !outcome.IsRefused), Health().Readings);
     }

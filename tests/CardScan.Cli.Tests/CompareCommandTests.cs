@@ -16,20 +16,22 @@ public sealed class CompareCommandTests : IDisposable
     public void Dispose() => _scratch.Dispose();
 
     [Fact]
-    public void The_ratio_comes_first_then_the_speed_to_go_to_then_the_files()
+    public void The_one_answer_comes_first_then_why_then_the_ratio_then_the_files()
     {
         CliRun run = Cli.Run("compare", _scratch["old"], _scratch["new"], "--out", _scratch["both"]);
 
         Assert.Equal(0, run.Code);
         string[] lines = run.Output.Split('\n');
-        Assert.StartsWith("B-0597  1.1", lines[0], StringComparison.Ordinal);
-        Assert.Contains("ower the speed from 1500 to 13", lines[1], StringComparison.Ordinal);
-        Assert.Contains("the same share of the strongest mark as on", lines[2], StringComparison.Ordinal);
+        Assert.StartsWith("B-0597  Use 1500 mm/min at 80 % for B-0597", lines[0], StringComparison.Ordinal);
+        Assert.Contains("the setting of B-0412 would be 13", lines[1], StringComparison.Ordinal);
+        Assert.Contains("B-0597 needs 1.1", lines[2], StringComparison.Ordinal);
         Assert.Contains(_scratch["both/comparison.html"], run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u001b', run.Output);
         // The second batch was made to need 1.12 times the energy.
         using JsonDocument comparison = JsonDocument.Parse(File.ReadAllBytes(_scratch["both/comparison.json"]));
-        JsonElement dose = comparison.RootElement.GetProperty("pairs")[0].GetProperty("relativeDose");
+        JsonElement pair = comparison.RootElement.GetProperty("pairs")[0], dose = pair.GetProperty("relativeDose");
+        JsonElement answer = pair.GetProperty("answer");
+        Assert.Equal(("ownReading", 1500), (answer.GetProperty("source").GetString(), answer.GetProperty("speedMmPerMin").GetDouble()));
         Assert.InRange(1.12, dose.GetProperty("low").GetDouble(), dose.GetProperty("high").GetDouble());
         Assert.Equal(2, File.ReadAllText(_scratch["both/comparison.html"]).Split("data:image/jpeg").Length - 1);
     }

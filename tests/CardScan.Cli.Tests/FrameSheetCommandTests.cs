@@ -23,8 +23,8 @@ public class FrameSheetCommandTests
         CliRun run = Cli.Run("read", photo, "--plan", scratch["card/plan.json"], "--no-archive", "--out", scratch["out"]);
 
         Assert.Equal(0, run.Code);
-        Assert.Contains("Paper mask: The grid lies 2.4 mm to the right of and 1.62 mm above its planned place, turned 2.5°", run.Output,
-            StringComparison.Ordinal);
+        Assert.Contains("Paper mask: The grid lies 2.4 mm to the right of its planned place and 1.62 mm above it, turned by 2.5°",
+            run.Output, StringComparison.Ordinal);
         Reading reading = CardJson.ReadReading(File.ReadAllBytes(scratch["out/reading.json"])).Value;
         FrameReading frame = reading.Photos[0].Frame!;
         Assert.Equal(RightMm, frame.OffsetXMm, 0.05);

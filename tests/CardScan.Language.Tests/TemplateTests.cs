@@ -35,6 +35,15 @@ public class TemplateTests
     public void A_value_of_a_branch_that_is_not_taken_may_be_missing() =>
         Assert.Equal("no", Fill("{a, select, yes {{b}} other {no}}", ("a", "no")));
 
+    [Theory]
+    [InlineData("", "{what, and}")]
+    [InlineData("a", "{what, and}", "a")]
+    [InlineData("a and b", "{what, and}", "a", "b")]
+    [InlineData("a, b and c", "{what, and}", "a", "b", "c")]
+    [InlineData("a, b, c", "{what}", "a", "b", "c")]
+    public void A_list_in_a_sentence_puts_and_before_its_last_item(string expected, string sentence, params string[] items) =>
+        Assert.Equal(expected, Fill(sentence, ("what", Figures.List(items))));
+
     [Fact]
     public void Apostrophes_are_letters() => Assert.Equal("the card's own", Fill("the card's own"));
 

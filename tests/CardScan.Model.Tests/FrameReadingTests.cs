@@ -10,14 +10,14 @@ public class FrameReadingTests
     [Fact]
     public void It_is_told_where_the_grid_lies_and_that_the_greys_were_not_used() =>
         Assert.Equal(
-            "The grid lies 1.25 mm to the left of and 0.3 mm below its planned place, turned 0.4° in the window; "
-                + "its edges fit to 0.046 mm. The greys could not be used.",
+            "The grid lies 1.25 mm to the left of its planned place and 0.3 mm below it, turned by 0.4° in the window. "
+                + "Its edges fit to within 0.046 mm. The greys could not be used.",
             Voice.Tell(Frame.ToFigure()));
 
     [Fact]
     public void It_is_told_what_the_greys_undid() =>
         Assert.EndsWith(
-            "to 0.02 in density (density 1 looked like 0.87).",
+            "to within 0.02 in density; density 1 looked like 0.87.",
             Voice.Tell((Frame with { GreyRms = 0.021, DensityOneSeenAs = 0.868 }).ToFigure()),
             StringComparison.Ordinal);
 }

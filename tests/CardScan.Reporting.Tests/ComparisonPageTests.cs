@@ -1,4 +1,5 @@
 using System.Xml.Linq;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Reporting.Tests;
@@ -18,6 +19,46 @@ public sealed class ComparisonPageTests
         Assert.Contains("lower the speed from 1500 to 1340 mm/min", text, StringComparison.Ordinal);
         Assert.Contains("1500 mm/min at 80 % becomes 1340 mm/min at 80 %", text, StringComparison.Ordinal);
         Assert.Contains("1 of 2, by more than chance", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_one_answer_stands_before_everything_else()
+    {
+        Comparison sample = Sample();
+        BatchAnswer answer = new()
+        {
+            Source = AnswerSource.OwnReading, Goal = Goal.FastestFullMark, DemandedConfidence = 0.8, Confidence = 0.93,
+            SpeedMmPerMin = 1500, PowerPercent = 65, Passes = 1,
+            Reasons =
+            [
+                new(Codes.AnswerOwn, ("reference", "old"), ("other", "new"), ("process", "Engrave"),
+                    ("setting", new SettingFigure(1500, 65)), ("chance", Figures.Share(0.93))),
+                new(Codes.AnswerAgree, ("reference", "old"), ("other", "new"), ("process", "Engrave")),
+            ],
+        };
+        XElement verdict = PageReader.Section(Page(sample with { Pairs = [sample.Pairs[0] with { Answer = answer }] }), "verdict")!;
+
+        Assert.Equal("Use 1500 mm/min at 65 % for new: tested on its own card, it gives a full mark with a probability of 93 %.",
+            PageReader.Text(verdict.Descendants("strong").First()));
+        Assert.Contains("The setting of old comes to the same.", PageReader.Text(verdict), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(true, 0.31, null, "The two cards follow the same curve (F(4, 50)")]
+    [InlineData(true, 0.016, null, "The two cards follow the same curve, apart from a difference too small to matter (F(4, 50)")]
+    [InlineData(true, 0.31, 0.8, "The two cards follow the same curve up to their own strongest marks (F(4, 50)")]
+    [InlineData(false, 0.001, null, "The two cards do not follow the same curve (F(4, 50)")]
+    public void The_test_of_shape_is_told_in_words_before_its_figures(bool areAlike, double p, double? strength, string expected)
+    {
+        Comparison sample = Sample();
+        ComparedPair pair = sample.Pairs[0] with
+        {
+            Shape = new(1.2, p, 0.05, areAlike) { DegreesOfFreedom = 4, ResidualDegreesOfFreedom = 50 },
+            RelativeDose = sample.Pairs[0].RelativeDose! with { StrengthRatio = strength },
+        };
+
+        Assert.Contains(
+            expected, PageReader.Text(PageReader.Section(Page(sample with { Pairs = [pair] }), "verdict")!), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -18,7 +18,7 @@ public sealed class PictureShelfTests
         })];
         using PictureShelf shelf = new();
 
-        ShelvedPicture[] put = [.. pictures.AsParallel().AsOrdered().Select(shelf.Put)];
+        ShelvedPicture[] put = [.. pictures.AsParallel().AsOrdered().Select(picture => shelf.Put(picture).Value)];
         CardPicture[] taken = [.. put.AsParallel().AsOrdered().Select(shelf.Take)];
 
         Assert.Contains(put, each => each.Picture.Rgba.IsEmpty);

@@ -71,7 +71,7 @@ internal sealed class CardFinder(SqliteConnection connection)
             Ask("card.batch_id IN (SELECT id FROM batch WHERE name LIKE $batch ESCAPE '\\')", "batch", Part(batch));
         if (query.ThicknessMm is { } thickness)
             Ask($"abs(card.thickness_mm - $thickness) <= {ThicknessToleranceMm}", "thickness", thickness);
-        if (query.Process is { } process) Ask("card.process = $process", "process", StoredValue.Of(process));
+        if (query.Process is { } process) Ask("card.process = $process", "process", EnumName.Of(process));
         if (query.Tag is { } tag)
         {
             Ask("""

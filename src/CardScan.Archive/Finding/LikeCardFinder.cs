@@ -39,7 +39,7 @@ internal sealed class LikeCardFinder(SqliteConnection connection)
             """,
             new
             {
-                process = StoredValue.Of(plan.Process), thickness = plan.Material.ThicknessMm, number = plan.Number, beforeReading, most,
+                process = EnumName.Of(plan.Process), thickness = plan.Material.ThicknessMm, number = plan.Number, beforeReading, most,
             })
             .Select(row => new LikeCard(row.CardId, row.Number, row.ReadingId, Database.Time(row.FirstRead))).ToValueList();
     }
@@ -48,7 +48,7 @@ internal sealed class LikeCardFinder(SqliteConnection connection)
     private string Ids(string rows, string name, object? values = null) => string.Join(
         ", ",
         connection.Query<(long Id, string Name)>(rows, values)
-            .Where(row => string.Equals(row.Name.Trim(), name.Trim(), StringComparison.OrdinalIgnoreCase)).Select(row => row.Id));
+            .Where(row => MakerName.AreSame(row.Name, name)).Select(row => row.Id));
 
     private sealed record LikeCardRow
     {

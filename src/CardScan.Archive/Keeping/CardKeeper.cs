@@ -38,7 +38,7 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
             """,
             new
             {
-                plan.Plan.Number, plan.Sha256, packed = Packed.Of(planJson), plan.Plan.Title, process = StoredValue.Of(plan.Plan.Process),
+                plan.Plan.Number, plan.Sha256, packed = Packed.Of(planJson), plan.Plan.Title, process = EnumName.Of(plan.Plan.Process),
                 materialId, material.ThicknessMm, batchId, machineId,
                 kept = keptUtc ?? Database.Text(clock.GetUtcNow()), closedUtc,
             });

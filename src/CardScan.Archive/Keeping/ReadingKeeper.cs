@@ -77,7 +77,7 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         foreach ((int i, PhotoRecord photo) in reading.Photos.Index())
         {
             rows.Put(
-                id, i, photo.File, StoredValue.Of(photo.Light), photo.Sha256,
+                id, i, photo.File, EnumName.Of(photo.Light), photo.Sha256,
                 staged.Photos.ElementAtOrDefault(i)?.Sha256, staged.Annotated.ElementAtOrDefault(i)?.Sha256);
         }
     }

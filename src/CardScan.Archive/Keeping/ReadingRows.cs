@@ -25,8 +25,8 @@ internal static class ReadingRows
                 LineIntervalMm(reading, settings), cell.Dose?.Value,
                 cell.Darkness?.Value, cell.Darkness?.StandardError, cell.Contrast?.Value, cell.DeltaE2000?.Value,
                 cell.Evenness?.Value, cell.HaloMm?.Value,
-                StoredValue.Of(cell.Through), StoredValue.Of(sides?.Left.State), StoredValue.Of(sides?.Right.State),
-                StoredValue.Of(sides?.Top.State), StoredValue.Of(sides?.Bottom.State),
+                EnumName.Of(cell.Through), EnumName.Of(sides?.Left.State), EnumName.Of(sides?.Right.State),
+                EnumName.Of(sides?.Top.State), EnumName.Of(sides?.Bottom.State),
                 cell.Flags.Count == 0 ? null : string.Join(' ', cell.Flags));
         }
 

@@ -21,41 +21,115 @@ internal sealed class Database : IDisposable
     /// <summary>How long a writer waits for another one, seconds.</summary>
     private const int WaitSeconds = 30;
 
-    private Database(SqliteConnection connection) => Connection = connection;
+    private readonly ArchiveCopy? _copy;
+
+    private Database(SqliteConnection connection, Refusal? unchangeable = null, ArchiveCopy? copy = null) =>
+        (Connection, Unchangeable, _copy) = (connection, unchangeable, copy);
 
     /// <summary>The open connection.</summary>
     public SqliteConnection Connection { get; }
 
-    /// <summary>Opens the database of a folder, or makes it.</summary>
+    /// <summary>Opens the database of a folder, or makes it; one that must not be written is opened for reading alone.</summary>
     /// <param name="folder">The archive's folder; it is there.</param>
     /// <param name="scripts">The schema's scripts, in order; for tests of migrations.</param>
     /// <exception cref="SqliteException">The file cannot be used; see <see cref="StorageFault"/>.</exception>
     public static Outcome<Database> Open(string folder, IReadOnlyList<string>? scripts = null)
     {
+        scripts ??= Schema.Scripts;
         // SQLite takes a file that is shorter than its own header for an empty one, and writes over it.
         FileInfo file = new(Path.Combine(folder, FileName));
         if (file is { Exists: true, Length: > 0 and < HeaderBytes }) return StorageFault.Damaged(folder);
-        SqliteConnectionStringBuilder source = new()
+        try
         {
-            DataSource = file.FullName,
-            ForeignKeys = true,
-            Pooling = false, // a command opens it once; a pooled connection would hold the file after it was closed
-            DefaultTimeout = WaitSeconds,
-        };
-        SqliteConnection connection = new(source.ConnectionString);
+            return ToWrite(file.FullName, folder, scripts, isAlone: false);
+        }
+        catch (SqliteException e) when (StorageFault.IsFull(e) && file.Exists)
+        {
+            // The index that processes share needs room; who has the archive alone keeps it in memory.
+            return ToWrite(file.FullName, folder, scripts, isAlone: true);
+        }
+        catch (SqliteException e) when (StorageFault.IsReadOnly(e) && file.Exists)
+        {
+            return ToRead(file.FullName, folder, scripts);
+        }
+    }
+
+    private static Outcome<Database> ToWrite(string path, string folder, IReadOnlyList<string> scripts, bool isAlone)
+    {
+        SqliteConnection connection = new(SourceOf(path));
+        return Opened(connection, folder, scripts, () =>
+        {
+            // SQLite opens a file that it may not write for reading, without a word.
+            if (raw.sqlite3_db_readonly(connection.Handle, "main") == 1) throw new SqliteException("", raw.SQLITE_READONLY);
+            if (isAlone) connection.Execute("PRAGMA locking_mode = EXCLUSIVE");
+        }, () =>
+        {
+            if (connection.ExecuteScalar<string>("PRAGMA journal_mode") != "wal") connection.Execute("PRAGMA journal_mode = WAL");
+            connection.Execute("PRAGMA synchronous = FULL");
+            Schema.Migrate(connection, scripts, ApplicationId);
+            return new Database(connection);
+        });
+    }
+
+    /// <summary>
+    /// Where nothing waits in the log the file alone is the archive. Otherwise, and where the schema is older, a copy is read:
+    /// SQLite writes beside a file with a log even to read it.
+    /// </summary>
+    private static Outcome<Database> ToRead(string path, string folder, IReadOnlyList<string> scripts)
+    {
+        Refusal unchangeable = Refusal.OfPlace(Codes.ArchiveReadOnly, ("folder", folder));
+        if (new FileInfo($"{path}-wal") is not { Exists: true, Length: > 0 })
+        {
+            SqliteConnection connection = new(SourceOf($"{new Uri(path).AbsoluteUri}?immutable=1", SqliteOpenMode.ReadOnly));
+            bool isCurrent = false;
+            Outcome<Database> opened = Opened(connection, folder, scripts, null, () =>
+            {
+                isCurrent = Schema.Version(connection) == scripts.Count;
+                return new Database(connection, unchangeable);
+            });
+            if (opened.IsRefused || isCurrent) return opened;
+            connection.Dispose();
+        }
+
+        Outcome<ArchiveCopy> copied = ArchiveCopy.Of(path);
+        if (copied.IsRefused) return copied.Refusal!;
+        try
+        {
+            Outcome<Database> opened = ToWrite(copied.Value.Database, folder, scripts, isAlone: true);
+            if (!opened.IsRefused) return new Database(opened.Value.Connection, unchangeable, copied.Value);
+            copied.Value.Dispose();
+            return opened;
+        }
+        catch
+        {
+            copied.Value.Dispose();
+            throw;
+        }
+    }
+
+    private static string SourceOf(string path, SqliteOpenMode mode = SqliteOpenMode.ReadWriteCreate) => new SqliteConnectionStringBuilder
+    {
+        DataSource = path,
+        Mode = mode,
+        ForeignKeys = true,
+        Pooling = false, // a command opens it once; a pooled connection would hold the file after it was closed
+        DefaultTimeout = WaitSeconds,
+    }.ConnectionString;
+
+    private static Outcome<Database> Opened(
+        SqliteConnection connection, string folder, IReadOnlyList<string> scripts, Action? prepare, Func<Database> finish)
+    {
         try
         {
             connection.Open();
-            if ((Unreadable(connection, folder) ?? FirstObstacle(connection, folder, scripts ?? Schema.Scripts)) is { } obstacle)
+            prepare?.Invoke();
+            if ((Unreadable(connection, folder) ?? FirstObstacle(connection, folder, scripts)) is { } obstacle)
             {
                 connection.Dispose();
                 return obstacle;
             }
 
-            if (connection.ExecuteScalar<string>("PRAGMA journal_mode") != "wal") connection.Execute("PRAGMA journal_mode = WAL");
-            connection.Execute("PRAGMA synchronous = FULL");
-            Schema.Migrate(connection, scripts ?? Schema.Scripts, ApplicationId);
-            return new Database(connection);
+            return finish();
         }
         catch
         {
@@ -64,9 +138,13 @@ internal sealed class Database : IDisposable
         }
     }
 
+    /// <summary>Why nothing can be changed; null where it can.</summary>
+    public Refusal? Unchangeable { get; }
+
     /// <summary>Does work as one: all of it is kept, or, where it is refused or fails, nothing. Waits for other writers first.</summary>
     public Outcome<T> Write<T>(Func<Outcome<T>> work)
     {
+        if (Unchangeable is { } refusal) return refusal;
         using SqliteTransaction transaction = Connection.BeginTransaction(deferred: false);
         Outcome<T> outcome = work();
         if (!outcome.IsRefused) transaction.Commit();
@@ -90,7 +168,11 @@ internal sealed class Database : IDisposable
             text, TimeFormat, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal | DateTimeStyles.AdjustToUniversal, out time);
 
     /// <inheritdoc/>
-    public void Dispose() => Connection.Dispose();
+    public void Dispose()
+    {
+        Connection.Dispose();
+        _copy?.Dispose();
+    }
 
     /// <summary>Every database answers this; one whose format was never written by anyone does not.</summary>
     private static Refusal? Unreadable(SqliteConnection connection, string folder)

@@ -32,7 +32,8 @@ internal static class Schema
         if (code != raw.SQLITE_OK) throw new SqliteException(message, code);
     }
 
-    private static long Version(SqliteConnection connection) => connection.ExecuteScalar<long>("PRAGMA user_version");
+    /// <summary>The schema that a database has.</summary>
+    public static long Version(SqliteConnection connection) => connection.ExecuteScalar<long>("PRAGMA user_version");
 
     private static string Script(string name)
     {

@@ -11,8 +11,8 @@ internal static class StorageFault
     // https://www.sqlite.org/rescode.html
     private const int Busy = 5, Locked = 6, ReadOnly = 8, InputOutput = 10, Corrupt = 11, Full = 13, CannotOpen = 14, NotADatabase = 26;
 
-    /// <summary>Of an <see cref="IOException"/>.</summary>
-    private const int DiskFull = 28;
+    /// <summary>The index that processes share could not be made as large as it must be.</summary>
+    private const int SharedMemorySize = InputOutput | (19 << 8);
 
     /// <summary>Runs work on an archive; what its place can cause becomes a refusal.</summary>
     public static Outcome<T> Guard<T>(string folder, Func<Outcome<T>> work)
@@ -31,8 +31,7 @@ internal static class StorageFault
     public static Refusal? Of(Exception exception, string folder) => exception switch
     {
         SqliteException { SqliteErrorCode: Busy or Locked } => Refusal.OfPlace(Codes.ArchiveBusy, ("folder", folder)),
-        SqliteException { SqliteErrorCode: Full } or IOException { HResult: DiskFull } =>
-            Unwritable(folder, new Phrase("archive.disk-full")),
+        _ when IsFull(exception) => Refusal.OfPlace(Codes.ArchiveFull, ("folder", folder)),
         SqliteException { SqliteErrorCode: ReadOnly or CannotOpen or InputOutput } e => Unwritable(folder, Plain(e.Message)),
         SqliteException { SqliteErrorCode: Corrupt or NotADatabase } => Damaged(folder),
         // Dapper's word for a value that does not fit its column; ours for one that makes no sense.
@@ -41,6 +40,13 @@ internal static class StorageFault
             Unwritable(folder, exception.Message.TrimEnd('.')),
         _ => null,
     };
+
+    /// <summary>True where the disk has no room left.</summary>
+    public static bool IsFull(Exception exception) => exception is SqliteException { SqliteErrorCode: Full }
+        or SqliteException { SqliteExtendedErrorCode: SharedMemorySize } || DiskFault.IsFull(exception);
+
+    /// <summary>True where a database may not be written: its file, its folder, or the whole disk.</summary>
+    public static bool IsReadOnly(SqliteException exception) => exception.SqliteErrorCode is ReadOnly or CannotOpen;
 
     /// <summary>The database's content is not what was written.</summary>
     public static Refusal Damaged(string folder) => Refusal.OfPlace(Codes.ArchiveDamaged, ("folder", folder));

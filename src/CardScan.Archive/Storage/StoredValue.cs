@@ -1,16 +1,10 @@
-using System.Text.Json;
+using CardScan.Model;
 
 namespace CardScan.Archive;
 
-/// <summary>Named values as the files have them, and so the database too.</summary>
+/// <summary>Named values that come back from the database, which has them as <see cref="EnumName"/> writes them.</summary>
 internal static class StoredValue
 {
-    /// <summary>The code of a value: <c>engrave</c>.</summary>
-    public static string Of<T>(T value) where T : struct, Enum => JsonNamingPolicy.CamelCase.ConvertName(value.ToString());
-
-    /// <summary>The code of a value, or null.</summary>
-    public static string? Of<T>(T? value) where T : struct, Enum => value is { } known ? Of(known) : null;
-
     /// <summary>The value of a code.</summary>
     /// <exception cref="InvalidDataException">There is none.</exception>
     public static T Value<T>(string code) where T : struct, Enum =>

@@ -9,9 +9,6 @@ namespace CardScan.Archive;
 /// <summary>Makes anew what follows from what is sound. Runs inside a transaction of its caller.</summary>
 internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files, TimeProvider clock)
 {
-    /// <summary>A temporary file that is younger may still be written by another process.</summary>
-    private static readonly TimeSpan Settled = TimeSpan.FromHours(1);
-
     /// <summary>Repairs.</summary>
     /// <returns>What was done, one line each.</returns>
     public ValueList<string> Run() => [.. Rows(), .. Indexes(), .. Leftovers()];
@@ -41,7 +38,7 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
 
     private IEnumerable<string> Leftovers()
     {
-        DateTime settled = (clock.GetUtcNow() - Settled).UtcDateTime;
+        DateTime settled = (clock.GetUtcNow() - LeftParts.Settled).UtcDateTime;
         foreach (string path in new ArchiveCheck(connection, files).Leftovers())
         {
             bool isIncoming = Path.GetDirectoryName(path) == files.Incoming;

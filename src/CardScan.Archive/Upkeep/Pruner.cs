@@ -13,9 +13,10 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
         UNION SELECT report_sha256 FROM reading WHERE report_sha256 IS NOT NULL
         """;
 
-    /// <summary>What removing would take away; done and taken back, so that it is told exactly.</summary>
+    /// <summary>What removing would take away; done and taken back in memory, so that it is told exactly.</summary>
     public PrunedPart Told(PruneRequest what)
     {
+        connection.Execute("PRAGMA cache_spill = OFF");
         using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
         PrunedPart part = Remove(what);
         transaction.Rollback();

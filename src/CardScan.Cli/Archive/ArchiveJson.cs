@@ -77,7 +77,7 @@ internal static class ArchiveJson
     });
 
     /// <summary>How a card's cells are burned.</summary>
-    public static string Process(CardEntry card) => card.Process == Model.Process.Cut ? "cut" : "engrave";
+    public static string Process(CardEntry card) => EnumName.Of(card.Process);
 
     /// <summary>A time, UTC, ISO 8601.</summary>
     public static string? Time(DateTimeOffset? time) =>

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Text.Json;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
@@ -193,7 +192,7 @@ internal sealed class PlanCommand
 
     private static string StartLine(Plan plan, StartingEnergy start) => Voice.Say("terminal.plan-start", Figures.Known(
         ("energy", In(plan.Process == Process.Cut ? Unit.JPerMm : Unit.JPerMm2, Rounding.TwoFigures(start.Energy))),
-        ("basis", JsonNamingPolicy.CamelCase.ConvertName(start.Basis.ToString())), ("source", start.Source),
+        ("basis", EnumName.Of(start.Basis)), ("source", start.Source),
         ("kind", start.Kind is { } kind ? new Phrase($"kind.{kind}") : null),
         ("factor", In(Unit.None, start.Factor))));
 
@@ -235,6 +234,6 @@ internal sealed class PlanCommand
         if (plan.Start is { } start) terminal.ShowText(StartLine(plan, start));
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
-        return made.Kept is { IsRefused: true } notKept ? terminal.Refuse(notKept.Refusal!) : ExitCode.Done;
+        return made.Kept is { IsRefused: true } notKept ? terminal.TellNotKept(notKept.Refusal!) : ExitCode.Done;
     }
 }

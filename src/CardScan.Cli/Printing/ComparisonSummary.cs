@@ -6,7 +6,7 @@ using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
-/// <summary>A comparison on the terminal: the ratio first, then what to change and why, then where the files are.</summary>
+/// <summary>A comparison on the terminal: the setting to use first, then why, then where the files are.</summary>
 internal static class ComparisonSummary
 {
     /// <summary>Prints a result; exit code of the command.</summary>
@@ -27,15 +27,11 @@ internal static class ComparisonSummary
 
     private static void Print(Terminal terminal, ComparedPair pair)
     {
-        string colour = pair.Verdict is PairVerdict.Equal or PairVerdict.Different ? "green" : "yellow";
-        terminal.Show($"[bold {colour}]{Markup.Escape(pair.Other)}[/]  [bold]{Markup.Escape(Ratio(pair))}[/]");
+        BatchAnswer? answer = pair.Answer;
+        string colour = answer is { Source: not AnswerSource.None } ? "green" : "yellow";
+        terminal.Show($"[bold {colour}]{Markup.Escape(pair.Other)}[/]  [bold]{Markup.Escape(answer?.Lead ?? "")}[/]");
+        if (answer is not null) terminal.ShowText($"  {answer.Why}");
         terminal.ShowText($"  {pair.Summary}");
-        if (pair.Change is { Goal: Goal.FastestFullMark or Goal.Darkest })
-        {
-            string change = Voice.Say("terminal.pair-change", ("reference", pair.Reference), ("other", pair.Other));
-            terminal.Show($"  [dim]{Markup.Escape(change)}[/]");
-        }
-
         int differing = pair.Cells.Count(cell => cell.IsDifferent == true);
         if (pair.Agreement is { } agreement)
         {
@@ -45,11 +41,6 @@ internal static class ComparisonSummary
 
         foreach (Advice note in pair.Notes) terminal.Show($"[yellow]![/] {Markup.Escape(note.Message)}");
     }
-
-    private static string Ratio(ComparedPair pair) => pair.RelativeDose is { } dose
-        ? Voice.Say("terminal.pair-ratio", ("ratio", In(Unit.Factor, dose.Value)), ("reference", pair.Reference),
-            ("low", In(Unit.Density, dose.Low)), ("high", In(Unit.Density, dose.High)))
-        : Voice.Say("terminal.pair-ratio");
 
     private static string Repeats(Repeatability repeats) => Voice.Say("terminal.repeats",
         ("readings", repeats.Readings), ("deviation", In(Unit.Statistic, repeats.WithinCellDeviation)),

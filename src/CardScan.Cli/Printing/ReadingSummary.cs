@@ -48,7 +48,7 @@ internal static class ReadingSummary
         int code = ExitCode.Done;
         foreach (RefusedPhoto photo in result.Refused)
             code = Math.Max(code, terminal.Refuse(photo.Refusal.In(Voice.Say("terminal.left-out", ("photo", photo.Name)))));
-        return result.Kept is { IsRefused: true } notKept ? Math.Max(code, terminal.Refuse(notKept.Refusal!)) : code;
+        return result.Kept is { IsRefused: true } notKept ? Math.Max(code, terminal.TellNotKept(notKept.Refusal!)) : code;
     }
 
     /// <summary>Prints a card's settings and advice.</summary>
@@ -85,7 +85,10 @@ internal static class ReadingSummary
     {
         string goal = Markup.Escape(GoalWithCode(recommendation, reading));
         string setting = Markup.Escape(SettingLine.Of(recommendation, reading));
-        string confidence = recommendation.Confidence is { } p ? Voice.Say("terminal.confidence", ("confidence", Share(p))) : "";
+        string confidence = recommendation.Confidence is { } p
+            ? Voice.Say("terminal.confidence",
+                Known(("confidence", Share(p)), ("best", Reading.BestEstimateOf(recommendation) is { } best ? Share(best) : null)))
+            : "";
         terminal.Show($"[bold green]{goal}[/]  [bold]{setting}[/]{confidence}");
         terminal.ShowText($"  {recommendation.Reason}");
         if (recommendation.Unburned is not { } untested) return;

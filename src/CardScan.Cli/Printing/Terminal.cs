@@ -93,6 +93,16 @@ internal sealed partial class Terminal
         };
     }
 
+    /// <summary>
+    /// Says that the archive kept nothing; the exit code. One that is read-only is so for a reason: what was asked for is done.
+    /// </summary>
+    public int TellNotKept(Refusal refusal)
+    {
+        if (refusal.Code != Codes.ArchiveReadOnly) return Refuse(refusal);
+        Warn(refusal.ToString());
+        return ExitCode.Done;
+    }
+
     /// <summary>Runs something that takes a while, with a moving line for a person and silence for a pipe.</summary>
     public T Working<T>(string start, Func<T> work) =>
         _isErrorTerminal ? _notes.Status().Start(Markup.Escape(start), _ => work()) : work();

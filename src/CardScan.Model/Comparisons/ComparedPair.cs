@@ -27,6 +27,9 @@ public sealed record ComparedPair : Extensible
     /// <summary>Label of the later one.</summary>
     public required string Other { get; init; }
 
+    /// <summary>The one setting to use now; absent in files of earlier versions.</summary>
+    public BatchAnswer? Answer { get; init; }
+
     /// <summary>What came of it.</summary>
     public required PairVerdict Verdict { get; init; }
 

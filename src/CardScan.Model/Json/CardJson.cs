@@ -191,7 +191,7 @@ internal sealed record FileKind(string Name, string Format, string NotJson, stri
         typeof(LowerCamelEnum<Process>), typeof(LowerCamelEnum<Setting>), typeof(LowerCamelEnum<Light>),
         typeof(LowerCamelEnum<SideState>), typeof(LowerCamelEnum<Opening>),
         typeof(LowerCamelEnum<PairVerdict>), typeof(LowerCamelEnum<CardKind>), typeof(LowerCamelEnum<BeamMode>),
-        typeof(LowerCamelEnum<StartBasis>), typeof(LowerCamelEnum<AirSwitch>),
+        typeof(LowerCamelEnum<StartBasis>), typeof(LowerCamelEnum<AirSwitch>), typeof(LowerCamelEnum<AnswerSource>),
         typeof(LowerCamelEnum<CellSide>)])]
 [JsonSerializable(typeof(Plan))]
 [JsonSerializable(typeof(Reading))]

@@ -84,7 +84,7 @@ internal static class JsonContract
 
     private static FieldFault? EnumFault(JsonElement found, Type type, string path)
     {
-        string[] names = [.. Enum.GetNames(type).Select(JsonNamingPolicy.CamelCase.ConvertName)];
+        string[] names = [.. Enum.GetNames(type).Select(EnumName.Of)];
         return found.ValueKind == JsonValueKind.String && names.Contains(found.GetString())
             ? null
             : Wrong(path, found, Expected.OneOf(names));

@@ -171,7 +171,7 @@ public static class PlanRules
     };
 
     /// <summary>The setting's name as it stands in the files, e.g. <c>powerPercent</c>.</summary>
-    public static string NameOf(Setting setting) => System.Text.Json.JsonNamingPolicy.CamelCase.ConvertName(setting.ToString());
+    public static string NameOf(Setting setting) => EnumName.Of(setting);
 
     private static bool IsInside(CardSize card, double x, double y, double width, double height) =>
         x >= -TouchMm && y >= -TouchMm && x + width <= card.WidthMm + TouchMm && y + height <= card.HeightMm + TouchMm;

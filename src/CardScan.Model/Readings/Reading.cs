@@ -63,6 +63,17 @@ public sealed record Reading : Extensible
         return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < LeastSureCut };
     }
 
+    /// <summary>
+    /// Probability that a recommended setting reaches its goal by best estimate, 0 to 1, where what is stated of it
+    /// (<see cref="Recommendation.Confidence"/>) is only what can be counted on; null where that is the best estimate itself.
+    /// </summary>
+    /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public static double? BestEstimateOf(Recommendation recommendation) =>
+        IsUnsureCut(recommendation) && recommendation is { Interval: { } interval, Confidence: { } stated } && interval.Value > stated
+            ? interval.Value
+            : null;
+
     /// <summary>A cut less probable than this is not called sure, whatever was asked for.</summary>
     public const double LeastSureCut = 0.95;
 

@@ -73,7 +73,7 @@ internal static class StartChooser
         if (StartingEnergies.Find(kind, request.Process, request.Machine.WavelengthNm) is not { } row)
         {
             return Refusal.OfInput(Codes.StartNoFigure,
-                ("kind", new Phrase($"kind.{kind}")), ("process", NameOf(request.Process)),
+                ("kind", new Phrase($"kind.{kind}")), ("process", EnumName.Of(request.Process)),
                 ("wavelength", In(Unit.Nm, request.Machine.WavelengthNm ?? 450)));
         }
 
@@ -83,9 +83,7 @@ internal static class StartChooser
     }
 
     private static (string Name, Figure Value)[] WhyNot(Material material, StartingEnergies.Row row) =>
-        [("material", material.Name), ("laser", row.Laser), ("process", NameOf(row.Process)), ("reason", row.Source)];
-
-    private static string NameOf(Process process) => process == Process.Cut ? "cut" : "engrave";
+        [("material", material.Name), ("laser", row.Laser), ("process", EnumName.Of(row.Process)), ("reason", row.Source)];
 
     private static Number Of(StartingEnergy energy, Process process) =>
         In(process == Process.Cut ? Unit.JPerMm : Unit.JPerMm2, energy.Energy);

@@ -43,7 +43,9 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
     {
         Recommendation recommendation = numbered.First;
         List<(string, Figure)> values = [("goal", numbered.Name(reading)), ("setting", ShownSetting.Of(reading, recommendation))];
-        if (recommendation.Confidence is double p) values.AddRange([("chance", Share(p)), ("likely", ShownGoal.Likely(p))]);
+        double? best = Reading.BestEstimateOf(recommendation);
+        if (recommendation.Confidence is double p) values.AddRange([("chance", Share(p)), ("likely", ShownGoal.Likely(best ?? p))]);
+        if (best is { } estimate) values.Add(("best", Share(estimate)));
         if (recommendation.Card is { } card) values.Add(("card", card));
         return new KeyEntry([new BadgeMark($"{numbered.Number}", new(1, 0.5), 0.42)], Voice.Say("page.key.setting", values));
     });

@@ -3,7 +3,7 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>What came of each pair, and what to change: first on the page, and large.</summary>
+/// <summary>The setting to use now, and what came of each pair: first on the page, and large.</summary>
 internal static class PairSection
 {
     private const double SmallestProbability = 0.001, LargestProbability = 0.999;
@@ -17,12 +17,16 @@ internal static class PairSection
         "article",
         Html.Class(isFirst ? "setting first" : "setting"),
         new XElement("h3", Voice.Say("page.compare.verdict", ("batch", pair.Other), ("verdict", $"{pair.Verdict}"))),
+        pair.Answer is { } answer ? Answer(answer) : null,
         pair.RelativeDose is { } dose ? Figures(dose, pair.Reference) : null,
         Html.Paragraph(pair.Summary),
         Html.Facts(Facts(comparison, pair, first)),
         pair.Notes.Count == 0
             ? null
             : new XElement("ul", Html.Class("advice"), pair.Notes.Select(note => new XElement("li", note.Message))));
+
+    private static IEnumerable<XElement> Answer(BatchAnswer answer) =>
+        [Html.Paragraph(new XElement("strong", answer.Lead)), .. answer.Why.Length == 0 ? [] : (XElement[])[Html.Paragraph(answer.Why)]];
 
     private static XElement Figures(RelativeDose dose, string reference) => Html.Paragraph(
         Html.Class("figures"),
@@ -34,7 +38,8 @@ internal static class PairSection
     {
         if (pair.Change is { } change) yield return Change(first, change, pair.Reference);
         if (pair.Equivalence is { } equivalence) yield return Equal(comparison, pair, equivalence);
-        if (pair.Shape is { } shape) yield return (Voice.Say("page.compare.shape"), Shape(shape));
+        if (pair.Shape is { } shape)
+            yield return (Voice.Say("page.compare.shape"), Shape(shape, hasOwnStrength: pair.RelativeDose?.StrengthRatio is not null));
         if (pair.RelativeDose?.SpeedExponent is { } exponent)
         {
             yield return (
@@ -72,18 +77,20 @@ internal static class PairSection
     {
         string answer = equivalence.IsEquivalent ? "yes" : pair.Verdict == PairVerdict.Different ? "no" : "not-shown";
         return (
-            Voice.Say("page.compare.equal", ("margin", In(Unit.Percent, comparison.MarginPercent))),
+            Voice.Say("page.compare.equal"),
             Voice.Say(
                 "page.compare.equal-value",
-                ("answer", answer), ("low", In(Unit.Factor, equivalence.Low)), ("high", In(Unit.Factor, equivalence.High)),
+                ("answer", answer), ("margin", In(Unit.Percent, comparison.MarginPercent)),
+                ("low", In(Unit.Factor, equivalence.Low)), ("high", In(Unit.Factor, equivalence.High)),
                 ("level", Share(1 - 2 * equivalence.Level)), ("p", Probability(equivalence.Probability))));
     }
 
-    private static string Shape(ShapeTest shape)
+    private static string Shape(ShapeTest shape, bool hasOwnStrength)
     {
+        string answer = !shape.AreAlike ? "no" : hasOwnStrength ? "own" : shape.Probability < shape.Level ? "nearly" : "yes";
         List<(string, Figure)> values =
         [
-            ("answer", Is(shape.AreAlike)), ("degrees", shape.DegreesOfFreedom), ("statistic", In(Unit.Contrast, shape.Statistic)),
+            ("answer", answer), ("degrees", shape.DegreesOfFreedom), ("statistic", In(Unit.Contrast, shape.Statistic)),
             ("p", Probability(shape.Probability)), ("test", shape.ResidualDegreesOfFreedom is null ? "chi" : "f"),
         ];
         if (shape.ResidualDegreesOfFreedom is { } rest) values.Add(("rest", rest));

@@ -56,7 +56,7 @@ internal static class CellsCsv
         Plan plan = named.Reading.Plan;
         yield return Told("csv.reading", _ => named.Name);
         yield return Told("csv.read", _ => named.ReadUtc.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture));
-        yield return Told("csv.process", _ => Code<Process>(plan.Process));
+        yield return Told("csv.process", _ => EnumName.Of(plan.Process));
         yield return Told("csv.material", _ => plan.Material.Name);
         yield return Told("csv.thickness", _ => plan.Material.ThicknessMm);
         yield return Told("csv.batch", _ => plan.Material.Batch);
@@ -135,10 +135,10 @@ internal static class CellsCsv
 
     private static IEnumerable<CsvColumn> SideColumns()
     {
-        yield return Told("csv.through", cell => Code(cell.Through));
+        yield return Told("csv.through", cell => EnumName.Of(cell.Through));
         foreach ((string name, Func<Sides, SideReading> of) in Sides)
         {
-            yield return Of("csv.state", side => Code<SideState>(side.State));
+            yield return Of("csv.state", side => EnumName.Of(side.State));
             yield return Of("csv.open", side => side.OpenFraction);
             yield return Of("csv.seen", side => side.SeenFraction);
             yield return Of("csv.kerf", side => side.KerfMm);
@@ -153,7 +153,4 @@ internal static class CellsCsv
 
     private static readonly (string Name, Func<Sides, SideReading> Of)[] Sides =
         [("left", s => s.Left), ("right", s => s.Right), ("top", s => s.Top), ("bottom", s => s.Bottom)];
-
-    private static string? Code<T>(T? state) where T : struct, Enum =>
-        state is { } value ? System.Text.Json.JsonNamingPolicy.CamelCase.ConvertName(value.ToString()) : null;
 }

@@ -51,16 +51,7 @@ internal static class QualitySection
     private static XElement? Frame(PhotoRecord photo, bool isOneOfMany)
     {
         if (photo.Frame is not { } frame) return null;
-        List<(string, Figure)> values =
-        [
-            .. File(photo, isOneOfMany),
-            ("across", Mm(Math.Abs(frame.OffsetXMm))), ("x", frame.OffsetXMm < 0 ? "left" : "right"),
-            ("down", Mm(Math.Abs(frame.OffsetYMm))), ("y", frame.OffsetYMm < 0 ? "up" : "down"),
-            ("turn", In(Unit.Degrees, frame.TurnDeg)), ("edges", Mm(frame.EdgeRmsMm)),
-        ];
-        if (frame is { GreyRms: { } rms, DensityOneSeenAs: { } seen })
-            values.AddRange([("rms", In(Unit.Density, rms)), ("seen", In(Unit.Density, seen))]);
-        return Html.Paragraph(Voice.Say("page.quality.frame", values));
+        return Html.Paragraph(Voice.Say("page.quality.frame", [.. File(photo, isOneOfMany), ("found", frame.ToFigure())]));
     }
 
     private static XElement Cell(double? value, int decimals) =>

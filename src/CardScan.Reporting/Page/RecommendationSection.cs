@@ -68,10 +68,16 @@ internal static class RecommendationSection
     private static IEnumerable<(string Name, string Value)> Facts(Recommendation recommendation)
     {
         if (recommendation.Confidence is double p)
-            yield return (Voice.Say("page.fact.confidence"), Voice.Say("page.fact.confidence-value", Chance(p)));
+            yield return (Voice.Say("page.fact.confidence"), Voice.Say("page.fact.confidence-value", Stated(recommendation, p)));
         if (recommendation.Interval is { } interval)
             yield return (ShownGoal.Name(interval), Voice.Say("page.fact.interval-value", ("value", ShownGoal.Value(interval))));
     }
+
+    /// <summary>A likely cut is worded by its best estimate, with what can be counted on as the limit that it is.</summary>
+    private static (string, Figure)[] Stated(Recommendation recommendation, double probability) =>
+        Reading.BestEstimateOf(recommendation) is { } best
+            ? [("best", Share(best)), ("chance", Share(probability)), ("likely", ShownGoal.Likely(best))]
+            : Chance(probability);
 
     private static (string, Figure)[] Chance(double probability) =>
         [("chance", Share(probability)), ("likely", ShownGoal.Likely(probability))];

@@ -30,7 +30,7 @@ public static class CardComparer
 
         LabelledReading[] scored = [.. readings.Select(each => Scored(each, options))];
         ValueList<ComparedPair> pairs =
-            scored.Skip(1).Select(other => PairOf(scored[0], other, options.Margin, repeatability)).ToValueList();
+            scored.Skip(1).Select(other => PairOf(scored[0], other, options, repeatability)).ToValueList();
         return new Comparison
         {
             Format = Comparison.CurrentFormat,
@@ -81,8 +81,10 @@ public static class CardComparer
             ? each
             : each with { Reading = CardScorer.Score(each.Reading, options.Scoring) };
 
-    private static ComparedPair PairOf(LabelledReading first, LabelledReading other, double margin, Repeatability? repeatability)
+    private static ComparedPair PairOf(
+        LabelledReading first, LabelledReading other, ComparisonOptions options, Repeatability? repeatability)
     {
+        double margin = options.Margin;
         (Reading a, Reading b) = (first.Reading, other.Reading);
         ComparedLabels labels = new(first.Label, other.Label);
         double lnMargin = Math.Log(1 + margin);
@@ -96,11 +98,15 @@ public static class CardComparer
         bool isChange = verdict == PairVerdict.Different
             || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
         SettingChange? change = isChange && setting is not null ? SettingTransfer.Of(setting, a, b, dose!) : null;
+        (double, double)? unlike = repeatability is null && dose is not null && a.Plan.Process == Process.Engrave
+            ? UnlikePhotos.Limits(a, b, dose, lnMargin)
+            : null;
         ValueList<CellDifference> cells = CellDifferences.Of(a, b, estimate, repeatability?.WithinCellDeviation ?? 0);
         return new()
         {
             Reference = first.Label,
             Other = other.Label,
+            Answer = AnswerChoice.Of(new(first, other, verdict, dose, change, unlike), options.Scoring),
             Verdict = verdict,
             Reasons = verdict switch
             {
@@ -118,7 +124,7 @@ public static class CardComparer
             Notes =
             [
                 .. Notes(first, other, estimate, dose, verdict),
-                .. repeatability is null && dose is not null ? PhotoNotes(first, other, dose, lnMargin) : [],
+                .. repeatability is null && dose is not null ? PhotoNotes(a, b, unlike) : [],
             ],
             Cells = cells,
             Agreement = a.Plan.Process == Process.Engrave
@@ -150,12 +156,10 @@ public static class CardComparer
     }
 
     /// <summary>What two photos may do by themselves, which only repeated photos could tell.</summary>
-    private static IEnumerable<Advice> PhotoNotes(LabelledReading first, LabelledReading other, DoseEstimate dose, double lnMargin)
+    private static IEnumerable<Advice> PhotoNotes(Reading first, Reading other, (double Low, double High)? unlike)
     {
-        if (first.Reading.Plan.Process == Process.Engrave
-            && UnlikePhotos.Limits(first.Reading, other.Reading, dose, lnMargin) is var (low, high))
-            yield return ComparisonMessages.UnlikePhotos(low, high);
-        if (first.Reading.PlanSha256 is { } plan && plan == other.Reading.PlanSha256) yield return ComparisonMessages.OnePlan();
+        if (unlike is var (low, high)) yield return ComparisonMessages.UnlikePhotos(low, high);
+        if (first.PlanSha256 is { } plan && plan == other.PlanSha256) yield return ComparisonMessages.OnePlan();
     }
 
     private static RelativeDose Told(DoseEstimate dose) => new(Told(dose.LnRatio), Told(dose.Low), Told(dose.High), dose.Model)
@@ -172,7 +176,7 @@ public static class CardComparer
 
     private static DateTime? TakenOf(Reading reading) => reading.Photos.Max(photo => photo.Taken);
 
-    private static int UsedCells(Reading reading) => reading.Plan.Process == Process.Engrave
+    internal static int UsedCells(Reading reading) => reading.Plan.Process == Process.Engrave
         ? Engraving.EngravedCard.Of(reading).Marked.Count(cell => !reading.Cells.Any(other =>
             other.Row == cell.Cell.Address.Row && other.Column == cell.Cell.Address.Column && other.Flags.Contains(CellFlag.Outlier)))
         : Cutting.CutCard.Of(reading).Cells.Count;

@@ -44,14 +44,15 @@ internal static class ComparisonMessages
     /// <summary>What the plans say of the cause; the figures alone cannot tell it.</summary>
     public static Advice Cause(Plan first, Plan later)
     {
-        if (!IsSameText(first.Machine.Name, later.Machine.Name) || first.Machine.RatedOpticalWatts != later.Machine.RatedOpticalWatts)
+        if (!MakerName.AreSame(first.Machine.Name, later.Machine.Name)
+            || first.Machine.RatedOpticalWatts != later.Machine.RatedOpticalWatts)
             return new(Codes.OtherMachine);
-        if (!IsSameText(first.Material.Name, later.Material.Name) || first.Material.ThicknessMm != later.Material.ThicknessMm)
+        if (!MakerName.AreSame(first.Material.Name, later.Material.Name) || first.Material.ThicknessMm != later.Material.ThicknessMm)
             return new(Codes.OtherMaterial);
         if (first.Fixed.AirAssist is { } air && later.Fixed.AirAssist is { } other && air != other)
             return new(Codes.OtherAir, ("air", air.ToFigure()), ("other", other.ToFigure()));
         if (first.Material.Batch is not { Length: > 0 } a || later.Material.Batch is not { Length: > 0 } b) return new(Codes.BatchUnnamed);
-        return new(IsSameText(a, b) ? Codes.CauseMachine : Codes.CauseBatch);
+        return new(MakerName.AreSame(a, b) ? Codes.CauseMachine : Codes.CauseBatch);
     }
 
     public static ValueList<Reason> Equal(ComparedLabels labels, DoseEstimate dose, double margin, SettingChange? forWatts)
@@ -130,8 +131,6 @@ internal static class ComparisonMessages
     }
 
     private static Number MarginOf(double margin) => In(Unit.Percent, 100 * margin);
-
-    private static bool IsSameText(string a, string b) => string.Equals(a.Trim(), b.Trim(), StringComparison.OrdinalIgnoreCase);
 }
 
 /// <summary>The names by which two compared cards go.</summary>

@@ -76,6 +76,7 @@ internal static class CutPair
         {
             SpeedExponent = hasBoth ? fit.Coefficients[speed] / fit.Coefficients[power] : speed > 0 ? 1 : null,
             SpeedExponentError = hasBoth ? fit.RatioError(speed, power) : 0,
+            Steepness = fit.Coefficients[power > 0 ? power : speed],
         };
     }
 }

@@ -39,6 +39,12 @@ internal sealed record DoseEstimate(
     /// <summary>Standard error of that; zero where it is taken as 1.</summary>
     public double SpeedExponentError { get; init; }
 
+    /// <summary>Cuts: what the logit of a side being through gains with ln dose; null for engraved cards.</summary>
+    public double? Steepness { get; init; }
+
+    /// <summary>Standard error of <see cref="LnRatio"/>.</summary>
+    public double StandardError => (High - Low) / 2 / NormalQuantile.TwoSided95;
+
     /// <summary>The later batch's strongest mark over the first's; null where they share it.</summary>
     public double? StrengthRatio { get; init; }
 

@@ -56,7 +56,7 @@ internal static class NextCardMessages
         ("together", Width(learning.TogetherPercent)),
     ];
 
-    private static (string, Figure) Of(Process process) => ("process", process == Process.Cut ? "cut" : "engrave");
+    private static (string, Figure) Of(Process process) => ("process", EnumName.Of(process));
 
     /// <summary>What nothing bounds is infinite, which no file holds.</summary>
     private static Figure Width(double percent) =>

@@ -37,6 +37,7 @@ public static class ExportArchive
     private static Outcome<BundlePart> Write(
         CardArchive archive, ValueList<CardEntry> cards, string path, Action<Stream, IEnumerable<NamedReading>> write)
     {
+        LeftParts.Sweep(Path.GetDirectoryName(Path.GetFullPath(path))!, Path.GetFileName(path));
         string temporary = $"{path}.{Guid.NewGuid():N}.part";
         int count = 0;
         Refusal? refusal = null;
@@ -52,9 +53,10 @@ public static class ExportArchive
             File.Move(temporary, path);
             return new BundlePart(cards.Count, count);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException || DiskFault.IsOfWriting(e))
         {
-            return Refusal.OfPlace(Codes.ExportUnwritable, ("file", path), ("why", e.Message.TrimEnd('.')));
+            return DiskFault.Of(
+                e, path, "export", () => Refusal.OfPlace(Codes.ExportUnwritable, ("file", path), ("why", e.Message.TrimEnd('.'))));
         }
         finally
         {

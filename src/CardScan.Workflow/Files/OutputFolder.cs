@@ -47,6 +47,7 @@ internal static class OutputFolder
                 string place = Path.Combine(folder, file.Name), parent = Path.GetDirectoryName(place)!;
                 if (!Directory.Exists(parent)) made.Add(parent);
                 Directory.CreateDirectory(parent);
+                LeftParts.Sweep(parent, Path.GetFileName(place));
                 string temporary = Path.Combine(parent, $".{Path.GetFileName(place)}.{Guid.NewGuid():N}.part");
                 written.Add((temporary, place));
                 WriteThrough(temporary, file.Bytes);
@@ -59,7 +60,8 @@ internal static class OutputFolder
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
-            return Refusal.OfPlace(Codes.FolderUnwritable, ("folder", folder), ("cause", e.Message.TrimEnd('.')));
+            return DiskFault.Of(
+                e, folder, "output", () => Refusal.OfPlace(Codes.FolderUnwritable, ("folder", folder), ("cause", e.Message.TrimEnd('.'))));
         }
         finally
         {

@@ -30,14 +30,14 @@ internal static class KnownEnergy
         Outcome<ValueList<BestSetting>> best = archive.Best(new() { Machine = machine.Name, Process = process });
         if (best.IsRefused) return best.Refusal!;
         string goal = process == Process.Cut ? Goal.SureCut : Goal.FastestFullMark;
-        return best.Value.Where(setting => setting.Recommendation.Goal == goal && SameText(setting.Card.Machine, machine.Name))
+        return best.Value.Where(setting => setting.Recommendation.Goal == goal && MakerName.AreSame(setting.Card.Machine, machine.Name))
             .OrderByDescending(setting => setting.ReadUtc)
             .Select(setting => Of(archive, setting, material, machine, process)).OfType<StartingEnergy>().ToValueList();
     }
 
     private static StartingEnergy? Of(CardArchive archive, BestSetting setting, Material material, Machine machine, Process process)
     {
-        bool isSame = SameText(setting.Card.Material, material.Name);
+        bool isSame = MakerName.AreSame(setting.Card.Material, material.Name);
         if (!isSame && !CardPlanner.AreLike(setting.Card.Material, material.Name)) return null;
         Outcome<Reading> reading = archive.Reading(setting.ReadingId);
         if (reading.IsRefused || reading.Value.Plan.Machine.RatedOpticalWatts != machine.RatedOpticalWatts) return null;
@@ -58,6 +58,4 @@ internal static class KnownEnergy
         process == Process.Cut && fromMm is { } from && toMm is { } to && Math.Abs(from - to) > 0.005
             ? (energy * Math.Pow(to / from, Growth), true)
             : (energy, false);
-
-    private static bool SameText(string a, string b) => string.Equals(a.Trim(), b.Trim(), StringComparison.OrdinalIgnoreCase);
 }

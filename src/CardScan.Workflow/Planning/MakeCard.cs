@@ -163,7 +163,12 @@ public static class MakeCard
             made = card.Value;
             return JsonOf(made.Plan);
         }), mayMake: true);
-        return kept.IsRefused ? kept.Refusal! : made! with { Kept = kept };
+        if (!kept.IsRefused) return made! with { Kept = kept };
+        if (kept.Refusal is not { Code: Codes.ArchiveReadOnly } readOnly) return kept.Refusal!;
+        Outcome<int> free = place.Use(archive => archive.FreeNumber());
+        if (free.IsRefused) return free.Refusal!;
+        Outcome<MadeCard> card = Make(request, request.Plan with { Number = free.Value });
+        return card.IsRefused ? card : card.Value with { Kept = readOnly };
     }
 
     private static Outcome<MadeCard> Make(CardRequest request, PlanRequest asked)

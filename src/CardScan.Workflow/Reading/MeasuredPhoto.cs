@@ -43,8 +43,10 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
         PlanFile file = plan.Value.File;
         Outcome<CardView> view = photo.Measure(file.Plan, request.Vision);
         MeasuredPhoto measured = new(path, view) { Card = file.Plan.Number, Plan = plan, Sha256 = photo.Sha256 };
-        return view is { IsRefused: false, Value.Picture: { } picture }
-            ? measured with { View = view.Value with { Picture = null }, Picture = shelf.Put(picture) }
-            : measured;
+        if (view is not { IsRefused: false, Value.Picture: { } picture }) return measured;
+        Outcome<ShelvedPicture> shelved = shelf.Put(picture);
+        return shelved.IsRefused
+            ? measured with { View = shelved.Refusal! }
+            : measured with { View = view.Value with { Picture = null }, Picture = shelved.Value };
     }
 }

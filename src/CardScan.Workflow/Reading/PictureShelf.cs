@@ -15,17 +15,24 @@ internal sealed class PictureShelf : IDisposable
     private FileStream? _file;
     private int _count;
 
-    /// <summary>Puts a picture away.</summary>
-    public ShelvedPicture Put(CardPicture picture)
+    /// <summary>Puts a picture away; or why the temporary folder cannot take it.</summary>
+    public Outcome<ShelvedPicture> Put(CardPicture picture)
     {
         lock (_lock)
         {
-            if (++_count <= MostInMemory) return new(picture, 0);
-            _file ??= new(Path.Combine(Path.GetTempPath(), $"cardscan-{Guid.NewGuid():N}.tmp"),
-                FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, bufferSize: 1, FileOptions.DeleteOnClose);
-            long at = _file.Seek(0, SeekOrigin.End);
-            _file.Write(picture.Rgba.Span);
-            return new(picture with { Rgba = default }, at);
+            if (++_count <= MostInMemory) return new ShelvedPicture(picture, 0);
+            try
+            {
+                _file ??= new(Path.Combine(Path.GetTempPath(), $"cardscan-{Guid.NewGuid():N}.tmp"),
+                    FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, bufferSize: 1, FileOptions.DeleteOnClose);
+                long at = _file.Seek(0, SeekOrigin.End);
+                _file.Write(picture.Rgba.Span);
+                return new ShelvedPicture(picture with { Rgba = default }, at);
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                return DiskFault.OfTemporary(e);
+            }
         }
     }
 

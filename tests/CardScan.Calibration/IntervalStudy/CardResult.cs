@@ -22,7 +22,7 @@ internal sealed record CardResult
     public (double Recommended, double ByEye)? Regret { get; init; }
 
     /// <summary>
-    /// What someone burns who follows the setting between burned cells where one is named, and the recommendation
+    /// What someone burns who follows the setting between tested cells where one is named, and the recommendation
     /// elsewhere; its regret, as above.
     /// </summary>
     public (Pick Pick, double Regret)? Followed { get; init; }
@@ -31,7 +31,7 @@ internal sealed record CardResult
     public double? RegretInRange { get; init; }
 
     /// <summary>
-    /// The setting between burned cells that goes with the recommendation, its stated probability, and its regret
+    /// The setting between tested cells that goes with the recommendation, its stated probability, and its regret
     /// inside the range; null where none is given.
     /// </summary>
     public (Pick Pick, double Confidence, double Regret)? Unburned { get; init; }

@@ -41,10 +41,10 @@ internal static class StudyReport
                 "95th", "against all in range: median", "95th"
             ],
             [.. groups.Select(g => RegretRow(g.Name, g.Tally))]);
-        yield return new($"{name} cards: regret, following the setting between burned cells where one is named",
+        yield return new($"{name} cards: regret, following the setting between tested cells where one is named",
             ["cards", "misses", "median", "95th", "over half of by eye: median", "95th"],
             [.. groups.Select(g => FollowingRow(g.Name, g.Tally))]);
-        yield return new($"{name} cards: settings between burned cells, in burns of the best setting inside the range",
+        yield return new($"{name} cards: settings between tested cells, in burns of the best setting inside the range",
             [
                 "cards", "with one", "mean stated",
                 process == Process.Engrave ? "mean share of the strongest mark" : "mean probability through",

@@ -30,7 +30,7 @@ internal sealed class Tally(IReadOnlyCollection<CardResult> results)
         Quantile(results.Where(r => r.Regret is not null).Select(r => r.Regret!.Value.ByEye), quantile);
 
     /// <summary>
-    /// The same where the setting between burned cells is followed, where one is named; below 0 where it beats every burned one.
+    /// The same where the setting between tested cells is followed, where one is named; below 0 where it beats every burned one.
     /// </summary>
     public double RegretFollowing(double quantile) =>
         Quantile(results.Where(r => r.Followed is not null).Select(r => r.Followed!.Value.Regret), quantile);
@@ -53,7 +53,7 @@ internal sealed class Tally(IReadOnlyCollection<CardResult> results)
                 Share(inside, r => r.Recommended!.ReachesGoal));
     }
 
-    /// <summary>The same cards' settings between burned cells, where one was given.</summary>
+    /// <summary>The same cards' settings between tested cells, where one was given.</summary>
     public Tally WithUnburned => new([.. results.Where(result => result.Unburned is not null)]);
 
     public (double Missed, double Stated, double Worth) Unburned => results.Count == 0 ? (double.NaN, double.NaN, double.NaN) : (

@@ -2,7 +2,7 @@ namespace CardScan.Calibration;
 
 /// <summary>What one scored card of the law study came to.</summary>
 /// <param name="Burned">The recommended setting; null where there is none.</param>
-/// <param name="Unburned">The setting between burned cells that goes with it; null where none is given.</param>
+/// <param name="Unburned">The setting between tested cells that goes with it; null where none is given.</param>
 /// <param name="GoodCells">Cells that were seen and truly reach the goal.</param>
 /// <param name="Boundary">The stated boundary.</param>
 internal sealed record LawResult(StatedSetting? Burned, StatedSetting? Unburned, int GoodCells, BoundaryCount Boundary)

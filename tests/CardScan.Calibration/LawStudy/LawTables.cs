@@ -24,7 +24,7 @@ internal static class LawTables
             yield return BySize(
                 $"{name} cards: clear misses of the settings stated at 90 or more, percent, by law and size (settings)", some);
             yield return Reliability($"{name} cards: settings that reach the goal, percent, by the probability stated (settings)", rows);
-            yield return Unburned($"{name} cards: settings between burned cells, percent", process, rows);
+            yield return Unburned($"{name} cards: settings between tested cells, percent", process, rows);
             yield return Intervals($"{name} cards: nominal 95 % intervals that hold the truth, percent", rows);
         }
     }

@@ -33,7 +33,7 @@ internal sealed class Recipe
 
     /// <summary>
     /// Whether the photo is one that CardScan says it can read: tilt, scale and sharpness (docs/method/photo-check.md). Light
-    /// passes through a kerf only a few degrees aslant, so back-lit photos are to be taken straighter.
+    /// passes through a kerf at an angle of only a few degrees, so back-lit photos are to be taken straighter.
     /// </summary>
     public bool IsInRange => ValueOf(Factors.Tilt) <= (IsCut ? 10 : 35) && ValueOf(Factors.Scale) >= 8
         && ValueOf(Factors.Blur) / ValueOf(Factors.Scale) <= 0.03 * ValueOf(Factors.CellSize);

@@ -26,8 +26,9 @@ public sealed class CardComparerTests
         Assert.StartsWith("new needs 1.2", pair.Summary, StringComparison.Ordinal);
         Assert.Equal([Codes.PairDifferent, Codes.PairChange], pair.Reasons.Select(reason => reason.Code));
         Assert.Equal("Of a file without reasons.", (pair with { Reasons = [], Summary = "Of a file without reasons." }).Summary);
-        string lower = $"Lower the speed from {change.FromSpeedMmPerMin} to {change.ToSpeedMmPerMin} mm/min";
-        Assert.Contains(lower, pair.Summary, StringComparison.Ordinal);
+        string carried =
+            $"Carried over, {change.FromSpeedMmPerMin} mm/min at {change.FromPowerPercent} % power becomes {change.ToSpeedMmPerMin} mm/min";
+        Assert.Contains(carried, pair.Summary, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -49,7 +50,7 @@ public sealed class CardComparerTests
         Assert.Equal(PairVerdict.Equal, pair.Verdict);
         Assert.True(pair.Equivalence!.IsEquivalent);
         Assert.Null(pair.Change);
-        Assert.StartsWith("Nothing to change: equal within 10 %", pair.Summary, StringComparison.Ordinal);
+        Assert.StartsWith("Equal within 10 %: new needs ", pair.Summary, StringComparison.Ordinal);
     }
 
     [Fact]

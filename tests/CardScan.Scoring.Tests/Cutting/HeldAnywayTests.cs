@@ -33,7 +33,7 @@ public sealed class HeldAnywayTests
         // What cannot be called sure is stated by what can be counted on: the truth is 0.88.
         Assert.Equal(cut.Interval.Low, cut.Confidence);
         Assert.InRange(cut.Confidence!.Value, 0.7, 0.88);
-        const string seen = " cells with enough energy were held all the same. More energy is unlikely to fix that. ";
+        const string seen = " cells with enough energy were held all the same. On this card, more energy alone did not help. ";
         Assert.Contains(seen, cut.Reason, StringComparison.Ordinal);
         string least = Voice.Tell(Share(cut.Interval.Low)), best = Voice.Tell(Share(cut.Interval.Value));
         string stated = $"Count on at least {least} of such cuts to come free; the best estimate is {best} [";
