@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using CardScan.Robustness;
 
 // dotnet run -c Release --project tests/CardScan.Robustness --
@@ -8,6 +9,26 @@ using CardScan.Robustness;
 // readings, refusals and what is silently wrong. --keep leaves photos and plans in a folder and takes them from there next
 // time; --only takes single photos of the seed, and --list writes a line on each. Exit 0: nothing is silently wrong inside
 // the working range; 1: something is; 2: wrong command line.
+//
+// dotnet run -c Release --project tests/CardScan.Robustness -- small-cards [PLACES]
+//
+// How small markers, gaps and cells may be: the table of docs/method/small-cards.md.
+if (args is ["small-cards", .. string[] places])
+{
+    SmallCardStudy.Run(Console.Out, places is [string some] ? [.. some.Split(',').Select(int.Parse)] : null);
+    return 0;
+}
+
+// dotnet run -c Release --project tests/CardScan.Robustness -- play PHOTOS PX-PER-MM [FIRST]
+//
+// Cards burned stroke by stroke by machines with and without play: what is told of it, a line for each photo.
+if (args is ["play", string photos, string scale, .. string[] more])
+{
+    PlayStudy.Run(Console.Out, int.Parse(photos, CultureInfo.InvariantCulture), double.Parse(scale, CultureInfo.InvariantCulture),
+        more is [string first] ? int.Parse(first, CultureInfo.InvariantCulture) : 0);
+    return 0;
+}
+
 if (RunArguments.Parse(args) is not { } arguments)
 {
     Console.Error.WriteLine(
