@@ -8,18 +8,15 @@ namespace CardScan.Robustness;
 /// <summary>Play that is found, missed, or told where there is none: photos of cards burned stroke by stroke.</summary>
 internal static class PlayStudy
 {
-    private static readonly (double X, double Y, double Bow, double LateS)[] Kinds =
-        [(0, 0, 0, 0), (0, 0, 1.5, 0), (0.1, 0, 0, 0), (0.2, 0, 0, 0), (0.3, 0, 0, 0), (0, 0.1, 0, 0), (0, 0.2, 0, 0), (0, 0.3, 0, 0),
-            (0.2, 0.2, 0, 0), (0.2, 0.2, 1.5, 0), (0, 0, 0, 0.002)];
-
     /// <summary>Reads photos and writes a line for each.</summary>
-    public static void Run(TextWriter list, int photos, double pxPerMm, int first)
+    /// <param name="list">Where the lines go.</param>
+    /// <param name="figures">First seed, number of photos, px/mm, play along x and y, bow (all mm), lateness of the beam (ms).</param>
+    public static void Run(TextWriter list, double[] figures)
     {
-        foreach ((double x, double y, double bow, double late) in Kinds)
+        foreach (string line in Enumerable.Range((int)figures[0], (int)figures[1]).AsParallel().WithDegreeOfParallelism(2)
+            .Select(seed => Line(figures[3], figures[4], figures[5], figures[6] / 1000, figures[2], seed)))
         {
-            foreach (string line in Enumerable.Range(first, photos).AsParallel().AsOrdered().WithDegreeOfParallelism(2)
-                .Select(seed => Line(x, y, bow, late, pxPerMm, seed)))
-                list.WriteLine(line);
+            list.WriteLine(line);
             list.Flush();
         }
     }

@@ -19,13 +19,12 @@ if (args is ["small-cards", .. string[] places])
     return 0;
 }
 
-// dotnet run -c Release --project tests/CardScan.Robustness -- play PHOTOS PX-PER-MM [FIRST]
+// dotnet run -c Release --project tests/CardScan.Robustness -- play FIRST PHOTOS PX-PER-MM PLAY-X PLAY-Y BOW LATE-MS
 //
 // Cards burned stroke by stroke by machines with and without play: what is told of it, a line for each photo.
-if (args is ["play", string photos, string scale, .. string[] more])
+if (args is ["play", .. { Length: 7 } figures])
 {
-    PlayStudy.Run(Console.Out, int.Parse(photos, CultureInfo.InvariantCulture), double.Parse(scale, CultureInfo.InvariantCulture),
-        more is [string first] ? int.Parse(first, CultureInfo.InvariantCulture) : 0);
+    PlayStudy.Run(Console.Out, [.. figures.Select(figure => double.Parse(figure, CultureInfo.InvariantCulture))]);
     return 0;
 }
 

@@ -55,7 +55,7 @@ internal static class PlayPhotos
         return new()
         {
             Plan = plan,
-            Camera = camera,
+            Camera = camera with { K1 = 0 },
             Light = (x, y) => Math.Exp(grain * Streaks.At(x + board, y + board)) * (1 - 0.003 * shade * x),
             BlurPx = 0.6 + 0.6 * random.NextDouble(),
             Noise = 0.004 + 0.008 * random.NextDouble(),
