@@ -16,7 +16,9 @@ internal static class SmallestSizes
 
     /// <summary>From large to small: what is tried on a card whose size is given and nothing else.</summary>
     private static readonly (double Cell, double Gap, double Marker)[] Choices =
-        [(8, 6, 10), (6, 6, 10), (6, 5, 8), (5, 4, 8), (5, 4, 6), (4, 4, 6), (4, 3, 6), (3, 3, 6)];
+    [
+        (8, 6, 10), (6, 6, 10), (6, 5, 8), (5, 6, 6), (5, 4, 8), (5, 4, 6), (4, 6, 6), (4, 4, 6), (4, 3, 6), (3, 3, 6),
+    ];
 
     /// <summary>Least side of a cell, mm.</summary>
     internal static double CellMm(PlanRequest request) =>
