@@ -171,6 +171,7 @@ public static class Codes
     public const string SidesUnseen = "sides-unseen";
     public const string MarkerMissing = "marker-missing";
     public const string Bowed = "bowed";
+    public const string MachinePlay = "machine-play";
     public const string CellsUnevenGround = "cells-uneven-ground";
     public const string LightGradient = "light-gradient";
     public const string LocalTone = "local-tone";

@@ -7,8 +7,11 @@ namespace CardScan.Planning;
 /// <summary>Where everything lies on a card: markers in the corners, a strip for labels inside them, the grid in the middle.</summary>
 internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet? Frame, ValueList<Cell> Cells)
 {
-    /// <summary>From the card's edge to a marker: a marker needs bare material all around to be found, mm.</summary>
+    /// <summary>From the edge of a paper mask, and of most cards, to a marker, mm.</summary>
     internal const double EdgeMm = 4;
+
+    /// <summary>A marker needs bare material all around to be found: so much of its side, but no less than the next, mm.</summary>
+    private const double EdgeShare = 0.4, LeastEdgeMm = 2.5;
 
     /// <summary>From the markers' inner edges to the grid, mm; labels stand there.</summary>
     internal const double ClearMm = 6;
@@ -17,7 +20,7 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
     internal static Outcome<CardLayout> Fit(PlanRequest request, GridSettings grid)
     {
         int columns = grid.Columns.Values.Count, rows = grid.Rows.Values.Count;
-        double rim = request.Frame is null ? EdgeMm + request.MarkerSideMm + ClearMm : FrameLayout.CellRimMm(request.MarkerSideMm);
+        double rim = request.Frame is null ? EdgeOf(request) + request.MarkerSideMm + ClearMm : FrameLayout.CellRimMm(request.MarkerSideMm);
         double width = request.CellSideMm, height = HeightOf(request);
         CardSize least = new()
         {
@@ -31,6 +34,7 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
                 ("columns", columns), ("rows", rows), ("least-width", Mm(least.WidthMm)), ("least-height", Mm(least.HeightMm)));
         }
 
+        if (SmallestSizes.FaultOn(card, request) is { } coarse) return coarse;
         Outcome<FrameSheet>? frame = request.Frame is { } paper ? FrameLayout.Of(card, request.MarkerSideMm, paper) : null;
         if (frame?.Refusal is { } refusal) return refusal;
         double[] lefts = Starts(columns, width, rim, card.WidthMm);
@@ -51,6 +55,9 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
             });
         return new CardLayout(card, Corners(request, card), frame?.Value, cells.ToValueList());
     }
+
+    private static double EdgeOf(PlanRequest request) =>
+        request.Frame is null ? Math.Clamp(EdgeShare * request.MarkerSideMm, LeastEdgeMm, EdgeMm) : EdgeMm;
 
     /// <summary>Height of a place in the grid, mm; a filled cell may be a little less high.</summary>
     private static double HeightOf(PlanRequest request) =>
@@ -74,8 +81,8 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
 
     private static Fiducials Corners(PlanRequest request, CardSize card)
     {
-        double right = CellContent.Rounded(card.WidthMm - EdgeMm - request.MarkerSideMm);
-        double bottom = CellContent.Rounded(card.HeightMm - EdgeMm - request.MarkerSideMm);
+        double edge = EdgeOf(request), right = CellContent.Rounded(card.WidthMm - edge - request.MarkerSideMm);
+        double bottom = CellContent.Rounded(card.HeightMm - edge - request.MarkerSideMm);
         int first = 4 * request.Number;
         return new()
         {
@@ -83,10 +90,10 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
             SideMm = request.MarkerSideMm,
             Markers =
             [
-                new() { Id = first, XMm = EdgeMm, YMm = EdgeMm },
-                new() { Id = first + 1, XMm = right, YMm = EdgeMm },
+                new() { Id = first, XMm = edge, YMm = edge },
+                new() { Id = first + 1, XMm = right, YMm = edge },
                 new() { Id = first + 2, XMm = right, YMm = bottom },
-                new() { Id = first + 3, XMm = EdgeMm, YMm = bottom },
+                new() { Id = first + 3, XMm = edge, YMm = bottom },
             ],
         };
     }

@@ -61,6 +61,15 @@ public static class CardPlanner
         return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan)) is { } refusal ? refusal : plan;
     }
 
+    /// <summary>The request with the largest cells, gaps and markers that its card has room for.</summary>
+    /// <param name="request">A request with a card's size.</param>
+    /// <returns>The smallest there are where none fit: <see cref="MakePlan"/> then says what would.</returns>
+    public static PlanRequest FitToCard(PlanRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        return request.Card is null || request.Kind == CardKind.FocusLadder ? request : SmallestSizes.FitTo(request);
+    }
+
     /// <summary>
     /// Chooses the settings of a first card: from an earlier card, else from the table of starting energies
     /// (docs/method/first-card.md).

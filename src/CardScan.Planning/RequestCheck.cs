@@ -11,7 +11,7 @@ internal static class RequestCheck
 
     internal static Refusal? FirstFault(PlanRequest request) =>
         Between("--number", request.Number, 0, Plan.Numbers - 1)
-        ?? Between("--cell", request.CellSideMm, Mm(request.Kind == CardKind.FocusLadder ? 10 : 4), Mm(50))
+        ?? Between("--cell", request.CellSideMm, Mm(SmallestSizes.CellMm(request)), Mm(50))
         ?? (request.Process == Process.Cut
             ? Between("--tabs", request.TabsPerSide, 0, 3)
             : Between("--tabs", request.TabsPerSide, 0, 0, "tabs"))
@@ -20,8 +20,8 @@ internal static class RequestCheck
         ?? Mark(request.Mark)
         ?? Passes(request)
         ?? OfMachine(request.Machine)
-        ?? Between("--gap", request.GapMm, Mm(6), Mm(50), "gap")
-        ?? Between("--marker", request.MarkerSideMm, Mm(10), Mm(15))
+        ?? Between("--gap", request.GapMm, Mm(SmallestSizes.GapMm(request)), Mm(50), "gap")
+        ?? Between("--marker", request.MarkerSideMm, Mm(SmallestSizes.MarkerMm(request)), Mm(15))
         ?? Positive("--watts", request.Machine.RatedOpticalWatts, In(Unit.Watts, 100_000), "watts")
         ?? Positive("--thickness", request.Material.ThicknessMm ?? 1, Mm(1000))
         ?? Positive("--card", request.Card?.WidthMm ?? 1, Mm(LargestCardMm))

@@ -54,6 +54,7 @@ public sealed class OpenPhoto : IDisposable
         Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality,
             refined.Select(marker => marker.Place));
         if (measured.IsRefused) return measured.Refusal!;
+        ValueList<Warning> play = MachinePlay.Of(new(target.Value.Picture, target.Value.Pose), target.Value.Plan, quality);
         PhotoRecord record = new()
         {
             File = Name,
@@ -68,8 +69,8 @@ public sealed class OpenPhoto : IDisposable
             Bow = pose.Bow,
             Quality = measured.Value.Quality,
             Frame = target.Value.Frame,
-            Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.ViewDoubts(plan, pose, quality),
-                .. target.Value.Warnings, .. measured.Value.Warnings],
+            Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.ViewDoubts(plan, pose, quality, hasPlay: play.Count > 0),
+                .. play, .. target.Value.Warnings, .. measured.Value.Warnings],
         };
         CardPicture? picture = options.WithPictures
             ? Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card)

@@ -56,8 +56,11 @@ public class CardPlannerTests
     {
         { "number", "--number cannot be 250. Give 0 to 249." },
         { "cell", "--cell cannot be NaN." },
-        { "gap", "--gap cannot be 5. Give 6 to 50 mm: the light is judged" },
-        { "marker", "--marker cannot be 16. Give 10 to 15 mm." },
+        { "gap", "--gap cannot be 2.9. Give 3 to 50 mm: the light is judged" },
+        { "gap of a cut", "--gap cannot be 5.9. Give 6 to 50 mm: the light is judged" },
+        { "small cell of a cut", "--cell cannot be 3.9. Give 4 to 50 mm." },
+        { "small marker on a mask", "--marker cannot be 9. Give 10 to 15 mm." },
+        { "marker", "--marker cannot be 5.9. Give 6 to 15 mm." },
         { "watts", "--watts cannot be 0. Give more than 0, at most 100000 W" },
         { "thickness", "--thickness cannot be -3. Give more than 0, at most 1000 mm." },
         { "small card", "--card is 100 × 90 mm, and 6 × 5 cells need at least 118 × 104 mm." },
@@ -97,7 +100,7 @@ public class CardPlannerTests
     }
 
     [Fact]
-    public void Any_request_in_range_gives_a_plan_that_reads_back_with_gaps_of_at_least_six_millimetres() =>
+    public void Any_request_in_range_gives_a_plan_that_reads_back_with_gaps_as_wide_as_asked() =>
         Generators.Request.Sample(request =>
         {
             Plan plan = CardPlanner.MakePlan(request).Value;
@@ -105,7 +108,7 @@ public class CardPlannerTests
             foreach (Cell cell in plan.Cells.Where(cell => cell.Column > 0))
             {
                 Cell left = plan.Cells.Single(other => other.Row == cell.Row && other.Column == cell.Column - 1);
-                Assert.True(cell.XMm - left.XMm - left.WidthMm >= 6 - 0.002);
+                Assert.True(cell.XMm - left.XMm - left.WidthMm >= request.GapMm - 0.002);
             }
         }, iter: 200);
 
@@ -113,8 +116,11 @@ public class CardPlannerTests
     {
         "number" => Engrave with { Number = 250 },
         "cell" => Engrave with { CellSideMm = double.NaN },
-        "gap" => Engrave with { GapMm = 5 },
-        "marker" => Engrave with { MarkerSideMm = 16 },
+        "gap" => Engrave with { GapMm = 2.9 },
+        "gap of a cut" => Cut with { GapMm = 5.9 },
+        "small cell of a cut" => Cut with { CellSideMm = 3.9 },
+        "small marker on a mask" => Engrave with { Frame = Paper.A4, MarkerSideMm = 9 },
+        "marker" => Engrave with { MarkerSideMm = 5.9 },
         "watts" => Engrave with { Machine = new() { Name = "m", RatedOpticalWatts = 0 } },
         "thickness" => Engrave with { Material = new() { Name = "m", ThicknessMm = -3 } },
         "small card" => Engrave with { Card = new() { WidthMm = 100, HeightMm = 90 } },

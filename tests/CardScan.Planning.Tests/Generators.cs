@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using CsCheck;
 
@@ -17,7 +18,7 @@ internal static class Generators
             ]);
 
     internal static readonly Gen<PlanRequest> Request =
-        Gen.Select(Gen.Bool, Gen.Int[0, 249], Settings, Gen.Double[4, 12], Gen.Double[6, 10], Gen.Double[10, 15],
+        Gen.Select(Gen.Bool, Gen.Int[0, 249], Settings, Gen.Double[3, 12], Gen.Double[3, 10], Gen.Double[6, 15],
             (isCut, number, settings, cell, gap, marker) => new PlanRequest
             {
                 Process = isCut ? Process.Cut : Process.Engrave,
@@ -25,10 +26,10 @@ internal static class Generators
                 Material = new() { Name = "board" },
                 Machine = new() { Name = "bench", RatedOpticalWatts = 10 },
                 Settings = settings.ToValueList(),
-                CellSideMm = Math.Round(cell, 1),
-                GapMm = Math.Round(gap, 1),
+                CellSideMm = Math.Round(isCut ? Math.Max(4, cell) : cell, 1),
+                GapMm = Math.Round(isCut ? Math.Max(6, gap) : gap, 1),
                 MarkerSideMm = Math.Round(marker, 1),
-            });
+            }).Where(request => CardPlanner.MakePlan(request).Refusal is null or { Code: not Codes.PlanValue });
 
     private static readonly Gen<Machine> Machines =
         Gen.Select(Gen.Int[0, 4].Select(i => new[] { 1.0, 100, 255, 1000, 65535 }[i]), Gen.Enum<BeamMode>(), Gen.Bool,

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using CardScan.Robustness;
 
 // dotnet run -c Release --project tests/CardScan.Robustness --
@@ -8,6 +9,25 @@ using CardScan.Robustness;
 // readings, refusals and what is silently wrong. --keep leaves photos and plans in a folder and takes them from there next
 // time; --only takes single photos of the seed, and --list writes a line on each. Exit 0: nothing is silently wrong inside
 // the working range; 1: something is; 2: wrong command line.
+//
+// dotnet run -c Release --project tests/CardScan.Robustness -- small-cards [PLACES]
+//
+// How small markers, gaps and cells may be: the table of docs/method/small-cards.md.
+if (args is ["small-cards", .. string[] places])
+{
+    SmallCardStudy.Run(Console.Out, places is [string some] ? [.. some.Split(',').Select(int.Parse)] : null);
+    return 0;
+}
+
+// dotnet run -c Release --project tests/CardScan.Robustness -- play FIRST PHOTOS PX-PER-MM PLAY-X PLAY-Y BOW LATE-MS
+//
+// Cards burned stroke by stroke by machines with and without play: what is told of it, a line for each photo.
+if (args is ["play", .. { Length: 7 } figures])
+{
+    PlayStudy.Run(Console.Out, [.. figures.Select(figure => double.Parse(figure, CultureInfo.InvariantCulture))]);
+    return 0;
+}
+
 if (RunArguments.Parse(args) is not { } arguments)
 {
     Console.Error.WriteLine(

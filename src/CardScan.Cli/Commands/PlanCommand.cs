@@ -62,9 +62,9 @@ internal sealed class PlanCommand
     private readonly Option<double?> _seed = NumberOption.Create("--seed", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n));
     private readonly Option<double?> _tabs = NumberOption.Create("--tabs", n => n is >= 0 and <= 3 && double.IsInteger(n));
     private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", mm => mm is >= 0.2 and <= 2);
-    private readonly Option<double?> _cell = NumberOption.Create("--cell", mm => mm is >= 4 and <= 50);
-    private readonly Option<double?> _gap = NumberOption.Create("--gap", mm => mm is >= 6 and <= 50);
-    private readonly Option<double?> _marker = NumberOption.Create("--marker", mm => mm is >= 10 and <= 15);
+    private readonly Option<double?> _cell = NumberOption.Create("--cell", mm => mm is >= PlanRequest.LeastCellMm and <= 50);
+    private readonly Option<double?> _gap = NumberOption.Create("--gap", mm => mm is >= PlanRequest.LeastGapMm and <= 50);
+    private readonly Option<double?> _marker = NumberOption.Create("--marker", mm => mm is >= PlanRequest.LeastMarkerMm and <= 15);
     private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card");
     private readonly ExtrasInput _extras = new();
@@ -115,6 +115,7 @@ internal sealed class PlanCommand
             Plan = request.Value,
             TakesFreeNumber = parsed.GetValue(_number) is null,
             MayShrinkCells = parsed.GetValue(_cell) is null,
+            MayFitToCard = parsed.GetValue(_cell) is null && parsed.GetValue(_gap) is null && parsed.GetValue(_marker) is null,
             OutputFolder = _surroundings.At(parsed.GetValue(_output) ?? CardRequest.FolderOfCard),
             Extras = _extras.From(parsed),
             Archive = _archive.From(parsed),

@@ -6,6 +6,15 @@ public sealed record PlanRequest
     /// <summary>Width of a focus ladder's cell where none is asked for, mm.</summary>
     public const double UsualLadderCellMm = 12;
 
+    /// <summary>Smallest side of a cell, mm; docs/method/small-cards.md says why, for this and the next two.</summary>
+    public const double LeastCellMm = 3;
+
+    /// <summary>Narrowest bare strip between filled cells, mm; the sides of a cut cell and a ladder's lines need the usual one.</summary>
+    public const double LeastGapMm = 3;
+
+    /// <summary>Smallest side of a burned marker, mm; a printed one keeps the usual size.</summary>
+    public const double LeastMarkerMm = 6;
+
     /// <summary>Engrave or cut.</summary>
     public Process Process { get; init; } = Process.Engrave;
 
@@ -62,15 +71,18 @@ public sealed record PlanRequest
     public double TabMm { get; init; } = 0.5;
 
     /// <summary>
-    /// Side of a cell, 4 to 50 mm; a focus ladder's are at least 10 mm wide and half as high. A filled cell is as high as whole
-    /// lines make it.
+    /// Side of a cell, 3 to 50 mm (a cut one 4 mm or more); a focus ladder's are at least 10 mm wide and half as high. A
+    /// filled cell is as high as whole lines make it.
     /// </summary>
     public double CellSideMm { get; init; } = 8;
 
-    /// <summary>Least width of the bare strips between cells, 6 to 50 mm: the light is judged there.</summary>
+    /// <summary>
+    /// Least width of the bare strips between cells, 3 to 50 mm (6 mm or more beside cuts and lines): the light is judged
+    /// there.
+    /// </summary>
     public double GapMm { get; init; } = 6;
 
-    /// <summary>Side of a marker, 10 to 15 mm.</summary>
+    /// <summary>Side of a marker, 6 to 15 mm (a printed one 10 mm or more).</summary>
     public double MarkerSideMm { get; init; } = 10;
 
     /// <summary>Paper of a printed mask that carries the markers, for material that takes none; null burns them.</summary>

@@ -21,6 +21,19 @@ internal static class Gap
         return cells.Concat(markers).Append(rim).Min();
     }
 
+    /// <summary>Width of the narrowest bare strip between two cells, mm; infinite where there is one cell.</summary>
+    public static double BetweenCells(Plan plan) => Math.Min(
+        Narrowest(plan.Cells.Select(cell => (cell.XMm, cell.WidthMm))), Narrowest(plan.Cells.Select(cell => (cell.YMm, cell.HeightMm))));
+
+    /// <summary>Columns, or rows, stand one beside the other: only where the next one begins counts.</summary>
+    private static double Narrowest(IEnumerable<(double Start, double Length)> places)
+    {
+        (double Start, double Length)[] lines = [.. places.GroupBy(place => place.Start)
+            .Select(line => (line.Key, line.Max(place => place.Length))).OrderBy(line => line.Key)];
+        return lines.Zip(lines.Skip(1), (line, next) => next.Start - line.Start - line.Length)
+            .Where(gapMm => gapMm > 0).DefaultIfEmpty(double.PositiveInfinity).Min();
+    }
+
     private static double Between(Cell cell, double x, double y, double width, double height)
     {
         double across = Math.Max(x - cell.XMm - cell.WidthMm, cell.XMm - x - width);

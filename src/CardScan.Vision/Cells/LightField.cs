@@ -14,7 +14,13 @@ namespace CardScan.Vision;
 internal sealed class LightField
 {
     private const int Terms = 10;
-    private const double PatchMm = 2;
+
+    /// <summary>Side of a patch, mm, and of the least in a narrow grid, whose strips would hold none of the usual ones.</summary>
+    private const double UsualPatchMm = 2, LeastPatchMm = 0.5;
+
+    /// <summary>Grids with gaps of this much or more have room for the usual patches, mm.</summary>
+    private const double UsualGapMm = 5;
+
     private const int SamplesPerPatchSide = 6;
 
     /// <summary>Distance kept from cells and markers, where char spreads, and from the card's rim, mm.</summary>
@@ -32,6 +38,7 @@ internal sealed class LightField
     private Lazy<VeilingGlareField>? _veil;
 
     private Patch[] _patches = [];
+    private double _patchMm;
 
     private LightField(double[] coefficients, CardSize card, double scatter) =>
         (_coefficients, _card, Scatter) = (coefficients, card, scatter);
@@ -95,7 +102,8 @@ internal sealed class LightField
     /// <param name="seenMarkers">Places of the markers that the photo shows; without any, less is known of a veil.</param>
     public static LightField? Fit(CardSurface surface, Plan plan, bool isInverted, IEnumerable<int> seenMarkers)
     {
-        Patch[] patches = [.. BarePatches(surface, plan)];
+        double patchMm = PatchMm(Gap.BetweenCells(plan));
+        Patch[] patches = [.. BarePatches(surface, plan, patchMm)];
         if (patches.Length < 4 * Terms) return null;
 
         double[][] rows = [.. patches.Select(patch => Basis(patch.Centre, plan.Card))];
@@ -117,6 +125,7 @@ internal sealed class LightField
             BetweenCells = between.Select(i => patches[i].Centre).ToValueList(),
             Range = Math.Exp(field.Max() - field.Min()),
             _patches = patches,
+            _patchMm = patchMm,
         };
 
         // The sides of a back-lit card do not ask for it.
@@ -148,11 +157,15 @@ internal sealed class LightField
         return (coefficients, weights, scatter);
     }
 
+    /// <summary>Patches lie in a net that knows of no gaps: those of half the free strip always have room in it.</summary>
+    private static double PatchMm(double gapMm) =>
+        gapMm >= UsualGapMm ? UsualPatchMm : Math.Clamp((gapMm - 2 * ClearanceMm) / 2, LeastPatchMm, UsualPatchMm);
+
     private double Along(Func<Patch, double> line, Func<Patch, double> place)
     {
         double[] bends = [.. _patches.GroupBy(line).Select(patches => patches.OrderBy(place).ToArray())
             .SelectMany(row => Enumerable.Range(0, Math.Max(0, row.Length - 2))
-            .Where(i => place(row[i + 2]) - place(row[i]) < 2.5 * PatchMm)
+            .Where(i => place(row[i + 2]) - place(row[i]) < 2.5 * _patchMm)
             .Select(i => row[i].LogLuminance - 2 * row[i + 1].LogLuminance + row[i + 2].LogLuminance))];
         return bends.Length == 0 ? 0 : Robust.Deviation(bends) / Math.Sqrt(6);
     }
@@ -160,16 +173,16 @@ internal sealed class LightField
     private static double ShareOf(int[] places, Func<int, bool> isSuch) =>
         places.Length == 0 ? 0 : places.Count(isSuch) / (double)places.Length;
 
-    private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan)
+    private static IEnumerable<Patch> BarePatches(CardSurface surface, Plan plan, double patchMm)
     {
-        for (double y = ClearanceMm; y + PatchMm <= plan.Card.HeightMm - ClearanceMm; y += PatchMm)
+        for (double y = ClearanceMm; y + patchMm <= plan.Card.HeightMm - ClearanceMm; y += patchMm)
         {
-            for (double x = ClearanceMm; x + PatchMm <= plan.Card.WidthMm - ClearanceMm; x += PatchMm)
+            for (double x = ClearanceMm; x + patchMm <= plan.Card.WidthMm - ClearanceMm; x += patchMm)
             {
-                if (plan.Cells.Any(cell => Touches(x, y, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm))) continue;
+                if (plan.Cells.Any(cell => Touches(x, y, patchMm, cell.XMm, cell.YMm, cell.WidthMm, cell.HeightMm))) continue;
                 double side = plan.Fiducials.SideMm;
-                if (plan.Fiducials.Markers.Any(marker => Touches(x, y, marker.XMm, marker.YMm, side, side))) continue;
-                Patch patch = surface.Mean(x, y, PatchMm, PatchMm, SamplesPerPatchSide);
+                if (plan.Fiducials.Markers.Any(marker => Touches(x, y, patchMm, marker.XMm, marker.YMm, side, side))) continue;
+                Patch patch = surface.Mean(x, y, patchMm, patchMm, SamplesPerPatchSide);
                 if (patch.SeenShare == 1) yield return patch;
             }
         }
@@ -184,9 +197,9 @@ internal sealed class LightField
             patches[i].Centre.X > left && patches[i].Centre.X < right && patches[i].Centre.Y > top && patches[i].Centre.Y < bottom)];
     }
 
-    private static bool Touches(double patchX, double patchY, double x, double y, double width, double height) =>
-        patchX < x + width + ClearanceMm && x - ClearanceMm < patchX + PatchMm
-        && patchY < y + height + ClearanceMm && y - ClearanceMm < patchY + PatchMm;
+    private static bool Touches(double patchX, double patchY, double patchMm, double x, double y, double width, double height) =>
+        patchX < x + width + ClearanceMm && x - ClearanceMm < patchX + patchMm
+        && patchY < y + height + ClearanceMm && y - ClearanceMm < patchY + patchMm;
 
     private static double[] Basis(PlanePoint at, CardSize card)
     {

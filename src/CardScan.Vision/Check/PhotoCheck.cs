@@ -78,13 +78,14 @@ internal static class PhotoCheck
         [(CellFlag.Glare, Codes.CellsGlare), (CellFlag.Clipped, Codes.CellsClipped), (CellFlag.OutOfFrame, Codes.CellsOutOfFrame)];
 
     /// <summary>What sharpness, tilt and the markers' places say of a photo that can be measured.</summary>
-    public static IEnumerable<Warning> ViewDoubts(Plan plan, SolvedPose solved, PhotoQuality quality)
+    public static IEnumerable<Warning> ViewDoubts(Plan plan, SolvedPose solved, PhotoQuality quality, bool hasPlay)
     {
         Warning? blur = BlurDoubt(plan, quality);
         if (blur is not null) yield return blur;
         double residualMm = solved.ReprojectionRmsPx / solved.PxPerMm;
         if (residualMm > DoubtfulResidualMm)
-            yield return new(Codes.PoseResidual, ("blurred", Is(blur is not null)), ("residual", Mm(residualMm)));
+            yield return new(Codes.PoseResidual, ("blurred", blur is not null ? "yes" : hasPlay ? "play" : "no"),
+                ("residual", Mm(residualMm)));
         if (solved.Camera.TiltDeg > MostTiltDeg)
             yield return new(Codes.Tilted, ("tilt", In(Unit.Degrees, solved.Camera.TiltDeg)), ("limit", In(Unit.Degrees, MostTiltDeg)));
     }

@@ -1,3 +1,5 @@
+using CardScan.Model;
+
 namespace CardScan.Vision;
 
 /// <summary>Mean of a small rectangle of the card, in linear light.</summary>
@@ -80,6 +82,9 @@ internal sealed class CardSurface(Picture picture, CardPose pose)
 
     /// <summary>The photo's pixel of a point of the card.</summary>
     public PlanePoint ToPhoto(PlanePoint cardMm) => pose.ToPhoto(cardMm);
+
+    /// <summary>Pixels per millimetre of height at a cell's middle.</summary>
+    public double PxPerMmAt(Cell cell) => pose.ScaleAt(new(cell.XMm + cell.WidthMm / 2, cell.YMm + cell.HeightMm / 2)).Y;
 
     /// <summary>sRGB codes of the pixel nearest to a point; null outside the photo.</summary>
     public (byte R, byte G, byte B)? CodesAt(PlanePoint cardMm)

@@ -32,17 +32,15 @@ internal static class CellPlace
     public static double? ShiftY(CardSurface surface, Cell cell, double gapMm) =>
         Shift(surface, cell, gapMm, CellSide.Top, CellSide.Bottom);
 
-    private static double? Shift(CardSurface surface, Cell cell, double gapMm, CellSide first, CellSide second)
-    {
-        double reach = Math.Min(Math.Min(ReachMm, gapMm / 2), 0.3 * Math.Min(cell.WidthMm, cell.HeightMm));
-        return Outward(surface, cell, first, reach) is { } before && Outward(surface, cell, second, reach) is { } behind
+    private static double? Shift(CardSurface surface, Cell cell, double gapMm, CellSide first, CellSide second) =>
+        Outward(surface, cell, first, gapMm) is { } before && Outward(surface, cell, second, gapMm) is { } behind
             ? (behind - before) / 2
             : null;
-    }
 
-    /// <summary>How far outside its plan an edge stands, mm.</summary>
-    private static double? Outward(CardSurface surface, Cell cell, CellSide side, double reach)
+    /// <summary>How far outside its plan an edge stands, mm; null where it is not clear.</summary>
+    public static double? Outward(CardSurface surface, Cell cell, CellSide side, double gapMm)
     {
+        double reach = Math.Min(Math.Min(ReachMm, gapMm / 2), 0.3 * Math.Min(cell.WidthMm, cell.HeightMm));
         (PlanePoint start, PlanePoint along, PlanePoint outward, double length) = SideScan.Frame(cell, side);
         double[] profile = new double[Steps + 1];
         for (int step = 0; step <= Steps; step++)

@@ -18,6 +18,11 @@ public sealed record CardRequest
     /// <summary>True to make the cells of a first card smaller where they would take long to burn.</summary>
     public bool MayShrinkCells { get; init; }
 
+    /// <summary>
+    /// True to choose cells, gaps and markers, and fewer speeds of a first card, so that they fit on a card of given size.
+    /// </summary>
+    public bool MayFitToCard { get; init; }
+
     /// <summary>Stands for a folder named after the card's number.</summary>
     public const string FolderOfCard = Workflow.OutputFolder.OfAnyCard;
 
@@ -92,8 +97,10 @@ public static class MakeCard
         ArgumentNullException.ThrowIfNull(request);
         Outcome<Start?> start = StartOf(request);
         if (start.IsRefused) return start.Refusal!;
-        if (start.Value is not { } chosen) return Begin(request);
+        if (start.Value is not { } chosen)
+            return Begin(request.MayFitToCard ? request with { Plan = CardPlanner.FitToCard(request.Plan) } : request);
         PlanRequest plan = request.Plan with { Settings = chosen.Settings, Start = chosen.Energy };
+        if (request.MayFitToCard) plan = WithFewerSpeeds(plan, isGiven: request.Plan.Settings.Any(IsSpeed));
         return Begin(request with { Plan = request.MayShrinkCells ? Shrunk(plan, request.Plan) : plan });
     }
 
@@ -103,7 +110,8 @@ public static class MakeCard
     /// </summary>
     private static PlanRequest Shrunk(PlanRequest plan, PlanRequest asked)
     {
-        double[] sides = plan.Process == Process.Cut ? [plan.CellSideMm, 6] : [plan.CellSideMm, 6, 5];
+        double[] smaller = plan.Process == Process.Cut ? [6] : [6, 5];
+        double[] sides = [plan.CellSideMm, .. smaller.Where(side => side < plan.CellSideMm)];
         PlanRequest[] choices = [.. sides.Select(side => plan with { CellSideMm = side })];
         if (asked.Settings.All(range => range.Setting != Setting.PowerPercent))
             choices = [.. choices, choices[^1] with { Settings = plan.Settings.Select(EveryOtherPower).ToValueList() }];
@@ -114,6 +122,26 @@ public static class MakeCard
     private static SettingRange EveryOtherPower(SettingRange range) => range.Setting != Setting.PowerPercent || range.Values.Count < 5
         ? range
         : range with { Values = range.Values.Where((_, i) => i % 2 == 0).ToValueList() };
+
+    /// <summary>
+    /// Sizes that fit on the card; where none do, as many speeds of a first card as there is room for, four or more.
+    /// </summary>
+    private static PlanRequest WithFewerSpeeds(PlanRequest plan, bool isGiven)
+    {
+        double[] speeds = [.. plan.Settings.Single(IsSpeed).Values];
+        IEnumerable<PlanRequest> choices = Enumerable.Range(0, isGiven ? 1 : Math.Max(1, speeds.Length - 3))
+            .Select(fewer => CardPlanner.FitToCard(fewer == 0 ? plan : plan with
+            {
+                Settings = [.. plan.Settings
+                    .Select(range => IsSpeed(range) ? range with { Values = Spread(speeds.Length - fewer) } : range)],
+            }));
+        return choices.FirstOrDefault(choice => CardPlanner.MakePlan(choice).Refusal?.Code != Codes.PlanSize) ?? choices.Last();
+
+        ValueList<double> Spread(int count) => [.. Enumerable.Range(0, count)
+            .Select(i => Rounding.TwoFigures(speeds[0] * Math.Pow(speeds[^1] / speeds[0], i / (count - 1.0))))];
+    }
+
+    private static bool IsSpeed(SettingRange range) => range.Setting == Setting.SpeedMmPerMin;
 
     /// <summary>The settings of a first card where power or speed is left open: from the archive's cards, else from the table.</summary>
     private static Outcome<Start?> StartOf(CardRequest request)

@@ -111,9 +111,9 @@ public static class PlanNext
             FocusStepMm = about.Passes > 1 ? old.Fixed.FocusStepMm : null,
             PassPauseS = about.Passes > 1 ? old.Fixed.PassPauseS : null,
             CellPauseS = old.Burning?.CellPauseS,
-            CellSideMm = Math.Clamp(old.Cells[0].WidthMm, 4, 50),
+            CellSideMm = Math.Clamp(old.Cells[0].WidthMm, old.Process == Process.Cut ? 4 : PlanRequest.LeastCellMm, 50),
             GapMm = GapOf(old),
-            MarkerSideMm = Math.Clamp(old.Fiducials.SideMm, 10, 15),
+            MarkerSideMm = Math.Clamp(old.Fiducials.SideMm, PlanRequest.LeastMarkerMm, 15),
         };
     }
 
@@ -122,6 +122,6 @@ public static class PlanNext
     {
         double[] lefts = [.. old.Cells.Select(cell => cell.XMm).Distinct().Order()];
         double least = lefts.Zip(lefts.Skip(1), (left, right) => right - left).DefaultIfEmpty(0).Min() - old.Cells[0].WidthMm;
-        return Math.Clamp(Math.Round(least, 3), 6, 50);
+        return Math.Clamp(Math.Round(least, 3), old.Process == Process.Cut ? 6 : PlanRequest.LeastGapMm, 50);
     }
 }
