@@ -17,6 +17,7 @@ internal static class RequestCheck
             : Between("--tabs", request.TabsPerSide, 0, 0, "tabs"))
         ?? Framed(request)
         ?? Between("--tab-length", request.TabMm, Mm(0.2), Mm(2))
+        ?? Tabs(request)
         ?? Mark(request.Mark)
         ?? OfMachine(request.Machine)
         ?? Between("--gap", request.GapMm, Mm(6), Mm(50), "gap")
@@ -43,6 +44,14 @@ internal static class RequestCheck
         { Kind: CardKind.FocusLadder } => Fault("mask", ("card", "ladder")),
         _ => null,
     };
+
+    /// <summary>Tabs that touch each other, or a corner, leave nothing to cut.</summary>
+    private static Refusal? Tabs(PlanRequest request)
+    {
+        double room = request.CellSideMm / Math.Max(1, request.TabsPerSide);
+        return request.TabsPerSide == 0 || request.TabMm < room ? null : Fault("tab-room", ("option", "--tab-length"),
+            ("value", Given(request.TabMm)), ("tabs", request.TabsPerSide), ("cell", Mm(request.CellSideMm)), ("room", Mm(room)));
+    }
 
     private static Refusal? Mark(MarkSetting? mark) => mark is null ? null
         : SettingRange.FaultOf("--mark-power", Setting.PowerPercent, mark.PowerPercent)

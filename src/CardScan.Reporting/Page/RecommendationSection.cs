@@ -33,6 +33,7 @@ internal static class RecommendationSection
             [("speed", Html.Large(Speed(setting.First.SpeedMmPerMin))), ("power", Html.Large(Power(setting.First.PowerPercent)))])),
         Html.Paragraph(Html.Class("others"), ShownSetting.Others(reading, setting.First)),
         setting.Goals.Select(goal => goal.Reason).Distinct(StringComparer.Ordinal).Select(reason => Html.Paragraph(reason)),
+        CardEnd.Of(reading, setting.First) is { } end ? Html.Paragraph(end) : null,
         Html.Facts(Facts(reading, setting)),
         setting.Goals.Where(goal => goal.Unburned is not null).DistinctBy(goal => goal.Unburned)
             .Select(goal => Unburned(ShownSetting.Of(reading, goal), goal.Unburned!)),

@@ -55,6 +55,9 @@ public sealed record MadeCard(Plan Plan, BurnEstimate Estimate, ValueList<string
     /// <summary>Scale at which an ordinary phone sees the card, px/mm.</summary>
     public double PhotoPxPerMm => CardPlanner.PhotoPxPerMm(Plan.Card);
 
+    /// <summary>What whoever burns it was told before.</summary>
+    public required PlannedCard Planned { get; init; }
+
     /// <summary>What the archive made of it; null where none is used.</summary>
     public Outcome<KeptCard>? Kept { get; init; }
 
@@ -160,19 +163,28 @@ public static class MakeCard
         NewFile json = new(PlanName, JsonOf(plan));
         if (FirstObstacle(folder, json.Bytes) is { } obstacle) return obstacle;
 
+        (List<NewFile> drawn, Refusal? withoutMachineFile) = Drawn(plan);
+        drawn.Insert(0, json);
+        BurnEstimate estimate = CardPlanner.Estimate(plan);
+        PlannedCard told = new(plan, estimate, CardPlanner.HintsFor(plan))
+        {
+            Cautions = Cautions.For(plan.Machine), WithoutMachineFile = withoutMachineFile,
+        };
+        request.BeforeWriting?.Invoke(told);
+        Outcome<ValueList<string>> files = OutputFolder.Write(folder, drawn);
+        return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value) { Planned = told };
+    }
+
+    /// <summary>What is burned, or drawn to be burned, tells everything in the units of the plan.</summary>
+    private static (List<NewFile> Files, Refusal? WithoutMachineFile) Drawn(Plan plan)
+    {
+        using IDisposable told = Voice.WriteFiles();
         List<NewFile> drawn =
-            [json, NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)), new(PreviewName, CardPlanner.PaintPreview(plan))];
+            [NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)), new(PreviewName, CardPlanner.PaintPreview(plan))];
         if (plan.Frame is not null) drawn.Add(new(FrameName, CardPlanner.PrintFrame(plan)));
         Outcome<string> machineFile = CardPlanner.WriteMachineFile(plan);
         if (!machineFile.IsRefused) drawn.Add(NewFile.OfText(MachineFileName, machineFile.Value));
-
-        BurnEstimate estimate = CardPlanner.Estimate(plan);
-        request.BeforeWriting?.Invoke(new(plan, estimate, CardPlanner.HintsFor(plan))
-        {
-            Cautions = Cautions.For(plan.Machine), WithoutMachineFile = machineFile.Refusal,
-        });
-        Outcome<ValueList<string>> files = OutputFolder.Write(folder, drawn);
-        return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value);
+        return (drawn, machineFile.Refusal);
     }
 
     private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
