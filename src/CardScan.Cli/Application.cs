@@ -1,6 +1,8 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using CardScan.Language;
+using CardScan.Model;
+using CardScan.Workflow;
 
 namespace CardScan.Cli;
 
@@ -32,6 +34,9 @@ internal static class Application
     /// <param name="surroundings">What the process is told by its environment, the folder that it stands in with it.</param>
     public static int Run(string[] args, Terminal terminal, HostEnvironment surroundings)
     {
+        Outcome<SpeedUnit> speeds = SpeedsOf(terminal, surroundings);
+        if (speeds.IsRefused) return terminal.Refuse(speeds.Refusal!);
+        using IDisposable told = Voice.TellSpeedsIn(speeds.Value);
         ParseResult parsed = Root(terminal, surroundings).Parse(args);
         string[] faults = CommandLineFaults.Of(parsed);
         if (faults.Length > 0)
@@ -83,7 +88,23 @@ internal static class Application
         _ => e.InnerException is { } inner && IsMissingLibrary(inner),
     };
 
-    private static RootCommand Root(Terminal terminal, HostEnvironment surroundings)
+    /// <summary>The unit for speeds: the variable's, else the one that is kept.</summary>
+    private static Outcome<SpeedUnit> SpeedsOf(Terminal terminal, HostEnvironment surroundings)
+    {
+        if (surroundings.SpeedUnitWord is { } word)
+        {
+            return Preferences.SpeedsOf(word) is { } unit ? unit : Refusal.OfInput(
+                Codes.SpeedUnitWrong, ("variable", HostEnvironment.SpeedUnitVariable), ("given", word));
+        }
+
+        Outcome<Preferences> kept = new Profiles(surroundings.ProfilesFolder).ReadPreferences();
+        // Nobody is kept from reading a photo by a damaged choice of units.
+        if (kept.IsRefused) terminal.Warn(kept.Refusal!);
+        return kept.IsRefused ? SpeedUnit.MmPerMin : kept.Value.Speeds ?? SpeedUnit.MmPerMin;
+    }
+
+    /// <summary>All commands.</summary>
+    public static RootCommand Root(Terminal terminal, HostEnvironment surroundings)
     {
         RootCommand root = new(Voice.Say("command.root.help"))
         {
@@ -95,8 +116,11 @@ internal static class Application
             CompareCommand.Create(terminal, surroundings),
             NextCommand.Create(terminal, surroundings),
             ArchiveCommand.Create(terminal, surroundings),
+            UnitsCommand.Create(terminal, surroundings),
+            CompletionCommand.Create(terminal),
+            ManCommand.Create(terminal, surroundings),
         };
-        ExplainedCommand.ExplainIn(root);
+        ExplainedCommand.ExplainIn(root, terminal);
         return root;
     }
 

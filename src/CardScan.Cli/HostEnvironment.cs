@@ -12,6 +12,15 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     /// <summary>Names the folder of profiles.</summary>
     public const string ProfilesVariable = "CARDSCAN_PROFILES";
 
+    /// <summary>Names the unit in which speeds are told.</summary>
+    public const string SpeedUnitVariable = "CARDSCAN_SPEED_UNIT";
+
+    /// <summary>What that variable says; null where it says nothing.</summary>
+    public string? SpeedUnitWord { get; init; }
+
+    /// <summary>Opens what is piped in; null where nothing is.</summary>
+    public Func<Stream?> Piped { get; init; } = () => null;
+
     /// <summary>
     /// The folder that relative paths start from; empty for the one that the process stands in, whose paths stay as
     /// they were typed.
@@ -22,7 +31,11 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     public static HostEnvironment OfProcess() => new(
         Named(ArchiveVariable) ?? UsualArchive(),
         Named(ProfilesVariable) ?? Path.Combine(Place(Environment.SpecialFolder.ApplicationData), "cardscan"),
-        TimeProvider.System);
+        TimeProvider.System)
+    {
+        SpeedUnitWord = Named(SpeedUnitVariable),
+        Piped = () => Console.IsInputRedirected ? Console.OpenStandardInput() : null,
+    };
 
     /// <summary>A path that was typed, from the working folder on; an empty name stays one, so that it is refused as one.</summary>
     public string At(string path) => string.IsNullOrWhiteSpace(path) ? path : Path.Combine(WorkingFolder, path);

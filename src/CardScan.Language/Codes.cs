@@ -22,6 +22,7 @@ public static class Codes
     public const string PlanExists = "plan-exists";
     public const string NoPhotos = "no-photos";
     public const string PlansSameNumber = "plans-same-number";
+    public const string PipeEmpty = "pipe-empty";
     public const string NotAPhoto = "not-a-photo";
     public const string PhotoTwice = "photo-twice";
     public const string PhotoChanged = "photo-changed";
@@ -71,6 +72,14 @@ public static class Codes
     public const string MaterialOtherKind = "material-other-kind";
     public const string MachineField = "machine-field";
     public const string MaterialField = "material-field";
+    public const string ProfileMissing = "profile-missing";
+    public const string ProfileWhich = "profile-which";
+    public const string ProfileForeignOption = "profile-foreign-option";
+    public const string ProfileNothing = "profile-nothing";
+    public const string PreferencesWrong = "preferences-wrong";
+    public const string SpeedUnitWrong = "speed-unit-wrong";
+    public const string PlanNoMaterial = "plan-no-material";
+    public const string NextOtherMachine = "next-other-machine";
     public const string ProfileExists = "profile-exists";
     public const string PlanRule = "plan-rule";
     public const string ReadingRule = "reading-rule";

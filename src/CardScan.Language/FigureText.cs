@@ -9,6 +9,7 @@ internal sealed class FigureText(LanguageFile language)
     /// <param name="isSentence">True for a list whose last item follows an "and".</param>
     public string Of(Figure figure, bool isBare = false, bool isSentence = false) => figure switch
     {
+        Number { Unit: Unit.MmPerMin } speed when Voice.Speeds == SpeedUnit.MmPerS => Of(PerSecond(speed), isBare),
         Number { Low: { } low, High: { } high } number =>
             Say("figure.interval", ("value", Value(number, isBare)), ("low", Limit(low, number)), ("high", Limit(high, number))),
         Number number => Value(number, isBare),
@@ -16,10 +17,16 @@ internal sealed class FigureText(LanguageFile language)
         SettingFigure setting => Of(setting),
         Listing { Items: { Count: > 1 } items } when isSentence =>
             Say("figure.list-and", ("first", new Listing([.. items.SkipLast(1)])), ("last", items[^1])),
-        Listing listing => string.Join(language.Say("figure.list-separator", []), listing.Items.Select(item => Of(item))),
+        Listing listing => string.Join(language.Say("figure.list-separator", []), listing.Items.Select(item => Of(item, isBare))),
         Phrase phrase => language.Say(phrase.Code, phrase.Values),
         _ => throw new ArgumentOutOfRangeException(nameof(figure)),
     };
+
+    /// <summary>Name of the unit that speeds are told in, for headings.</summary>
+    public string SpeedUnitName => Say("figure.speed-unit", ("unit", $"{Voice.Speeds}"));
+
+    private static Number PerSecond(Number speed) =>
+        new(speed.Value / 60, Unit.MmPerS, speed.Low / 60, speed.High / 60);
 
     private string Value(Number number, bool isBare) => isBare ? Bare(number.Value, number.Unit) : WithUnit(number.Value, number.Unit);
 
@@ -49,9 +56,11 @@ internal sealed class FigureText(LanguageFile language)
         Unit.OffsetMm => "+0.##;−0.##;0",
         Unit.Statistic => $"0.{new string('#', Math.Clamp(3 - (int)Math.Floor(Math.Log10(Math.Max(Math.Abs(value), 0.0001))), 0, 7))}",
         Unit.MmPerMin or Unit.Percent or Unit.Watts or Unit.Degrees or Unit.Pixels or Unit.PxPerMm or Unit.Lightness => "0.#",
+        // As exact as the mm/min that it stands for: one mm/min is 0.017 mm/s.
+        Unit.MmPerS => Math.Abs(value) < 10 ? "0.###" : "0.##",
         Unit.Share or Unit.Given => "",
         Unit.Mm or Unit.JPerMm or Unit.JPerMm2 => Math.Abs(value) is > 0 and < 0.1 ? "0.###" : "0.##",
-        Unit.Joules or Unit.Nm or Unit.Seconds or Unit.Bytes => "0",
+        Unit.Joules or Unit.Nm or Unit.Seconds or Unit.Bytes or Unit.MmPerS2 => "0",
         Unit.Density or Unit.Contrast or Unit.Factor => "0.00",
         _ => "0.##",
     }) switch

@@ -8,7 +8,7 @@ namespace CardScan.Language;
 /// The part of the syntax that the messages need, since no kept .NET library reads it: arguments; <c>plural</c> with
 /// <c>=N</c>, <c>one</c>, <c>other</c> and <c>#</c>; <c>select</c>, whose branch <c>none</c> takes a value that is not
 /// there; the styles <c>bare</c>, which tells a number without its unit, and <c>and</c>, which puts that
-/// word before the last item of a list. Unicode Technical Standard 35, part "Message
+/// word before the last item of a list; <c>{speed-unit}</c>, the unit that speeds are told in. Unicode Technical Standard 35, part "Message
 /// Format" (the syntax before version 2). Apostrophes are letters; braces cannot be said.
 /// </remarks>
 internal sealed class Template
@@ -71,7 +71,7 @@ internal sealed class Template
         if (kind is "" or "bare" or "and")
         {
             Expect(text, ref at, '}');
-            return new Argument(name, kind);
+            return name == SpeedUnitPart.Name ? new SpeedUnitPart() : new Argument(name, kind);
         }
 
         if (kind is not ("plural" or "select")) throw new FormatException($"{{{name}, {kind}}} is neither plural nor select: {text}");
@@ -153,6 +153,16 @@ internal sealed class Template
                 : throw new KeyNotFoundException($"the message has no value \"{Name}\"");
 
         public override string Describe() => $"*{Name}*";
+    }
+
+    /// <summary>The unit that speeds are told in: no sentence is given it.</summary>
+    private sealed record SpeedUnitPart : Part
+    {
+        public const string Name = "speed-unit";
+
+        public override string Fill(IReadOnlyDictionary<string, Figure> values, FigureText figures, string? count) => figures.SpeedUnitName;
+
+        public override string Describe() => "mm/min";
     }
 
     private sealed record Choice(string Name, bool IsPlural, IReadOnlyList<(string Key, Template Branch)> Branches) : Part

@@ -12,6 +12,9 @@ public enum Unit
     /// <summary>Speed, mm/min.</summary>
     MmPerMin,
 
+    /// <summary>Speed, mm/s: how speeds are told where that is chosen; nothing else gives it.</summary>
+    MmPerS,
+
     /// <summary>Percent of full power, 0 to 100.</summary>
     Percent,
 
@@ -57,6 +60,9 @@ public enum Unit
     /// <summary>Wavelength, nm.</summary>
     Nm,
 
+    /// <summary>Acceleration, mm/s².</summary>
+    MmPerS2,
+
     /// <summary>Lightness, CIE L*.</summary>
     Lightness,
 
@@ -68,4 +74,14 @@ public enum Unit
 
     /// <summary>A figure of a fitted model, without a unit; four digits.</summary>
     Statistic,
+}
+
+/// <summary>The unit in which speeds are told. Files hold them in mm/min, whatever is chosen.</summary>
+public enum SpeedUnit
+{
+    /// <summary>Millimetres a minute, as in the files.</summary>
+    MmPerMin,
+
+    /// <summary>Millimetres a second.</summary>
+    MmPerS,
 }

@@ -9,6 +9,8 @@ public static class Voice
 {
     private static readonly AsyncLocal<LanguageFile?> Spoken = new();
 
+    private static readonly AsyncLocal<SpeedUnit> SpokenSpeeds = new();
+
     /// <summary>Tests fail at a missing sentence or value (Directory.Build.props).</summary>
     private static bool IsStrict => AppContext.TryGetSwitch("CardScan.StrictMessages", out bool isStrict) && isStrict;
 
@@ -16,6 +18,21 @@ public static class Voice
 
     /// <summary>Name of the language, as in <c>html lang</c>.</summary>
     public static string Language => Current.Name;
+
+    /// <summary>The unit in which speeds are told.</summary>
+    public static SpeedUnit Speeds => SpokenSpeeds.Value;
+
+    /// <summary>Tells speeds in another unit from here on, until the returned object is disposed of.</summary>
+    /// <param name="unit">The unit.</param>
+    public static IDisposable TellSpeedsIn(SpeedUnit unit)
+    {
+        SpeedUnit before = SpokenSpeeds.Value;
+        SpokenSpeeds.Value = unit;
+        return new Ending(() => SpokenSpeeds.Value = before);
+    }
+
+    /// <summary>Tells everything in the units of files, whatever is chosen, until the returned object is disposed of.</summary>
+    public static IDisposable WriteFiles() => TellSpeedsIn(SpeedUnit.MmPerMin);
 
     /// <summary>The sentence of a code.</summary>
     /// <param name="code">A code of <c>Messages.en.json</c>.</param>

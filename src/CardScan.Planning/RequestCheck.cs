@@ -17,6 +17,7 @@ internal static class RequestCheck
             : Between("--tabs", request.TabsPerSide, 0, 0, "tabs"))
         ?? Framed(request)
         ?? Between("--tab-length", request.TabMm, Mm(0.2), Mm(2))
+        ?? Tabs(request)
         ?? Mark(request.Mark)
         ?? Passes(request)
         ?? OfMachine(request.Machine)
@@ -58,6 +59,14 @@ internal static class RequestCheck
         if (isOnePass && request.PassPauseS > 0) return Fault("one-pass", ("option", "--pass-pause"));
         Number none = In(Unit.Seconds, 0), most = In(Unit.Seconds, BurningRules.MostPauseS);
         return Between("--pass-pause", request.PassPauseS ?? 0, none, most) ?? Between("--cell-pause", request.CellPauseS ?? 0, none, most);
+    }
+
+    /// <summary>Tabs that touch each other, or a corner, leave nothing to cut.</summary>
+    private static Refusal? Tabs(PlanRequest request)
+    {
+        double room = request.CellSideMm / Math.Max(1, request.TabsPerSide);
+        return request.TabsPerSide == 0 || request.TabMm < room ? null : Fault("tab-room", ("option", "--tab-length"),
+            ("value", Given(request.TabMm)), ("tabs", request.TabsPerSide), ("cell", Mm(request.CellSideMm)), ("room", Mm(room)));
     }
 
     private static Refusal? Mark(MarkSetting? mark) => mark is null ? null

@@ -13,6 +13,8 @@ internal static class AxisNames
     /// <param name="speedExponent">The exponent by which other speeds were brought to that one; null where it is not named.</param>
     public static string Energy(bool isAreal, double? atSpeedMmPerMin = null, double? speedExponent = null)
     {
+        // Files hold it.
+        using IDisposable told = Voice.WriteFiles();
         List<(string, Figure)> values = [("unit", isAreal ? "area" : "line")];
         if (atSpeedMmPerMin is { } speed) values.Add(("speed", Speed(Math.Round(speed))));
         if (speedExponent is { } exponent) values.Add(("exponent", In(Unit.Contrast, exponent)));

@@ -44,13 +44,17 @@ internal static class Cli
         Run(new(archiveFolder, NoProfiles, TimeProvider.System), args);
 
     /// <summary>Runs a command that stands in a folder, which has an archive and profiles of its own.</summary>
-    internal static CliRun RunIn(string folder, params string[] args) =>
-        Run(new(Path.Combine(folder, "archive"), Path.Combine(folder, "profiles"), TimeProvider.System) { WorkingFolder = folder }, args);
+    internal static CliRun RunIn(string folder, params string[] args) => Run(In(folder), args);
 
-    private static CliRun Run(HostEnvironment surroundings, string[] args)
+    /// <summary>What a process is told that stands in a folder.</summary>
+    internal static HostEnvironment In(string folder) =>
+        new(Path.Combine(folder, "archive"), Path.Combine(folder, "profiles"), TimeProvider.System) { WorkingFolder = folder };
+
+    /// <summary>Runs a command with everything that its process is told.</summary>
+    internal static CliRun Run(HostEnvironment surroundings, string[] args, bool isTerminal = false)
     {
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isOutputTerminal: false, isErrorTerminal: false), surroundings);
+        int code = Application.Run(args, new Terminal(output, errors, isTerminal, isErrorTerminal: false), surroundings);
         return new(code, output.ToString(), errors.ToString());
     }
 }

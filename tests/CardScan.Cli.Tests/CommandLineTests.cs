@@ -46,15 +46,15 @@ public class CommandLineTests
     }
 
     [Theory]
-    [InlineData("There is no option --plann.", "read", "photo.jpg", "--plann", "plan.json")]
-    [InlineData("There is no option --plann.", "read", "photo.jpg", "--plann=plan.json")]
-    [InlineData("There is no option --jsn.", "read", "photo.jpg", "--plan", "plan.json", "--jsn")]
+    [InlineData("There is no option --plann. Did you mean --plan?", "read", "photo.jpg", "--plann", "plan.json")]
+    [InlineData("There is no option --plann. Did you mean --plan?", "read", "photo.jpg", "--plann=plan.json")]
+    [InlineData("There is no option --jsn. Did you mean --json?", "read", "photo.jpg", "--plan", "plan.json", "--jsn")]
     [InlineData("There is no option -x.", "read", "-x", "--plan", "plan.json")]
-    [InlineData("There is no option --jsn.", "score", "reading.json", "--jsn")]
-    [InlineData("There is no option --powr.", "plan", "--powr", "20:80:4")]
-    [InlineData("There is no command \"reed\".", "reed", "x")]
+    [InlineData("There is no option --jsn. Did you mean --json?", "score", "reading.json", "--jsn")]
+    [InlineData("There is no option --powr. Did you mean --power?", "plan", "--powr", "20:80:4")]
+    [InlineData("There is no command \"reed\". Did you mean read?", "reed", "x")]
     [InlineData("No command is given.")]
-    [InlineData("There is no command \"archive lst\".", "archive", "lst")]
+    [InlineData("There is no command \"archive lst\". Did you mean archive list?", "archive", "lst")]
     [InlineData("No command is given after \"archive\".", "archive")]
     public void A_misspelt_word_is_told_alone(string says, params string[] args)
     {
@@ -120,8 +120,10 @@ public class CommandLineTests
         string reading = scratch.Write("reading.json", Cli.Run("read", Cli.Photo, "--plan", Cli.Plan, "--json").Output);
         CliRun read = Cli.Run("read", Cli.Photo, "--plan", reading), score = Cli.Run("score", Cli.Plan);
         Assert.Equal((2, 2), (read.Code, score.Code));
-        Assert.EndsWith("This is a reading, not a plan. Give the card's plan.json.", read.OnlyLine(), StringComparison.Ordinal);
-        Assert.EndsWith("This is a plan, not a reading. Give the card's reading.json.", score.OnlyLine(), StringComparison.Ordinal);
+        Assert.EndsWith("This is a reading, not a plan. Give the card's plan.json. [plan-other-kind]", read.OnlyLine(),
+            StringComparison.Ordinal);
+        Assert.EndsWith("This is a plan, not a reading. Give the card's reading.json. [reading-other-kind]", score.OnlyLine(),
+            StringComparison.Ordinal);
     }
 
     public static TheoryData<string[]> EmptyNames =>

@@ -27,6 +27,36 @@ public class NextCommandTests
     }
 
     [Fact]
+    public void A_profile_of_the_machine_that_burned_the_card_gives_the_machine_file()
+    {
+        using Scratch scratch = new();
+        Plan old = WriteReading(scratch, (power, speed) => power / speed > 0.28);
+        string watts = $"{old.Machine.RatedOpticalWatts}";
+        string[] limits = ["--area", "400x400", "--fastest-feed", "6000mm/min", "--full-power-s", "1000"];
+        Assert.Equal(0, Cli.RunIn(scratch["."], ["profile", "machine", old.Machine.Name, "--watts", watts, .. limits]).Code);
+        Assert.Equal(0, Cli.RunIn(scratch["."], ["profile", "machine", "my bench", "--watts", watts, .. limits]).Code);
+        string more = $"{old.Machine.RatedOpticalWatts + 5}";
+        Assert.Equal(0, Cli.RunIn(scratch["."], "profile", "machine", "stronger", "--watts", more).Code);
+        string[] next = ["next", "reading.json", "--no-archive", "--out"];
+
+        Assert.Equal(0, Cli.RunIn(scratch["."], [.. next, "named", "--machine", "my bench"]).Code);
+        Plan plan = CardJson.ReadPlan(File.ReadAllBytes(scratch["named/plan.json"])).Value.Plan;
+        Assert.True(File.Exists(scratch["named/card.gcode"]));
+        Assert.Equal((old.Machine.Name, 6000.0), (plan.Machine.Name, plan.Machine.FastestFeedMmPerMin)); // both cards stay of one kind
+
+        CliRun other = Cli.RunIn(scratch["."], [.. next, "other", "--machine", "stronger"]);
+        Assert.Equal(2, other.Code);
+        Assert.EndsWith("[next-other-machine]", other.OnlyLine(), StringComparison.Ordinal);
+
+        Assert.Equal(0, Cli.RunIn(scratch["."], "profile", "default", "my bench").Code);
+        Assert.DoesNotContain("Using your default", Cli.RunIn(scratch["."], [.. next, "foreign"]).Errors, StringComparison.Ordinal);
+        Assert.Equal(0, Cli.RunIn(scratch["."], "profile", "default", old.Machine.Name).Code);
+        Assert.StartsWith($"Using your default machine \"{old.Machine.Name}\".", Cli.RunIn(scratch["."], [.. next, "usual"]).Errors,
+            StringComparison.Ordinal);
+        Assert.True(File.Exists(scratch["usual/card.gcode"]));
+    }
+
+    [Fact]
     public void Size_steps_number_and_limits_are_as_asked()
     {
         using Scratch scratch = new();

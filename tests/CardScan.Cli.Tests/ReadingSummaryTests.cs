@@ -140,7 +140,7 @@ public partial class ReadingSummaryTests
 
         string[] told = errors.Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal(warnings, told.Length);
-        Assert.Equal("warning: photo.jpg: Much noise.", told[^1]);
+        Assert.Equal("warning: photo.jpg: Much noise. [noisy]", told[^1]);
         if (isJson) Assert.StartsWith("{", output, StringComparison.Ordinal);
         else Assert.Equal("This reading can be used with care. The photo is soft. Let the phone focus.", output.Split('\n')[1]);
     }

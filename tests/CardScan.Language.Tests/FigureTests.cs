@@ -14,6 +14,7 @@ public class FigureTests
     {
         { Speed(1500), "1500 mm/min" },
         { Speed(0.04), "0 mm/min" },
+        { In(Unit.MmPerS2, 500), "500 mm/s²" },
         { Power(82.5), "82.5 %" },
         { Share(0.5), "50 %" },
         { Share(0.9876), "98.8 %" },
@@ -78,5 +79,39 @@ public class FigureTests
     {
         using JsonDocument document = JsonDocument.Parse(json);
         Assert.Null(FigureConverter.Of(document.RootElement));
+    }
+
+    /// <summary>A minute has 60 s; 1 mm/min is 0.017 mm/s, so three decimals lose less than a machine can hold.</summary>
+    public static TheoryData<Figure, string> SpelledPerSecond => new()
+    {
+        { Speed(600), "10 mm/s" },
+        { Speed(2200), "36.67 mm/s" },
+        { Speed(10), "0.167 mm/s" },
+        { In(Unit.MmPerMin, 600, 540, 660), "10 mm/s [9, 11]" },
+        { new SettingFigure(1500, 80), "25 mm/s at 80 %" },
+        { Mm(3), "3 mm" },
+    };
+
+    [Theory]
+    [MemberData(nameof(SpelledPerSecond))]
+    public void Speeds_are_told_in_millimetres_a_second_where_that_is_chosen_and_only_there(Figure figure, string spelled)
+    {
+        string before = Voice.Tell(figure);
+        using (Voice.TellSpeedsIn(SpeedUnit.MmPerS))
+        {
+            Assert.Equal(spelled, Voice.Tell(figure));
+            using (Voice.WriteFiles()) Assert.Equal(before, Voice.Tell(figure));
+            Assert.Equal(spelled, Voice.Tell(figure));
+        }
+
+        Assert.Equal(before, Voice.Tell(figure));
+    }
+
+    [Fact]
+    public void Headings_name_the_unit_that_is_chosen()
+    {
+        Assert.Equal("Speed, mm/min", Voice.Say("page.setting.head", ("setting", "SpeedMmPerMin")));
+        using IDisposable told = Voice.TellSpeedsIn(SpeedUnit.MmPerS);
+        Assert.Equal("Speed, mm/s", Voice.Say("page.setting.head", ("setting", "SpeedMmPerMin")));
     }
 }

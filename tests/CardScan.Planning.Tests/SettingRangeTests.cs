@@ -42,7 +42,7 @@ public class SettingRangeTests
     [InlineData(Setting.PowerPercent, "20:80:/1e-9", "--power makes more than 1000 values")]
     [InlineData(Setting.PowerPercent, "20,20", "--power has 20 after 20")]
     [InlineData(Setting.PowerPercent, "40,20", "--power has 20 after 40")]
-    [InlineData(Setting.SpeedMmPerMin, "0:3000:4", "--speed cannot be 0. Give more than 0 mm/min.")]
+    [InlineData(Setting.SpeedMmPerMin, "0:3000:4", "--speed cannot be 0. Give more than 0, at most 1000000 mm/min.")]
     [InlineData(Setting.SpeedMmPerMin, "-100", "--speed cannot be -100")]
     [InlineData(Setting.Passes, "1:4:3", "--passes cannot be 2.5. Give a whole number")]
     [InlineData(Setting.LineIntervalMm, "0", "--line-interval cannot be 0")]
@@ -54,6 +54,32 @@ public class SettingRangeTests
         Assert.DoesNotContain('\n', refusal.ToString());
         Assert.NotEmpty(refusal.Remedy);
     }
+
+    [Theory]
+    [InlineData(Setting.PowerPercent, "5:50:5%", 5, 16.25, 27.5, 38.75, 50)] // a unit behind the count is that of the ends
+    [InlineData(Setting.SpeedMmPerMin, "300,600mm/min", 300, 600)]
+    [InlineData(Setting.SpeedMmPerMin, "5,10mm/s", 300, 600)]
+    [InlineData(Setting.SpeedMmPerMin, "5 mm/s, 10 mm/s", 300, 600)]
+    [InlineData(Setting.SpeedMmPerMin, "5mm/s:10mm/s:2", 300, 600)]
+    [InlineData(Setting.SpeedMmPerMin, "5:15:/5mm/s", 300, 600, 900)]
+    [InlineData(Setting.SpeedMmPerMin, "10:40:3mm/s:log", 600, 1200, 2400)]
+    [InlineData(Setting.SpeedMmPerMin, "5mm/s,600mm/min", 300, 600)] // each its own
+    [InlineData(Setting.PowerPercent, "5%,10%", 5, 10)]
+    [InlineData(Setting.LineIntervalMm, "0.01in", 0.254)]
+    public void Units_may_stand_behind_each_number_or_behind_the_last(Setting setting, string text, params double[] values) =>
+        Assert.Equal(values, SettingRange.Parse(setting, text).Value.Values.Select(value => Math.Round(value, 6)));
+
+    [Theory]
+    [InlineData(Setting.SpeedMmPerMin, "5mm/s,600", "--speed cannot be \"5mm/s,600\". Give every number its unit")]
+    [InlineData(Setting.SpeedMmPerMin, "5,10mm/s,15,20mm/s", "--speed cannot be \"5,10mm/s,15,20mm/s\". Give every number its unit")]
+    [InlineData(Setting.SpeedMmPerMin, "5mm/s:15mm/s:/5", "--speed cannot be \"5mm/s:15mm/s:/5\". Give every number its unit")]
+    [InlineData(Setting.SpeedMmPerMin, "3,4mm", "--speed cannot be \"3,4mm\". mm is a unit of length.")]
+    [InlineData(Setting.PowerPercent, "5:50:5mm", "--power cannot be \"5:50:5mm\". mm is a unit of length.")]
+    [InlineData(Setting.Passes, "2%", "--passes cannot be \"2%\". % is for shares and power. Give the number alone.")]
+    [InlineData(Setting.Passes, "1001", "--passes cannot be 1001. Give a whole number from 1 to 1000.")]
+    [InlineData(Setting.SpeedMmPerMin, "1e9", "--speed cannot be 1000000000. Give more than 0, at most 1000000 mm/min.")]
+    public void Units_that_do_not_fit_and_limits_are_told(Setting setting, string text, string start) =>
+        Assert.StartsWith(start, SettingRange.Parse(setting, text).Refusal!.Told());
 
     [Fact]
     public void A_focus_range_may_begin_below_the_surface() =>

@@ -1,3 +1,4 @@
+using CardScan.Language;
 using CardScan.Model;
 using Dapper;
 using Microsoft.Data.Sqlite;
@@ -30,6 +31,7 @@ internal static class ReadingRows
                 cell.Flags.Count == 0 ? null : string.Join(' ', cell.Flags));
         }
 
+        using IDisposable told = Voice.WriteFiles();
         using RowWriter recommendations = new(connection, "recommendation",
             "reading_id", "position", "goal", "power_percent", "speed_mm_per_min", "cell_row", "cell_column", "reason", "confidence",
             "interval_quantity", "interval_value", "interval_low", "interval_high",

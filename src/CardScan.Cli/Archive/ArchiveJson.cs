@@ -1,5 +1,3 @@
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using System.Text.Json.Nodes;
 using CardScan.Model;
 
@@ -8,19 +6,8 @@ namespace CardScan.Cli;
 /// <summary>What the archive holds, for other programs (docs/archive.md, "JSON").</summary>
 internal static class ArchiveJson
 {
-    private static readonly JsonSerializerOptions Layout = new()
-    {
-        WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
-    /// <summary>A list as text, ending in a line break.</summary>
-    public static string Text(IEnumerable<JsonObject> items) => new JsonArray([.. items]).ToJsonString(Layout) + "\n";
-
-    /// <summary>An object as text, ending in a line break.</summary>
-    public static string Text(JsonObject item) => item.ToJsonString(Layout) + "\n";
-
     /// <summary>A card.</summary>
-    public static JsonObject Of(CardEntry card) => Without(new()
+    public static JsonObject Of(CardEntry card) => JsonText.Without(new()
     {
         ["card"] = card.Name,
         ["number"] = card.Number,
@@ -36,28 +23,28 @@ internal static class ArchiveJson
         ["readings"] = card.Readings,
         ["newestReading"] = card.NewestReadingId is { } id ? $"r{id}" : null,
         ["newestReadUtc"] = Time(card.NewestReadUtc),
-        ["recommendations"] = new JsonArray([.. card.Recommendations.Select(Of)]),
-        ["tags"] = new JsonArray([.. card.Tags.Select(tag => JsonValue.Create(tag))]),
+        ["recommendations"] = JsonText.List(card.Recommendations.Select(Of)),
+        ["tags"] = JsonText.List(card.Tags),
     });
 
     /// <summary>A reading.</summary>
-    public static JsonObject Of(ReadingEntry reading) => Without(new()
+    public static JsonObject Of(ReadingEntry reading) => JsonText.Without(new()
     {
         ["reading"] = reading.Name,
         ["card"] = $"c{reading.CardId}",
         ["readUtc"] = Time(reading.ReadUtc),
         ["isCurrent"] = reading.IsCurrent,
         ["report"] = reading.ReportPath,
-        ["photos"] = new JsonArray([.. reading.Photos.Select(photo => Without(new()
+        ["photos"] = new JsonArray([.. reading.Photos.Select(photo => JsonText.Without(new()
         {
             ["file"] = photo.FileName, ["sha256"] = photo.Sha256, ["light"] = photo.Light == Light.Back ? "back" : "front",
             ["path"] = photo.Path, ["annotatedPath"] = photo.AnnotatedPath,
         }))]),
-        ["recommendations"] = new JsonArray([.. reading.Recommendations.Select(Of)]),
+        ["recommendations"] = JsonText.List(reading.Recommendations.Select(Of)),
     });
 
     /// <summary>A recommendation, with the fields of reading.json.</summary>
-    public static JsonObject Of(RecommendationEntry recommendation) => Without(new()
+    public static JsonObject Of(RecommendationEntry recommendation) => JsonText.Without(new()
     {
         ["goal"] = recommendation.Goal,
         ["powerPercent"] = recommendation.PowerPercent,
@@ -76,17 +63,31 @@ internal static class ArchiveJson
             : null,
     });
 
+    /// <summary>A note.</summary>
+    public static JsonObject Of(NoteEntry note) =>
+        new() { ["on"] = note.On, ["text"] = note.Text, ["writtenUtc"] = Time(note.WrittenUtc) };
+
+    /// <summary>How much of an archive went into a bundle or came out of one.</summary>
+    public static JsonObject Of(BundlePart part) => new() { ["cards"] = part.Cards, ["readings"] = part.Readings };
+
+    /// <summary>What a check found.</summary>
+    public static JsonObject Of(ArchiveHealth health) => new()
+    {
+        ["isSound"] = health.IsSound, ["files"] = health.Files, ["readings"] = health.Readings,
+        ["faults"] = JsonText.List(health.Faults), ["leftovers"] = JsonText.List(health.Leftovers),
+    };
+
+    /// <summary>What was or would be removed.</summary>
+    public static JsonObject Of(PrunedPart part, bool isRemoved) => new()
+    {
+        ["isRemoved"] = isRemoved, ["cards"] = JsonText.List(part.Cards), ["readings"] = JsonText.List(part.Readings),
+        ["files"] = JsonText.List(part.Files), ["bytes"] = part.SizeBytes,
+    };
+
     /// <summary>How a card's cells are burned.</summary>
     public static string Process(CardEntry card) => EnumName.Of(card.Process);
 
     /// <summary>A time, UTC, ISO 8601.</summary>
     public static string? Time(DateTimeOffset? time) =>
         time?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", System.Globalization.CultureInfo.InvariantCulture);
-
-    /// <summary>What is not known is absent, as in every file of CardScan.</summary>
-    public static JsonObject Without(JsonObject item)
-    {
-        foreach (string name in item.Where(field => field.Value is null).Select(field => field.Key).ToArray()) item.Remove(name);
-        return item;
-    }
 }

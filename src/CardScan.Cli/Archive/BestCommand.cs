@@ -24,7 +24,7 @@ internal static class BestCommand
         {
             Outcome<ValueList<BestSetting>> best = archive.Place(parsed).Best(query.From(parsed));
             if (best.IsRefused) return terminal.Refuse(best.Refusal!);
-            if (parsed.GetValue(json)) terminal.ShowRaw(ArchiveJson.Text(best.Value.Select(Json)));
+            if (parsed.GetValue(json)) terminal.ShowRaw(JsonText.Of(best.Value.Select(Json)));
             else if (best.Value.Count > 0) TablePrinter.Print(terminal, Columns, [.. best.Value.Select(Row)]);
             if (best.Value.Count == 0) terminal.Note(Voice.Say("terminal.best-none"));
             else terminal.Warn(Voice.Say("terminal.best-caution"));
@@ -53,13 +53,14 @@ internal static class BestCommand
     }
 
     private static string Others(BestSetting best) => Voice.Say(
-        "terminal.best-others", ("count", best.Readings - 1), ("speeds", Range(best.SpeedMmPerMin)), ("powers", Range(best.PowerPercent)));
+        "terminal.best-others", ("count", best.Readings - 1), ("speeds", Range(best.SpeedMmPerMin, Speed)),
+        ("powers", Range(best.PowerPercent, Power)));
 
-    private static Figure Range((double Low, double High) range) => range.Low == range.High
-        ? In(Unit.None, range.Low)
-        : new Phrase("terminal.range", ("low", In(Unit.None, range.Low)), ("high", In(Unit.None, range.High)));
+    private static Figure Range((double Low, double High) range, Func<double, Number> figure) => range.Low == range.High
+        ? figure(range.Low)
+        : new Phrase("terminal.range", ("low", figure(range.Low)), ("high", figure(range.High)));
 
-    private static JsonObject Json(BestSetting best) => ArchiveJson.Without(new()
+    private static JsonObject Json(BestSetting best) => JsonText.Without(new()
     {
         ["material"] = best.Card.Material,
         ["thicknessMm"] = best.Card.ThicknessMm,

@@ -16,7 +16,7 @@ internal sealed class CardListing
     private readonly Option<bool> _json = new("--json") { Description = Voice.Say("option.json.list") };
 
     private readonly Option<double?> _most = NumberOption.Create(
-        "--most", n => n is >= 1 and <= 1e9 && double.IsInteger(n), new Phrase("option.most", ("usual", UsualMost)));
+        "--most", NumberRange.Whole(1, 1e9), new Phrase("option.most", ("usual", UsualMost)));
 
     public void AddTo(Command command)
     {
@@ -31,7 +31,7 @@ internal sealed class CardListing
         if (found.IsRefused) return terminal.Refuse(found.Refusal!);
         ValueList<CardEntry> cards = found.Value.Cards;
         int count = (int)found.Value.Count;
-        if (parsed.GetValue(_json)) terminal.ShowRaw(ArchiveJson.Text(cards.Select(ArchiveJson.Of)));
+        if (parsed.GetValue(_json)) terminal.ShowRaw(JsonText.Of(cards.Select(ArchiveJson.Of)));
         else if (cards.Count > 0) TablePrinter.Print(terminal, Columns, [.. cards.Select(Row)]);
         if (cards.Count == 0) terminal.Note(Voice.Say("terminal.no-match"));
         else if (count > most) terminal.Note(Voice.Say("terminal.more-cards", ("more", count - most), ("all", count)));

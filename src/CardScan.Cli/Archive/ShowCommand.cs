@@ -35,14 +35,14 @@ internal static class ShowCommand
         IEnumerable<string?> files = [entry.ReportPath, .. entry.Photos.SelectMany(photo => new[] { photo.AnnotatedPath, photo.Path })];
         int code = ReadingSummary.Print(terminal, new ReadResult(shown.Reading, files.OfType<string>().ToValueList()), isJson);
         if (isJson) return code;
-        terminal.ShowLine(Voice.Say("terminal.shown-reading", ("reading", entry.Name), ("card", $"c{entry.CardId}"),
+        terminal.ShowWrapped(Voice.Say("terminal.shown-reading", ("reading", entry.Name), ("card", $"c{entry.CardId}"),
             ("time", ArchiveMessages.Time(entry.ReadUtc)), ("current", Is(entry.IsCurrent))));
         return code;
     }
 
     private static int Print(Terminal terminal, ValueList<KeptCardView> cards, bool isJson)
     {
-        if (isJson) terminal.ShowRaw(ArchiveJson.Text(cards.Select(Json)));
+        if (isJson) terminal.ShowRaw(JsonText.Of(cards.Select(Json)));
         else foreach (KeptCardView card in cards) Print(terminal, card);
         return ExitCode.Done;
     }
@@ -51,8 +51,7 @@ internal static class ShowCommand
     {
         JsonObject item = ArchiveJson.Of(card.Card);
         item["readings"] = new JsonArray([.. card.Readings.Select(ArchiveJson.Of)]);
-        item["notes"] = new JsonArray([.. card.Notes.Select(note =>
-            new JsonObject { ["on"] = note.On, ["text"] = note.Text, ["writtenUtc"] = ArchiveJson.Time(note.WrittenUtc) })]);
+        item["notes"] = new JsonArray([.. card.Notes.Select(ArchiveJson.Of)]);
         return item;
     }
 
@@ -63,16 +62,16 @@ internal static class ShowCommand
         string[] parts = [card.Title, ArchiveMessages.Material(card), card.Batch ?? "", machine, ArchiveMessages.Process(card)];
         string head = Voice.Say("terminal.shown-card", ("name", card.Name), ("number", card.Number));
         terminal.Show($"[bold]{head}[/] · {Markup.Escape(string.Join(" · ", parts.Where(part => part.Length > 0)))}");
-        terminal.ShowLine($"  {Planned(card)}");
+        terminal.ShowWrapped($"  {Planned(card)}");
         foreach (ReadingEntry reading in shown.Readings)
         {
-            terminal.ShowLine($"  {Photos(reading)}");
+            terminal.ShowWrapped($"  {Photos(reading)}");
             foreach (RecommendationEntry recommendation in reading.Recommendations)
-                terminal.ShowLine($"    {Setting(recommendation)}");
+                terminal.ShowWrapped($"    {Setting(recommendation)}");
         }
 
-        if (shown.Readings.Count == 0) terminal.ShowLine($"  {Voice.Say("terminal.shown-unread")}");
-        foreach (NoteEntry note in shown.Notes) terminal.ShowLine($"  {Note(note)}");
+        if (shown.Readings.Count == 0) terminal.ShowWrapped($"  {Voice.Say("terminal.shown-unread")}");
+        foreach (NoteEntry note in shown.Notes) terminal.ShowWrapped($"  {Note(note)}");
     }
 
     private static string Planned(CardEntry card) => Voice.Say("terminal.shown-planned", Figures.Known(

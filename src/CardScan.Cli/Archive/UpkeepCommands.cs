@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text.Json.Nodes;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
@@ -12,42 +13,52 @@ internal static class UpkeepCommands
     public static Command Export(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
         QueryInput query = new(hasText: false);
         Argument<string> file = new("file") { HelpName = OptionText.Placeholder("file"), Description = Voice.Say("option.export-file") };
         ExplainedCommand command = new("archive-export",
-            "cardscan archive export everything.zip", "cardscan archive export birch.csv --material birch") { file };
+            "cardscan archive export everything.zip", "cardscan archive export birch.csv --material birch") { file, json };
         query.AddTo(command);
         archive.AddTo(command);
         command.SetAction(parsed => terminal.Tell(
-            ExportArchive.Run(archive.Place(parsed), query.From(parsed), surroundings.At(parsed.GetValue(file)!)),
-            part => Voice.Say("terminal.exported", ("file", parsed.GetValue(file)!), ("cards", part.Cards), ("readings", part.Readings))));
+            ExportArchive.Run(archive.Place(parsed), query.From(parsed), surroundings.At(parsed.GetValue(file)!)), parsed.GetValue(json),
+            part => Voice.Say("terminal.exported", ("file", parsed.GetValue(file)!), ("cards", part.Cards), ("readings", part.Readings)),
+            part => new JsonObject { ["file"] = parsed.GetValue(file)!, ["cards"] = part.Cards, ["readings"] = part.Readings }));
         return command;
     }
 
     public static Command Import(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
         Argument<string> file = new("file") { HelpName = OptionText.Placeholder("file"), Description = Voice.Say("option.import-file") };
-        ExplainedCommand command = new("archive-import", "cardscan archive import everything.zip") { file };
+        ExplainedCommand command = new("archive-import", "cardscan archive import everything.zip") { file, json };
         archive.AddTo(command);
         command.SetAction(parsed => terminal.Tell(
-            archive.Place(parsed).Import(surroundings.At(parsed.GetValue(file)!)),
-            part => Voice.Say("terminal.imported", ("cards", part.Cards), ("readings", part.Readings))));
+            archive.Place(parsed).Import(surroundings.At(parsed.GetValue(file)!)), parsed.GetValue(json),
+            part => Voice.Say("terminal.imported", ("cards", part.Cards), ("readings", part.Readings)), ArchiveJson.Of));
         return command;
     }
 
     public static Command Verify(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        ExplainedCommand command = new("archive-verify", "cardscan archive verify");
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        ExplainedCommand command = new("archive-verify", "cardscan archive verify") { json };
         archive.AddTo(command);
         command.SetAction(parsed =>
         {
             Outcome<ArchiveHealth> health = archive.Place(parsed).Verify();
             if (health.IsRefused) return terminal.Refuse(health.Refusal!);
+            if (parsed.GetValue(json))
+            {
+                terminal.ShowRaw(JsonText.Of(ArchiveJson.Of(health.Value)));
+                return health.Value.IsSound ? ExitCode.Done : ExitCode.Failed;
+            }
+
             foreach (string fault in health.Value.Faults) terminal.ShowLine(fault);
             if (health.Value.Leftovers.Count > 0) terminal.Note(Voice.Say("terminal.leftovers", ("files", health.Value.Leftovers.Count)));
-            terminal.ShowLine(health.Value.IsSound
+            terminal.ShowWrapped(health.Value.IsSound
                 ? Voice.Say("terminal.sound", ("readings", health.Value.Readings), ("files", health.Value.Files))
                 : Voice.Say("terminal.faults", ("faults", health.Value.Faults.Count)));
             return health.Value.IsSound ? ExitCode.Done : ExitCode.Failed;
@@ -58,15 +69,18 @@ internal static class UpkeepCommands
     public static Command Repair(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        ExplainedCommand command = new("archive-repair", "cardscan archive repair");
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        ExplainedCommand command = new("archive-repair", "cardscan archive repair") { json };
         archive.AddTo(command);
-        command.SetAction(parsed => terminal.Tell(archive.Place(parsed).Repair(), lines => string.Join(Environment.NewLine, lines)));
+        command.SetAction(parsed => terminal.Tell(archive.Place(parsed).Repair(), parsed.GetValue(json),
+            lines => string.Join(Environment.NewLine, lines), lines => new JsonObject { ["done"] = JsonText.List(lines) }));
         return command;
     }
 
     public static Command Prune(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
         Argument<string[]> names = new("name")
         {
             HelpName = OptionText.Placeholder("name"),
@@ -77,7 +91,7 @@ internal static class UpkeepCommands
         Option<bool> really = new("--really-delete") { Description = Voice.Say("option.really-delete") };
         ExplainedCommand command = new("archive-prune", "cardscan archive prune --superseded", "cardscan archive prune r1")
         {
-            names, superseded, really,
+            names, superseded, really, json,
         };
         archive.AddTo(command);
         command.SetAction(parsed =>
@@ -86,8 +100,14 @@ internal static class UpkeepCommands
             Outcome<PrunedPart> part = PruneArchive.Run(
                 archive.Place(parsed), parsed.GetValue(names)!.ToValueList(), parsed.GetValue(superseded), isMeant);
             if (part.IsRefused) return terminal.Refuse(part.Refusal!);
-            terminal.ShowLine(Pruned(part.Value, isMeant));
-            if (!isMeant) terminal.ShowLine(Voice.Say("terminal.not-pruned"));
+            if (parsed.GetValue(json))
+            {
+                terminal.ShowRaw(JsonText.Of(ArchiveJson.Of(part.Value, isMeant)));
+                return ExitCode.Done;
+            }
+
+            terminal.ShowWrapped(Pruned(part.Value, isMeant));
+            if (!isMeant) terminal.ShowWrapped(Voice.Say("terminal.not-pruned"));
             return ExitCode.Done;
         });
         return command;

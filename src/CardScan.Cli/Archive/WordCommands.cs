@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text.Json.Nodes;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
@@ -22,7 +23,9 @@ internal static class WordCommands
         return Create(terminal, surroundings, command, (place, parsed) =>
         {
             Outcome<NoteEntry> note = place.AddNote(parsed.GetValue(name)!, string.Join(' ', parsed.GetValue(text)!));
-            return note.IsRefused ? note.Refusal! : Voice.Say("terminal.noted", ("name", note.Value.On));
+            return note.IsRefused
+                ? note.Refusal!
+                : new Told(Voice.Say("terminal.noted", ("name", note.Value.On)), ArchiveJson.Of(note.Value));
         });
     }
 
@@ -43,8 +46,10 @@ internal static class WordCommands
             Outcome<TaggedSubject> tagged = place.Tag(parsed.GetValue(name)!, parsed.GetValue(words)!.ToValueList(), isOff);
             return tagged.IsRefused
                 ? tagged.Refusal!
-                : Voice.Say("terminal.tagged",
-                    ("name", tagged.Value.Name), ("tags", string.Join(' ', tagged.Value.Tags)), ("off", Is(isOff)));
+                : new Told(
+                    Voice.Say("terminal.tagged",
+                        ("name", tagged.Value.Name), ("tags", string.Join(' ', tagged.Value.Tags)), ("off", Is(isOff))),
+                    new() { ["on"] = tagged.Value.Name, [isOff ? "removedTags" : "addedTags"] = JsonText.List(tagged.Value.Tags) });
         });
     }
 
@@ -58,8 +63,10 @@ internal static class WordCommands
             Outcome<CardEntry> card = place.Close(parsed.GetValue(name)!, parsed.GetValue(again));
             return card.IsRefused
                 ? card.Refusal!
-                : Voice.Say("terminal.closed", ("name", card.Value.Name), ("number", card.Value.Number), ("material", card.Value.Material),
-                    ("open", Is(card.Value.ClosedUtc is null)));
+                : new Told(
+                    Voice.Say("terminal.closed", ("name", card.Value.Name), ("number", card.Value.Number),
+                        ("material", card.Value.Material), ("open", Is(card.Value.ClosedUtc is null))),
+                    ArchiveJson.Of(card.Value));
         });
     }
 
@@ -68,11 +75,17 @@ internal static class WordCommands
         new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.subject") };
 
     private static ExplainedCommand Create(
-        Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, Func<ArchivePlace, ParseResult, Outcome<string>> work)
+        Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, Func<ArchivePlace, ParseResult, Outcome<Told>> work)
     {
         ArchiveInput input = new(surroundings);
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        command.Options.Add(json);
         input.AddTo(command);
-        command.SetAction(parsed => terminal.Tell(work(input.Place(parsed), parsed), line => line));
+        command.SetAction(parsed =>
+            terminal.Tell(work(input.Place(parsed), parsed), parsed.GetValue(json), told => told.Line, told => told.Json));
         return command;
     }
+
+    /// <summary>What came of it, for a person and for a program.</summary>
+    private sealed record Told(string Line, JsonObject Json);
 }

@@ -3,6 +3,7 @@ using System.CommandLine.Completions;
 using System.CommandLine.Invocation;
 using System.CommandLine.Parsing;
 using CardScan.Language;
+using CardScan.Model;
 using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
@@ -13,16 +14,31 @@ internal static class CommandLineFaults
     /// <summary>One line a fault; none where the command can be run.</summary>
     public static string[] Of(ParseResult parsed)
     {
+        // A shell that asks for completions has half a command line.
+        if (parsed.Tokens.Any(token => token.Type == TokenType.Directive)) return [];
         // A misspelt option leaves others missing, and its value without a place: only the misspelling is worth a line.
-        string[] unknown = [.. UnknownOptions(parsed).Distinct().Select(option => Voice.Say("option.unknown", ("option", option)))];
+        string[] unknown = [.. UnknownOptions(parsed).Distinct().Select(option => UnknownOption(option, parsed.CommandResult.Command))];
         if (unknown.Length > 0) return unknown;
-        if (parsed.Action is not ParseErrorAction) return [];
         Command command = parsed.CommandResult.Command;
-        if (command.Subcommands.Count == 0) return [.. parsed.Errors.Select(Worded).Distinct()];
         bool isRoot = command is RootCommand;
-        if (parsed.UnmatchedTokens.Count > 0)
-            return [Voice.Say("option.unknown-command", ("command", $"{(isRoot ? "" : $"{command.Name} ")}{parsed.UnmatchedTokens[0]}"))];
+        if (command.Subcommands.Count > 0 && parsed.UnmatchedTokens.Count > 0)
+            return [UnknownCommand(parsed.UnmatchedTokens[0], command, isRoot ? "" : $"{command.Name} ")];
+        if (parsed.Action is not ParseErrorAction) return [];
+        if (command.Subcommands.Count == 0) return [.. parsed.Errors.Select(Worded).Distinct()];
         return [isRoot ? Voice.Say("option.no-command") : Voice.Say("option.no-command", ("command", command.Name))];
+    }
+
+    private static string UnknownOption(string option, Command command)
+    {
+        IEnumerable<string> names = command.Options.Where(known => !known.Hidden).Select(known => known.Name);
+        return Voice.Say("option.unknown", Figures.Known(("option", option), ("near", NearName.FigureOf(option, names))));
+    }
+
+    private static string UnknownCommand(string given, Command command, string above)
+    {
+        string? near = NearName.Of(given, command.Subcommands.Select(known => known.Name));
+        return Voice.Say("option.unknown-command", Figures.Known(
+            ("command", above + given), ("near", Figures.Text(near is null ? null : above + near))));
     }
 
     /// <summary>The line of a value that an option does not take.</summary>

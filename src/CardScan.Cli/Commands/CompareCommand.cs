@@ -22,7 +22,7 @@ internal static class CompareCommand
             Description = Voice.Say("option.repeats"), HelpName = OptionText.Placeholder("reading"),
             AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore,
         };
-        Option<double?> margin = NumberOption.Create("--margin", percent => percent is > 0 and <= 100);
+        Option<double?> margin = NumberOption.Create("--margin", NumberRange.Positive(100, Unit.Percent));
         Option<string> output = new("--out", "-o")
         {
             Description = Voice.Say("option.out.comparison", ("folder", DefaultFolder)), HelpName = OptionText.Placeholder("folder"),

@@ -10,39 +10,60 @@ namespace CardScan.Cli;
 /// <param name="examples">Command lines, one or more.</param>
 internal sealed class ExplainedCommand(string key, params string[] examples) : Command(key.Split('-')[^1], Voice.Say($"command.{key}.help"))
 {
-    /// <summary>Letters of a line of the details.</summary>
-    private const int LineLetters = 118;
+    /// <summary>Letters of a line of the details, at most.</summary>
+    private const int MostLetters = 118;
 
     /// <summary>Makes <c>--help</c> print the details of the command it is asked for, below the options.</summary>
-    public static void ExplainIn(RootCommand root)
+    public static void ExplainIn(RootCommand root, Terminal terminal)
     {
         foreach (HelpOption help in root.Options.OfType<HelpOption>())
         {
-            if (help.Action is HelpAction usual) help.Action = new HelpWithDetails(usual);
+            // A path begins with a slash, and so does nothing that a shell should complete.
+            foreach (string alias in help.Aliases.Where(alias => alias.StartsWith('/')).ToArray()) help.Aliases.Remove(alias);
+            if (help.Action is not HelpAction usual) continue;
+            if (terminal.IsOutputTerminal) usual.MaxWidth = terminal.Width;
+            help.Action = new HelpWithDetails(usual, terminal.IsOutputTerminal, Math.Min(MostLetters, terminal.Width));
         }
     }
 
-    /// <summary>What to know, the examples, and the exit codes where they are worth a word.</summary>
-    private IEnumerable<string> Details()
-    {
-        if (Paragraphs("details") is { Length: > 0 } details) yield return details;
-        string heading = Voice.Say("command.examples", ("count", examples.Length));
-        yield return string.Join('\n', examples.Select(example => $"  {example}").Prepend(heading));
-        if (Paragraphs("exits") is { Length: > 0 } exits) yield return exits;
-    }
+    /// <summary>Command lines that show how it is used.</summary>
+    public IReadOnlyList<string> Examples => examples;
 
-    private string Paragraphs(string part)
+    /// <summary>A part of its texts, paragraph by paragraph; empty where it has none.</summary>
+    /// <param name="part">"details" or "exits".</param>
+    public string[] Paragraphs(string part)
     {
         string code = $"command.{key}.{part}";
-        return Voice.Knows(code) ? string.Join('\n', Voice.Say(code).Split('\n').SelectMany(Wrapped)) : "";
+        return Voice.Knows(code) ? Voice.Say(code).Split('\n') : [];
     }
 
-    private static IEnumerable<string> Wrapped(string paragraph)
+    /// <summary>What to know, the examples, and the exit codes where they are worth a word.</summary>
+    private IEnumerable<string> Details(bool isTerminal, int letters)
+    {
+        if (Paragraphs("details") is { Length: > 0 } details) yield return Wrapped(details, letters);
+        string heading = Voice.Say("command.examples", ("count", examples.Length));
+        IEnumerable<string> lines = isTerminal ? examples.SelectMany(example => Broken(example, letters - 2)) : examples;
+        yield return string.Join('\n', lines.Select(line => $"  {line}").Prepend(heading));
+        if (Paragraphs("exits") is { Length: > 0 } exits) yield return Wrapped(exits, letters);
+    }
+
+    private static string Wrapped(string[] paragraphs, int letters) =>
+        string.Join('\n', paragraphs.SelectMany(paragraph => Lines(Terminal.Bound(paragraph, isTerminal: true).Split(' '), letters)))
+            .Replace(Terminal.Bond, ' ');
+
+    /// <summary>A command line before whose options a new line may begin, as a shell takes it.</summary>
+    private static IEnumerable<string> Broken(string example, int letters)
+    {
+        string[] lines = [.. Lines(example.Replace(" --", "\n--").Split('\n'), letters - 4)];
+        return lines.Select((line, i) => (i == 0 ? "" : "  ") + line + (i < lines.Length - 1 ? " \\" : ""));
+    }
+
+    private static IEnumerable<string> Lines(IEnumerable<string> words, int letters)
     {
         string line = "";
-        foreach (string word in paragraph.Split(' '))
+        foreach (string word in words)
         {
-            if (line.Length > 0 && line.Length + 1 + word.Length > LineLetters)
+            if (line.Length > 0 && line.Length + 1 + word.Length > letters)
             {
                 yield return line;
                 line = "";
@@ -54,13 +75,17 @@ internal sealed class ExplainedCommand(string key, params string[] examples) : C
         yield return line;
     }
 
-    private sealed class HelpWithDetails(HelpAction usual) : SynchronousCommandLineAction
+    private sealed class HelpWithDetails(HelpAction usual, bool isTerminal, int letters) : SynchronousCommandLineAction
     {
         public override int Invoke(ParseResult parseResult)
         {
             int code = usual.Invoke(parseResult);
             if (parseResult.CommandResult.Command is ExplainedCommand command)
-                parseResult.InvocationConfiguration.Output.WriteLine(string.Join("\n\n", command.Details()).ReplaceLineEndings());
+            {
+                string details = string.Join("\n\n", command.Details(isTerminal, letters));
+                parseResult.InvocationConfiguration.Output.WriteLine(details.ReplaceLineEndings());
+            }
+
             return code;
         }
     }

@@ -21,16 +21,24 @@ internal static class NextCommand
         Option<string> goal = new("--goal") { Description = Voice.Say("option.goal"), HelpName = OptionText.Placeholder("goal") };
         goal.AcceptOnlyFromAmong(Goal.FastestFullMark, Goal.Darkest, Goal.SureCut, Goal.CleanCut);
         Option<GridSize?> cells = GridOption.Create("--cells");
-        Option<double?> step = NumberOption.Create("--power-step", p => p is 1 or 2 or 5 or 10);
-        Option<double?> slowest = NumberOption.Create("--slowest", v => v is >= 10 and <= 100_000);
-        Option<double?> fastest = NumberOption.Create("--fastest", v => v is >= 20 and <= 1_000_000);
+        Option<double?> step = NumberOption.Create("--power-step",
+            new(1, 10, Unit.Percent) { Among = [1, 2, 5, 10], Told = new Phrase("option.power-step.range") });
+        Option<double?> slowest = NumberOption.OfSpeed("--slowest", 10, 100_000);
+        Option<double?> fastest = NumberOption.OfSpeed("--fastest", 20, 1_000_000);
+        Option<string> machine = new("--machine")
+        {
+            Description = Voice.Say("option.machine.next"), HelpName = OptionText.Placeholder("name"),
+        };
+        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        ProfilesInput profiles = new(surroundings);
+        profiles.Complete(machine);
         ScoringInput scoring = new();
         ExtrasInput extras = new();
         ArchiveInput archive = new(surroundings);
 
         ExplainedCommand command = new("next", "cardscan next card-17/reading.json --number 19", "cardscan next 17")
         {
-            output, number, goal, cells, step, slowest, fastest,
+            output, number, goal, cells, step, slowest, fastest, machine, profiles.Option, json,
         };
         foreach (Option option in extras.All) command.Options.Add(option);
         company.AddTo(command);
@@ -58,24 +66,34 @@ internal static class NextCommand
                 OutputFolder = surroundings.At(parsed.GetValue(output) ?? CardRequest.FolderOfCard),
                 Extras = extras.From(parsed),
                 Archive = archive.From(parsed),
+                MachineNow = burned => MachineNow(terminal, profiles.From(parsed), burned, parsed.GetValue(machine)),
                 BeforeWriting = planned => PlanCommand.Caution(terminal, planned),
             });
-            return made.IsRefused ? terminal.Refuse(made.Refusal!) : Print(terminal, made.Value);
+            if (made.IsRefused) return terminal.Refuse(made.Refusal!);
+            if (!parsed.GetValue(json)) return Print(terminal, made.Value);
+            terminal.ShowRaw(JsonText.Of(PlanJson.Of(made.Value)));
+            return PlanCommand.CodeOf(terminal, made.Value.Card);
         });
         return command;
+    }
+
+    private static Outcome<Machine?> MachineNow(Terminal terminal, Profiles profiles, Machine burned, string? given)
+    {
+        Outcome<Machine?> machine = profiles.ForNext(burned, given);
+        if (given is null && !machine.IsRefused && machine.Value is { } usual) ProfilesInput.TellDefaults(terminal, usual.Name, null);
+        return machine;
     }
 
     private static int Print(Terminal terminal, NextCardMade made)
     {
         string settings =
-            Voice.Say("terminal.settings", ("speeds", Numbers(made.Ranges.SpeedsMmPerMin)), ("powers", Numbers(made.Ranges.PowersPercent)));
+            Voice.Say("terminal.settings", ("speeds", List(made.Ranges.SpeedsMmPerMin.Select(Speed))),
+            ("powers", List(made.Ranges.PowersPercent.Select(Power))));
         terminal.Show($"[bold]{Markup.Escape(settings)}[/]");
         if (made.Joined.Count > 0)
             terminal.ShowText(Voice.Say("terminal.planned-by", ("card", made.After), ("cards", JoinedCard.ToFigure(made.Joined))));
-        foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
+        foreach (Warning doubt in made.Doubts) terminal.Warn(doubt);
         foreach (Advice note in made.Ranges.Notes) terminal.ShowText($"  {note.Message}");
         return PlanCommand.Print(terminal, made.Card);
     }
-
-    private static Listing Numbers(IEnumerable<double> values) => List(values.Select(value => (Figure)In(Unit.None, value)));
 }

@@ -36,7 +36,7 @@ internal sealed class PlanCommand
     private readonly PassOptions _passes = new();
     private readonly Option<string> _material = new("--material")
     {
-        Description = Voice.Say("option.material.plan"), HelpName = OptionText.Placeholder("name"), Required = true,
+        Description = Voice.Say("option.material.plan"), HelpName = OptionText.Placeholder("name"),
     };
 
     private readonly MaterialOptions _materialOptions = new();
@@ -46,9 +46,8 @@ internal sealed class PlanCommand
     };
     private readonly Option<string> _machine = new("--machine")
     {
-        Description = Voice.Say("option.machine.plan"),
+        Description = Voice.Say("option.machine.plan", ("name", OptionText.Placeholder("machine"))),
         HelpName = OptionText.Placeholder("name"),
-        DefaultValueFactory = _ => OptionText.Placeholder("machine"),
     };
 
     private readonly MachineOptions _machineOptions = new();
@@ -59,15 +58,19 @@ internal sealed class PlanCommand
         Description = Voice.Say("option.title"), HelpName = OptionText.Placeholder("text"), DefaultValueFactory = _ => "",
     };
 
-    private readonly Option<double?> _seed = NumberOption.Create("--seed", n => n is >= 0 and <= int.MaxValue && double.IsInteger(n));
-    private readonly Option<double?> _tabs = NumberOption.Create("--tabs", n => n is >= 0 and <= 3 && double.IsInteger(n));
-    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", mm => mm is >= 0.2 and <= 2);
-    private readonly Option<double?> _cell = NumberOption.Create("--cell", mm => mm is >= PlanRequest.LeastCellMm and <= 50);
-    private readonly Option<double?> _gap = NumberOption.Create("--gap", mm => mm is >= PlanRequest.LeastGapMm and <= 50);
-    private readonly Option<double?> _marker = NumberOption.Create("--marker", mm => mm is >= PlanRequest.LeastMarkerMm and <= 15);
+    private readonly Option<double?> _seed = NumberOption.Create("--seed", NumberRange.Whole(0, int.MaxValue));
+    private readonly Option<double?> _tabs = NumberOption.Create("--tabs", NumberRange.Whole(0, 3));
+    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", new(0.2, 2, Unit.Mm));
+    private readonly Option<double?> _cell = NumberOption.Create(
+        "--cell", new(PlanRequest.LeastCellMm, 50, Unit.Mm) { Told = new Phrase("option.cell.range") });
+    private readonly Option<double?> _gap = NumberOption.Create(
+        "--gap", new(PlanRequest.LeastGapMm, 50, Unit.Mm) { Told = new Phrase("option.gap.range") });
+    private readonly Option<double?> _marker = NumberOption.Create(
+        "--marker", new(PlanRequest.LeastMarkerMm, 15, Unit.Mm) { Told = new Phrase("option.marker.range") });
     private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card");
     private readonly ExtrasInput _extras = new();
+    private readonly Option<bool> _json = new("--json") { Description = Voice.Say("option.json.list") };
     private readonly ArchiveInput _archive;
     private readonly Option<string?> _output = new("--out", "-o")
     {
@@ -80,6 +83,7 @@ internal sealed class PlanCommand
         _process.AcceptOnlyFromAmong("engrave", "cut");
         _kind.AcceptOnlyFromAmong("grid", "focus-ladder");
         _frame.AcceptOnlyFromAmong("a4", "letter");
+        _profiles.Complete(_machine, _material);
     }
 
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
@@ -88,10 +92,10 @@ internal sealed class PlanCommand
         ExplainedCommand command = new("plan",
             "cardscan plan --material \"birch plywood\" --thickness 3 --cut --watts 10 --number 16",
             "cardscan plan --material \"birch plywood\" --thickness 3 --watts 10 --power 20:95:6 "
-                + "--speed 1000,1500,2200,3300,5000 --number 17",
+                + "--speed 1000,1500,2200,3300,5000mm/min --number 17",
             "cardscan plan --process cut --material \"birch plywood\" --thickness 3 --watts 10 --power 50:100:6 "
-                + "--speed 120,180,260,380 --number 18",
-            "cardscan plan --kind focus-ladder --material \"birch plywood\" --watts 10 --power 30,60 --speed 2000 "
+                + "--speed 2,3,4,6mm/s --number 18",
+            "cardscan plan --kind focus-ladder --material \"birch plywood\" --watts 10 --power 30,60 --speed 2000mm/min "
                 + "--focus-offset=-2:2:9 --number 19");
         foreach (Option option in plan.Options()) command.Options.Add(option);
         plan._archive.AddTo(command, mayBeLeftOut: true);
@@ -103,7 +107,7 @@ internal sealed class PlanCommand
     [
         _kind, _process, _cut, .. _settings.Select(setting => setting.Option), .. _passes.All,
         _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles.Option,
-        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, .. _extras.All, _output,
+        _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, .. _extras.All, _output, _json,
     ];
 
     private int Run(ParseResult parsed)
@@ -121,7 +125,7 @@ internal sealed class PlanCommand
             Archive = _archive.From(parsed),
             BeforeWriting = planned => Caution(_terminal, planned),
         });
-        return made.IsRefused ? _terminal.Refuse(made.Refusal!) : Print(_terminal, made.Value);
+        return made.IsRefused ? _terminal.Refuse(made.Refusal!) : Print(_terminal, made.Value, parsed.GetValue(_json));
     }
 
     private Outcome<PlanRequest> Request(ParseResult parsed)
@@ -129,10 +133,15 @@ internal sealed class PlanCommand
         Outcome<ValueList<SettingRange>> ranges = Ranges(parsed);
         if (ranges.IsRefused) return ranges.Refusal!;
         Profiles profiles = _profiles.From(parsed);
-        Outcome<Material> material = MaterialOf(parsed, profiles);
+        Outcome<Preferences> usually = profiles.ReadPreferences();
+        if (usually.IsRefused) return usually.Refusal!;
+        string? usualMaterial = parsed.GetValue(_material) is null ? usually.Value.Material : null;
+        string? usualMachine = parsed.GetValue(_machine) is null ? usually.Value.Machine : null;
+        Outcome<Material> material = MaterialOf(parsed, profiles, usualMaterial);
         if (material.IsRefused) return material.Refusal!;
-        Outcome<Machine> machine = MachineOf(parsed, profiles);
+        Outcome<Machine> machine = MachineOf(parsed, profiles, usualMachine);
         if (machine.IsRefused) return machine.Refusal!;
+        ProfilesInput.TellDefaults(_terminal, usualMachine, usualMaterial);
 
         PlanRequest usual = new() { Material = material.Value, Machine = machine.Value, Settings = ranges.Value };
         CardKind kind = parsed.GetValue(_kind) == "focus-ladder" ? CardKind.FocusLadder : CardKind.Grid;
@@ -168,25 +177,39 @@ internal sealed class PlanCommand
         return ranges.ToValueList();
     }
 
-    private Outcome<Material> MaterialOf(ParseResult parsed, Profiles profiles)
+    private Outcome<Material> MaterialOf(ParseResult parsed, Profiles profiles, string? usual)
     {
-        string name = parsed.GetValue(_material)!;
+        if (usual is not null)
+        {
+            Outcome<KeptProfile> kept = profiles.Kept(usual, isMachine: false);
+            return kept.IsRefused ? kept.Refusal! : _materialOptions.Over(kept.Value.Material!.Content, parsed);
+        }
+
+        if (parsed.GetValue(_material) is not { } name) return Refusal.OfInput(Codes.PlanNoMaterial);
         Outcome<Profile<Material>?> found = profiles.FindMaterial(FileOr(name));
-        return found.IsRefused ? found.Refusal! : _materialOptions.Over(found.Value?.Content ?? new() { Name = name }, parsed);
+        if (found.IsRefused) return found.Refusal!;
+        if (found.Value is null && profiles.NearMaterial(name) is { } near) ProfilesInput.WarnOfNear(_terminal, "material", name, near);
+        return _materialOptions.Over(found.Value?.Content ?? new() { Name = name }, parsed);
     }
 
-    private Outcome<Machine> MachineOf(ParseResult parsed, Profiles profiles)
+    private Outcome<Machine> MachineOf(ParseResult parsed, Profiles profiles, string? usual)
     {
-        string name = parsed.GetValue(_machine)!;
+        if (usual is not null)
+        {
+            Outcome<KeptProfile> kept = profiles.Kept(usual, isMachine: true);
+            return kept.IsRefused ? kept.Refusal! : _machineOptions.Over(usual, kept.Value.Machine!.Content, parsed)!;
+        }
+
+        string name = parsed.GetValue(_machine) ?? OptionText.Placeholder("machine");
         Outcome<Profile<Machine>?> found = profiles.FindMachine(FileOr(name));
         if (found.IsRefused) return found.Refusal!;
-        return _machineOptions.Over(name, found.Value?.Content, parsed) is { } machine
-            ? machine
-            : profiles.WattsMissing(name);
+        if (_machineOptions.Over(name, found.Value?.Content, parsed) is not { } machine) return profiles.WattsMissing(name);
+        if (found.Value is null && profiles.NearMachine(name) is { } near) ProfilesInput.WarnOfNear(_terminal, "machine", name, near);
+        return machine;
     }
 
     /// <summary>A name without a folder or ending is a profile's, whatever files lie in the working folder.</summary>
-    private string FileOr(string name) => Profiles.IsFileName(name) ? _surroundings.At(name) : name;
+    private string FileOr(string name) => Profiles.IsFileName(name, _surroundings.WorkingFolder) ? _surroundings.At(name) : name;
 
     private static Option<string> Range(string name) =>
         new(name) { Description = OptionText.Of(name), HelpName = OptionText.Placeholder("range") };
@@ -200,10 +223,11 @@ internal sealed class PlanCommand
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)
     {
-        foreach (string caution in planned.Cautions) terminal.Warn(caution);
+        // What concerns this card stands before what concerns every one.
         if (planned.Plan.AcceptedRisk is { } risk) terminal.Warn(Voice.Say("terminal.accepted", ("risk", risk)));
-        foreach (Advice hint in planned.Hints) terminal.Warn(hint.Message);
-        if (planned.WithoutMachineFile is { } missing) terminal.Warn(missing.ToString());
+        foreach (Advice hint in planned.Hints) terminal.Warn(hint);
+        if (planned.WithoutMachineFile is { } missing) terminal.Warn(missing);
+        foreach (string caution in planned.Cautions) terminal.Warn(caution);
     }
 
     /// <summary>The piece that is burned, and the mask where one lies around it.</summary>
@@ -218,6 +242,14 @@ internal sealed class PlanCommand
     }
 
     /// <summary>Prints what was made; exit code of the command.</summary>
+    private static int Print(Terminal terminal, MadeCard made, bool isJson)
+    {
+        if (!isJson) return Print(terminal, made);
+        terminal.ShowRaw(JsonText.Of(PlanJson.Of(made)));
+        return CodeOf(terminal, made);
+    }
+
+    /// <summary>Prints what was made for a person; exit code of the command.</summary>
     public static int Print(Terminal terminal, MadeCard made)
     {
         Plan plan = made.Plan;
@@ -234,7 +266,11 @@ internal sealed class PlanCommand
             terminal.ShowText(Voice.Say("terminal.plan-marks", ("setting", new SettingFigure(marks.SpeedMmPerMin, marks.PowerPercent))));
         if (plan.Start is { } start) terminal.ShowText(StartLine(plan, start));
         foreach (string file in made.Files) terminal.ShowLine(file);
-        foreach (Warning doubt in made.Doubts) terminal.Warn(doubt.Message);
-        return made.Kept is { IsRefused: true } notKept ? terminal.TellNotKept(notKept.Refusal!) : ExitCode.Done;
+        foreach (Warning doubt in made.Doubts) terminal.Warn(doubt);
+        return CodeOf(terminal, made);
     }
+
+    /// <summary>Exit code of a command that planned a card; says why the archive could not keep it.</summary>
+    public static int CodeOf(Terminal terminal, MadeCard made) =>
+        made.Kept is { IsRefused: true } notKept ? terminal.TellNotKept(notKept.Refusal!) : ExitCode.Done;
 }

@@ -9,25 +9,30 @@ namespace CardScan.Cli;
 internal static class ProfileCommand
 {
     private const string MachineExample =
-        "cardscan profile machine \"bench diode\" --watts 10 --wavelength 455 --area 400x400 --fastest-feed 6000 --full-power-s 1000";
+        "cardscan profile machine \"bench diode\" --watts 10 --wavelength 455 --area 400x400 --fastest-feed 6000mm/min --full-power-s 1000";
 
     private const string ListExample = "cardscan profile list";
 
     public static Command Create(Terminal terminal, HostEnvironment surroundings) => new ExplainedCommand(
-        "profile", MachineExample, "cardscan profile material \"birch plywood\" --thickness 3 --batch B-0412", ListExample)
+        "profile", MachineExample, "cardscan profile material \"birch plywood\" --thickness 3 --batch B-0412", ListExample,
+        ProfileUpkeep.DefaultExample, ProfileUpkeep.EditExample)
     {
         Machine(terminal, new(surroundings)),
         Material(terminal, new(surroundings)),
         List(terminal, new(surroundings)),
+        ProfileUpkeep.Show(terminal, new(surroundings)),
+        ProfileUpkeep.Edit(terminal, new(surroundings)),
+        ProfileUpkeep.Default(terminal, new(surroundings)),
+        ProfileUpkeep.Remove(terminal, new(surroundings)),
     };
 
     private static ExplainedCommand Machine(Terminal terminal, ProfilesInput input)
     {
         Argument<string> name = Name();
         MachineOptions options = new();
-        Option<bool> replace = Replace();
+        Option<bool> replace = Replace(), json = Json();
         ExplainedCommand command = new("profile-machine", MachineExample) { name };
-        foreach (Option option in options.All.Append(replace).Append(input.Option)) command.Options.Add(option);
+        foreach (Option option in options.All.Concat([replace, input.Option, json])) command.Options.Add(option);
         command.SetAction(parsed =>
         {
             Profiles profiles = input.From(parsed);
@@ -35,9 +40,7 @@ internal static class ProfileCommand
             if (machine is null) return terminal.Refuse(profiles.WattsMissing(parsed.GetValue(name)!));
             Outcome<string> saved = profiles.Save(machine, parsed.GetValue(replace));
             if (saved.IsRefused) return terminal.Refuse(saved.Refusal!);
-            terminal.ShowLine(saved.Value);
-            if (Profiles.HintFor(machine) is { } hint) terminal.Warn(hint.Message);
-            return ExitCode.Done;
+            return ProfileUpkeep.PrintSaved(terminal, profiles, new(new(machine, saved.Value), null), parsed.GetValue(json));
         });
         return command;
     }
@@ -46,49 +49,81 @@ internal static class ProfileCommand
     {
         Argument<string> name = Name();
         MaterialOptions options = new();
-        Option<string?> notes = new("--notes") { Description = Voice.Say("option.notes"), HelpName = OptionText.Placeholder("text") };
-        Option<bool> replace = Replace();
+        Option<string?> notes = MaterialOptions.Notes();
+        Option<bool> replace = Replace(), json = Json();
         ExplainedCommand command = new("profile-material",
-            "cardscan profile material \"birch plywood\" --thickness 3 --batch B-0412 --mark-power 60 --mark-speed 2000") { name };
-        foreach (Option option in options.All.Concat([notes, replace, input.Option])) command.Options.Add(option);
+            "cardscan profile material \"birch plywood\" --thickness 3 --batch B-0412 --mark-power 60 --mark-speed 2000mm/min") { name };
+        foreach (Option option in options.All.Concat([notes, replace, input.Option, json])) command.Options.Add(option);
         command.SetAction(parsed =>
         {
+            Profiles profiles = input.From(parsed);
             Outcome<Material> material = options.Over(new() { Name = parsed.GetValue(name)!, Notes = parsed.GetValue(notes) }, parsed);
-            Outcome<string> saved = material.IsRefused
-                ? material.Refusal!
-                : input.From(parsed).Save(material.Value, parsed.GetValue(replace));
+            Outcome<string> saved = material.IsRefused ? material.Refusal! : profiles.Save(material.Value, parsed.GetValue(replace));
             if (saved.IsRefused) return terminal.Refuse(saved.Refusal!);
-            if (Profiles.DangerOf(material.Value) is { } danger) terminal.Warn(danger);
-            terminal.ShowLine(saved.Value);
-            return ExitCode.Done;
+            return ProfileUpkeep.PrintSaved(terminal, profiles, new(null, new(material.Value, saved.Value)), parsed.GetValue(json));
         });
         return command;
     }
 
     private static ExplainedCommand List(Terminal terminal, ProfilesInput input)
     {
-        ExplainedCommand command = new("profile-list", ListExample) { input.Option };
+        Option<bool> json = Json();
+        ExplainedCommand command = new("profile-list", ListExample) { input.Option, json };
         command.SetAction(parsed =>
         {
             Profiles profiles = input.From(parsed);
-            foreach (string file in profiles.MachineFiles()) Show(terminal, file, profiles.FindMachine(file), ProfileLine.Of);
-            foreach (string file in profiles.MaterialFiles()) Show(terminal, file, profiles.FindMaterial(file), ProfileLine.Of);
+            Preferences usual = ProfileUpkeep.PreferencesOf(terminal, profiles);
+            KeptProfile[] kept =
+            [
+                .. Readable(terminal, profiles.MachineFiles(), profiles.FindMachine).Select(machine => new KeptProfile(machine, null)),
+                .. Readable(terminal, profiles.MaterialFiles(), profiles.FindMaterial).Select(material => new KeptProfile(null, material)),
+            ];
+            if (parsed.GetValue(json))
+            {
+                terminal.ShowRaw(JsonText.Of(kept.Select(profile => ProfileJson.Of(profile, Profiles.IsDefault(usual, profile)))));
+                return ExitCode.Done;
+            }
+
+            foreach (KeptProfile profile in kept) Print(terminal, profile, Profiles.IsDefault(usual, profile));
             if (profiles.MachineFiles().Count + profiles.MaterialFiles().Count == 0)
-                terminal.ShowLine(Voice.Say("terminal.no-profiles", ("folder", input.Folder(parsed))));
+                terminal.ShowWrapped(Voice.Say("terminal.no-profiles", ("folder", input.Folder(parsed))));
             return ExitCode.Done;
         });
         return command;
     }
 
-    /// <summary>One that cannot be read is told among the others, and hides none of them.</summary>
-    private static void Show<T>(Terminal terminal, string file, Outcome<Profile<T>?> found, Func<T, string> line)
+    /// <summary>A line for a program; for a person the file has one of its own, so that it is never broken.</summary>
+    private static void Print(Terminal terminal, KeptProfile profile, bool isDefault)
     {
-        if (found.Refusal is { } refusal) terminal.Warn(refusal.ToString());
-        else terminal.ShowLine($"{line(found.Value!.Content)}  {file}");
+        string line = Voice.Say("terminal.profile-listed", ("profile", ProfileLine.Of(profile)), ("default", Figures.Is(isDefault)));
+        if (!terminal.IsOutputTerminal)
+        {
+            terminal.ShowLine($"{line}  {profile.Path}");
+            return;
+        }
+
+        terminal.ShowText(line);
+        terminal.ShowLine($"  {profile.Path}");
     }
 
-    private static Argument<string> Name() =>
+    /// <summary>One that cannot be read is told among the others, and hides none of them.</summary>
+    private static IEnumerable<Profile<T>> Readable<T>(
+        Terminal terminal, IEnumerable<string> files, Func<string, Outcome<Profile<T>?>> find)
+    {
+        foreach (string file in files)
+        {
+            Outcome<Profile<T>?> found = find(file);
+            if (found.Refusal is { } refusal) terminal.Warn(refusal);
+            else yield return found.Value!;
+        }
+    }
+
+    /// <summary>The name of a profile.</summary>
+    public static Argument<string> Name() =>
         new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.profile") };
+
+    /// <summary>Asks for JSON.</summary>
+    public static Option<bool> Json() => new("--json") { Description = Voice.Say("option.json.list") };
 
     private static Option<bool> Replace() => new("--replace") { Description = Voice.Say("option.replace") };
 }

@@ -35,6 +35,7 @@ internal static class ReadCommand
         ExplainedCommand command = new("read",
             "cardscan read photo.jpg",
             "cardscan read photo.jpg --plan card-17/plan.json",
+            "cardscan read - < photo.jpg",
             "cardscan read left.jpg right.jpg room-light.jpg --plan card-18/plan.json --out birch-cut",
             "cardscan read photo.jpg left.jpg right.jpg --plan card-17/plan.json --plan card-18/plan.json")
         {
@@ -46,7 +47,10 @@ internal static class ReadCommand
         {
             bool isJson = parsed.GetValue(json);
             string? folder = parsed.GetValue(output) ?? (isJson ? null : ReadRequest.FolderOfCard);
-            Outcome<NamedPhotos> named = PhotoPaths.Of(parsed.GetValue(photos)!.Select(surroundings.Found));
+            using PipedPhoto piped = new(surroundings.Piped);
+            Outcome<string[]> given = piped.InPlace(parsed.GetValue(photos)!);
+            if (given.IsRefused) return terminal.Refuse(given.Refusal!);
+            Outcome<NamedPhotos> named = PhotoPaths.Of(given.Value.Select(surroundings.Found));
             if (named.IsRefused) return terminal.Refuse(named.Refusal!);
             if (named.Value.PassedOver is { Count: > 0 } own)
                 terminal.Note(Voice.Say("terminal.passed-over", ("names", List(own.Select(path => Path.GetFileName(path))))));

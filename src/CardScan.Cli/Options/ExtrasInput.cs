@@ -11,8 +11,10 @@ internal sealed class ExtrasInput
     private readonly Option<bool> _split = new("--split-drawing") { Description = OptionText.Of("--split-drawing") };
 
     private readonly Option<double?> _pointer = NumberOption.Create(
-        "--pointer-power", percent => percent is > 0 and <= CardExtras.MostPointerPercent,
-        range: new Phrase("option.pointer-power.range", ("most", Power(CardExtras.MostPointerPercent))));
+        "--pointer-power", NumberRange.Positive(CardExtras.MostPointerPercent, Unit.Percent) with
+        {
+            Told = new Phrase("option.pointer-power.range", ("most", Power(CardExtras.MostPointerPercent))),
+        });
 
     /// <summary>All of them, in the order of the help.</summary>
     public IEnumerable<Option> All => [_split, _pointer];

@@ -12,11 +12,16 @@ internal sealed class MaterialOptions
     {
         Description = Voice.Say("option.batch"), HelpName = OptionText.Placeholder("name"),
     };
-    private readonly Option<double?> _markPower = NumberOption.Create("--mark-power", p => p is > 0 and <= 100);
-    private readonly Option<double?> _markSpeed = NumberOption.Create("--mark-speed", v => v is >= 10 and <= 1_000_000);
+    private readonly Option<double?> _markPower = NumberOption.Create("--mark-power", NumberRange.Positive(100, Unit.Percent));
+    private readonly Option<double?> _markSpeed = NumberOption.OfSpeed(
+        "--mark-speed", 10, 1_000_000, new Phrase("option.mark-speed.range"));
 
     /// <summary>All of them, in the order of the help.</summary>
     public IEnumerable<Option> All => [_thickness, _batch, _markPower, _markSpeed];
+
+    /// <summary>The option for notes, which only a profile has.</summary>
+    public static Option<string?> Notes() =>
+        new("--notes") { Description = Voice.Say("option.notes"), HelpName = OptionText.Placeholder("text") };
 
     /// <summary>A material with what was given on the command line in place of what it had.</summary>
     /// <returns>The material, or one line where only half of a marking setting was given.</returns>

@@ -9,10 +9,6 @@ internal static class OptionText
     /// <param name="option">Its name with the dashes.</param>
     public static string Of(string option) => Voice.Say($"option.{option[2..]}");
 
-    /// <summary>What to give, where a value is not taken.</summary>
-    /// <param name="option">Its name with the dashes.</param>
-    public static Phrase RangeOf(string option) => new Phrase($"option.{option[2..]}.range");
-
     /// <summary>What stands in the place of a value of some kind.</summary>
     /// <param name="kind">The kind.</param>
     public static string Placeholder(string kind) => Voice.Say($"option.value.{kind}");

@@ -7,11 +7,11 @@ namespace CardScan.Cli;
 /// <summary>The options that say what makes a good setting; shared by the commands that score.</summary>
 internal sealed class ScoringInput
 {
-    private readonly Option<double?> _fullMark = NumberOption.Create("--full-mark", IsPercentage, range: Percentage);
+    private readonly Option<double?> _fullMark = NumberOption.Create("--full-mark", Percentage);
 
-    private readonly Option<double?> _halo = NumberOption.Create("--halo-limit", mm => mm is >= 0 and <= 100);
+    private readonly Option<double?> _halo = NumberOption.Create("--halo-limit", new(0, 100, Unit.Mm));
 
-    private readonly Option<double?> _confidence = NumberOption.Create("--confidence", IsPercentage, range: Percentage);
+    private readonly Option<double?> _confidence = NumberOption.Create("--confidence", Percentage);
 
     private readonly ToneInput _tones = new();
 
@@ -37,7 +37,6 @@ internal sealed class ScoringInput
         };
     }
 
-    private static Phrase Percentage => new Phrase("option.percentage.range");
-
-    private static bool IsPercentage(double share) => share is >= 50 and < 100;
+    private static NumberRange Percentage =>
+        new(50, 100, Unit.Percent) { IsBelow = true, Told = new Phrase("option.percentage.range") };
 }

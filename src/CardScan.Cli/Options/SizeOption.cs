@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
-using System.Globalization;
 using CardScan.Language;
 using CardScan.Model;
 
@@ -21,13 +20,15 @@ internal static class SizeOption
     private static CardSize? Parse(ArgumentResult result, string name)
     {
         string text = result.Tokens[0].Value;
-        string[] parts = text.Split('x');
-        if (parts.Length == 2 && IsLength(parts[0], out double width) && IsLength(parts[1], out double height))
-            return new() { WidthMm = width, HeightMm = height };
-        result.AddError(CommandLineFaults.Invalid(name, text, new Phrase("option.size.range")));
+        WrittenNumber?[] parts = [.. text.Split('x').Select(WrittenNumber.Read)];
+        Phrase? fault = null;
+        if (parts is [{ } width, { } height])
+        {
+            fault = WrittenNumber.FaultOf([width, height], Unit.Mm, out double[] mm);
+            if (fault is null && mm[0] > 0 && mm[1] > 0) return new() { WidthMm = mm[0], HeightMm = mm[1] };
+        }
+
+        result.AddError(CommandLineFaults.Invalid(name, text, fault ?? new Phrase("option.size.range")));
         return null;
     }
-
-    private static bool IsLength(string text, out double mm) =>
-        double.TryParse(text, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out mm) && mm > 0;
 }

@@ -7,13 +7,12 @@ namespace CardScan.Cli;
 /// <summary>The options that ask for tones of a picture.</summary>
 internal sealed class ToneInput
 {
-    private readonly Option<double?> _tones = NumberOption.Create(
-        "--tones", n => n is >= ToneRequest.FewestSteps and <= ToneRequest.MostSteps && double.IsInteger(n),
-        range: new Phrase("option.tones.range", ("least", ToneRequest.FewestSteps), ("most", ToneRequest.MostSteps)));
+    private readonly Option<double?> _tones =
+        NumberOption.Create("--tones", NumberRange.Whole(ToneRequest.FewestSteps, ToneRequest.MostSteps));
 
-    private readonly Option<double?> _speed = NumberOption.Create("--at-speed", speed => speed is > 0 and <= 1e6);
+    private readonly Option<double?> _speed = NumberOption.Create("--at-speed", NumberRange.Positive(1e6, Unit.MmPerMin));
 
-    private readonly Option<double?> _power = NumberOption.Create("--at-power", power => power is > 0 and <= 100);
+    private readonly Option<double?> _power = NumberOption.Create("--at-power", NumberRange.Positive(100, Unit.Percent));
 
     public void AddTo(Command command)
     {

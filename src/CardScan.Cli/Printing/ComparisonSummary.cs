@@ -39,7 +39,7 @@ internal static class ComparisonSummary
                 ("cells", differing), ("all", pair.Cells.Count), ("bias", In(Unit.Density, agreement.Bias.Value))));
         }
 
-        foreach (Advice note in pair.Notes) terminal.Show($"[yellow]![/] {Markup.Escape(note.Message)}");
+        foreach (Advice note in pair.Notes) terminal.Advise(note);
     }
 
     private static string Repeats(Repeatability repeats) => Voice.Say("terminal.repeats",

@@ -30,25 +30,24 @@ internal static class ReadingSummary
         terminal.Show($"[bold]{Markup.Escape(judgement.Lead)}[/]{detail}");
     }
 
-    /// <summary>
-    /// Prints what is doubtful, the gravest first, what could not be read and what could not be kept; exit code of the
-    /// command.
-    /// </summary>
+    /// <summary>Prints what could not be read or kept, then what is doubtful, the gravest first; exit code of the command.</summary>
     public static int PrintDoubts(Terminal terminal, ReadResult result, bool isJson)
     {
-        // The card's head has said one of them, to whoever sees both.
-        Warning? said = !isJson && terminal.IsOneScreen ? Judgement.Of(result.Reading).Reason : null;
-        foreach (PhotoRecord photo in result.Reading.Photos)
-        {
-            foreach (Warning warning in Judgement.Sorted(photo.Warnings).Where(warning => !ReferenceEquals(warning, said)))
-                terminal.Warn($"{photo.File}: {warning.Message}");
-        }
-
-        foreach (Warning doubt in result.Doubts) terminal.Warn(doubt.Message);
         int code = ExitCode.Done;
         foreach (RefusedPhoto photo in result.Refused)
             code = Math.Max(code, terminal.Refuse(photo.Refusal.In(Voice.Say("terminal.left-out", ("photo", photo.Name)))));
-        return result.Kept is { IsRefused: true } notKept ? Math.Max(code, terminal.TellNotKept(notKept.Refusal!)) : code;
+        if (result.Kept is { IsRefused: true } notKept) code = Math.Max(code, terminal.TellNotKept(notKept.Refusal!));
+
+        // The card's head has said one of them, to whoever sees both.
+        Warning? said = !isJson && terminal.IsOneScreen ? Judgement.Of(result.Reading).Reason : null;
+        var alike = result.Reading.Photos
+            .SelectMany(photo => Judgement.Sorted(photo.Warnings).Where(warning => !ReferenceEquals(warning, said)), (photo, warning) =>
+                (photo.File, Warning: warning))
+            .GroupBy(each => each.Warning.Message);
+        foreach (var same in alike) terminal.Warn(same.First().Warning, string.Join(", ", same.Select(each => each.File).Distinct()));
+
+        foreach (Warning doubt in result.Doubts) terminal.Warn(doubt);
+        return code;
     }
 
     /// <summary>Prints a card's settings and advice.</summary>
@@ -63,7 +62,7 @@ internal static class ReadingSummary
 
         Advice? said = Judgement.Of(reading).Advice;
         foreach (Advice advice in reading.Advice.Where(advice => !ReferenceEquals(advice, said)))
-            terminal.Show($"[yellow]![/] {Markup.Escape(advice.Message)}");
+            terminal.Advise(advice);
     }
 
     private static void Print(Terminal terminal, ReadResult result)
@@ -71,7 +70,7 @@ internal static class ReadingSummary
         Reading reading = result.Reading;
         PrintSettings(terminal, reading);
         if (reading.Kerf is { } kerf) terminal.ShowText(KerfLine(kerf));
-        if (terminal.IsOutputTerminal) terminal.Show(Grid(reading));
+        if (terminal.IsOutputTerminal) foreach (Table part in Grid(reading, terminal.Width)) terminal.Show(part);
         else terminal.ShowRaw(PlainGrid(reading));
         if (reading.Tones is { } tones) ToneTable.Print(terminal, tones);
         foreach (string file in result.Files) terminal.ShowLine(file);
@@ -91,6 +90,7 @@ internal static class ReadingSummary
             : "";
         terminal.Show($"[bold green]{goal}[/]  [bold]{setting}[/]{confidence}");
         terminal.ShowText($"  {recommendation.Reason}");
+        if (CardEnd.Of(reading, recommendation) is { } end) terminal.ShowText($"  {end}");
         if (recommendation.Unburned is not { } untested) return;
         terminal.ShowText("  " + Voice.Say("terminal.untested",
             ("setting", SettingLine.Of(untested, recommendation, reading)), ("confidence", Share(untested.Confidence)),
@@ -136,25 +136,34 @@ internal static class ReadingSummary
 
     private static Number Width(double mm) => Mm(mm);
 
-    private static Table Grid(Reading reading)
+    /// <summary>The grid, as many columns at once as have room.</summary>
+    private static IEnumerable<Table> Grid(Reading reading, int width)
     {
         Plan plan = reading.Plan;
         HashSet<CellAddress> recommended =
             [.. reading.Recommendations.Select(recommendation => recommendation.OwnCell).OfType<CellAddress>()];
-        Table table = new()
+        string[][] texts = [.. Texts(reading).Select((row, r) =>
+            row.Select((text, column) => recommended.Contains(new(r, column)) ? $"►{text}" : text).ToArray())];
+        string[] heads = [.. plan.Columns.Values.Select(value => Value(plan.Columns, value))];
+        string corner = Corner(plan).Replace("  ", "\n", StringComparison.Ordinal);
+        int cell = Sides(heads.Concat(texts.SelectMany(row => row)));
+        int room = width - Sides(corner.Split('\n').Concat(plan.Rows.Values.Select(value => Value(plan.Rows, value))));
+        int atOnce = Math.Max(1, room / cell);
+        for (int first = 0; first < heads.Length; first += atOnce)
         {
-            Border = TableBorder.Simple, Title = new(Voice.Say("terminal.grid-recommended", ("caption", Caption(reading)))),
-        };
-        table.AddColumn(new TableColumn(Corner(plan)).RightAligned());
-        foreach (double value in plan.Columns.Values) table.AddColumn(new TableColumn(Value(plan.Columns, value)).RightAligned());
-        foreach ((int row, string[] texts) in Texts(reading).Index())
-        {
-            IEnumerable<string> marked =
-                texts.Select((text, column) => recommended.Contains(new(row, column)) ? $"[bold green]►{text}[/]" : text);
-            table.AddRow([Value(plan.Rows, plan.Rows.Values[row]), .. marked]);
+            Table table = new() { Border = TableBorder.Simple };
+            if (first == 0) table.Title = new(Voice.Say("terminal.grid-recommended", ("caption", Caption(reading))));
+            Range shown = first..Math.Min(first + atOnce, heads.Length);
+            foreach (string head in heads[shown].Prepend(corner)) table.AddColumn(new TableColumn(head) { NoWrap = true }.RightAligned());
+            foreach ((int row, string[] values) in texts.Index())
+                table.AddRow([Value(plan.Rows, plan.Rows.Values[row]), .. values[shown].Select(Marked)]);
+            yield return table;
         }
 
-        return table;
+        // A space on either side, and the border's one between columns.
+        static int Sides(IEnumerable<string> texts) => texts.Max(text => text.Length) + 3;
+
+        static string Marked(string text) => text.StartsWith('►') ? $"[bold green]{text}[/]" : text;
     }
 
     /// <summary>The grid for programs: a heading and one line a row, values apart by tabs.</summary>

@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using CardScan.Language;
 using CardScan.Model;
@@ -11,11 +12,14 @@ namespace CardScan.Cli;
 internal sealed partial class Terminal
 {
     /// <summary>Stands for a space at which no line may end; the console would end one at a no-break space too.</summary>
-    private const char Bond = '\uE000';
+    public const char Bond = '\uE000';
+
+    private const int Indent = 2;
 
     private readonly IAnsiConsole _results;
     private readonly IAnsiConsole _notes;
     private readonly bool _isErrorTerminal;
+    private readonly HashSet<string> _warned = [];
 
     /// <param name="output">Results.</param>
     /// <param name="errors">Progress, warnings, complaints.</param>
@@ -56,22 +60,75 @@ internal sealed partial class Terminal
     /// <summary>Prints a table or another drawn thing.</summary>
     public void Show(Spectre.Console.Rendering.IRenderable drawn) => _results.Write(drawn);
 
+    /// <summary>Prints a line that a program reads whole and a person sees wrapped between words.</summary>
+    public void ShowWrapped(string text)
+    {
+        if (IsOutputTerminal) ShowText(text);
+        else ShowLine(text);
+    }
+
+    /// <summary>Prints pieces of text under a head, some spaces in; a line ends between pieces wherever it can.</summary>
+    public void ShowBlock(string head, IEnumerable<string> pieces)
+    {
+        int room = Width - Indent - 2;
+        IEnumerable<string> whole =
+            pieces.Select(piece => piece.Length <= room ? piece.Replace(' ', Bond) : Bound(piece, isTerminal: true));
+        Show($"[bold]{Markup.Escape(head)}[/]");
+        _results.Write(new Padder(new Markup(Markup.Escape(string.Join($"{Bond}· ", whole))), new Padding(Indent, 0, 0, 0)));
+    }
+
     /// <summary>Prints text as it is, without wrapping.</summary>
     public void ShowRaw(string text) => Output.Write(text);
 
     /// <summary>Prints a line as it is, without wrapping: a path broken in two cannot be copied.</summary>
     public void ShowLine(string text) => Output.WriteLine(text);
 
-    /// <summary>Prints a warning.</summary>
-    public void Warn(string text) =>
-        _notes.MarkupLine($"[yellow]{Voice.Say("terminal.warning")}[/] {Markup.Escape(Bound(text, _isErrorTerminal))}");
+    /// <summary>Columns of the screen that the results go to; more than any line has where they go elsewhere.</summary>
+    public int Width => _results.Profile.Width;
+
+    /// <summary>Prints a warning, once however often it is met.</summary>
+    /// <param name="text">The warning.</param>
+    /// <param name="code">Its code in docs/messages.md; null where it has none.</param>
+    public void Warn(string text, string? code = null)
+    {
+        if (!_warned.Add(text)) return;
+        string warning = Markup.Escape(Bound(text, _isErrorTerminal));
+        _notes.MarkupLine($"[yellow]{Voice.Say("terminal.warning")}[/] {warning}{CodeAfter(code)}");
+    }
+
+    /// <summary>Prints a warning with its code.</summary>
+    /// <param name="remark">The warning.</param>
+    /// <param name="where">What it is about; null where it says so itself.</param>
+    public void Warn(Remark remark, string? where = null) =>
+        Warn(where is null ? remark.Message : $"{where}: {remark.Message}", remark.Code);
+
+    /// <summary>Prints, as a warning, a refusal that does not end the command.</summary>
+    public void Warn(Refusal refusal) => Warn(refusal.ToString(), refusal.Code);
+
+    /// <summary>Prints advice among the results.</summary>
+    public void Advise(Advice advice) => Show($"[yellow]![/] {Markup.Escape(advice.Message)}{CodeAfter(advice.Code)}");
+
+    /// <summary>A code at the end of its message, by which docs/messages.md finds it.</summary>
+    private static string CodeAfter(string? code) =>
+        code is null ? "" : $" [dim]{Markup.Escape(Voice.Say("terminal.code", ("code", code)))}[/]";
 
     /// <summary>Prints a remark beside the results.</summary>
     public void Note(string text) => Errors.WriteLine(text);
 
     /// <summary>Prints what went wrong, on one line.</summary>
-    public void Complain(string text) =>
-        _notes.MarkupLine(Markup.Escape(Bound($"cardscan: {text.ReplaceLineEndings(" ")}", _isErrorTerminal)));
+    /// <param name="text">What went wrong.</param>
+    /// <param name="code">Its code in docs/messages.md; null where it has none.</param>
+    public void Complain(string text, string? code = null) => _notes.MarkupLine(
+        Markup.Escape(Bound($"cardscan: {text.ReplaceLineEndings(" ")}", _isErrorTerminal)) + CodeAfter(code));
+
+    /// <summary>Prints what came of a command, as a line, as JSON, or as a refusal; its exit code.</summary>
+    public int Tell<T>(Outcome<T> outcome, bool isJson, Func<T, string> line, Func<T, JsonObject> json)
+    {
+        if (!isJson) return Tell(outcome, line);
+        if (outcome.IsRefused) return Refuse(outcome.Refusal!);
+        ShowRaw(JsonText.Of(json(outcome.Value)));
+        return ExitCode.Done;
+    }
 
     /// <summary>Prints what came of a command, as a line or as a refusal; its exit code.</summary>
     public int Tell<T>(Outcome<T> outcome, Func<T, string> line)
@@ -84,7 +141,7 @@ internal sealed partial class Terminal
     /// <summary>Prints a refusal and gives its exit code.</summary>
     public int Refuse(Refusal refusal)
     {
-        Complain(refusal.ToString());
+        Complain(refusal.ToString(), refusal.Code);
         return refusal.Kind switch
         {
             RefusalKind.UnmeasurablePhoto => ExitCode.PhotoRefused,
@@ -132,9 +189,11 @@ internal sealed partial class Terminal
     }
 
     /// <summary>A number and its unit stay on one line.</summary>
-    private static string Bound(string text, bool isTerminal) => isTerminal ? NumberBeforeUnit().Replace(text, $"{Bond}") : text;
+    public static string Bound(string text, bool isTerminal) => isTerminal ? NumberBeforeUnit().Replace(text, $"{Bond}") : text;
 
-    [GeneratedRegex(@"(?<=[0-9]) (?=%|mm\b)", RegexOptions.None, 1000)]
+    [GeneratedRegex(
+        @"(?<=[0-9]) (?=[%×±]|(mm|cm|m?s|min|h|k?J|W|nm|px|[kMG]?B|in)\b)|(?<=[×±]|\[[0-9.]+,) (?=[0-9])",
+        RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex NumberBeforeUnit();
 
     /// <summary>Writes bonds as spaces.</summary>

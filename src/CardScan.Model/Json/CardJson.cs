@@ -82,13 +82,20 @@ public static class CardJson
         JsonSerializer.Serialize(new MaterialProfile(MaterialProfile.CurrentFormat, material), Context.MaterialProfile) + "\n";
 
     /// <summary>The plan as text, ending in a line break.</summary>
-    public static string Write(Plan plan) => JsonSerializer.Serialize(plan, Context.Plan) + "\n";
+    public static string Write(Plan plan) => Text(plan, Context.Plan);
 
     /// <summary>The reading as text, ending in a line break.</summary>
-    public static string Write(Reading reading) => JsonSerializer.Serialize(reading, Context.Reading) + "\n";
+    public static string Write(Reading reading) => Text(reading, Context.Reading);
 
     /// <summary>The comparison as text, ending in a line break.</summary>
-    public static string Write(Comparison comparison) => JsonSerializer.Serialize(comparison, Context.Comparison) + "\n";
+    public static string Write(Comparison comparison) => Text(comparison, Context.Comparison);
+
+    /// <summary>Sentences in files are those that everybody gets, not those of somebody's choice of units.</summary>
+    private static string Text<T>(T value, System.Text.Json.Serialization.Metadata.JsonTypeInfo<T> type)
+    {
+        using IDisposable files = Voice.WriteFiles();
+        return JsonSerializer.Serialize(value, type) + "\n";
+    }
 
     /// <summary>SHA-256, lower-case hexadecimal.</summary>
     public static string Sha256(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));

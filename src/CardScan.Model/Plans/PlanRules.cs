@@ -154,10 +154,11 @@ public static class PlanRules
     public static Phrase? ExpectedOf(Setting setting, double value) => setting switch
     {
         Setting.PowerPercent when !(value > 0 && value <= 100) => Expected.PositiveTo(100, Unit.Percent),
-        Setting.SpeedMmPerMin when !(value > 0 && value <= 1e6) => Expected.Positive(Unit.MmPerMin),
-        Setting.Passes when !(value >= 1 && value <= 1000 && double.IsInteger(value)) => new("rule.whole-from", ("least", 1)),
-        Setting.FocusOffsetMm when !(Math.Abs(value) <= 1000) => new("rule.length"),
-        Setting.LineIntervalMm when !(value > 0 && value <= 100) => Expected.Positive(Unit.Mm),
+        Setting.SpeedMmPerMin when !(value > 0 && value <= 1e6) => Expected.PositiveTo(1e6, Unit.MmPerMin),
+        Setting.Passes when !(value >= 1 && value <= 1000 && double.IsInteger(value)) =>
+            new("rule.whole-between", ("least", 1), ("most", 1000)),
+        Setting.FocusOffsetMm when !(Math.Abs(value) <= 1000) => Expected.Between(-1000, 1000, Unit.Mm),
+        Setting.LineIntervalMm when !(value > 0 && value <= 100) => Expected.PositiveTo(100, Unit.Mm),
         _ => null,
     };
 

@@ -22,9 +22,19 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
         _ => "--line-interval",
     };
 
+    /// <summary>The unit of a setting's values.</summary>
+    private static Unit UnitOf(Setting setting) => setting switch
+    {
+        Setting.PowerPercent => Unit.Percent,
+        Setting.SpeedMmPerMin => Unit.MmPerMin,
+        Setting.Passes => Unit.None,
+        _ => Unit.Mm,
+    };
+
     /// <summary>
     /// Reads a range: <c>50</c>, <c>10,20,40</c>, <c>20:80:7</c> (seven values, evenly apart), <c>300:4800:5:log</c> (five
-    /// values, each the same multiple of the one before) or <c>20:80:/10</c> (steps of ten).
+    /// values, each the same multiple of the one before) or <c>20:80:/10</c> (steps of ten). Numbers may have their unit
+    /// behind them, or one unit at the end for all: <c>5mm/s,10mm/s</c>, <c>5:50:5%</c>.
     /// </summary>
     /// <param name="setting">The setting the values are of; each must lie in its range.</param>
     /// <param name="text">The text; the decimal sign is the point.</param>
@@ -33,7 +43,8 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
     {
         ArgumentNullException.ThrowIfNull(text);
         string option = OptionOf(setting);
-        Outcome<double[]> read = text.Contains(':', StringComparison.Ordinal) ? Span(option, text) : Listed(option, text);
+        Unit unit = UnitOf(setting);
+        Outcome<double[]> read = text.Contains(':', StringComparison.Ordinal) ? Span(option, unit, text) : Listed(option, unit, text);
         if (read.IsRefused) return read.Refusal!;
 
         double[] values = [.. read.Value.Select(value => Math.Round(value, Decimals))];
@@ -54,28 +65,41 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
         ? Refusal.OfInput(Codes.PlanValue, ("fault", "expected"), ("option", option), ("value", Given(value)), ("expected", expected))
         : null;
 
-    private static Outcome<double[]> Listed(string option, string text)
-    {
-        string[] parts = text.Split(',');
-        double[] values = new double[parts.Length];
-        for (int i = 0; i < parts.Length; i++)
-        {
-            if (!IsNumber(parts[i], out values[i])) return NoNumber(option, parts[i]);
-        }
+    private static Outcome<double[]> Listed(string option, Unit unit, string text) => InUnit(option, unit, text, text.Split(','));
 
-        return values;
-    }
-
-    private static Outcome<double[]> Span(string option, string text)
+    private static Outcome<double[]> Span(string option, Unit unit, string text)
     {
         string[] parts = text.Split(':');
-        bool isLog = parts.Length == 4 && parts[3] == "log" && !parts[2].StartsWith('/');
+        bool isStep = parts.Length > 2 && parts[2].StartsWith('/');
+        bool isLog = parts.Length == 4 && parts[3] == "log" && !isStep;
         if (parts.Length != 3 && !isLog) return Fault("syntax", option, ("text", text));
-        if (!IsNumber(parts[0], out double start)) return NoNumber(option, parts[0]);
-        if (!IsNumber(parts[1], out double end)) return NoNumber(option, parts[1]);
+
+        // A unit behind the count is that of the ends.
+        WrittenNumber? count = isStep ? null : WrittenNumber.Read(parts[2]);
+        string[] numbers = isStep ? [parts[0], parts[1], parts[2][1..]] : [parts[0], parts[1] + UnitFor(parts[1], count)];
+        Outcome<double[]> read = InUnit(option, unit, text, numbers);
+        if (read.IsRefused) return read;
+        (double start, double end) = (read.Value[0], read.Value[1]);
         if (!(start < end)) return Fault("order", option, ("start", Given(start)), ("end", Given(end)));
-        if (isLog) return Multiplied(option, start, end, parts[2]);
-        return parts[2].StartsWith('/') ? Stepped(option, start, end, parts[2][1..]) : Counted(option, start, end, parts[2]);
+        if (isStep) return Stepped(option, start, end, read.Value[2]);
+        string values = count?.Number ?? parts[2];
+        return isLog ? Multiplied(option, start, end, values) : Counted(option, start, end, values);
+    }
+
+    private static string UnitFor(string end, WrittenNumber? count) => WrittenNumber.Read(end) is { Unit: "" } ? count?.Unit ?? "" : "";
+
+    private static Outcome<double[]> InUnit(string option, Unit unit, string text, string[] parts)
+    {
+        List<WrittenNumber> numbers = [];
+        foreach (string part in parts)
+        {
+            if (WrittenNumber.Read(part) is not { } number) return NoNumber(option, part);
+            numbers.Add(number);
+        }
+
+        return WrittenNumber.FaultOf(numbers, unit, out double[] values) is { } fault
+            ? Fault("unit", option, ("text", text), ("unit", fault))
+            : values;
     }
 
     /// <summary>Rounded to three figures, so that labels stay short; the ends stay as given.</summary>
@@ -95,9 +119,8 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
         return Enumerable.Range(0, count).Select(i => start + (end - start) * i / (count - 1)).ToArray();
     }
 
-    private static Outcome<double[]> Stepped(string option, double start, double end, string text)
+    private static Outcome<double[]> Stepped(string option, double start, double end, double step)
     {
-        if (!IsNumber(text, out double step)) return NoNumber(option, text);
         if (!(step > 0)) return Fault("step", option, ("step", Given(step)));
 
         // A last step that misses the end by rounding alone still counts.
@@ -116,9 +139,6 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
 
         return null;
     }
-
-    private static bool IsNumber(string text, out double value) =>
-        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out value) && double.IsFinite(value);
 
     private static Refusal NoNumber(string option, string text) => Fault("number", option, ("text", text.Trim()));
 

@@ -34,6 +34,7 @@ internal static class RecommendationSection
             ("passes", ShownSetting.PassesOf(reading, setting.First)))),
         Html.Paragraph(Html.Class("others"), ShownSetting.Others(reading, setting.First)),
         setting.Goals.Select(goal => goal.Reason).Distinct(StringComparer.Ordinal).Select(reason => Html.Paragraph(reason)),
+        CardEnd.Of(reading, setting.First) is { } end ? Html.Paragraph(end) : null,
         Html.Facts(Facts(reading, setting)),
         setting.Goals.Where(goal => goal.Unburned is not null).DistinctBy(goal => goal.Unburned)
             .Select(goal => Unburned(ShownSetting.Of(reading, goal), goal.Unburned!)),

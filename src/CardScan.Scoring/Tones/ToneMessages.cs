@@ -24,7 +24,7 @@ internal static class ToneMessages
         [
             ("why", "line"),
             ("axis", isBySpeed ? "speed" : "power"),
-            ("values", List(tested.Distinct().Order().Select(value => In(Unit.None, value)))),
+            ("values", List(tested.Distinct().Order().Select(value => isBySpeed ? Speed(value) : In(Unit.None, value)))),
         ];
         return new(Codes.NoTones, request switch
         {

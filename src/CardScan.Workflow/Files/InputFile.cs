@@ -11,7 +11,7 @@ internal static class InputFile
     private const long MostJsonBytes = 50 * 1000 * 1000;
 
     /// <summary>No photo that is read is larger; the decoder looks closer.</summary>
-    private const long MostPhotoBytes = 101L * 1000 * 1000;
+    internal const long MostPhotoBytes = 101L * 1000 * 1000;
 
     /// <summary>Reads a plan's bytes, or those of any other small file.</summary>
     /// <param name="path">Path of the file.</param>

@@ -2,7 +2,6 @@ using System.Text;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Planning;
-using CardScan.Reporting;
 
 namespace CardScan.Workflow;
 
@@ -64,6 +63,9 @@ public sealed record MadeCard(Plan Plan, BurnEstimate Estimate, ValueList<string
     /// <summary>Scale at which an ordinary phone sees the card, px/mm.</summary>
     public double PhotoPxPerMm => CardPlanner.PhotoPxPerMm(Plan.Card);
 
+    /// <summary>What whoever burns it was told before.</summary>
+    public required PlannedCard Planned { get; init; }
+
     /// <summary>What the archive made of it; null where none is used.</summary>
     public Outcome<KeptCard>? Kept { get; init; }
 
@@ -74,14 +76,6 @@ public sealed record MadeCard(Plan Plan, BurnEstimate Estimate, ValueList<string
 /// <summary>A request to everything that is needed to burn a card.</summary>
 public static class MakeCard
 {
-    private const string PlanName = "plan.json";
-
-    private const string DrawingName = "card.svg", TableName = "settings.csv", PageName = "settings.html", PreviewName = "preview.png",
-        MachineFileName = "card.gcode", OutlineName = "outline.gcode", FrameName = "frame.pdf";
-
-    private static readonly string[] OtherNames =
-        [DrawingName, TableName, PageName, PreviewName, MachineFileName, OutlineName, FrameName, StepDrawings.FolderName];
-
     /// <summary>
     /// Plans a card, writes <c>plan.json</c>, <c>card.svg</c> with its <c>settings.csv</c> and <c>settings.html</c>,
     /// <c>preview.png</c>, the printed <c>frame.pdf</c> and a folder of drawings where they are asked for, and <c>card.gcode</c> with
@@ -95,72 +89,8 @@ public static class MakeCard
     public static Outcome<MadeCard> Run(CardRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        Outcome<Start?> start = StartOf(request);
-        if (start.IsRefused) return start.Refusal!;
-        if (start.Value is not { } chosen)
-            return Begin(request.MayFitToCard ? request with { Plan = CardPlanner.FitToCard(request.Plan) } : request);
-        PlanRequest plan = request.Plan with { Settings = chosen.Settings, Start = chosen.Energy };
-        if (request.MayFitToCard) plan = WithFewerSpeeds(plan, isGiven: request.Plan.Settings.Any(IsSpeed));
-        return Begin(request with { Plan = request.MayShrinkCells ? Shrunk(plan, request.Plan) : plan });
-    }
-
-    /// <summary>
-    /// The largest cells that do not take long, or else the smallest that are still easy to read, and then every other power: the
-    /// energies that the card reaches stay.
-    /// </summary>
-    private static PlanRequest Shrunk(PlanRequest plan, PlanRequest asked)
-    {
-        double[] smaller = plan.Process == Process.Cut ? [6] : [6, 5];
-        double[] sides = [plan.CellSideMm, .. smaller.Where(side => side < plan.CellSideMm)];
-        PlanRequest[] choices = [.. sides.Select(side => plan with { CellSideMm = side })];
-        if (asked.Settings.All(range => range.Setting != Setting.PowerPercent))
-            choices = [.. choices, choices[^1] with { Settings = plan.Settings.Select(EveryOtherPower).ToValueList() }];
-        return choices.FirstOrDefault(choice => CardPlanner.MakePlan(choice) is not { IsRefused: false, Value: var made }
-            || !CardPlanner.Estimate(made).IsLong) ?? choices[^1];
-    }
-
-    private static SettingRange EveryOtherPower(SettingRange range) => range.Setting != Setting.PowerPercent || range.Values.Count < 5
-        ? range
-        : range with { Values = range.Values.Where((_, i) => i % 2 == 0).ToValueList() };
-
-    /// <summary>
-    /// Sizes that fit on the card; where none do, as many speeds of a first card as there is room for, four or more.
-    /// </summary>
-    private static PlanRequest WithFewerSpeeds(PlanRequest plan, bool isGiven)
-    {
-        double[] speeds = [.. plan.Settings.Single(IsSpeed).Values];
-        IEnumerable<PlanRequest> choices = Enumerable.Range(0, isGiven ? 1 : Math.Max(1, speeds.Length - 3))
-            .Select(fewer => CardPlanner.FitToCard(fewer == 0 ? plan : plan with
-            {
-                Settings = [.. plan.Settings
-                    .Select(range => IsSpeed(range) ? range with { Values = Spread(speeds.Length - fewer) } : range)],
-            }));
-        return choices.FirstOrDefault(choice => CardPlanner.MakePlan(choice).Refusal?.Code != Codes.PlanSize) ?? choices.Last();
-
-        ValueList<double> Spread(int count) => [.. Enumerable.Range(0, count)
-            .Select(i => Rounding.TwoFigures(speeds[0] * Math.Pow(speeds[^1] / speeds[0], i / (count - 1.0))))];
-    }
-
-    private static bool IsSpeed(SettingRange range) => range.Setting == Setting.SpeedMmPerMin;
-
-    /// <summary>The settings of a first card where power or speed is left open: from the archive's cards, else from the table.</summary>
-    private static Outcome<Start?> StartOf(CardRequest request)
-    {
-        PlanRequest plan = request.Plan;
-        if (plan.Kind == CardKind.FocusLadder || (IsGiven(Setting.PowerPercent) && IsGiven(Setting.SpeedMmPerMin))) return (Start?)null;
-        // Nobody is to be led to a better name of something that must not be burned.
-        if (CardPlanner.DangerOf(plan.Material.Name, plan.AcceptedRisk) is { } danger) return danger;
-        Outcome<Start> start = CardPlanner.StartFor(new()
-        {
-            Process = plan.Process,
-            Material = plan.Material,
-            Machine = plan.Machine,
-            Given = plan.Settings,
-            Known = request.Archive is { } place ? KnownEnergy.Find(place, plan.Material, plan.Machine, plan.Process) : null,
-        });
-        return start.IsRefused ? start.Refusal! : start.Value;
-
-        bool IsGiven(Setting setting) => plan.Settings.Any(range => range.Setting == setting);
+        Outcome<PlanRequest> plan = FirstCard.Of(request);
+        return plan.IsRefused ? plan.Refusal! : Begin(request with { Plan = plan.Value });
     }
 
     private static Outcome<MadeCard> Begin(CardRequest request)
@@ -206,36 +136,19 @@ public static class MakeCard
 
         Plan plan = planned.Value;
         string folder = OutputFolder.OfCard(request.OutputFolder, plan.Number);
-        NewFile json = new(PlanName, JsonOf(plan));
-        if (FirstObstacle(folder, json.Bytes) is { } obstacle) return obstacle;
-
-        Outcome<string> machineFile = CardPlanner.WriteMachineFile(plan);
-        Outcome<string> outline = CardPlanner.WriteOutline(plan, request.Extras.PointerPercent);
-        if (outline.IsRefused && outline.Refusal!.Code == Codes.PointerInvisible) return outline.Refusal;
-
-        ValueList<BurnStep> steps = CardPlanner.StepsOf(plan);
-        List<NewFile> drawn =
-        [
-            json,
-            NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)),
-            NewFile.OfText(TableName, CardReport.SettingsCsv(plan, steps)),
-            NewFile.OfText(PageName, CardReport.SettingsHtml(plan, steps, Cautions.For(plan.Machine))),
-            new(PreviewName, CardPlanner.PaintPreview(plan)),
-        ];
-        if (plan.Frame is not null) drawn.Add(new(FrameName, CardPlanner.PrintFrame(plan)));
-        if (!machineFile.IsRefused) drawn.Add(NewFile.OfText(MachineFileName, machineFile.Value));
-        if (!outline.IsRefused) drawn.Add(NewFile.OfText(OutlineName, outline.Value));
-        NewFile[] apart = request.Extras.SplitsDrawing ? [.. StepDrawings.Of(plan, steps)] : [];
+        byte[] json = JsonOf(plan);
+        if (CardFiles.FirstObstacle(folder, json) is { } obstacle) return obstacle;
+        Outcome<CardFiles> drawn = CardFiles.Of(plan, request.Extras);
+        if (drawn.IsRefused) return drawn.Refusal!;
 
         BurnEstimate estimate = CardPlanner.Estimate(plan);
-        request.BeforeWriting?.Invoke(new(plan, estimate, CardPlanner.HintsFor(plan))
+        PlannedCard told = new(plan, estimate, CardPlanner.HintsFor(plan))
         {
-            Cautions = Cautions.For(plan.Machine), WithoutMachineFile = machineFile.Refusal,
-        });
-        Outcome<ValueList<string>> files = OutputFolder.Write(folder, [.. drawn, .. apart]);
-        if (files.IsRefused) return files.Refusal!;
-        IEnumerable<string> folders = apart.Length > 0 ? [Path.Combine(folder, StepDrawings.FolderName)] : [];
-        return new MadeCard(plan, estimate, [.. files.Value.Take(drawn.Count), .. folders]);
+            Cautions = Cautions.For(plan.Machine), WithoutMachineFile = drawn.Value.WithoutMachineFile,
+        };
+        request.BeforeWriting?.Invoke(told);
+        Outcome<ValueList<string>> files = drawn.Value.Write(folder, json);
+        return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value) { Planned = told };
     }
 
     private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
@@ -245,23 +158,5 @@ public static class MakeCard
         return open.FirstOrDefault(other => other.Id != card.Id) is { } other
             ? [new(Codes.NumberTaken, ("number", card.Number), ("other", other.Name), ("material", other.Material))]
             : [];
-    }
-
-    /// <summary>A plan belongs to a card that may be burned already: losing it would make that card unreadable.</summary>
-    private static Refusal? FirstObstacle(string folder, byte[] json)
-    {
-        if (OutputFolder.NameFault(folder) is { } fault) return fault;
-        string plan = Path.Combine(folder, PlanName);
-        if (!Path.Exists(plan))
-        {
-            return OtherNames.Select(name => Path.Combine(folder, name)).FirstOrDefault(Path.Exists) is { } foreign
-                ? Refusal.OfInput(Codes.OutForeign, ("kind", "plan"), ("path", foreign))
-                : null;
-        }
-
-        Outcome<byte[]> old = InputFile.ReadBytes(plan, "plan");
-        return !old.IsRefused && old.Value.AsSpan().SequenceEqual(json)
-            ? null
-            : Refusal.OfInput(Codes.PlanExists, ("path", plan));
     }
 }

@@ -31,6 +31,12 @@ public sealed record NextRequest
     /// <summary>What is written beside the plan, as <see cref="CardRequest.Extras"/>.</summary>
     public CardExtras Extras { get; init; } = new();
 
+    /// <summary>
+    /// Told the burned card's machine; gives what is known of it now, null where nothing more is, or why it cannot be
+    /// planned for. Null takes the card's own.
+    /// </summary>
+    public Func<Machine, Outcome<Machine?>>? MachineNow { get; init; }
+
     /// <summary>The archive that may have the reading, knows the free numbers and keeps the plan; null uses none.</summary>
     public ArchivePlace? Archive { get; init; }
 
@@ -68,12 +74,14 @@ public static class PlanNext
         if (chosen.IsRefused) return chosen.Refusal!;
 
         (Reading burned, Company company) = chosen.Value;
+        Outcome<Machine?> machine = request.MachineNow?.Invoke(burned.Plan.Machine) ?? (Machine?)null;
+        if (machine.IsRefused) return machine.Refusal!;
         Outcome<NextRanges> ranges = NextCard.Plan(burned, company.Readings, request.Options);
         if (ranges.IsRefused) return ranges.Refusal!;
 
         Outcome<MadeCard> made = MakeCard.Run(new()
         {
-            Plan = RequestOf(burned.Plan, ranges.Value, request.Number),
+            Plan = RequestOf(burned.Plan, ranges.Value, request.Number) with { Machine = machine.Value ?? burned.Plan.Machine },
             TakesFreeNumber = request.Number is null,
             OutputFolder = request.OutputFolder,
             Extras = request.Extras,
