@@ -69,8 +69,9 @@ public sealed class OpenPhoto : IDisposable
             Bow = pose.Bow,
             Quality = measured.Value.Quality,
             Frame = target.Value.Frame,
-            Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings, .. PhotoCheck.ViewDoubts(plan, pose, quality, hasPlay: play.Count > 0),
-                .. play, .. target.Value.Warnings, .. measured.Value.Warnings],
+            Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings,
+                .. PhotoCheck.ViewDoubts(plan, pose, quality, hasPlay: play.Count > 0), .. play, .. target.Value.Warnings,
+                .. measured.Value.Warnings],
         };
         CardPicture? picture = options.WithPictures
             ? Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card)

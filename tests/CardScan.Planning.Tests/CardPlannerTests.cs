@@ -101,7 +101,7 @@ public class CardPlannerTests
 
     [Fact]
     public void Any_request_in_range_gives_a_plan_that_reads_back_with_gaps_as_wide_as_asked() =>
-        Generators.Request.Sample(request =>
+        Generators.AnySize.Sample(request =>
         {
             Plan plan = CardPlanner.MakePlan(request).Value;
             Assert.Equal(plan, CardJson.ReadPlan(Encoding.UTF8.GetBytes(CardJson.Write(plan))).Value.Plan);

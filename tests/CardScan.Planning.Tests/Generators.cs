@@ -17,8 +17,16 @@ internal static class Generators
                 Spread(Setting.SpeedMmPerMin, rows, slow, fast),
             ]);
 
-    internal static readonly Gen<PlanRequest> Request =
-        Gen.Select(Gen.Bool, Gen.Int[0, 249], Settings, Gen.Double[3, 12], Gen.Double[3, 10], Gen.Double[6, 15],
+    /// <summary>Cards of the usual sizes, which have room for every label.</summary>
+    internal static readonly Gen<PlanRequest> Request = OfSizes(leastCellMm: 4, leastGapMm: 6, leastMarkerMm: 10);
+
+    /// <summary>Small cards too, where long values may find no room beside the grid.</summary>
+    internal static readonly Gen<PlanRequest> AnySize =
+        OfSizes(PlanRequest.LeastCellMm, PlanRequest.LeastGapMm, PlanRequest.LeastMarkerMm);
+
+    private static Gen<PlanRequest> OfSizes(double leastCellMm, double leastGapMm, double leastMarkerMm) =>
+        Gen.Select(Gen.Bool, Gen.Int[0, 249], Settings, Gen.Double[leastCellMm, 12], Gen.Double[leastGapMm, 10],
+            Gen.Double[leastMarkerMm, 15],
             (isCut, number, settings, cell, gap, marker) => new PlanRequest
             {
                 Process = isCut ? Process.Cut : Process.Engrave,

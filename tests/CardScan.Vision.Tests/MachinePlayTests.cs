@@ -41,9 +41,10 @@ public sealed class MachinePlayTests
         Reading reading = Read(followsSpeed: false, 6, pxPerMm: 25, bowMm: 0, playXMm: 0.2);
 
         Warning told = Assert.Single(reading.Photos[0].Warnings, warning => warning.Code == "machine-play");
-        Assert.StartsWith("Check the drive along x: lines burned to the right and to the left stand ", told.Message);
+        Assert.StartsWith("Check the drive along x: lines burned to the right and to the left stand at least ", told.Message);
         (double value, double error) = SizeOf(told);
-        Assert.InRange(value, 0.2 - error, 0.2 + error);
+        // Sampling and JPEG take some of the teeth besides the lens: what is told is a lower bound.
+        Assert.InRange(value, 0.12, 0.2 + error);
     }
 
     [Theory]

@@ -92,7 +92,7 @@ internal static class MachinePlay
         return fit[0] > CertainErrors * error ? (fit[0], error) : null;
     }
 
-    /// <summary>How far lines to the right and to the left stand apart, mm, and its error; null where it is not certain.</summary>
+    /// <summary>How far lines to the right and to the left stand apart at least, mm, and its error; null where it is not certain.</summary>
     /// <remarks>
     /// The edge of a fill as a function of y is a square wave of ± half the play; its first harmonic is 2/π of the play, times
     /// what the lens leaves of it (a Gaussian of the photo's MTF50). The mean product of left and right edges has no
