@@ -149,7 +149,8 @@ public class CommandLineTests
     }
 
     [Fact]
-    public void Words_can_be_completed_by_a_shell() => Assert.Equal("plan", Cli.Run("[suggest:2]", "pl").Output.Trim());
+    public void Words_can_be_completed_by_a_shell() =>
+        Assert.StartsWith("plan", Cli.Run("[suggest:2]", "pl").Output, StringComparison.Ordinal);
 
     [Fact]
     public void The_demo_reads_every_shipped_card_compares_two_and_tells_where_the_pages_are()

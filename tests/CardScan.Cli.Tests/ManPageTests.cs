@@ -37,7 +37,7 @@ public class ManPageTests
         string text = await roff.StandardOutput.ReadToEndAsync();
         await roff.WaitForExitAsync();
         Assert.Equal("", await warnings);
-        Assert.Contains("EXIT STATUS", text, StringComparison.Ordinal);
+        Assert.Contains("CARDSCAN(1)", text, StringComparison.Ordinal); // headings are struck over letter by letter on some systems
     }
 
     private static string FindRoot()

@@ -17,6 +17,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
     private static readonly string[] Commands =
     [
         "", "plan", "read", "score", "next", "compare", "demo", "profile", "profile machine", "profile material", "profile list",
+        "profile show", "profile edit", "profile default", "profile remove", "units", "completion", "man",
         "archive", "archive list", "archive show", "archive find", "archive best", "archive export", "archive import",
         "archive verify", "archive repair", "archive prune", "archive note", "archive tag", "archive close",
     ];
@@ -26,6 +27,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
     [
         .. "Birch plywood power by speed the next delivery workshop diode optical Lime mm birch lime board Tidewater bench".Split(' '),
         .. Commands.SelectMany(command => command.Split(' ')),
+        .. "bash zsh fish powershell".Split(' '),
         .. "grid focus engrave cut constant follows letter front back comparison tmp cardscan test archive".Split(' '),
     ];
 
@@ -41,13 +43,19 @@ public sealed partial class PseudoLanguageTests : IDisposable
     [GeneratedRegex(@"--?[a-z?][a-z-]*")]
     private static partial Regex Options { get; }
 
-    [GeneratedRegex(@"CARDSCAN_[A-Z]+")]
+    [GeneratedRegex(@"CARDSCAN_[A-Z_]+")]
     private static partial Regex Variables { get; }
 
     [GeneratedRegex(@"[^\s"";]*/[^\s"";]*|[\w-]+\.(?:json|svg|png|jpg|html|csv|gcode|zip)\b")]
     private static partial Regex FileNames { get; }
 
+@@@OURS
     [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b|#[0-9A-F]{6}\b")]
+@@@BASE
+    [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b")]
+@@@THEIRS
+    [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b|\[[a-z0-9-]+\]")]
+@@@END
     private static partial Regex Codes { get; }
 
     /// <summary>Words of the library that reads the command line; it brings its own translations.</summary>

@@ -35,7 +35,6 @@ internal static class ReadCommand
         ExplainedCommand command = new("read",
             "cardscan read photo.jpg",
             "cardscan read photo.jpg --plan card-17/plan.json",
-            "cardscan read - < photo.jpg",
             "cardscan read left.jpg right.jpg room-light.jpg --plan card-18/plan.json --out birch-cut",
             "cardscan read photo.jpg left.jpg right.jpg --plan card-17/plan.json --plan card-18/plan.json")
         {

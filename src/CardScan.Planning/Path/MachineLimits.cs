@@ -81,7 +81,7 @@ internal static class MachineLimits
         double fastest = plan.Cells.Max(cell => plan.SettingsOf(cell).SpeedMmPerMin);
         double slowest = plan.Cells.Min(cell => plan.SettingsOf(cell).SpeedMmPerMin);
         if (slowest < SlowestMmPerMin)
-            return Refusal.OfInput(Codes.MachineSpeed, ("fault", "slow"), ("speed", Speed(slowest)), ("slowest", Speed(SlowestMmPerMin)));
+            return Refusal.OfInput(Codes.MachineSpeed, ("fault", "slow"), ("speed", Given(slowest)), ("slowest", Speed(SlowestMmPerMin)));
         if (plan.Machine.FastestFeedMmPerMin is not { } most) return null;
         if (fastest > most) return TooFast("fast", fastest, most);
         return plan.Burning?.Marks.SpeedMmPerMin is { } marks && marks > most ? TooFast("marks", marks, most) : null;
