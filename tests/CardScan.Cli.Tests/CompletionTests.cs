@@ -30,20 +30,18 @@ public class CompletionTests
         Assert.Equal(completed, Shell(scratch, "bash", "-c", script));
     }
 
-    [Fact]
+    [InstalledFact("fish")]
     public void Fish_completes_the_same()
     {
-        if (!IsThere("fish")) return;
         using Scratch scratch = new();
         Keep(scratch);
         string script = $"set -x PATH {scratch["."]} $PATH; cardscan completion fish | source; complete -C 'cardscan plan --machine be'";
         Assert.Contains("bench diode", Shell(scratch, "fish", "--no-config", "-c", script).Replace("\\ ", " "), StringComparison.Ordinal);
     }
 
-    [Fact]
+    [InstalledFact("zsh")]
     public void Zsh_completes_the_same()
     {
-        if (!IsThere("zsh")) return;
         using Scratch scratch = new();
         Keep(scratch);
         // compadd works inside the completion of a line alone: here it tells what it was given.
@@ -74,9 +72,6 @@ public class CompletionTests
         if (!OperatingSystem.IsWindows())
             File.SetUnixFileMode(scratch["cardscan"], UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
     }
-
-    private static bool IsThere(string program) =>
-        Environment.GetEnvironmentVariable("PATH")!.Split(':').Any(folder => File.Exists(Path.Combine(folder, program)));
 
     private static string Shell(Scratch scratch, string shell, params string[] args)
     {

@@ -25,10 +25,9 @@ public class ManPageTests
         Assert.DoesNotContain(AppContext.BaseDirectory, page, StringComparison.Ordinal);
     }
 
-    [Fact]
+    [InstalledFact("groff")]
     public async Task Roff_sets_the_page_without_a_warning()
     {
-        if (!Environment.GetEnvironmentVariable("PATH")!.Split(':').Any(folder => File.Exists(Path.Combine(folder, "groff")))) return;
         using Process roff = Process.Start(new ProcessStartInfo("groff", ["-man", "-Tutf8", "-ww", Kept])
         {
             UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true,

@@ -49,13 +49,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
     [GeneratedRegex(@"[^\s"";]*/[^\s"";]*|[\w-]+\.(?:json|svg|png|jpg|html|csv|gcode|zip)\b")]
     private static partial Regex FileNames { get; }
 
-@@@OURS
-    [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b|#[0-9A-F]{6}\b")]
-@@@BASE
-    [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b")]
-@@@THEIRS
-    [GeneratedRegex(@"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b|\[[a-z0-9-]+\]")]
-@@@END
+    [GeneratedRegex(
+        @"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b|#[0-9A-F]{6}\b|\[[a-z0-9-]+\]")]
     private static partial Regex Codes { get; }
 
     /// <summary>Words of the library that reads the command line; it brings its own translations.</summary>
