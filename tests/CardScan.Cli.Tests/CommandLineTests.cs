@@ -72,7 +72,7 @@ public class CommandLineTests
     [InlineData("--archive has no value. Give one after it.", "read", "photo.jpg", "--archive")]
     [InlineData("--goal cannot be \"cheapest\". Give clean-cut, darkest, fastest-full-mark or sure-cut.", "next", "reading.json",
         "--goal", "cheapest")]
-    [InlineData("--beam-mode cannot be \"M4\". Give constant or follows-speed.", "profile", "machine", "m", "--watts", "5",
+    [InlineData("--beam-mode cannot be \"M4\". Give constant, follows-speed or from-rest.", "profile", "machine", "m", "--watts", "5",
         "--beam-mode", "M4")]
     [InlineData("No <text> is given after \"note\".", "archive", "note", "c5", "--archive", "nowhere")]
     [InlineData("No <photo> is given after \"read\".", "read")]

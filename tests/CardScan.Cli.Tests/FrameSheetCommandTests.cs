@@ -31,7 +31,7 @@ public class FrameSheetCommandTests
         Assert.Equal(DownMm, frame.OffsetYMm, 0.05);
         Assert.Equal(TurnDeg, frame.TurnDeg, 0.05);
         Assert.All(reading.Cells, cell => Assert.Equal(DarknessOf(cell.Row, cell.Column), cell.Darkness!.Value, 0.04));
-        Assert.Contains("the grid lies 2.4", File.ReadAllText(scratch["out/report.html"]), StringComparison.Ordinal);
+        Assert.Contains("The grid lies 2.4", File.ReadAllText(scratch["out/report.html"]), StringComparison.Ordinal);
         Assert.Equal(0, Cli.Run("score", scratch["out/reading.json"], "--json").Code);
     }
 

@@ -67,7 +67,7 @@ public class CardPlannerTests
         { "huge card", "--card cannot be Infinity." },
         { "no speed", "--speed is missing." },
         { "no axis", "Every setting has one value." },
-        { "three axes", "--power, --speed, --passes all have several values." },
+        { "three axes", "--power, --speed and --passes all have several values." },
         { "twice", "--power is given twice." },
         { "too many", "The grid has 40 × 50 = 2000 cells. Give fewer values, at most 1000 cells." },
         { "interval of a cut", "--line-interval is given for a cut card" },

@@ -116,7 +116,7 @@ public class MachineFileTests
         Plan plan = CardPlanner.MakePlan(Engrave).Value;
         Refusal refusal = CardPlanner.WriteMachineFile(plan).Refusal!;
         Assert.Equal("machine-incomplete", refusal.Code);
-        Assert.Contains("the machine's work area, fastest safe feed, S value of full power are not known.", refusal.Told(),
+        Assert.Contains("the machine's work area, fastest safe feed and S value of full power are not known.", refusal.Told(),
             StringComparison.Ordinal);
     }
 

@@ -83,9 +83,9 @@ public sealed class ShownTests
     {
         XElement speed = new("b", "fast"), power = new("b", "strong");
 
-        object[] parts = [.. Html.Sentence("page.recommendation.figures", [("speed", speed), ("power", power)])];
+        object[] parts = [.. Html.Sentence("page.recommendation.figures", [("speed", speed), ("power", power)], ("passes", 2))];
 
-        Assert.Equal("fast at strong power", new XElement("p", parts).Value);
+        Assert.Equal("fast at strong power, 2 passes", new XElement("p", parts).Value);
         Assert.Equal([speed, power], parts.OfType<XElement>());
     }
 
