@@ -244,6 +244,7 @@ public static class Codes
     public const string LinesApart = "lines-apart";
     public const string CardLong = "card-long";
     public const string CellsOverdone = "cells-overdone";
+    public const string GapNarrow = "gap-narrow";
     public const string BeamSwitch = "beam-switch";
     public const string LineEnds = "line-ends";
     public const string CutThicknessUntold = "cut-thickness-untold";

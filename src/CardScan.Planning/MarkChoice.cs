@@ -13,6 +13,11 @@ internal static class MarkChoice
     private const double UsualFactor = 2.6;
 
     /// <summary>
+    /// A grid whose middle brings more than so many times the expected energy would char the markers, and burn them for hours.
+    /// </summary>
+    private const double MostOfNeed = 4;
+
+    /// <summary>
     /// Lines farther apart leave gaps of the order of a marker's module, 1.25 mm and less, and the photo is refused, mm (rendered
     /// photos: 0.3 mm are not read).
     /// </summary>
@@ -26,7 +31,7 @@ internal static class MarkChoice
 
     /// <summary>
     /// The setting that was asked for or that the material is known to take; else the middle of an engraved grid, which its
-    /// maker expects to mark, unless that is less than the material is expected to need; else the energy that it needs.
+    /// maker expects to mark, unless that is far from what the material is expected to need; else the energy that it needs.
     /// </summary>
     /// <returns>The setting; or why the markers would not be found.</returns>
     internal static Outcome<MarkSetting> For(PlanRequest request, GridSettings grid)
@@ -40,7 +45,8 @@ internal static class MarkChoice
 
         if (request is not { Process: Process.Engrave, Kind: CardKind.Grid }) return OfDose(need, request.Machine);
         MarkSetting middle = Middle(grid, request.Machine);
-        return DoseOf(middle, request.Machine) >= need ? middle : OfDose(need, request.Machine);
+        double dose = DoseOf(middle, request.Machine);
+        return dose >= need && dose <= MostOfNeed * need ? middle : OfDose(need, request.Machine);
     }
 
     /// <summary>The energy that gives the material a clear mark, J/mm², and one standard deviation of it, as a factor.</summary>

@@ -111,8 +111,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
         using IDisposable spoken = Voice.Speak(LanguageFile.English.Map("qps-plocm", Sign));
         AssertRuns(
             "plan", "--material", "12", "--watts", "10", "--wavelength", "450", "--area", "400x400", "--fastest-feed", "6000",
-            "--full-power-s", "1000", "--power", "60:90:3", "--speed", "100:300:3", "--cut", "--thickness", "3", "--passes", "2", "--air", "on",
-            "--focus-step", "1", "--focus-offset=-1", "--out", _scratch["plan"]);
+            "--full-power-s", "1000", "--power", "60:90:3", "--speed", "100:300:3", "--cut", "--thickness", "3", "--passes", "2",
+            "--air", "on", "--focus-step", "1", "--focus-offset=-1", "--out", _scratch["plan"]);
         foreach (string file in (string[])["card.gcode", "outline.gcode"])
         {
             string[] comments = [.. File.ReadLines(_scratch[$"plan/{file}"]).Where(line => line.StartsWith('('))];

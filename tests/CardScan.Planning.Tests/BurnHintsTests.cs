@@ -119,6 +119,39 @@ public class BurnHintsTests
         Assert.DoesNotContain("cells-overdone", Codes(less));
     }
 
+    // 13 hours were planned without a word: 10 was meant as mm/s. The weakest energy here is 10 W at 20 %, 20 mm/min, 0.1 mm: 60 J/mm².
+    [Fact]
+    public void Where_every_cell_gets_far_too_much_the_speed_to_begin_with_is_named_and_the_markers_do_not_follow()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with
+        {
+            Machine = Following, Settings = [Range(Setting.PowerPercent, "20:95:6"), Range(Setting.SpeedMmPerMin, "10,20")],
+        }).Value;
+        Advice hint = Assert.Single(CardPlanner.HintsFor(plan), hint => hint.Code == "cells-overdone");
+        Assert.Matches("Give speeds from about [0-9]+ mm/min on; if you meant mm/s, write the unit", hint.Message);
+        double speed = ((Number)hint.Values!["limit"]).Value;
+        PlanRequest faster = Engrave with
+        {
+            Machine = Following,
+            Settings = [Range(Setting.PowerPercent, "20:95:6"), new(Setting.SpeedMmPerMin, [1.1 * speed, 2 * speed])],
+        };
+        Assert.DoesNotContain("cells-overdone", Codes(faster));
+        MarkSetting marks = plan.Burning!.Marks;
+        Assert.InRange(10 * marks.PowerPercent / 100 * 60 / (marks.SpeedMmPerMin * marks.LineIntervalMm!.Value), 0.5, 5);
+    }
+
+    [Fact]
+    public void A_card_that_waits_most_of_its_time_is_told_to_wait_less()
+    {
+        PlanRequest waiting = Cut with
+        {
+            Machine = Following, CellPauseS = 60, PassPauseS = 60,
+            Settings = [Range(Setting.PowerPercent, "60,80,100"), Range(Setting.SpeedMmPerMin, "1000:3000:5"), Range(Setting.Passes, "2")],
+        };
+        Advice hint = Assert.Single(Hints(waiting), hint => hint.Code == "card-long");
+        Assert.StartsWith("Shorten the pauses", hint.Message, StringComparison.Ordinal);
+    }
+
     [Theory] // What a first card is given for is not called too much.
     [InlineData("birch plywood", Process.Engrave)]
     [InlineData("birch plywood", Process.Cut)]
@@ -134,6 +167,20 @@ public class BurnHintsTests
             Process = process, Material = of, Machine = Following, Settings = start.Settings, Start = start.Energy,
         };
         Assert.DoesNotContain("cells-overdone", Codes(first));
+    }
+
+    [Theory]
+    [InlineData("birch plywood", 3, true)]
+    [InlineData("birch plywood", 6, false)]
+    [InlineData("anodised aluminium", 3, false)]
+    public void Gaps_into_which_char_may_reach_are_hinted_at_on_material_that_chars(string material, double gap, bool isHinted)
+    {
+        PlanRequest request = Engrave with
+        {
+            Material = new() { Name = material }, CellSideMm = 4, GapMm = gap, MarkerSideMm = 6,
+            Settings = [Range(Setting.PowerPercent, "20:90:5"), Range(Setting.SpeedMmPerMin, "1500:5000:4")],
+        };
+        Assert.Equal(isHinted, Codes(request).Contains("gap-narrow"));
     }
 
     [Fact] // 4032 x 3024 px, four fifths filled: 0.8 * 3024 / 260 = 9.3 px/mm

@@ -22,9 +22,9 @@ public class MarkChoiceTests
     {
         MarkSetting marks = MarksOf(Engrave with
         {
-            Machine = Bench, Settings = [Range(Setting.PowerPercent, "60,80,100"), Range(Setting.SpeedMmPerMin, "600,1000,1600")],
+            Machine = Bench, Settings = [Range(Setting.PowerPercent, "60,80,100"), Range(Setting.SpeedMmPerMin, "1000,2000,3000")],
         });
-        Assert.Equal((80, 1000, 0.1), (marks.PowerPercent, marks.SpeedMmPerMin, marks.LineIntervalMm));
+        Assert.Equal((80, 2000, 0.1), (marks.PowerPercent, marks.SpeedMmPerMin, marks.LineIntervalMm));
     }
 
     [Theory] // A sharp photo of markers with lines 0.3 mm apart was refused.

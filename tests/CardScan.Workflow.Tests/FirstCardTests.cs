@@ -57,7 +57,8 @@ public class FirstCardTests
             MayFitToCard = true,
             Plan = new()
             {
-                Machine = Bench, Material = new() { Name = "anodised aluminium" }, Settings = [], Card = new() { WidthMm = 86, HeightMm = 54 },
+                Machine = Bench, Material = new() { Name = "anodised aluminium" }, Settings = [],
+                Card = new() { WidthMm = 86, HeightMm = 54 },
             },
         };
         Plan plan = Made(request);

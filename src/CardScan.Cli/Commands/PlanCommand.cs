@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
@@ -99,6 +100,7 @@ internal sealed class PlanCommand
                 + "--focus-offset=-2:2:9 --number 19");
         foreach (Option option in plan.Options()) command.Options.Add(option);
         plan._archive.AddTo(command, mayBeLeftOut: true);
+        command.Validators.Add(plan.CheckProcess);
         command.SetAction(plan.Run);
         return command;
     }
@@ -109,6 +111,12 @@ internal sealed class PlanCommand
         _material, .. _materialOptions.All, _acceptRisk, _machine, .. _machineOptions.All, _profiles.Option,
         _number, _title, _seed, _tabs, _tabLength, _cell, _gap, _marker, _frame, _card, .. _extras.All, _output, _json,
     ];
+
+    private void CheckProcess(CommandResult result)
+    {
+        if (result.GetValue(_cut) && result.GetResult(_process) is { Implicit: false } && result.GetValue(_process) == "engrave")
+            result.AddError(Voice.Say("option.both", ("first", "--cut"), ("second", "--process engrave")));
+    }
 
     private int Run(ParseResult parsed)
     {
@@ -261,6 +269,9 @@ internal sealed class PlanCommand
             ("time", made.Estimate.Time), ("stops", made.Estimate.HandStops), ("energy", In(Unit.Joules, made.Estimate.Joules)),
             ("row", most.Row + 1), ("column", most.Column + 1),
             ("cell-time", BurnEstimate.TimeOf(most.Seconds)), ("cell-energy", In(Unit.Joules, most.Joules))));
+        terminal.ShowText(Voice.Say("terminal.plan-axes",
+            ("column-name", NameOf(plan.Columns)), ("columns", ValuesOf(plan.Columns)),
+            ("row-name", NameOf(plan.Rows)), ("rows", ValuesOf(plan.Rows))));
         terminal.ShowText(Voice.Tell(plan.EveryCell()));
         if (plan.Burning?.Marks is { } marks)
             terminal.ShowText(Voice.Say("terminal.plan-marks", ("setting", new SettingFigure(marks.SpeedMmPerMin, marks.PowerPercent))));
@@ -269,6 +280,17 @@ internal sealed class PlanCommand
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt);
         return CodeOf(terminal, made);
     }
+
+    private static Phrase NameOf(Axis axis) => new("page.setting.head", ("setting", $"{axis.Setting}"));
+
+    private static Listing ValuesOf(Axis axis) => List(axis.Values.Select(value => (Figure)(axis.Setting switch
+    {
+        Setting.PowerPercent => Power(value),
+        Setting.SpeedMmPerMin => Speed(value),
+        Setting.FocusOffsetMm => In(Unit.OffsetMm, value),
+        Setting.LineIntervalMm => Mm(value),
+        _ => In(Unit.None, value),
+    })));
 
     /// <summary>Exit code of a command that planned a card; says why the archive could not keep it.</summary>
     public static int CodeOf(Terminal terminal, MadeCard made) =>

@@ -153,7 +153,9 @@ public sealed record Plan : Extensible
             ("step", Fixed.FocusStepMm is > 0 and { } step ? Figures.Mm(step) : null),
             ("pass-pause", Fixed.PassPauseS is > 0 and { } passPause ? Figures.Seconds(passPause) : null),
             ("cell-pause", Burning?.CellPauseS is > 0 and { } cellPause ? Figures.Seconds(cellPause) : null),
-            ("air", Fixed.AirAssist?.ToFigure())));
+            ("air", Fixed.AirAssist?.ToFigure()),
+            ("tabs", Cells.Count > 0 && Cells[0].Tabs is { Count: > 0 } tabs ? tabs.Count : null),
+            ("tab", Cells.Count > 0 && Cells[0].Tabs is { Count: > 0 } same ? Figures.Mm(same[0].LengthMm) : null)));
 
         bool IsAxis(Setting setting) => Columns.Setting == setting || Rows.Setting == setting;
     }

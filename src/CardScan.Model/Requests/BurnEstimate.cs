@@ -11,6 +11,9 @@ public sealed record BurnEstimate(double Seconds, double Joules, ValueList<CellE
     /// <summary>How often the job waits for a hand that turns the focus.</summary>
     public int HandStops { get; init; }
 
+    /// <summary>Pauses and stops, s.</summary>
+    public double WaitingSeconds { get; init; }
+
     /// <summary>The cell to watch: of cells burned for the same time, the one with the most power.</summary>
     public CellEstimate MostEnergy => Cells.MaxBy(cell => cell.Joules)!;
 

@@ -16,7 +16,7 @@ internal static class BurnTime
     internal static BurnEstimate Of(BurnJob job, double ratedOpticalWatts, bool stopsAtSwitch = false)
     {
         List<CellEstimate> cells = [];
-        double total = 0, energy = 0, focus = 0;
+        double total = 0, energy = 0, focus = 0, waiting = 0;
         int stops = 0;
         MachineNeeds machine = job.Machine;
         MachinePoint at = new(0, 0);
@@ -27,6 +27,7 @@ internal static class BurnTime
             {
                 int turns = Turns(pieceFocus);
                 (stops, focus) = (stops + turns, pieceFocus);
+                waiting += pause + turns * HandFocus.SecondsPerTurn;
                 seconds += pause + turns * HandFocus.SecondsPerTurn;
                 foreach (Stroke stroke in piece.Strokes)
                 {
@@ -43,7 +44,10 @@ internal static class BurnTime
 
         int last = Turns(0);
         total += Straight(at.DistanceTo(new(0, 0)), machine.FastestMmPerMin, machine.AccelerationMmPerS2) + last * HandFocus.SecondsPerTurn;
-        return new(total, energy, cells.OrderBy(cell => cell.Row).ThenBy(cell => cell.Column).ToValueList()) { HandStops = stops + last };
+        return new(total, energy, cells.OrderBy(cell => cell.Row).ThenBy(cell => cell.Column).ToValueList()) 
+        {
+            HandStops = stops + last, WaitingSeconds = waiting + last * HandFocus.SecondsPerTurn,
+        };
 
         int Turns(double toMm) => machine.TurnsFocusByHand ? HandFocus.Turns(focus, toMm).Count() : 0;
     }

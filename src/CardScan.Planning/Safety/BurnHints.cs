@@ -17,6 +17,9 @@ internal static partial class BurnHints
     /// <summary>Less energy or time than this is within what a card tells anyway, as a share.</summary>
     private const double NoticedExcess = 0.02;
 
+    /// <summary>Gaps this wide keep char away from what a cell is compared with, mm.</summary>
+    private const double UsualGapMm = 6;
+
     /// <summary>Light between these wavelengths passes clear plastic and glass, nm.</summary>
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
@@ -30,6 +33,7 @@ internal static partial class BurnHints
         Transparent(plan),
         Mirror(plan.Material),
         LinesApart(plan),
+        NarrowGap(plan),
         PhotoBudget.Hint(plan),
         RunUp(plan),
         BeamSwitch(plan),
@@ -71,6 +75,24 @@ internal static partial class BurnHints
         return plan.Machine.BeamYMm is { } beam && widest > beam
             ? new(Codes.LinesApart, ("interval", Mm(widest)), ("beam", Mm(beam)))
             : null;
+    }
+
+    /// <summary>Char beside a cell reaches what the cell is compared with, and makes it read too light: docs/method/small-cards.md.</summary>
+    private static Advice? NarrowGap(Plan plan)
+    {
+        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder || !IsCharring(plan.Material)) return null;
+        double gap = Math.Min(LeastGap(plan, cell => (cell.XMm, cell.WidthMm)), LeastGap(plan, cell => (cell.YMm, cell.HeightMm)));
+        return gap >= UsualGapMm - 0.01 ? null : new(Codes.GapNarrow, ("gap", Mm(gap)), ("usual", Mm(UsualGapMm)));
+    }
+
+    private static bool IsCharring(Material material) => MaterialKinds.Of(material.Name) is
+        "mdf" or "plywood" or "bamboo" or "cork" or "cardboard" or "paper" or "leather" or "felt" or "cotton"
+        or "softwood" or "hardwood" or "wood";
+
+    private static double LeastGap(Plan plan, Func<Cell, (double At, double Length)> along)
+    {
+        (double At, double Length)[] places = [.. plan.Cells.Select(along).DistinctBy(place => place.At).OrderBy(place => place.At)];
+        return places.Zip(places.Skip(1), (one, next) => next.At - one.At - one.Length).DefaultIfEmpty(double.PositiveInfinity).Min();
     }
 
     /// <summary>A file for M3 tells what it costs where the controller's laser mode is off: nobody sees it in the file.</summary>

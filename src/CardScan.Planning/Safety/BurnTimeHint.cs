@@ -14,6 +14,12 @@ internal static class BurnTimeHint
         if (!estimate.IsLong) return null;
         double marks = estimate.Seconds - estimate.Cells.Sum(cell => cell.Seconds);
         (double speed, int cells, double seconds) = SlowestCells(plan, estimate);
+        if (estimate.WaitingSeconds > Math.Max(marks, seconds))
+        {
+            return new(Codes.CardLong, ("longest", "waiting"), ("time", estimate.Time),
+                ("part", BurnEstimate.TimeOf(estimate.WaitingSeconds)), ("stops", estimate.HandStops));
+        }
+
         return marks > seconds
             ? new(Codes.CardLong, ("longest", "marks"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(marks)),
                 ("speed", Speed(plan.Burning.Marks.SpeedMmPerMin)))

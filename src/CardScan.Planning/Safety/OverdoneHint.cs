@@ -32,15 +32,21 @@ internal static class OverdoneHint
         ]);
     }
 
-    /// <summary>The speeds to leave out, or the powers where the fastest speed still has such cells.</summary>
+    /// <summary>
+    /// The speeds to leave out; the powers where every speed has such cells; or the speed from which there are none, where all
+    /// cells are such.
+    /// </summary>
     private static IEnumerable<(string, Figure)> Limit(Plan plan, double most)
     {
-        CellSettings[] settings = [.. plan.Cells.Select(plan.SettingsOf)];
-        double[] slowEnough = [.. settings.GroupBy(cell => cell.SpeedMmPerMin)
-            .Where(speed => speed.All(cell => plan.DoseOf(cell)?.Value <= most)).Select(speed => speed.Key)];
-        return slowEnough.Length > 0
-            ? [("setting", "speed"), ("limit", Speed(slowEnough.Min()))]
-            : [("setting", "power"), ("limit", Power(settings.Where(cell => plan.DoseOf(cell)?.Value <= most)
-                .Select(cell => cell.PowerPercent).DefaultIfEmpty(settings.Min(cell => cell.PowerPercent)).Max()))];
+        (CellSettings Cell, double Dose)[] all =
+            [.. plan.Cells.Select(plan.SettingsOf).Select(cell => (cell, plan.DoseOf(cell)?.Value ?? 0))];
+        double[] speeds = [.. all.GroupBy(each => each.Cell.SpeedMmPerMin)
+            .Where(speed => speed.All(each => each.Dose <= most)).Select(speed => speed.Key)];
+        if (speeds.Length > 0) return [("setting", "speed"), ("limit", Speed(speeds.Min()))];
+        double[] powers = [.. all.GroupBy(each => each.Cell.PowerPercent)
+            .Where(power => power.All(each => each.Dose <= most)).Select(power => power.Key)];
+        if (powers.Length > 0) return [("setting", "power"), ("limit", Power(powers.Max()))];
+        double enough = all.Max(each => each.Cell.SpeedMmPerMin * each.Dose / most);
+        return [("setting", "all"), ("limit", Speed(Rounding.TwoFigures(enough)))];
     }
 }

@@ -30,7 +30,10 @@ internal sealed class AnswerMessages(
     /// <param name="chance">Its probability.</param>
     public ValueList<Reason> Own(bool isSame, double chance)
     {
-        List<Reason> reasons = [Sentence(Codes.AnswerOwn, ("setting", OwnFigure!), ("chance", Share(chance)))];
+        bool isKept = offer is not null && OwnFigure is { } figure && FromFigure is { } from
+            && (figure.SpeedMmPerMin, figure.PowerPercent, figure.Passes) == (from.SpeedMmPerMin, from.PowerPercent, from.Passes);
+        List<Reason> reasons =
+            [Sentence(Codes.AnswerOwn, ("setting", OwnFigure!), ("chance", Share(chance)), ("kept", isKept ? "yes" : "no"))];
         if (isSame) reasons.Add(Sentence(Codes.AnswerAgree));
         else if (offer is not null) reasons.Add(Sentence(Codes.AnswerTrustOwn, [.. OfferValues(), .. FewerCells()]));
         return [.. reasons, .. Doubt()];

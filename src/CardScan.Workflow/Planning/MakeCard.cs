@@ -11,6 +11,11 @@ public sealed record CardRequest
     /// <summary>What is asked of the card.</summary>
     public required PlanRequest Plan { get; init; }
 
+    /// <summary>
+    /// True for a card that was planned by a burned one: what the material needs is known from there, and better than by its name.
+    /// </summary>
+    public bool IsByBurnedCard { get; init; }
+
     /// <summary>True to take the archive's next free number instead of the plan's.</summary>
     public bool TakesFreeNumber { get; init; }
 
@@ -142,7 +147,7 @@ public static class MakeCard
         if (drawn.IsRefused) return drawn.Refusal!;
 
         BurnEstimate estimate = CardPlanner.Estimate(plan);
-        PlannedCard told = new(plan, estimate, CardPlanner.HintsFor(plan))
+        PlannedCard told = new(plan, estimate, HintsFor(plan, request))
         {
             Cautions = Cautions.For(plan.Machine), WithoutMachineFile = drawn.Value.WithoutMachineFile,
         };
@@ -150,6 +155,9 @@ public static class MakeCard
         Outcome<ValueList<string>> files = drawn.Value.Write(folder, json);
         return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value) { Planned = told };
     }
+
+    private static ValueList<Advice> HintsFor(Plan plan, CardRequest request) =>
+        CardPlanner.HintsFor(plan).Where(hint => !request.IsByBurnedCard || hint.Code != Codes.CellsOverdone).ToValueList();
 
     private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
 

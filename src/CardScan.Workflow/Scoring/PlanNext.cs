@@ -82,6 +82,7 @@ public static class PlanNext
         Outcome<MadeCard> made = MakeCard.Run(new()
         {
             Plan = RequestOf(burned.Plan, ranges.Value, request.Number) with { Machine = machine.Value ?? burned.Plan.Machine },
+            IsByBurnedCard = true,
             TakesFreeNumber = request.Number is null,
             OutputFolder = request.OutputFolder,
             Extras = request.Extras,
