@@ -77,7 +77,9 @@ internal static partial class BurnHints
             : null;
     }
 
-    /// <summary>Char beside a cell reaches what the cell is compared with, and makes it read too light: docs/method/small-cards.md.</summary>
+    /// <summary>
+    /// Char beside a cell reaches what the cell is compared with, and makes it read too light: docs/method/small-cards.md.
+    /// </summary>
     private static Advice? NarrowGap(Plan plan)
     {
         if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder || !IsCharring(plan.Material)) return null;
