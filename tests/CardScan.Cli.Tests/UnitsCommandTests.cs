@@ -8,8 +8,8 @@ public class UnitsCommandTests
     public void The_choice_is_kept_and_holds_for_what_people_read_but_not_for_files()
     {
         using Scratch scratch = new(), usual = new();
-        Assert.Equal("Speeds are told in mm/min.", Cli.RunIn(scratch["."], "units").Output.Trim());
-        Assert.Equal("Speeds are told in mm/s.", Cli.RunIn(scratch["."], "units", "mm/s").Output.Trim());
+        Assert.Equal("Speeds are shown in mm/min.", Cli.RunIn(scratch["."], "units").Output.Trim());
+        Assert.Equal("Speeds are shown in mm/s.", Cli.RunIn(scratch["."], "units", "mm/s").Output.Trim());
         string[] read = ["read", Cli.Photo, "--plan", Cli.Plan, "--out", "out"];
 
         CliRun run = Cli.RunIn(scratch["."], read), before = Cli.RunIn(usual["."], read);
@@ -51,7 +51,7 @@ public class UnitsCommandTests
         using Scratch scratch = new();
         Assert.Equal(0, Cli.RunIn(scratch["."], "units", "mm/min").Code);
         CliRun told = Cli.Run(Cli.In(scratch["."]) with { SpeedUnitWord = "mm/s" }, ["units"]);
-        Assert.Equal("Speeds are told in mm/s (set by CARDSCAN_SPEED_UNIT).", told.Output.Trim());
+        Assert.Equal("Speeds are shown in mm/s (set by CARDSCAN_SPEED_UNIT).", told.Output.Trim());
         CliRun wrong = Cli.Run(Cli.In(scratch["."]) with { SpeedUnitWord = "mm/h" }, ["units"]);
         Assert.Equal(2, wrong.Code);
         Assert.Contains("CARDSCAN_SPEED_UNIT is \"mm/h\"", wrong.OnlyLine(), StringComparison.Ordinal);

@@ -50,7 +50,7 @@ public class WrittenNumberTests
     public void A_bare_speed_is_refused_where_speeds_are_told_in_millimetres_a_second()
     {
         using IDisposable told = Voice.TellSpeedsIn(SpeedUnit.MmPerS);
-        Assert.Equal("Speeds are told in mm/s here, so a bare number could mean either unit. Give 10mm/s or 10mm/min.",
+        Assert.Equal("Speeds are shown in mm/s here, so a bare number could mean either unit. Give 10mm/s or 10mm/min.",
             Voice.Tell(WrittenNumber.Read("10")!.FaultIn(Unit.MmPerMin, out _)!));
         Assert.Null(WrittenNumber.Read("10mm/min")!.FaultIn(Unit.MmPerMin, out double speed));
         Assert.Equal(10, speed);

@@ -27,10 +27,11 @@ public sealed class StepsTests
         Assert.Equal(
             [
                 "order,colour,burned (rows and columns from 1),mode,power (%),speed (mm/min),speed (mm/s),passes,line interval (mm),"
-                    + "focus offset (mm),card,material,machine",
-                "1,#000000,markers,fill,60,2000,33.3333,1,0.125,0,7,ash board,lower bench",
-                "2,#BB11EE,labels,line,,,,,,,7,ash board,lower bench",
-                "3,#338800,\"r2 c2, r1 c1\",line,33.3,1000,16.6667,2,,-1.5,7,ash board,lower bench",
+                    + "focus offset (mm),focus lower with each pass (mm),pause between passes (s),pause before the cell (s),air assist,"
+                    + "card,material,machine",
+                "1,#000000,markers,fill,60,2000,33.3333,1,0.125,0,,,,,7,ash board,lower bench",
+                "2,#BB11EE,labels,line,,,,,,,,,,,7,ash board,lower bench",
+                "3,#338800,\"r2 c2, r1 c1\",line,33.3,1000,16.6667,2,,-1.5,0,0,0,,7,ash board,lower bench",
                 "",
             ],
             CardReport.SettingsCsv(Card, Steps).Split("\r\n"));

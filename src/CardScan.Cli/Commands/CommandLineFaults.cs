@@ -16,16 +16,15 @@ internal static class CommandLineFaults
     {
         // A shell that asks for completions has half a command line.
         if (parsed.Tokens.Any(token => token.Type == TokenType.Directive)) return [];
+        if (parsed is { CommandResult.Command.Subcommands.Count: > 0, UnmatchedTokens: [{ } word, ..] } && !word.StartsWith('-'))
+            return [UnknownCommand(word, parsed.CommandResult.Command)];
         // A misspelt option leaves others missing, and its value without a place: only the misspelling is worth a line.
         string[] unknown = [.. UnknownOptions(parsed).Distinct().Select(option => UnknownOption(option, parsed.CommandResult.Command))];
         if (unknown.Length > 0) return unknown;
         Command command = parsed.CommandResult.Command;
-        bool isRoot = command is RootCommand;
-        if (command.Subcommands.Count > 0 && parsed.UnmatchedTokens.Count > 0)
-            return [UnknownCommand(parsed.UnmatchedTokens[0], command, isRoot ? "" : $"{command.Name} ")];
         if (parsed.Action is not ParseErrorAction) return [];
         if (command.Subcommands.Count == 0) return [.. parsed.Errors.Select(Worded).Distinct()];
-        return [isRoot ? Voice.Say("option.no-command") : Voice.Say("option.no-command", ("command", command.Name))];
+        return [command is RootCommand ? Voice.Say("option.no-command") : Voice.Say("option.no-command", ("command", command.Name))];
     }
 
     private static string UnknownOption(string option, Command command)
@@ -34,8 +33,9 @@ internal static class CommandLineFaults
         return Voice.Say("option.unknown", Figures.Known(("option", option), ("near", NearName.FigureOf(option, names))));
     }
 
-    private static string UnknownCommand(string given, Command command, string above)
+    private static string UnknownCommand(string given, Command command)
     {
+        string above = command is RootCommand ? "" : $"{command.Name} ";
         string? near = NearName.Of(given, command.Subcommands.Select(known => known.Name));
         return Voice.Say("option.unknown-command", Figures.Known(
             ("command", above + given), ("near", Figures.Text(near is null ? null : above + near))));
@@ -55,6 +55,10 @@ internal static class CommandLineFaults
         OptionResult { Tokens.Count: 0, IdentifierToken: { } name } => Voice.Say("option.no-value", ("option", name.Value)),
         OptionResult { IdentifierToken: { } name } option when FirstForeign(option) is { } foreign =>
             Invalid(name.Value, foreign, new Phrase("option.one-of", ("words", Listed(WordsOf(option))))),
+        OptionResult { Tokens.Count: > 1, IdentifierToken: { } name } option when option.Option.Arity.MaximumNumberOfValues == 1 =>
+            Voice.Say("option.twice", ("option", name.Value)),
+        ArgumentResult { Tokens: [var token, ..], Argument: var argument } when WordsOf(argument) is { Length: > 0 } words =>
+            Invalid($"<{argument.Name}>", token.Value, new Phrase("option.one-of", ("words", Listed(words)))),
         ArgumentResult { Tokens.Count: 0, Parent: CommandResult command } argument =>
             Voice.Say("option.no-argument", ("argument", argument.Argument.Name), ("command", command.Command.Name)),
         _ => error.Message,
@@ -67,6 +71,8 @@ internal static class CommandLineFaults
 
     private static string[] WordsOf(OptionResult option) =>
         [.. option.Option.GetCompletions(CompletionContext.Empty).Select(item => item.Label)];
+
+    private static string[] WordsOf(Argument argument) => [.. argument.GetCompletions(CompletionContext.Empty).Select(item => item.Label)];
 
     private static Figure Listed(string[] words) =>
         words.Length == 1 ? words[0] : new Phrase("option.or", ("first", List(words[..^1])), ("last", words[^1]));
