@@ -81,8 +81,8 @@ public class CommandLineTests
     [InlineData("--thickness is given twice. Give it once.", "plan", "--material", "m", "--thickness", "3", "--thickness", "300")]
     [InlineData("<unit> cannot be \"furlongs\". Give mm/min or mm/s.", "units", "furlongs")]
     [InlineData("There is no command \"plam\". Did you mean plan?", "plam", "--material", "x")]
-    [InlineData("--cut and --process engrave cannot be used together. Leave one out.", "plan", "--cut", "--process", "engrave", "--material",
-        "birch", "--thickness", "3", "--watts", "10")]
+    [InlineData("--cut and --process engrave cannot be used together. Leave one out.", "plan", "--cut", "--process", "engrave",
+        "--material", "birch", "--thickness", "3", "--watts", "10")]
     [InlineData("--process cannot be \"foo\". Give cut or engrave.", "plan", "--material", "m", "--watts", "10", "--power", "20:80:4",
         "--speed", "1000:3000:3", "--process", "foo")]
     public void A_word_that_is_none_of_a_few_or_missing_is_told_in_one_line_with_its_option(string says, params string[] args)

@@ -22,7 +22,7 @@ public sealed class CompareCommandTests : IDisposable
 
         Assert.Equal(0, run.Code);
         string[] lines = run.Output.Split('\n');
-        Assert.StartsWith("B-0597  Use 1500 mm/min at 80 % for B-0597", lines[0], StringComparison.Ordinal);
+        Assert.StartsWith("B-0597  Keep 1500 mm/min at 80 % for B-0597 too", lines[0], StringComparison.Ordinal);
         Assert.Contains("the setting of B-0412 would be 13", lines[1], StringComparison.Ordinal);
         Assert.Contains("B-0597 needs 1.1", lines[2], StringComparison.Ordinal);
         Assert.Contains(_scratch["both/comparison.html"], run.Output, StringComparison.Ordinal);

@@ -74,7 +74,9 @@ public sealed class AnswerTests(ITestOutputHelper output)
 
         Assert.Equal(AnswerSource.OwnReading, answer.Source);
         Assert.NotNull(pair.Change);
-        Assert.StartsWith($"Use {answer.SpeedMmPerMin} mm/min at {answer.PowerPercent} % for new", answer.Lead, StringComparison.Ordinal);
+        Recommendation old = Scored(Card.Read(1)).Recommendations[0];
+        string verb = (old.SpeedMmPerMin, old.PowerPercent) == (answer.SpeedMmPerMin, answer.PowerPercent) ? "Keep" : "Use";
+        Assert.StartsWith($"{verb} {answer.SpeedMmPerMin} mm/min at {answer.PowerPercent} % for new", answer.Lead, StringComparison.Ordinal);
         SettingChange change = pair.Change!;
         Assert.Contains($"would be {change.ToSpeedMmPerMin} mm/min at {change.ToPowerPercent} %", answer.Why, StringComparison.Ordinal);
         Assert.Contains("Trust new's own card", answer.Why, StringComparison.Ordinal);
