@@ -76,7 +76,8 @@ public sealed class AnswerTests(ITestOutputHelper output)
         Assert.NotNull(pair.Change);
         Recommendation old = Scored(Card.Read(1)).Recommendations[0];
         string verb = (old.SpeedMmPerMin, old.PowerPercent) == (answer.SpeedMmPerMin, answer.PowerPercent) ? "Keep" : "Use";
-        Assert.StartsWith($"{verb} {answer.SpeedMmPerMin} mm/min at {answer.PowerPercent} % for new", answer.Lead, StringComparison.Ordinal);
+        Assert.StartsWith(
+            $"{verb} {answer.SpeedMmPerMin} mm/min at {answer.PowerPercent} % for new", answer.Lead, StringComparison.Ordinal);
         SettingChange change = pair.Change!;
         Assert.Contains($"would be {change.ToSpeedMmPerMin} mm/min at {change.ToPowerPercent} %", answer.Why, StringComparison.Ordinal);
         Assert.Contains("Trust new's own card", answer.Why, StringComparison.Ordinal);
