@@ -74,8 +74,9 @@ public sealed partial class CardArchive : IDisposable
         ArgumentNullException.ThrowIfNull(planOf);
         return Changed(() => _database.Write<KeptCard>(() =>
         {
-            if (Cards.NextNumber() is not { } number) return Refusal.OfInput(Codes.NumbersUsed, ("last", Plan.Numbers - 1));
-            Outcome<byte[]> json = planOf(number);
+            Outcome<int> number = NextNumber();
+            if (number.IsRefused) return number.Refusal!;
+            Outcome<byte[]> json = planOf(number.Value);
             if (json.IsRefused) return json.Refusal!;
             Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
             return plan.IsRefused ? plan.Refusal! : Cards.Keep(plan.Value, json.Value);
@@ -83,8 +84,10 @@ public sealed partial class CardArchive : IDisposable
     }
 
     /// <summary>The next free number, which any other process may take meanwhile.</summary>
-    public Outcome<int> FreeNumber() => Guard<int>(() =>
-        Cards.NextNumber() is { } number ? number : Refusal.OfInput(Codes.NumbersUsed, ("last", Plan.Numbers - 1)));
+    public Outcome<int> FreeNumber() => Guard(NextNumber);
+
+    private Outcome<int> NextNumber() =>
+        Cards.NextNumber() is { } number ? number : Refusal.OfInput(Codes.NumbersUsed, ("last", Plan.Numbers - 1));
 
     /// <summary>The open cards of a number, newest first: the first is the one that a photo with that number is taken to show.</summary>
     public Outcome<ValueList<CardEntry>> OpenCards(int number) => Guard<ValueList<CardEntry>>(() => CardFinder.OpenCards(number));

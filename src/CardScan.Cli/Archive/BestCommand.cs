@@ -16,7 +16,7 @@ internal static class BestCommand
     {
         ArchiveInput archive = new(surroundings);
         QueryInput query = new(hasText: true);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         ExplainedCommand command = new("archive-best", "cardscan archive best birch") { json };
         query.AddTo(command);
         archive.AddTo(command);

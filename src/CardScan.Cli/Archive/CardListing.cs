@@ -13,7 +13,7 @@ internal sealed class CardListing
     private static readonly string[] Columns =
         ["card", "number", "date", "process", "material", "batch", "machine", "reading", "setting", "title", "tags"];
 
-    private readonly Option<bool> _json = new("--json") { Description = Voice.Say("option.json.list") };
+    private readonly Option<bool> _json = OptionText.Json();
 
     private readonly Option<double?> _most = NumberOption.Create(
         "--most", NumberRange.Whole(1, 1e9), new Phrase("option.most", ("usual", UsualMost)));

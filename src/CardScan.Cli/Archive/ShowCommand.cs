@@ -14,7 +14,7 @@ internal static class ShowCommand
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = WordCommands.Name();
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.show") };
+        Option<bool> json = OptionText.Json("show");
         ArchiveInput archive = new(surroundings);
         ExplainedCommand command = new("archive-show", "cardscan archive show 17") { name, json };
         archive.AddTo(command);

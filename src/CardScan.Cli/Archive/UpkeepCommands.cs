@@ -13,7 +13,7 @@ internal static class UpkeepCommands
     public static Command Export(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         QueryInput query = new(hasText: false);
         Argument<string> file = new("file") { HelpName = OptionText.Placeholder("file"), Description = Voice.Say("option.export-file") };
         ExplainedCommand command = new("archive-export",
@@ -30,7 +30,7 @@ internal static class UpkeepCommands
     public static Command Import(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         Argument<string> file = new("file") { HelpName = OptionText.Placeholder("file"), Description = Voice.Say("option.import-file") };
         ExplainedCommand command = new("archive-import", "cardscan archive import everything.zip") { file, json };
         archive.AddTo(command);
@@ -43,7 +43,7 @@ internal static class UpkeepCommands
     public static Command Verify(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         ExplainedCommand command = new("archive-verify", "cardscan archive verify") { json };
         archive.AddTo(command);
         command.SetAction(parsed =>
@@ -69,7 +69,7 @@ internal static class UpkeepCommands
     public static Command Repair(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         ExplainedCommand command = new("archive-repair", "cardscan archive repair") { json };
         archive.AddTo(command);
         command.SetAction(parsed => terminal.Tell(archive.Place(parsed).Repair(), parsed.GetValue(json),
@@ -80,7 +80,7 @@ internal static class UpkeepCommands
     public static Command Prune(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         Argument<string[]> names = new("name")
         {
             HelpName = OptionText.Placeholder("name"),

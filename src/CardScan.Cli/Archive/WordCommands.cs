@@ -78,7 +78,7 @@ internal static class WordCommands
         Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, Func<ArchivePlace, ParseResult, Outcome<Told>> work)
     {
         ArchiveInput input = new(surroundings);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         command.Options.Add(json);
         input.AddTo(command);
         command.SetAction(parsed =>

@@ -27,7 +27,7 @@ internal static class CompareCommand
         {
             Description = Voice.Say("option.out.comparison", ("folder", DefaultFolder)), HelpName = OptionText.Placeholder("folder"),
         };
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.comparison") };
+        Option<bool> json = OptionText.Json("comparison");
         ArchiveInput archive = new(surroundings);
 
         ExplainedCommand command = new("compare",

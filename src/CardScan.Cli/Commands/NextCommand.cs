@@ -29,7 +29,7 @@ internal static class NextCommand
         {
             Description = Voice.Say("option.machine.next"), HelpName = OptionText.Placeholder("name"),
         };
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         ProfilesInput profiles = new(surroundings);
         profiles.Complete(machine);
         ScoringInput scoring = new();

@@ -71,7 +71,7 @@ internal sealed class PlanCommand
     private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card");
     private readonly ExtrasInput _extras = new();
-    private readonly Option<bool> _json = new("--json") { Description = Voice.Say("option.json.list") };
+    private readonly Option<bool> _json = OptionText.Json();
     private readonly ArchiveInput _archive;
     private readonly Option<string?> _output = new("--out", "-o")
     {
@@ -283,14 +283,7 @@ internal sealed class PlanCommand
 
     private static Phrase NameOf(Axis axis) => new("page.setting.head", ("setting", $"{axis.Setting}"));
 
-    private static Listing ValuesOf(Axis axis) => List(axis.Values.Select(value => (Figure)(axis.Setting switch
-    {
-        Setting.PowerPercent => Power(value),
-        Setting.SpeedMmPerMin => Speed(value),
-        Setting.FocusOffsetMm => In(Unit.OffsetMm, value),
-        Setting.LineIntervalMm => Mm(value),
-        _ => In(Unit.None, value),
-    })));
+    private static Listing ValuesOf(Axis axis) => List(axis.Values.Select(value => (Figure)SettingNumber.Of(axis.Setting, value)));
 
     /// <summary>Exit code of a command that planned a card; says why the archive could not keep it.</summary>
     public static int CodeOf(Terminal terminal, MadeCard made) =>

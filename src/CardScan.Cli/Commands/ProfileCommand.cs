@@ -30,7 +30,7 @@ internal static class ProfileCommand
     {
         Argument<string> name = Name();
         MachineOptions options = new();
-        Option<bool> replace = Replace(), json = Json();
+        Option<bool> replace = Replace(), json = OptionText.Json();
         ExplainedCommand command = new("profile-machine", MachineExample) { name };
         foreach (Option option in options.All.Concat([replace, input.Option, json])) command.Options.Add(option);
         command.SetAction(parsed =>
@@ -50,7 +50,7 @@ internal static class ProfileCommand
         Argument<string> name = Name();
         MaterialOptions options = new();
         Option<string?> notes = MaterialOptions.Notes();
-        Option<bool> replace = Replace(), json = Json();
+        Option<bool> replace = Replace(), json = OptionText.Json();
         ExplainedCommand command = new("profile-material",
             "cardscan profile material \"birch plywood\" --thickness 3 --batch B-0412 --mark-power 60 --mark-speed 2000mm/min") { name };
         foreach (Option option in options.All.Concat([notes, replace, input.Option, json])) command.Options.Add(option);
@@ -67,7 +67,7 @@ internal static class ProfileCommand
 
     private static ExplainedCommand List(Terminal terminal, ProfilesInput input)
     {
-        Option<bool> json = Json();
+        Option<bool> json = OptionText.Json();
         ExplainedCommand command = new("profile-list", ListExample) { input.Option, json };
         command.SetAction(parsed =>
         {
@@ -121,9 +121,6 @@ internal static class ProfileCommand
     /// <summary>The name of a profile.</summary>
     public static Argument<string> Name() =>
         new("name") { HelpName = OptionText.Placeholder("name"), Description = Voice.Say("option.name.profile") };
-
-    /// <summary>Asks for JSON.</summary>
-    public static Option<bool> Json() => new("--json") { Description = Voice.Say("option.json.list") };
 
     private static Option<bool> Replace() => new("--replace") { Description = Voice.Say("option.replace") };
 }

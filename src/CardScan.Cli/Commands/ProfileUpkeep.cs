@@ -18,7 +18,7 @@ internal static class ProfileUpkeep
     {
         Argument<string> name = Name(input);
         Option<string?> kind = Kind();
-        Option<bool> json = ProfileCommand.Json();
+        Option<bool> json = OptionText.Json();
         ExplainedCommand command = new("profile-show", "cardscan profile show \"bench diode\"") { name, kind, input.Option, json };
         command.SetAction(parsed =>
         {
@@ -40,7 +40,7 @@ internal static class ProfileUpkeep
         MachineOptions machines = new();
         MaterialOptions materials = new();
         Option<string?> notes = MaterialOptions.Notes();
-        Option<bool> json = ProfileCommand.Json();
+        Option<bool> json = OptionText.Json();
         Option[] ofMachine = [.. machines.All], ofMaterial = [.. materials.All, notes];
         ExplainedCommand command = new("profile-edit", EditExample) { name, kind };
         foreach (Option option in ofMachine.Concat(ofMaterial).Concat([input.Option, json])) command.Options.Add(option);
@@ -92,7 +92,7 @@ internal static class ProfileUpkeep
         };
         input.Complete(name);
         Option<string?> kind = Kind();
-        Option<bool> off = new("--off") { Description = Voice.Say("option.default-off") }, json = ProfileCommand.Json();
+        Option<bool> off = new("--off") { Description = Voice.Say("option.default-off") }, json = OptionText.Json();
         ExplainedCommand command = new("profile-default", DefaultExample) { name, kind, off, input.Option, json };
         command.SetAction(parsed =>
         {
@@ -124,7 +124,7 @@ internal static class ProfileUpkeep
     {
         Argument<string> name = Name(input);
         Option<string?> kind = Kind();
-        Option<bool> json = ProfileCommand.Json();
+        Option<bool> json = OptionText.Json();
         ExplainedCommand command = new("profile-remove", "cardscan profile remove \"birch plywood\"") { name, kind, input.Option, json };
         command.SetAction(parsed =>
         {

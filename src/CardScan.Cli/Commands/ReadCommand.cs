@@ -25,7 +25,7 @@ internal static class ReadCommand
         {
             Description = Voice.Say("option.out.read"), HelpName = OptionText.Placeholder("folder"),
         };
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.read") };
+        Option<bool> json = OptionText.Json("read");
         Option<string> light = new("--light") { Description = Voice.Say("option.light"), HelpName = "front|back" };
         light.AcceptOnlyFromAmong("front", "back");
         Option<bool> alone = CompanyInput.Alone();

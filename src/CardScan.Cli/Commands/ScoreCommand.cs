@@ -15,7 +15,7 @@ internal static class ScoreCommand
         {
             Description = Voice.Say("option.out.score"), HelpName = OptionText.Placeholder("folder"),
         };
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.score") };
+        Option<bool> json = OptionText.Json("score");
         ScoringInput scoring = new();
         ArchiveInput archive = new(surroundings);
 

@@ -17,7 +17,7 @@ internal static class UnitsCommand
             Arity = ArgumentArity.ZeroOrOne,
         };
         unit.AcceptOnlyFromAmong([.. Preferences.SpeedWords]);
-        Option<bool> json = new("--json") { Description = Voice.Say("option.json.list") };
+        Option<bool> json = OptionText.Json();
         ExplainedCommand command = new("units", "cardscan units", "cardscan units mm/min") { unit, json };
         command.SetAction(parsed => terminal.Tell(
             Keep(new(surroundings.ProfilesFolder), Preferences.SpeedsOf(parsed.GetValue(unit))),

@@ -1,3 +1,4 @@
+using System.CommandLine;
 using CardScan.Language;
 
 namespace CardScan.Cli;
@@ -8,6 +9,10 @@ internal static class OptionText
     /// <summary>What the option is, for the help.</summary>
     /// <param name="option">Its name with the dashes.</param>
     public static string Of(string option) => Voice.Say($"option.{option[2..]}");
+
+    /// <summary>The option that asks for JSON.</summary>
+    /// <param name="what">What is printed then.</param>
+    public static Option<bool> Json(string what = "list") => new("--json") { Description = Voice.Say($"option.json.{what}") };
 
     /// <summary>What stands in the place of a value of some kind.</summary>
     /// <param name="kind">The kind.</param>

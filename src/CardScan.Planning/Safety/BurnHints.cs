@@ -23,21 +23,27 @@ internal static partial class BurnHints
     /// <summary>Light between these wavelengths passes clear plastic and glass, nm.</summary>
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
-    internal static IEnumerable<Advice> Of(Plan plan) => ((IEnumerable<Advice?>)
-    [
-        BurnTimeHint.Of(plan),
-        OverdoneHint.Of(plan),
-        Thickness(plan),
-        Watts(plan.Machine),
-        Leather(plan.Material),
-        Transparent(plan),
-        Mirror(plan.Material),
-        LinesApart(plan),
-        NarrowGap(plan),
-        PhotoBudget.Hint(plan),
-        RunUp(plan),
-        BeamSwitch(plan),
-    ]).OfType<Advice>();
+    internal static IEnumerable<Advice> Of(Plan plan)
+    {
+        // The job of a large card is worked out once for all that look at it.
+        BurnJob? job = plan.Burning is null ? null : BurnJob.Of(plan);
+        BurnEstimate? estimate = job is null ? null : BurnTime.Of(job, plan.Machine.RatedOpticalWatts);
+        return ((IEnumerable<Advice?>)
+        [
+            estimate is null ? null : BurnTimeHint.Of(plan, estimate),
+            estimate is null ? null : OverdoneHint.Of(plan, estimate),
+            Thickness(plan),
+            Watts(plan.Machine),
+            Leather(plan.Material),
+            Transparent(plan),
+            Mirror(plan.Material),
+            LinesApart(plan),
+            NarrowGap(plan),
+            PhotoBudget.Hint(plan),
+            job is null ? null : RunUp(plan, job),
+            job is null ? null : BeamSwitch(plan.Machine, job, estimate!),
+        ]).OfType<Advice>();
+    }
 
     /// <summary>Looks like what the supply draws.</summary>
     internal static Advice? Watts(Machine machine)
@@ -98,14 +104,12 @@ internal static partial class BurnHints
     }
 
     /// <summary>A file for M3 tells what it costs where the controller's laser mode is off: nobody sees it in the file.</summary>
-    private static Advice? BeamSwitch(Plan plan)
+    private static Advice? BeamSwitch(Machine machine, BurnJob job, BurnEstimate going)
     {
-        bool isWritten = plan.Burning is not null && MachineLimits.Missing(plan.Machine).Length == 0;
-        if (!isWritten || plan.Machine.BeamMode == BeamMode.FollowsSpeed) return null;
-        BurnJob job = BurnJob.Of(plan);
-        if (plan.Machine.BeamMode == BeamMode.FromRest) return LineEnds(job);
-        double watts = plan.Machine.RatedOpticalWatts;
-        BurnEstimate stopped = BurnTime.Of(job, watts, stopsAtSwitch: true), going = BurnTime.Of(job, watts);
+        bool isWritten = MachineLimits.Missing(machine).Length == 0;
+        if (!isWritten || machine.BeamMode == BeamMode.FollowsSpeed) return null;
+        if (machine.BeamMode == BeamMode.FromRest) return LineEnds(job);
+        BurnEstimate stopped = BurnTime.Of(job, machine.RatedOpticalWatts, stopsAtSwitch: true);
         return stopped.Seconds < (1 + NoticedExcess) * going.Seconds ? null
             : new(Codes.BeamSwitch, ("stopped", stopped.Time), ("time", going.Time));
     }
@@ -118,10 +122,8 @@ internal static partial class BurnHints
             : new(Codes.LineEnds, ("speed", Speed(worst.SpeedMmPerMin)), ("excess", Share(excess)));
     }
 
-    private static Advice? RunUp(Plan plan)
+    private static Advice? RunUp(Plan plan, BurnJob job)
     {
-        if (plan.Burning is null) return null;
-        BurnJob job = BurnJob.Of(plan);
         Piece? worst = job.Pieces.Where(IsAnyShort).MaxBy(piece => piece.SpeedMmPerMin);
         if (worst is null) return null;
         string feed = plan.Machine.FastestFeedMmPerMin is null ? "unknown" : "known";

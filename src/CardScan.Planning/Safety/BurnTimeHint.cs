@@ -7,10 +7,10 @@ namespace CardScan.Planning;
 /// <summary>Tells of a card that takes longer than anybody stays beside it, and what of it takes so long.</summary>
 internal static class BurnTimeHint
 {
-    internal static Advice? Of(Plan plan)
+    /// <param name="plan">A plan that says how it is burned.</param>
+    /// <param name="estimate">What burning it takes.</param>
+    internal static Advice? Of(Plan plan, BurnEstimate estimate)
     {
-        if (plan.Burning is null) return null;
-        BurnEstimate estimate = CardPlanner.Estimate(plan);
         if (!estimate.IsLong) return null;
         double marks = estimate.Seconds - estimate.Cells.Sum(cell => cell.Seconds);
         (double speed, int cells, double seconds) = SlowestCells(plan, estimate);
@@ -22,7 +22,7 @@ internal static class BurnTimeHint
 
         return marks > seconds
             ? new(Codes.CardLong, ("longest", "marks"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(marks)),
-                ("speed", Speed(plan.Burning.Marks.SpeedMmPerMin)))
+                ("speed", Speed(plan.Burning!.Marks.SpeedMmPerMin)))
             : new(Codes.CardLong, [("longest", "cells"), ("time", estimate.Time), ("part", BurnEstimate.TimeOf(seconds)),
                 ("speed", Speed(speed)), ("cells", cells), .. Smaller(plan)]);
     }

@@ -13,15 +13,14 @@ internal static class OverdoneHint
     /// <summary>A first card's own speeds are rounded to two figures.</summary>
     private const double Rounded = 1.06;
 
-    internal static Advice? Of(Plan plan)
+    internal static Advice? Of(Plan plan, BurnEstimate estimate)
     {
-        if (plan.Burning is null || plan.Kind == CardKind.FocusLadder) return null;
+        if (plan.Kind == CardKind.FocusLadder) return null;
         if (StartChooser.Expected(plan.Material, plan.Process, plan.Machine, plan.Start) is not { } need) return null;
         double most = Math.Max(Overdone, Rounded * StartingGrid.MostOver(need)) * need.Energy;
         Cell[] overdone = [.. plan.Cells.Where(cell => plan.DoseOf(plan.SettingsOf(cell))?.Value > most)];
         if (overdone.Length == 0) return null;
 
-        BurnEstimate estimate = CardPlanner.Estimate(plan);
         HashSet<(int, int)> places = [.. overdone.Select(cell => (cell.Row, cell.Column))];
         double seconds = estimate.Cells.Where(cell => places.Contains((cell.Row, cell.Column))).Sum(cell => cell.Seconds);
         return new(Codes.CellsOverdone,

@@ -37,8 +37,8 @@ internal static class TitleSection
     private static Phrase Span(Axis axis)
     {
         (double low, double high) = (axis.Values.Min(), axis.Values.Max());
-        List<(string, Figure)> values = [("name", ShownSetting.Name(axis.Setting)), ("high", ShownSetting.Value(axis.Setting, high))];
-        if (low != high) values.Add(("low", ShownSetting.Value(axis.Setting, low)));
+        List<(string, Figure)> values = [("name", ShownSetting.Name(axis.Setting)), ("high", SettingNumber.Of(axis.Setting, high))];
+        if (low != high) values.Add(("low", SettingNumber.Of(axis.Setting, low)));
         return new("page.setting.range", values);
     }
 }

@@ -11,23 +11,13 @@ internal static class ShownSetting
     /// <summary>Name and unit as a heading: "Speed, mm/min".</summary>
     public static string Heading(Setting setting) => Voice.Say("page.setting.head", ("setting", $"{setting}"));
 
-    /// <summary>A value with its unit.</summary>
-    public static Number Value(Setting setting, double value) => setting switch
-    {
-        Setting.PowerPercent => Power(value),
-        Setting.SpeedMmPerMin => Speed(value),
-        Setting.FocusOffsetMm => In(Unit.OffsetMm, value),
-        Setting.LineIntervalMm => Mm(value),
-        _ => In(Unit.None, value),
-    };
-
     /// <summary>A value without its unit.</summary>
-    public static string Bare(Setting setting, double value) => Voice.TellBare(Value(setting, value));
+    public static string Bare(Setting setting, double value) => Voice.TellBare(SettingNumber.Of(setting, value));
 
     /// <summary>A value that stands alone: "1500 mm/min", "2 passes".</summary>
     public static string Alone(Setting setting, double value) => setting == Setting.Passes
         ? Voice.Say("page.setting.passes", ("passes", (int)value))
-        : Voice.Tell(Value(setting, value));
+        : Voice.Tell(SettingNumber.Of(setting, value));
 
     /// <summary>What a cell was burned with, of one setting; null where it has none.</summary>
     public static double? Of(CellSettings settings, Setting setting) => setting switch
