@@ -108,6 +108,7 @@ internal static class Application
     {
         RootCommand root = new(Voice.Say("command.root.help"))
         {
+            ServeCommand.Create(terminal, surroundings),
             DemoCommand.Create(terminal, surroundings),
             ProfileCommand.Create(terminal, surroundings),
             PlanCommand.Create(terminal, surroundings),

@@ -15,6 +15,12 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     /// <summary>Names the unit in which speeds are told.</summary>
     public const string SpeedUnitVariable = "CARDSCAN_SPEED_UNIT";
 
+    /// <summary>Names the browser, as other programs have it too.</summary>
+    private const string BrowserVariable = "BROWSER";
+
+    /// <summary>The browser that the page is opened in; null for the system's.</summary>
+    public string? Browser { get; init; }
+
     /// <summary>What that variable says; null where it says nothing.</summary>
     public string? SpeedUnitWord { get; init; }
 
@@ -34,6 +40,7 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
         TimeProvider.System)
     {
         SpeedUnitWord = Named(SpeedUnitVariable),
+        Browser = Named(BrowserVariable),
         Piped = () => Console.IsInputRedirected ? Console.OpenStandardInput() : null,
     };
 

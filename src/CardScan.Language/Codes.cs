@@ -27,6 +27,15 @@ public static class Codes
     public const string PhotoTwice = "photo-twice";
     public const string PhotoChanged = "photo-changed";
 
+    // Refusals: the page.
+    public const string DeliverySize = "delivery-size";
+    public const string InboxFull = "inbox-full";
+    public const string SittingOver = "sitting-over";
+    public const string PortTaken = "port-taken";
+    public const string NoPrivateAddress = "no-private-address";
+    public const string AddressNotPrivate = "address-not-private";
+    public const string ProgramFault = "program-fault";
+
     // Refusals: the archive.
     public const string ArchiveMissing = "archive-missing";
     public const string ArchiveEmptyName = "archive-empty-name";

@@ -95,6 +95,15 @@ public static class CardReport
         return StepsPage.Write(plan, steps, cautions);
     }
 
+    /// <summary>The style sheet of the pages.</summary>
+    /// <returns>Its text, lines ending in LF.</returns>
+    public static string StyleSheet() => PageShell.Style();
+
+    /// <summary>The rectified photos that a page written by <see cref="Html"/> holds.</summary>
+    /// <param name="page">The page's bytes; it may come from anybody.</param>
+    /// <returns>The pictures in the order of the reading's photos; none where it is no such page.</returns>
+    public static ValueList<PagePhoto> PhotosOf(ReadOnlyMemory<byte> page) => PagePhotos.Read(page);
+
     private static void CheckSize(CardPicture picture, string parameter)
     {
         bool fits = picture is { WidthPx: > 0, HeightPx: > 0, PxPerMm: > 0, MarginMm: >= 0 }

@@ -23,6 +23,22 @@ internal static class CellTable
                     new XElement("tbody", reading.Cells.SelectMany(cell => Rows(reading, cell, columns))))));
     }
 
+    /// <summary>One cell: its place and settings above, its figures below.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="cell">One of its cells.</param>
+    /// <param name="badge">Numbers of the settings that name it; null where none does.</param>
+    public static XElement One(Reading reading, CellReading cell, string? badge) => new(
+        "div",
+        Html.Class("one-cell"),
+        new XElement(
+            "h3",
+            badge is null ? null : new XElement("span", Html.Class("badge"), badge), badge is null ? null : " ",
+            Voice.Tell(GridCells.Place(cell.Row, cell.Column))),
+        Html.Paragraph(Html.Class("lead"), Voice.Tell(cell.Settings.ToFigure(reading.Plan))),
+        ShownCell.Remarks(cell) is { Length: > 0 } remarks ? Html.Paragraph(Html.Class("doubt"), remarks) : null,
+        new XElement("dl", Html.Class("facts"), Columns(reading).Skip(Settings(reading).Count()).Select(column => new XElement(
+            "div", new XElement("dt", column.Heading), new XElement("dd", column.Content(cell))))));
+
     private static string KindOf(Plan plan) => plan switch
     {
         { Process: Process.Cut } => "cut",

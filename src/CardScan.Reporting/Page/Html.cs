@@ -3,17 +3,22 @@ using System.Xml.Linq;
 namespace CardScan.Reporting;
 
 /// <summary>Elements of the page. Text goes in as text and is escaped when it is written, never by hand.</summary>
-internal static class Html
+public static class Html
 {
+    /// <summary>The classes of an element.</summary>
     public static XAttribute Class(string names) => new("class", names);
 
     /// <summary>A section with its heading.</summary>
+    /// <param name="id">The heading's id, of its own on the page.</param>
+    /// <param name="heading">The heading.</param>
+    /// <param name="content">What follows.</param>
     public static XElement Section(string id, string heading, params object?[] content) => new(
         "section",
         new XAttribute("aria-labelledby", id),
         new XElement("h2", new XAttribute("id", id), heading),
         content);
 
+    /// <summary>A paragraph.</summary>
     public static XElement Paragraph(params object?[] content) => new("p", content);
 
     /// <summary>A table's heading cell.</summary>

@@ -6,7 +6,7 @@ using System.Xml.Linq;
 namespace CardScan.Reporting;
 
 /// <summary>Writes a tree of elements as a page that both HTML and XML parsers read alike.</summary>
-internal static partial class Markup
+public static partial class Markup
 {
     // HTML's elements without content; every other HTML element needs its end tag even when empty.
     private static readonly HashSet<string> Void = ["meta", "br", "hr", "img", "link", "col"];
@@ -15,14 +15,31 @@ internal static partial class Markup
     /// <param name="root">The <c>html</c> element; its texts may hold anything, what cannot stand in a page is replaced.</param>
     public static string Write(XElement root)
     {
-        MakeWritable(root);
+        ArgumentNullException.ThrowIfNull(root);
         StringBuilder page = new("<!DOCTYPE html>\n");
+        Append(page, root);
+        return page.Append('\n').ToString();
+    }
+
+    /// <summary>Writes a part of a page.</summary>
+    /// <param name="part">The part; its texts as those of a page.</param>
+    public static string WritePart(XElement part)
+    {
+        ArgumentNullException.ThrowIfNull(part);
+        StringBuilder text = new();
+        Append(text, part);
+        return text.ToString();
+    }
+
+    private static void Append(StringBuilder text, XElement root)
+    {
+        MakeWritable(root);
         XmlWriterSettings settings = new()
         {
             OmitXmlDeclaration = true, Indent = true, IndentChars = " ", NewLineChars = "\n", CheckCharacters = true,
         };
-        using (XmlWriter writer = XmlWriter.Create(page, settings)) root.Save(writer);
-        return page.Append('\n').ToString();
+        using XmlWriter writer = XmlWriter.Create(text, settings);
+        root.Save(writer);
     }
 
     private static void MakeWritable(XElement root)

@@ -30,7 +30,7 @@ internal static class PageShell
             new XElement("style", style));
     }
 
-    private static string Style()
+    internal static string Style()
     {
         using Stream file = typeof(PageShell).Assembly.GetManifestResourceStream("report.css")
             ?? throw new InvalidOperationException("The style sheet is missing from the assembly.");

@@ -15,30 +15,48 @@ internal static class PhotoSection
         CardMarks marks = CardMarks.Of(reading);
         return Html.Section(
             "photo", title,
-            input.Pictures.Select((picture, index) => Figure(reading, marks, picture, reading.Photos[index])),
-            new XElement("ul", Html.Class("key"), KeyEntry.Of(reading, marks.Labels).Select(KeyItem.Write)));
+            input.Pictures.Select((picture, index) => Figure(reading, marks, reading.Photos[index], Inside(picture))),
+            Key(reading, marks));
     }
 
-    private static XElement Figure(Reading reading, CardMarks marks, CardPicture picture, PhotoRecord photo)
+    /// <summary>The key of everything drawn over the photos.</summary>
+    public static XElement Key(Reading reading, CardMarks marks) =>
+        new("ul", Html.Class("key"), KeyEntry.Of(reading, marks.Labels).Select(KeyItem.Write));
+
+    /// <summary>A photo under the marks.</summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="marks">What is drawn over it.</param>
+    /// <param name="photo">Which of its photos.</param>
+    /// <param name="picture">The rectified picture.</param>
+    /// <param name="over">Elements in the card's frame that lie over everything, mm.</param>
+    public static XElement Figure(
+        Reading reading, CardMarks marks, PhotoRecord photo, PlacedPicture picture, params IEnumerable<XElement> over)
     {
-        (double width, double height) = (picture.WidthPx / picture.PxPerMm, picture.HeightPx / picture.PxPerMm);
-        string file = Convert.ToBase64String(Pixels.Jpeg(picture));
+        Box box = picture.Box;
         return new(
             "figure",
             Html.Scroller(
                 Voice.Say("page.photo.scroller", ("file", photo.File)), fits: false,
                 Svg.Drawing(
-                    Alternative(reading, photo.Light),
-                    new(-picture.MarginMm, -picture.MarginMm, width, height), 1100,
+                    Alternative(reading, photo.Light), box, 1100,
                     Svg.Class("photo"), new XAttribute("preserveAspectRatio", "xMinYMid meet"),
                     new XElement("image",
-                        new XAttribute("href", $"data:image/jpeg;base64,{file}"), new XAttribute("preserveAspectRatio", "none"),
-                        Svg.At("x", -picture.MarginMm), Svg.At("y", -picture.MarginMm), Svg.At("width", width), Svg.At("height", height)),
-                    MarkSvg.Draw(marks.Marks))),
+                        new XAttribute("href", picture.Address), new XAttribute("preserveAspectRatio", "none"),
+                        Svg.At("x", box.X), Svg.At("y", box.Y), Svg.At("width", box.Width), Svg.At("height", box.Height)),
+                    MarkSvg.Draw(marks.Marks), over)),
             new XElement("figcaption", Voice.Say(
                 "page.photo.caption",
-                ("file", photo.File), ("light", $"{photo.Light}"), ("width", Mm(Math.Round(width))), ("height", Mm(Math.Round(height))))));
+                ("file", photo.File), ("light", $"{photo.Light}"),
+                ("width", Mm(Math.Round(box.Width))), ("height", Mm(Math.Round(box.Height))))));
     }
+
+    /// <summary>A picture that the page holds itself.</summary>
+    private static PlacedPicture Inside(CardPicture picture) => new(
+        $"{PictureStart}{Convert.ToBase64String(Pixels.Jpeg(picture))}",
+        new(-picture.MarginMm, -picture.MarginMm, picture.WidthPx / picture.PxPerMm, picture.HeightPx / picture.PxPerMm));
+
+    /// <summary>What the address of a picture inside the page begins with.</summary>
+    public const string PictureStart = "data:image/jpeg;base64,";
 
     private static string Alternative(Reading reading, Light light)
     {
@@ -55,3 +73,8 @@ internal static class PhotoSection
         return new Phrase("page.photo.marked", values);
     }
 }
+
+/// <summary>A rectified picture and the part of the card's frame that it shows.</summary>
+/// <param name="Address">Where the picture is: an address of its own, or its bytes.</param>
+/// <param name="Box">What it shows, mm.</param>
+internal sealed record PlacedPicture(string Address, Box Box);

@@ -8,8 +8,8 @@ namespace CardScan.Workflow;
 /// <param name="View">What it tells of its card; or why nothing.</param>
 internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
 {
-    /// <summary>Its file without the folder.</summary>
-    public string Name => System.IO.Path.GetFileName(Path);
+    /// <summary>Its file without the folder, or the name that it came with.</summary>
+    public string Name { get; init; } = System.IO.Path.GetFileName(Path);
 
     /// <summary>Number of the card that it belongs to; null where it shows none.</summary>
     public int? Card { get; init; }
@@ -28,13 +28,20 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     /// <param name="request">How to measure.</param>
     /// <param name="plans">Gives the plan.</param>
     /// <param name="shelf">Takes the rectified picture.</param>
-    public static MeasuredPhoto Of(string path, ReadRequest request, PlanBook plans, PictureShelf shelf)
+    /// <param name="name">The name that it came with; null for that of its file.</param>
+    public static MeasuredPhoto Of(string path, ReadRequest request, PlanBook plans, PictureShelf shelf, string? name = null)
+    {
+        MeasuredPhoto measured = Measure(path, name ?? System.IO.Path.GetFileName(path), request, plans, shelf);
+        return name is null ? measured : measured with { Name = name };
+    }
+
+    private static MeasuredPhoto Measure(string path, string name, ReadRequest request, PlanBook plans, PictureShelf shelf)
     {
         int? only = plans.Only?.File.Plan.Number;
         Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
         if (bytes.IsRefused) return new(path, bytes.Refusal!) { Card = only };
 
-        Outcome<OpenPhoto> opened = CardReader.Open(new(System.IO.Path.GetFileName(path), bytes.Value));
+        Outcome<OpenPhoto> opened = CardReader.Open(new(name, bytes.Value));
         if (opened.IsRefused) return new(path, opened.Refusal!) { Card = only };
         using OpenPhoto photo = opened.Value;
         Outcome<ChosenPlan> plan = plans.For(photo.CardNumbers);

@@ -6,11 +6,9 @@ namespace CardScan.Workflow;
 /// Holds the rectified pictures of photos until their card's report is rendered: a few in memory, the others in a file
 /// that goes with the shelf.
 /// </summary>
-internal sealed class PictureShelf : IDisposable
+/// <param name="mostInMemory">Pictures held in memory, of up to 23 MB each.</param>
+internal sealed class PictureShelf(int mostInMemory = 8) : IDisposable
 {
-    /// <summary>Pictures held in memory, of up to 23 MB each.</summary>
-    private const int MostInMemory = 8;
-
     private readonly Lock _lock = new();
     private FileStream? _file;
     private int _count;
@@ -20,14 +18,14 @@ internal sealed class PictureShelf : IDisposable
     {
         lock (_lock)
         {
-            if (++_count <= MostInMemory) return new ShelvedPicture(picture, 0);
+            if (++_count <= mostInMemory) return new ShelvedPicture(picture, 0, this);
             try
             {
                 _file ??= new(Path.Combine(Path.GetTempPath(), $"cardscan-{Guid.NewGuid():N}.tmp"),
                     FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, bufferSize: 1, FileOptions.DeleteOnClose);
                 long at = _file.Seek(0, SeekOrigin.End);
                 _file.Write(picture.Rgba.Span);
-                return new ShelvedPicture(picture with { Rgba = default }, at);
+                return new ShelvedPicture(picture with { Rgba = default }, at, this);
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException)
             {
@@ -36,8 +34,8 @@ internal sealed class PictureShelf : IDisposable
         }
     }
 
-    /// <summary>Gets it back.</summary>
-    public CardPicture Take(ShelvedPicture shelved)
+    /// <summary>Gets a picture back.</summary>
+    internal CardPicture Take(ShelvedPicture shelved)
     {
         CardPicture picture = shelved.Picture;
         if (!picture.Rgba.IsEmpty) return picture;
@@ -54,7 +52,12 @@ internal sealed class PictureShelf : IDisposable
     public void Dispose() => _file?.Dispose();
 }
 
-/// <summary>A picture on the shelf.</summary>
+/// <summary>A picture on a shelf.</summary>
 /// <param name="Picture">The picture, or all of it but its pixels.</param>
-/// <param name="At">Where its pixels lie in the file.</param>
-internal sealed record ShelvedPicture(CardPicture Picture, long At);
+/// <param name="At">Where its pixels lie in the shelf's file.</param>
+/// <param name="Shelf">The shelf.</param>
+internal sealed record ShelvedPicture(CardPicture Picture, long At, PictureShelf Shelf)
+{
+    /// <summary>Gets it back, while the shelf stands.</summary>
+    public CardPicture Take() => Shelf.Take(this);
+}

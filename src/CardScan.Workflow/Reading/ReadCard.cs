@@ -19,15 +19,13 @@ internal sealed class ReadCard
     /// <summary>Puts a card together.</summary>
     /// <param name="photos">Its photos, one or more, in their order.</param>
     /// <param name="request">How it is read.</param>
-    /// <param name="shelf">Has the rectified pictures.</param>
     /// <param name="begins">Told what is begun.</param>
     /// <param name="run">
     /// Told what was measured, and asked for the cards that were read before it in the same run; not where it is scored alone,
     /// which waits for nobody.
     /// </param>
     public static Outcome<ReadCard> Of(
-        IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, PictureShelf shelf,
-        Action<ReadStep> begins, Func<Reading, IReadOnlyList<Reading>> run)
+        IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, Action<ReadStep> begins, Func<Reading, IReadOnlyList<Reading>> run)
     {
         List<RefusedPhoto> refused = [];
         MeasuredPhoto[] measured = [.. Once(photos, refused)];
@@ -45,7 +43,7 @@ internal sealed class ReadCard
         ReadResult result = new(reading, []) { Doubts = [.. plan.Doubts, .. company.Doubts], Refused = [.. refused] };
         if (!request.HasReport) return new ReadCard(result, null, plan, measured);
         begins(ReadStep.Reporting);
-        ValueList<CardPicture> pictures = [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>().Select(shelf.Take)];
+        ValueList<CardPicture> pictures = [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>().Select(picture => picture.Take())];
         return new ReadCard(result, ReportFiles.Render(reading, pictures), plan, measured);
     }
 

@@ -30,7 +30,7 @@ public static class ReadCards
             using PictureShelf shelf = new();
             Count count = new(request.Photos.Count, progress);
             MeasuredPhoto[] photos = Measure(request, plans.Value, shelf, count);
-            return CardsOf(photos, request, shelf, count);
+            return CardsOf(photos, request, count);
         }
         finally
         {
@@ -51,7 +51,7 @@ public static class ReadCards
     ];
 
     /// <summary>Puts the cards together, a few at once, and writes them in their order.</summary>
-    private static ReadCardsResult CardsOf(MeasuredPhoto[] photos, ReadRequest request, PictureShelf shelf, Count count)
+    private static ReadCardsResult CardsOf(MeasuredPhoto[] photos, ReadRequest request, Count count)
     {
         MeasuredPhoto[][] cards =
             [.. photos.Where(photo => photo.Card is not null).GroupBy(photo => photo.Card).Select(card => card.ToArray())];
@@ -74,7 +74,7 @@ public static class ReadCards
         {
             try
             {
-                return ReadCard.Of(card, each, shelf, count.Begins, reading => run.Before(place, reading));
+                return ReadCard.Of(card, each, count.Begins, reading => run.Before(place, reading));
             }
             finally
             {

@@ -1,0 +1,95 @@
+using System.CommandLine;
+using System.Diagnostics;
+using System.Net;
+using CardScan.Language;
+using CardScan.Model;
+using CardScan.Web;
+
+namespace CardScan.Cli;
+
+/// <summary><c>cardscan serve</c>: the page that does the whole job, in the browser of this computer and on phones.</summary>
+internal static class ServeCommand
+{
+    public static Command Create(Terminal terminal, HostEnvironment surroundings)
+    {
+        Option<bool> phone = new("--phone") { Description = Voice.Say("option.serve.phone") };
+        Option<double?> port = NumberOption.Create("--port", NumberRange.Whole(1, 65535), new Phrase("option.serve.port"));
+        Option<IPAddress?> address = new("--address")
+        {
+            Description = Voice.Say("option.serve.address"), HelpName = OptionText.Placeholder("address"),
+            CustomParser = result =>
+            {
+                if (IPAddress.TryParse(result.Tokens[0].Value, out IPAddress? given)) return given;
+                result.AddError(CommandLineFaults.Invalid("--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"), null));
+                return null;
+            },
+        };
+        Option<bool> quiet = new("--no-browser") { Description = Voice.Say("option.serve.no-browser") };
+        Option<bool> plain = new("--no-code") { Description = Voice.Say("option.serve.no-code") };
+        ProfilesInput profiles = new(surroundings);
+        ArchiveInput archive = new(surroundings);
+        ExplainedCommand command = new("serve", "cardscan serve", "cardscan serve --phone")
+        {
+            phone, port, address, quiet, plain, profiles.Option,
+        };
+        archive.AddTo(command);
+        command.SetAction((parsed, stop) => Serve(
+            new(archive.Place(parsed), profiles.From(parsed), surroundings.Clock)
+            {
+                Port = (int?)parsed.GetValue(port), LetsPhonesIn = parsed.GetValue(phone), PhoneAddress = parsed.GetValue(address),
+            },
+            new(terminal, surroundings.Browser, parsed.GetValue(quiet), parsed.GetValue(plain)), stop));
+        return command;
+    }
+
+    private sealed record Greeting(Terminal Terminal, string? Browser, bool IsQuiet, bool HasNoCode);
+
+    private static async Task<int> Serve(ServeRequest request, Greeting greeting, CancellationToken stop)
+    {
+        Terminal terminal = greeting.Terminal;
+        Outcome<PageServer> started = await PageServer.Start(request, stop);
+        if (started.IsRefused) return terminal.Refuse(started.Refusal!);
+        await using PageServer server = started.Value;
+        // Whoever reads a log is not let in by it.
+        terminal.ShowText(Voice.Say("terminal.serve.address", ("address", terminal.IsOutputTerminal ? server.ComputerLink : server.Address)));
+        if (server.PhoneLink is { } link) ShowPhoneLink(terminal, link, hasCode: !greeting.HasNoCode);
+        if (!greeting.IsQuiet && !Open(server.NewOpeningLink(), greeting.Browser)) terminal.Note(Voice.Say("terminal.serve.open-it"));
+        terminal.Note(Voice.Say("terminal.serve.end"));
+        try
+        {
+            await Task.Delay(Timeout.Infinite, stop);
+        }
+        catch (OperationCanceledException)
+        {
+            terminal.Note(Voice.Say("terminal.serve.ended"));
+        }
+
+        return ExitCode.Done;
+    }
+
+    private static void ShowPhoneLink(Terminal terminal, string link, bool hasCode)
+    {
+        if (!terminal.IsOutputTerminal) return;
+        terminal.ShowText(Voice.Say("terminal.serve.phone", ("address", link)));
+        if (hasCode) terminal.ShowRaw(PageServer.CodeAsText(link) + "\n");
+    }
+
+    /// <summary>Opens the page in the browser that the person uses.</summary>
+    /// <returns>False where that cannot be asked for.</returns>
+    private static bool Open(string link, string? browser)
+    {
+        try
+        {
+            ProcessStartInfo start = browser is not null ? new ProcessStartInfo(browser, [link])
+                : OperatingSystem.IsWindows() ? new(link) { UseShellExecute = true }
+                : new(OperatingSystem.IsMacOS() ? "open" : "xdg-open", [link]);
+            start.RedirectStandardError = start.RedirectStandardOutput = !start.UseShellExecute;
+            using System.Diagnostics.Process? opened = System.Diagnostics.Process.Start(start);
+            return true;
+        }
+        catch (Exception e) when (e is System.ComponentModel.Win32Exception or InvalidOperationException)
+        {
+            return false;
+        }
+    }
+}

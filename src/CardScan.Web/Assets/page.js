@@ -1,0 +1,259 @@
+"use strict";
+// What the pages do by themselves. The server knows everything and says every word; a page asks and shows.
+
+const own = { "X-CardScan": "1" };
+const $$ = (selector, root = document) => [...root.querySelectorAll(selector)];
+
+/** Asks the server; where it wants another page, goes there. Gives the text of a part, or null. */
+async function ask(address, options = {}) {
+  const answer = await fetch(address, { ...options, headers: { ...own, ...options.headers } });
+  const go = answer.headers.get("X-CardScan-Go");
+  if (go) {
+    location.assign(go);
+    return null;
+  }
+  if (answer.status === 204) return null;
+  if (answer.status === 403 || answer.status === 421) {
+    location.reload();
+    return null;
+  }
+  return answer.text();
+}
+
+/** Puts a part of the server's into its place, unless it is there already. The server has made every text in it safe. */
+function show(place, part) {
+  if (part === null || place.shown === part) return;
+  place.shown = part;
+  const focused = place.contains(document.activeElement) ? document.activeElement.id : "";
+  place.innerHTML = part;
+  if (focused) document.getElementById(focused)?.focus();
+}
+
+// Parts that follow what happens elsewhere.
+
+let bell = null;
+
+async function refresh(place) {
+  try {
+    show(place, await ask(place.dataset.from));
+    lost(false);
+  } catch {
+    lost(true);
+  }
+}
+
+function lost(isLost) {
+  const words = document.getElementById("lost");
+  if (words) words.hidden = !isLost;
+}
+
+/** Listens anew: a phone that was locked may hold a connection that is dead without saying so. */
+function listen() {
+  const places = $$("[data-live]");
+  if (places.length === 0) return;
+  bell?.close();
+  bell = new EventSource("/changes");
+  bell.addEventListener("ready", () => places.forEach(refresh));
+  bell.addEventListener("change", event => places.filter(each => each.dataset.live.split(" ").includes(event.data)).forEach(refresh));
+  bell.addEventListener("error", () => lost(true));
+}
+
+document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") listen(); });
+addEventListener("pageshow", listen);
+addEventListener("pagehide", () => bell?.close());
+
+// Forms whose answer follows every change.
+
+const following = new WeakMap();
+
+function follow(form) {
+  clearTimeout(following.get(form)?.timer);
+  following.get(form)?.abort.abort();
+  const abort = new AbortController();
+  const timer = setTimeout(async () => {
+    const place = document.getElementById(form.dataset.follow);
+    const address = `${form.getAttribute("action")}?${new URLSearchParams(new FormData(form))}`;
+    place.setAttribute("aria-busy", "true");
+    try {
+      show(place, await ask(address, { signal: abort.signal }));
+    } catch (fault) {
+      if (fault.name !== "AbortError") lost(true);
+    }
+    if (!abort.signal.aborted) place.removeAttribute("aria-busy");
+  }, 40);
+  following.set(form, { timer, abort });
+}
+
+document.addEventListener("input", event => {
+  const slider = event.target.closest(".slider");
+  if (slider) {
+    // The number changes, its unit stays as the server wrote it.
+    const output = slider.querySelector("output");
+    output.textContent = output.textContent.replace(/[\d.,]+/, event.target.value);
+  }
+  const form = event.target.closest("form[data-follow]");
+  if (form) follow(form);
+});
+
+// Forms that do something, and links that fill a place beside them.
+
+document.addEventListener("submit", async event => {
+  const form = event.target;
+  if (form.matches("[data-follow]")) {
+    event.preventDefault();
+    return;
+  }
+  if (!form.matches("[data-post]")) return;
+  event.preventDefault();
+  const place = form.dataset.into ? document.getElementById(form.dataset.into) : form.closest("[data-live]") ?? form;
+  const body = new URLSearchParams(new FormData(form, event.submitter));
+  $$("button", form).forEach(button => { button.disabled = true; });
+  try {
+    show(place, await ask(form.getAttribute("action"), { method: "POST", body }));
+  } catch {
+    lost(true);
+  }
+  $$("button", form).forEach(button => { button.disabled = false; });
+});
+
+document.addEventListener("click", async event => {
+  const link = event.target.closest("a[data-into]");
+  if (link && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+    const place = document.getElementById(link.dataset.into);
+    if (!place) return;
+    event.preventDefault();
+    const address = link.getAttribute("href");
+    $$(`a[data-into="${link.dataset.into}"]`).forEach(each => each.classList.toggle("chosen", each === link));
+    try {
+      show(place, await ask(address));
+      history.replaceState(null, "", address);
+    } catch {
+      lost(true);
+    }
+  }
+  if (event.target.closest("[data-print]")) print();
+  const copy = event.target.closest("[data-copy]");
+  if (copy) copyFrom(document.getElementById(copy.dataset.copy), copy);
+});
+
+/** Over plain http there is no clipboard for scripts: the text is selected and the browser's own command copies it. */
+function copyFrom(field, button) {
+  field.focus();
+  field.select();
+  if (document.execCommand("copy")) button.textContent = button.dataset.done;
+}
+
+// Photos: sent as they are, in pieces, one after the other; what is broken off goes on where it stopped.
+
+const pieceBytes = 1 << 20;
+const sending = [];
+let isSending = false;
+
+document.addEventListener("change", event => {
+  const input = event.target;
+  if (!input.matches("input[data-photos]")) return;
+  const list = document.getElementById("sending");
+  for (const file of input.files) {
+    const item = document.createElement("li");
+    const words = document.createElement("p");
+    const bar = document.createElement("progress");
+    const picture = document.createElement("img");
+    item.className = "photo";
+    words.className = "name";
+    words.textContent = file.name;
+    bar.max = file.size;
+    bar.value = 0;
+    bar.setAttribute("aria-label", file.name);
+    picture.alt = "";
+    picture.src = URL.createObjectURL(file);
+    item.append(picture, words, bar);
+    list.prepend(item);
+    sending.push({ file, item, words, bar, picture });
+  }
+  input.value = "";
+  sendAll(list.dataset);
+});
+
+async function sendAll(say) {
+  if (isSending) return;
+  isSending = true;
+  while (sending.length > 0) await send(sending.shift(), say);
+  isSending = false;
+}
+
+async function send(photo, say) {
+  let id = null;
+  for (let wait = 500; ; wait = Math.min(2 * wait, 8000)) {
+    try {
+      id ??= await begin(photo);
+      if (id === null) return;
+      if (await rest(photo, id)) {
+        URL.revokeObjectURL(photo.picture.src);
+        photo.item.remove();
+        return;
+      }
+      if (photo.item.querySelector(".refusal")) return;
+      id = null; // the server was started anew and knows nothing of it
+    } catch {
+      photo.words.textContent = `${photo.file.name} · ${say.again}`;
+      await new Promise(done => setTimeout(done, wait));
+      photo.words.textContent = photo.file.name;
+    }
+  }
+}
+
+/** Begins a delivery. Gives its id, or null where it is refused; then the refusal stands in its place. */
+async function begin(photo) {
+  for (;;) {
+    const asked = new URLSearchParams({ name: photo.file.name, size: photo.file.size });
+    const answer = await fetch(`/photos?${asked}`, { method: "POST", headers: own });
+    if (answer.ok) return (await answer.json()).id;
+    if (answer.status === 403) location.reload();
+    if (answer.status !== 429) {
+      refuse(photo, await answer.text());
+      return null;
+    }
+    await new Promise(done => setTimeout(done, 2000));
+  }
+}
+
+/** Sends what the server has not. Gives true when all of it is there, false where the server does not know the delivery. */
+async function rest(photo, id) {
+  let state = await fetch(`/photos/${id}`, { headers: own });
+  if (state.status === 404) return false;
+  let { at, done } = await state.json();
+  while (!done) {
+    const answer = await piece(photo, id, at);
+    if (answer.status === 404) return false;
+    if (answer.status !== 200) {
+      refuse(photo, answer.responseText);
+      return false;
+    }
+    ({ at, done } = JSON.parse(answer.responseText));
+    photo.bar.value = at;
+  }
+  return true;
+}
+
+/** One piece. Only the older way of asking tells how far a piece has come. */
+function piece(photo, id, at) {
+  return new Promise((done, fail) => {
+    const request = new XMLHttpRequest();
+    request.open("PUT", `/photos/${id}?at=${at}`);
+    request.setRequestHeader("X-CardScan", "1");
+    request.setRequestHeader("Content-Type", "application/octet-stream");
+    request.upload.onprogress = event => { photo.bar.value = at + event.loaded; };
+    request.onload = () => done(request);
+    request.onerror = fail;
+    request.ontimeout = fail;
+    request.timeout = 60000;
+    request.send(photo.file.slice(at, at + pieceBytes));
+  });
+}
+
+function refuse(photo, part) {
+  photo.bar.remove();
+  const place = document.createElement("div");
+  place.innerHTML = part;
+  photo.item.append(place);
+}

@@ -1,0 +1,64 @@
+using System.Globalization;
+using CardScan.Model;
+using CardScan.Reporting;
+
+namespace CardScan.Web;
+
+/// <summary>A result: the setting, whether it can be used, and the card to touch.</summary>
+internal static class ReadingPage
+{
+    /// <summary>Address of a reading's page.</summary>
+    public static string PathOf(string name) => $"/readings/{name}";
+
+    public static string Write(HttpContext context, string name, ShelvedReading shelved, XElement? cell)
+    {
+        Reading reading = shelved.Kept.Reading;
+        ReportParts parts = new(reading);
+        return Shell.Write(
+            context, Voice.Say("page.title", ("number", reading.Plan.Number)),
+            parts.Title(),
+            Choices(name, reading),
+            new XElement("div", new XAttribute("id", "answer"), new XAttribute("aria-live", "polite"), Answer(parts)),
+            Photos(name, shelved, parts, cell),
+            parts.Grid(),
+            new XElement("details", new XElement("summary", Voice.Say("web.reading.figures")), parts.Figures()),
+            parts.Cautions());
+    }
+
+    /// <summary>What follows from the choices.</summary>
+    public static XElement Answer(ReportParts parts) => new("div", parts.Settings(), parts.Advice());
+
+    /// <summary>How strict the answer is: it follows at once.</summary>
+    private static XElement Choices(string name, Reading reading)
+    {
+        ScoringOptions usual = ScoringOptions.Default;
+        bool isCut = reading.Plan.Process == Process.Cut;
+        return new(
+            "form", Html.Class("choices"), new XAttribute("action", $"{PathOf(name)}/answer"), new XAttribute("data-follow", "answer"),
+            isCut ? null : Slider("full", 80, 99, usual.FullMarkShare),
+            Slider("sure", 50, 99, isCut ? usual.CutConfidence : usual.FullMarkConfidence));
+    }
+
+    private static XElement Slider(string name, int least, int most, double usual)
+    {
+        string value = Math.Round(100 * usual).ToString(CultureInfo.InvariantCulture);
+        return new(
+            "label", Html.Class("slider"), new XElement("span", Voice.Say("web.reading.choice", ("of", name))),
+            new XElement("input", new XAttribute("type", "range"), new XAttribute("name", name),
+                new XAttribute("min", least), new XAttribute("max", most), new XAttribute("step", 1), new XAttribute("value", value)),
+            new XElement("output", Voice.Tell(Share(usual))));
+    }
+
+    private static XElement? Photos(string name, ShelvedReading shelved, ReportParts parts, XElement? cell)
+    {
+        if (shelved.Photos.Count == 0) return null;
+        return Html.Section(
+            "photo", Voice.Say("page.photo.title", ("photos", shelved.Photos.Count)),
+            new XElement("div", Html.Class("beside"),
+                new XElement("div", Html.Class("pictures"), shelved.Photos.Take(shelved.Kept.Reading.Photos.Count).Select((photo, i) => parts.Photo(
+                    i, photo, $"{PathOf(name)}/photos/{i}.jpg", (row, column) => $"{PathOf(name)}?cell={row + 1}-{column + 1}"))),
+                new XElement("aside", new XAttribute("id", "cell"), new XAttribute("aria-live", "polite"),
+                    cell ?? Html.Paragraph(Html.Class("hint"), Voice.Say("web.reading.touch")))),
+            parts.Key());
+    }
+}

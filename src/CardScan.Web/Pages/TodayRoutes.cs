@@ -1,0 +1,11 @@
+namespace CardScan.Web;
+
+/// <summary>The first page, and the bell that all pages listen to.</summary>
+internal static class TodayRoutes
+{
+    public static void Map(IEndpointRouteBuilder routes, Workshop shop)
+    {
+        routes.MapGet("/", (HttpContext context) => Answer.Page(TodayPage.Write(context)));
+        routes.MapGet("/changes", (HttpContext context) => TypedResults.ServerSentEvents(shop.Bell.Listen(context.RequestAborted)));
+    }
+}

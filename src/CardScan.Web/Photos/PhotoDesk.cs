@@ -1,0 +1,171 @@
+using System.Collections.Immutable;
+using System.Security.Cryptography;
+using System.Threading.Channels;
+using CardScan.Model;
+using CardScan.Workflow;
+
+namespace CardScan.Web;
+
+/// <summary>Takes photos from the inbox one after the other: looks at each, then reads its card.</summary>
+/// <remarks>
+/// While one card is read, the next photo is looked at already. What is answered with <see cref="PhotoState.Kept"/> is in the
+/// archive; what is not is still in the inbox, and is taken up again after a restart.
+/// </remarks>
+internal sealed class PhotoDesk : IAsyncDisposable
+{
+    /// <summary>Photos that are remembered with what came of them.</summary>
+    private const int MostRemembered = 60;
+
+    /// <summary>Photos that may wait.</summary>
+    private const int MostWaiting = 200;
+
+    private readonly Workshop _shop;
+    private readonly Inbox _inbox;
+    private readonly PhotoSitting _sitting;
+    private readonly Lock _lock = new();
+    private readonly Channel<string> _toCheck = Channel.CreateBounded<string>(MostWaiting);
+    private readonly Channel<(string Id, SeenPhoto Photo)> _toRead = Channel.CreateBounded<(string, SeenPhoto)>(2);
+    private readonly CancellationTokenSource _stop = new();
+    private readonly Task _work;
+    private ImmutableList<PhotoJob> _jobs = [];
+
+    /// <summary>Opens the inbox and begins with what lies there.</summary>
+    public PhotoDesk(Workshop shop, Inbox inbox)
+    {
+        (_shop, _inbox, _sitting) = (shop, inbox, new(shop.Archive));
+        foreach ((string id, string name) in inbox.Open()) Add(id, name, FingerprintOf(inbox.PhotoOf(id)));
+        _work = Task.WhenAll(Task.Run(CheckAll), Task.Run(ReadAll));
+    }
+
+    /// <summary>Every photo that is remembered, oldest first.</summary>
+    public ImmutableList<PhotoJob> Jobs => _jobs;
+
+    /// <summary>Takes a photo that has come whole.</summary>
+    /// <param name="delivery">The delivery, finished.</param>
+    /// <returns>The photo; the one that is here already where it was sent before; or why it must wait.</returns>
+    public Outcome<PhotoJob> Take(Delivery delivery)
+    {
+        string sha256 = FingerprintOf(_inbox.PhotoOf(delivery.Id));
+        lock (_lock)
+        {
+            if (_jobs.Find(job => job.Sha256 == sha256 && job.State != PhotoState.Refused) is { } here)
+            {
+                _inbox.Drop(delivery.Id);
+                return here;
+            }
+        }
+
+        return Add(delivery.Id, delivery.Name, sha256) is { } job ? job : Refusal.OfPlace(Codes.InboxFull);
+    }
+
+    /// <summary>Lets the photos of a card go, so that the next one begins it anew.</summary>
+    public void BeginAnew(string planSha256) => _sitting.Forget(planSha256);
+
+    /// <summary>Stops after the photo that is worked on; the others wait in the inbox.</summary>
+    public async ValueTask DisposeAsync()
+    {
+        await _stop.CancelAsync();
+        _toCheck.Writer.TryComplete();
+        await _work;
+        _sitting.Dispose();
+        _stop.Dispose();
+    }
+
+    private PhotoJob? Add(string id, string name, string sha256)
+    {
+        PhotoJob job = new(id, name, PhotoState.Waiting) { Sha256 = sha256 };
+        lock (_lock) _jobs = _jobs.RemoveAll(each => each.Id == id).Add(job);
+        if (!_toCheck.Writer.TryWrite(id))
+        {
+            _jobs = _jobs.Remove(job);
+            _inbox.Drop(id);
+            return null;
+        }
+
+        _shop.Bell.Ring(Topic.Photos);
+        return job;
+    }
+
+    private async Task CheckAll()
+    {
+        try
+        {
+            await foreach (string id in _toCheck.Reader.ReadAllAsync(_stop.Token))
+            {
+                if (Set(id, job => job with { State = PhotoState.Checking }) is not { } job) continue;
+                SeenPhoto seen = _sitting.See(_inbox.PhotoOf(id), job.Name);
+                if (seen.Refusal is { } refusal)
+                {
+                    Refuse(id, refusal, seen.CardNumber);
+                    continue;
+                }
+
+                Set(id, checkedJob => checkedJob with
+                {
+                    State = PhotoState.Reading, CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Change = PhotoAdvice.Of(seen.Record!),
+                });
+                await _toRead.Writer.WriteAsync((id, seen), _stop.Token);
+            }
+        }
+        catch (OperationCanceledException)
+        {
+            // The server stops.
+        }
+        finally
+        {
+            _toRead.Writer.TryComplete();
+        }
+    }
+
+    private async Task ReadAll()
+    {
+        await foreach ((string id, SeenPhoto photo) in _toRead.Reader.ReadAllAsync(CancellationToken.None))
+        {
+            // It may have gone into the reading of a photo before it.
+            if (_jobs.Find(job => job.Id == id) is not { State: PhotoState.Reading }) continue;
+            Outcome<ReadResult> read = _sitting.Read(photo);
+            Refusal? refusal = read.Refusal ?? read.Value.Kept!.Refusal;
+            if (refusal is not null)
+            {
+                Refuse(id, refusal, photo.CardNumber);
+                continue;
+            }
+
+            string reading = read.Value.Kept!.Value.Name;
+            HashSet<string> used = [.. read.Value.Reading.Photos.Select(used => used.Sha256)];
+            foreach (PhotoJob each in _jobs.Where(job => job.PlanSha256 == photo.PlanSha256 && used.Contains(job.Sha256)))
+            {
+                Set(each.Id, job => job with { State = PhotoState.Kept, ReadingName = reading });
+                _inbox.Drop(each.Id);
+            }
+
+            _shop.Bell.Ring(Topic.Archive);
+        }
+    }
+
+    private void Refuse(string id, Refusal refusal, int? card)
+    {
+        // What a full disk or a damaged archive keeps out is still here, and is taken up after a restart.
+        if (refusal.Kind != RefusalKind.UnusablePlace) _inbox.Drop(id);
+        Set(id, job => job with { State = PhotoState.Refused, Refusal = refusal, CardNumber = card });
+    }
+
+    private PhotoJob? Set(string id, Func<PhotoJob, PhotoJob> change)
+    {
+        PhotoJob? changed = null;
+        lock (_lock)
+        {
+            if (_jobs.Find(job => job.Id == id) is { } job) _jobs = _jobs.Replace(job, changed = change(job));
+            while (_jobs.Count > MostRemembered && _jobs.FindIndex(each => each.IsDone) is >= 0 and int done) _jobs = _jobs.RemoveAt(done);
+        }
+
+        _shop.Bell.Ring(Topic.Photos);
+        return changed;
+    }
+
+    private static string FingerprintOf(string path)
+    {
+        using FileStream file = File.OpenRead(path);
+        return Convert.ToHexStringLower(SHA256.HashData(file));
+    }
+}

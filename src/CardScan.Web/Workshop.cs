@@ -1,0 +1,47 @@
+using CardScan.Workflow;
+
+namespace CardScan.Web;
+
+/// <summary>What all pages share: the archive, the profiles, who is in, and the photos under way.</summary>
+internal sealed class Workshop : IAsyncDisposable
+{
+    /// <summary>Opens the inbox and takes up what an earlier run left there.</summary>
+    public Workshop(ServeRequest request)
+    {
+        (Archive, Profiles, Clock) = (request.Archive, request.Profiles, request.Clock);
+        Doorway = new(Clock);
+        Inbox = new(Path.Combine(Archive.Folder, "inbox"), Clock);
+        Readings = new(Archive);
+        Desk = new(this, Inbox);
+    }
+
+    /// <summary>The archive.</summary>
+    public ArchivePlace Archive { get; }
+
+    /// <summary>Machines, materials and preferences.</summary>
+    public Profiles Profiles { get; }
+
+    /// <summary>The time.</summary>
+    public TimeProvider Clock { get; }
+
+    /// <summary>Who may come in.</summary>
+    public Doorway Doorway { get; }
+
+    /// <summary>Tells pages that something changed.</summary>
+    public Bell Bell { get; } = new();
+
+    /// <summary>Files on their way in.</summary>
+    public Inbox Inbox { get; }
+
+    /// <summary>Photos under way.</summary>
+    public PhotoDesk Desk { get; }
+
+    /// <summary>Kept readings, with their pictures.</summary>
+    public ReadingShelf Readings { get; }
+
+    /// <summary>The way in for phones; null while they are kept out.</summary>
+    public PhoneGate? Phones { get; set; }
+
+    /// <inheritdoc/>
+    public ValueTask DisposeAsync() => Desk.DisposeAsync();
+}

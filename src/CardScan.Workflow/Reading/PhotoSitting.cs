@@ -1,0 +1,180 @@
+using CardScan.Language;
+using CardScan.Model;
+
+namespace CardScan.Workflow;
+
+/// <summary>A photo that was measured as soon as it came.</summary>
+public sealed class SeenPhoto
+{
+    internal SeenPhoto(MeasuredPhoto photo) => Photo = photo;
+
+    internal MeasuredPhoto Photo { get; }
+
+    /// <summary>Fingerprint of its bytes; null where they were not decoded.</summary>
+    public string? Sha256 => Photo.Sha256;
+
+    /// <summary>Number of the card that it shows; null where it shows none.</summary>
+    public int? CardNumber => Photo.Card;
+
+    /// <summary>The plan of that card; null where none is known.</summary>
+    public Plan? Plan => Photo.Plan is { IsRefused: false } plan ? plan.Value.File.Plan : null;
+
+    /// <summary>What the photo is like; null where it could not be measured.</summary>
+    public PhotoRecord? Record => Photo.View.IsRefused ? null : Photo.View.Value.Record;
+
+    /// <summary>Why it could not be measured, and what to do; null where it was.</summary>
+    public Refusal? Refusal => Photo.View.Refusal;
+
+    /// <summary>Fingerprint of its plan's file, which tells the card from others of its number; null where none is known.</summary>
+    public string? PlanSha256 => Photo.Plan is { IsRefused: false } plan ? plan.Value.File.Sha256 : null;
+}
+
+/// <summary>
+/// Photos that come one by one: each is measured at once, and then its card is read with every photo that it had before.
+/// </summary>
+/// <remarks>
+/// <see cref="See"/> and <see cref="Read"/> may run side by side; each of them one call at a time. What a photo showed is
+/// held for the last few cards only, so that memory and disk stay bounded however many photos come.
+/// </remarks>
+/// <param name="archive">Finds the plans and keeps the readings.</param>
+public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
+{
+    /// <summary>
+    /// Photos of one card that are read together: a report of more would take long, and they tell hardly more.
+    /// </summary>
+    public const int MostOfCard = 12;
+
+    /// <summary>Photos that are held in all, each with up to 23 MB of the temporary folder.</summary>
+    private const int MostInAll = 16;
+
+    private readonly ReadRequest _request = new() { Photos = [], Archive = archive };
+    private readonly Lock _lock = new();
+    private readonly List<HeldCard> _cards = [];
+    private readonly List<PictureShelf> _dropped = [];
+    private bool _isReading;
+
+    /// <summary>Opens and measures a photo.</summary>
+    /// <param name="path">Its file.</param>
+    /// <param name="name">The name that it came with, told in messages and kept with the reading.</param>
+    public SeenPhoto See(string path, string name)
+    {
+        Outcome<PlanBook> plans = PlanBook.Of(_request);
+        PictureShelf shelf = new(mostInMemory: 0);
+        SeenPhoto seen = new(plans.IsRefused
+            ? new(path, plans.Refusal!) { Name = name }
+            : MeasuredPhoto.Of(path, _request, plans.Value, shelf, name));
+        if (seen.Refusal is null && seen.PlanSha256 is { } key) Hold(key, seen.Photo, shelf);
+        else shelf.Dispose();
+        return seen;
+    }
+
+    /// <summary>Reads the card of a photo with all photos of it that are held, and keeps the reading.</summary>
+    /// <param name="photo">A photo that was measured.</param>
+    /// <returns>The reading, kept; or why there is none. Their files are needed no more where it is kept.</returns>
+    public Outcome<ReadResult> Read(SeenPhoto photo)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        HeldPhoto[] photos;
+        lock (_lock)
+        {
+            photos = [.. _cards.Find(card => card.Key == photo.PlanSha256)?.Photos ?? []];
+            _isReading = true;
+        }
+
+        try
+        {
+            if (photos.Length == 0) return photo.Refusal ?? Refusal.OfInput(Codes.SittingOver);
+            return ReadHeld(photos, photo.PlanSha256!);
+        }
+        finally
+        {
+            lock (_lock)
+            {
+                _isReading = false;
+                foreach (PictureShelf shelf in _dropped) shelf.Dispose();
+                _dropped.Clear();
+            }
+        }
+    }
+
+    private Outcome<ReadResult> ReadHeld(HeldPhoto[] photos, string key)
+    {
+        Outcome<ReadCard> card = ReadCard.Of([.. photos.Select(each => each.Photo)], _request, _ => { }, _ => []);
+        if (card.IsRefused) return card.Refusal!;
+        Outcome<ReadResult> result = card.Value.Write(_request);
+        if (result is { IsRefused: false, Value.Kept: { IsRefused: false } kept }) MoveToArchive(key, kept.Value.Id);
+        return result;
+    }
+
+    /// <summary>Lets the photos of a card go: those that come after are read without them.</summary>
+    /// <param name="planSha256">Fingerprint of its plan's file.</param>
+    public void Forget(string planSha256)
+    {
+        lock (_lock)
+        {
+            foreach (HeldCard card in _cards.Where(card => card.Key == planSha256).ToArray()) Remove(card);
+        }
+    }
+
+    /// <summary>Lets everything go.</summary>
+    public void Dispose()
+    {
+        lock (_lock)
+        {
+            foreach (HeldCard card in _cards.ToArray()) Remove(card);
+        }
+    }
+
+    private void Hold(string key, MeasuredPhoto photo, PictureShelf shelf)
+    {
+        lock (_lock)
+        {
+            HeldCard card = _cards.Find(each => each.Key == key) ?? new(key, []);
+            _cards.Remove(card);
+            _cards.Add(card);
+            // The same picture twice would count as two measurements that agree.
+            foreach (HeldPhoto same in card.Photos.Where(each => each.Photo.Sha256 == photo.Sha256).ToArray()) Drop(card, same);
+            if (card.Photos.Count == MostOfCard) Drop(card, card.Photos[0]);
+            card.Photos.Add(new(photo, shelf));
+            while (_cards.Sum(each => each.Photos.Count) > MostInAll) Remove(_cards[0]);
+        }
+    }
+
+    private void Remove(HeldCard card)
+    {
+        foreach (HeldPhoto photo in card.Photos.ToArray()) Drop(card, photo);
+        _cards.Remove(card);
+    }
+
+    /// <summary>From here on the photos are those that the archive keeps.</summary>
+    private void MoveToArchive(string key, long readingId)
+    {
+        Outcome<ReadingEntry> entry = archive.Use(opened => opened.ReadingEntry(readingId));
+        if (entry.IsRefused) return;
+        lock (_lock)
+        {
+            foreach (HeldPhoto held in _cards.Find(card => card.Key == key)?.Photos ?? [])
+            {
+                if (entry.Value.Photos.FirstOrDefault(photo => photo.Sha256 == held.Photo.Sha256)?.Path is { } path)
+                    held.Photo = held.Photo with { Path = path };
+            }
+        }
+    }
+
+    /// <summary>Lets a photo go; its picture stays as long as it may be looked at.</summary>
+    private void Drop(HeldCard card, HeldPhoto photo)
+    {
+        card.Photos.Remove(photo);
+        if (_isReading) _dropped.Add(photo.Shelf);
+        else photo.Shelf.Dispose();
+    }
+
+    private sealed record HeldCard(string Key, List<HeldPhoto> Photos);
+
+    private sealed class HeldPhoto(MeasuredPhoto photo, PictureShelf shelf)
+    {
+        public MeasuredPhoto Photo { get; set; } = photo;
+
+        public PictureShelf Shelf => shelf;
+    }
+}
