@@ -58,6 +58,9 @@ internal sealed class PhotoDesk : IAsyncDisposable
         return Add(delivery.Id, delivery.Name, sha256) is { } job ? job : Refusal.OfPlace(Codes.InboxFull);
     }
 
+    /// <summary>Looks at a small copy of a photo that is still on its way.</summary>
+    public Outcome<PhotoRecord> Glance(ReadOnlyMemory<byte> copy, string name) => _sitting.Glance(copy, name);
+
     /// <summary>Lets the photos of a card go, so that the next one begins it anew.</summary>
     public void BeginAnew(string planSha256) => _sitting.Forget(planSha256);
 
