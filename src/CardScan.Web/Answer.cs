@@ -17,6 +17,9 @@ internal static class Answer
     /// <summary>A part of a page, for the place that asked for it.</summary>
     public static IResult Part(XElement part) => Results.Content(Markup.WritePart(part), Html);
 
+    /// <summary>True where a page's script asks for a part of it, not a browser for the whole.</summary>
+    public static bool IsForPart(HttpContext context) => context.Request.Headers.ContainsKey(DoorKeeper.OwnHeader);
+
     /// <summary>Another page, after something was done.</summary>
     public static IResult Go(HttpContext context, string path)
     {

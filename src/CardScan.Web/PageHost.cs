@@ -50,6 +50,9 @@ internal sealed class PageHost : IAsyncDisposable
         PhotoRoutes.Map(app, shop);
         ReadingRoutes.Map(app, shop);
         PhoneRoutes.Map(app, shop);
+        ArchiveRoutes.Map(app, shop);
+        BundleRoutes.Map(app, shop);
+        CompareRoutes.Map(app, shop);
         app.MapFallback(Answer.Missing);
         try
         {

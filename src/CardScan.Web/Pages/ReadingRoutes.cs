@@ -21,8 +21,7 @@ internal static class ReadingRoutes
         Outcome<ShelvedReading> reading = shop.Readings.Take(name);
         if (reading.IsRefused) return Answer.RefusedPage(context, reading.Refusal!);
         XElement? part = CellOf(reading.Value.Kept.Reading, cell);
-        bool isPart = context.Request.Headers.ContainsKey(DoorKeeper.OwnHeader);
-        if (!isPart) return Answer.Page(ReadingPage.Write(context, name, reading.Value, part));
+        if (!Answer.IsForPart(context)) return Answer.Page(ReadingPage.Write(context, name, reading.Value, part));
         return part is null ? Results.NotFound() : Answer.Part(part);
     }
 
