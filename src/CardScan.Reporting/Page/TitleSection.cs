@@ -3,18 +3,21 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>Which card this is, and whether its reading can be used.</summary>
+/// <summary>Which card this is, whether its reading can be used, and what speaks against burning its material.</summary>
 internal static class TitleSection
 {
     public static XElement Write(Reading reading)
     {
         Plan plan = reading.Plan;
+        Judgement judgement = Judgement.Of(reading);
         return new(
             "header",
             Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.eyebrow", ("number", plan.Number), ("process", $"{plan.Process}"))),
             new XElement("h1", plan.Title.Length > 0 ? plan.Title : ShownPlan.Number(plan)),
             Html.Facts(Facts(plan)),
-            Judged(Judgement.Of(reading)),
+            Judged(judgement),
+            reading.Advice.Where(advice => advice.IsAgainstBurning && !ReferenceEquals(advice, judgement.Advice))
+                .Select(advice => Html.Paragraph(Html.Class("judgement doubtful"), advice.Message)),
             ShownPlan.ScoredTogether(reading) is { } together ? Html.Paragraph(Html.Class("together"), together) : null);
     }
 
