@@ -19,6 +19,9 @@ internal static class BurnHints
     /// <summary>Gaps this wide keep char away from what a cell is compared with, mm.</summary>
     private const double UsualGapMm = 6;
 
+    /// <summary>A focus no deeper than this hardly widens the beam on the surface (common practice, no source), mm.</summary>
+    private const double ThinFocusMm = 2;
+
     /// <summary>Light between these wavelengths passes clear plastic and glass, nm.</summary>
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
@@ -36,6 +39,7 @@ internal static class BurnHints
             estimate is null ? null : BurnTimeHint.Of(plan, estimate),
             estimate is null || isByBurnedCard ? null : OverdoneHint.Of(plan, estimate),
             Thickness(plan),
+            FocusInside(plan),
             Watts(plan.Machine),
             Leather(plan.Material),
             Transparent(plan),
@@ -61,6 +65,12 @@ internal static class BurnHints
     /// <summary>The card would be burned in vain: found out when it is read is too late.</summary>
     private static Advice? Thickness(Plan plan) =>
         plan is { Process: Process.Cut, Material.ThicknessMm: null } ? new(Codes.CutThicknessUntold) : null;
+
+    /// <summary>A focus that a first card chose, and nobody measured.</summary>
+    private static Advice? FocusInside(Plan plan) =>
+        plan is { Process: Process.Cut, Start: not null, Fixed.FocusOffsetMm: < 0 and double focus }
+            ? new(Codes.FocusInside, ("focus", Mm(-focus)), ("deep", Is(-focus > ThinFocusMm)))
+            : null;
 
     private static Advice? Leather(Material material) => MaterialKinds.Find(material.Name) is { IsOfUnknownTanning: true }
         ? new(Codes.LeatherTanning, ("material", material.Name))
@@ -92,8 +102,8 @@ internal static class BurnHints
     /// </summary>
     private static Advice? NarrowGap(Plan plan)
     {
-        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder || MaterialKinds.Find(plan.Material.Name) is not { Chars: true })
-            return null;
+        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder) return null;
+        if (MaterialKinds.Find(plan.Material.Name) is not { Chars: true }) return null;
         double gap = Math.Min(LeastGap(plan, cell => (cell.XMm, cell.WidthMm)), LeastGap(plan, cell => (cell.YMm, cell.HeightMm)));
         return gap >= UsualGapMm - 0.01 ? null : new(Codes.GapNarrow, ("gap", Mm(gap)), ("usual", Mm(UsualGapMm)));
     }

@@ -33,7 +33,9 @@ internal static class MaterialDanger
             : Refusal.OfInput(Codes.MaterialDangerous, ("material", material), ("dangers", List(dangers)));
     }
 
-    /// <summary>What the name tells against burning the material: its dangers, then what to look up; empty where it tells of nothing.</summary>
+    /// <summary>
+    /// What the name tells against burning the material: its dangers, then what to look up; empty where it tells of nothing.
+    /// </summary>
     internal static IEnumerable<Advice> Against(string material)
     {
         if (DangersOf(material) is { Length: > 0 } dangers)

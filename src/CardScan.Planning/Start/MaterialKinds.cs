@@ -30,12 +30,12 @@ internal static class MaterialKinds
     /// <summary>Name of the row whose words say nothing of the material: "acrylic paint".</summary>
     private const string Idle = "-";
 
-    private static readonly Lazy<Row[]> Rows = new(() => [.. DataFile.Rows("kinds.tsv", '\t').Select(Row.Of)]);
+    private static readonly Lazy<KindRow[]> Rows = new(() => [.. DataFile.Rows("kinds.tsv", '\t').Select(KindRow.Of)]);
 
     /// <summary>The kinds by name, as they stand in the table of starting energies.</summary>
     public static IEnumerable<string> All => Known.Select(row => row.Kind.Name).Distinct();
 
-    private static IEnumerable<Row> Known => Rows.Value.Where(row => row.Kind.Name != Idle);
+    private static IEnumerable<KindRow> Known => Rows.Value.Where(row => row.Kind.Name != Idle);
 
     /// <summary>The kind's name; null where no word of the material's name says it.</summary>
     public static string? Of(string material) => Find(material)?.Name;
@@ -64,32 +64,32 @@ internal static class MaterialKinds
 
     private static string[] WithoutIdle(string[] words)
     {
-        foreach (Row idle in Rows.Value.Where(row => row.Kind.Name == Idle)) words = idle.Without(words);
+        foreach (KindRow idle in Rows.Value.Where(row => row.Kind.Name == Idle)) words = idle.Without(words);
         return words;
     }
 
-    private sealed record Row(MaterialKind Kind, Phrase[] Phrases)
+    private sealed record KindRow(MaterialKind Kind, WordGroup[] Groups)
     {
-        public static Row Of(string[] cells) => new(
+        public static KindRow Of(string[] cells) => new(
             new(cells[0], cells[1].Split(' ').ToHashSet()),
-            [.. cells[2].Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(Phrase.Of)]);
+            [.. cells[2].Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(WordGroup.Of)]);
 
-        public bool Fits(string[] words) => Phrases.Any(phrase => phrase.Fits(words));
+        public bool Fits(string[] words) => Groups.Any(group => group.Fits(words));
 
-        public string[] Without(string[] words) => Phrases.Aggregate(words, (rest, phrase) => phrase.Without(rest));
+        public string[] Without(string[] words) => Groups.Aggregate(words, (rest, group) => group.Without(rest));
     }
 
     /// <summary>Words that must all be there: in any order, one behind the other, or next to each other.</summary>
-    private sealed record Phrase(Pattern[] Patterns, char Order)
+    private sealed record WordGroup(WordPattern[] Patterns, char Order)
     {
         private const char AnyOrder = '+', Behind = '>', Next = '~';
 
-        public static Phrase Of(string text)
+        public static WordGroup Of(string text)
         {
             char order = text.Contains(Behind, StringComparison.Ordinal) ? Behind
                 : text.Contains(Next, StringComparison.Ordinal) ? Next
                 : AnyOrder;
-            return new([.. text.Split(order).Select(Pattern.Of)], order);
+            return new([.. text.Split(order).Select(WordPattern.Of)], order);
         }
 
         public bool Fits(string[] words) => Order switch
@@ -118,9 +118,9 @@ internal static class MaterialKinds
     }
 
     /// <summary>A word; a star behind it stands for more letters, one in front of it for a longer word that holds it.</summary>
-    private sealed record Pattern(string Word, bool IsInside, bool IsStart)
+    private sealed record WordPattern(string Word, bool IsInside, bool IsStart)
     {
-        public static Pattern Of(string text) =>
+        public static WordPattern Of(string text) =>
             new(FoldedName.Of(text.Trim('*')).Text, text.StartsWith('*') || text.Any(IsIdeograph), text.EndsWith('*'));
 
         public bool Fits(string word) =>

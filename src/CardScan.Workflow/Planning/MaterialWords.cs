@@ -10,7 +10,9 @@ public static class MaterialWords
     /// <param name="materialName">The name.</param>
     public static ValueList<Advice> Of(string materialName) => CardPlanner.AgainstBurning(materialName);
 
-    /// <summary>A reading with them first among its advice: one that was kept or carried here may be older than what is known now.</summary>
+    /// <summary>
+    /// A reading with them first among its advice: one that was kept or carried here may be older than what is known now.
+    /// </summary>
     internal static Reading BesideSettings(Reading reading)
     {
         ValueList<Advice> words = Of(reading.Plan.Material.Name);

@@ -25,7 +25,9 @@ public sealed record NextRequest
     /// </summary>
     public int? Number { get; init; }
 
-    /// <summary>The dangers of the material in the refusal's own words; what was accepted for the burned card is not accepted again.</summary>
+    /// <summary>
+    /// The dangers of the material in the refusal's own words; what was accepted for the burned card is not accepted again.
+    /// </summary>
     public string? AcceptedRisk { get; init; }
 
     /// <summary>Folder for the files, as <see cref="CardRequest.OutputFolder"/>.</summary>

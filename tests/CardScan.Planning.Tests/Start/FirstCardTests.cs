@@ -148,6 +148,20 @@ public class FirstCardTests
         Assert.Equal("laser-not-taken", StartChooser.NotTaken(new() { Name = material }, process, TenWatts)!.Code);
     }
 
+    [Theory] // What melts has no figure of wool's: a range is asked for.
+    [InlineData("polyester felt")]
+    [InlineData("synthetic felt")]
+    [InlineData("fleece")]
+    public void Synthetic_felt_gets_no_energy_of_wool_felt(string material) =>
+        Assert.Equal("start-no-figure", Ask(material, 3, Process.Engrave).Refusal!.Code);
+
+    [Theory]
+    [InlineData("clear acrylic with black paint")]
+    [InlineData("glass with black paint")]
+    [InlineData("blue-black steel coated paper")]
+    public void What_a_coat_or_its_paper_makes_burnable_is_not_refused(string material) =>
+        Assert.False(Ask(material, 3, Process.Engrave).IsRefused);
+
     [Fact]
     public void A_settings_range_that_was_given_stays_and_the_other_is_chosen_for_it()
     {
