@@ -261,6 +261,9 @@ public static class Codes
     public const string RunUpShort = "run-up-short";
     public const string CardLarge = "card-large";
     public const string MaterialCaution = "material-caution";
+    public const string MaterialDanger = "material-danger";
+    public const string MaterialUnknown = "material-unknown";
+    public const string FocusInside = "focus-inside";
 
     // Notes of a comparison.
     public const string CompareNothingMeasured = "compare-nothing-measured";

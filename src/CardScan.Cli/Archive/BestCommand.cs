@@ -10,7 +10,7 @@ namespace CardScan.Cli;
 internal static class BestCommand
 {
     private static readonly string[] Columns =
-        ["material", "machine", "process", "goal", "setting", "confidence", "interval", "batch", "read", "reading", "others"];
+        ["material", "machine", "process", "goal", "setting", "confidence", "interval", "batch", "read", "reading", "others", "hazard"];
 
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
@@ -24,6 +24,7 @@ internal static class BestCommand
         {
             Outcome<ValueList<BestSetting>> best = archive.Place(parsed).Best(query.From(parsed));
             if (best.IsRefused) return terminal.Refuse(best.Refusal!);
+            foreach (BestSetting setting in best.Value) ArchiveMessages.WarnOf(terminal, setting.Card);
             if (parsed.GetValue(json)) terminal.ShowRaw(JsonText.Of(best.Value.Select(Json)));
             else if (best.Value.Count > 0) TablePrinter.Print(terminal, Columns, [.. best.Value.Select(Row)]);
             if (best.Value.Count == 0) terminal.Note(Voice.Say("terminal.best-none"));
@@ -49,6 +50,7 @@ internal static class BestCommand
             $"{best.ReadUtc:yyyy-MM-dd}",
             best.ReadingName,
             best.Readings == 1 ? "" : Others(best),
+            ArchiveMessages.Hazards(best.Card),
         ];
     }
 
@@ -77,5 +79,6 @@ internal static class BestCommand
         ["speedMmPerMinHigh"] = best.SpeedMmPerMin.High,
         ["powerPercentLow"] = best.PowerPercent.Low,
         ["powerPercentHigh"] = best.PowerPercent.High,
+        ["warnings"] = ArchiveJson.Warnings(best.Card),
     });
 }

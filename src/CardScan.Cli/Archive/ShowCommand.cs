@@ -63,6 +63,8 @@ internal static class ShowCommand
         string head = Voice.Say("terminal.shown-card", ("name", card.Name), ("number", card.Number));
         terminal.Show($"[bold]{head}[/] · {Markup.Escape(string.Join(" · ", parts.Where(part => part.Length > 0)))}");
         terminal.ShowWrapped($"  {Planned(card)}");
+        bool hasSettings = shown.Readings.Any(reading => reading.Recommendations.Count > 0);
+        foreach (Advice against in hasSettings ? MaterialWords.Of(card.Material) : []) terminal.Advise(against);
         foreach (ReadingEntry reading in shown.Readings)
         {
             terminal.ShowWrapped($"  {Photos(reading)}");

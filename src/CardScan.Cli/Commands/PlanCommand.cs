@@ -41,10 +41,7 @@ internal sealed class PlanCommand
     };
 
     private readonly MaterialOptions _materialOptions = new();
-    private readonly Option<string?> _acceptRisk = new("--accept-risk")
-    {
-        Description = Voice.Say("option.accept-risk"), HelpName = OptionText.Placeholder("words"),
-    };
+    private readonly Option<string?> _acceptRisk = AcceptRisk();
     private readonly Option<string> _machine = new("--machine")
     {
         Description = Voice.Say("option.machine.plan", ("name", OptionText.Placeholder("machine"))),
@@ -227,6 +224,10 @@ internal sealed class PlanCommand
         ("basis", EnumName.Of(start.Basis)), ("source", start.Source),
         ("kind", start.Kind is { } kind ? new Phrase($"kind.{kind}") : null),
         ("factor", In(Unit.None, start.Factor))));
+
+    /// <summary>Repeats the danger of a material, word by word.</summary>
+    public static Option<string?> AcceptRisk() =>
+        new("--accept-risk") { Description = Voice.Say("option.accept-risk"), HelpName = OptionText.Placeholder("words") };
 
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)

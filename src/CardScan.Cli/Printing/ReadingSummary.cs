@@ -57,12 +57,14 @@ internal static class ReadingSummary
             terminal.ShowText(Voice.Say("terminal.frame-sheet", ("found", frame.ToFigure())));
         if (reading.Joined is { Count: > 0 } joined)
             terminal.ShowText(Voice.Say("terminal.scored-together", ("cards", JoinedCard.ToFigure(joined))));
+        // The card's head has said one; what speaks against burning the material stands before its settings.
+        Advice? said = Judgement.Of(reading).Advice;
+        ILookup<bool, Advice> advice =
+            reading.Advice.Where(advice => !ReferenceEquals(advice, said)).ToLookup(advice => advice.IsAgainstBurning);
+        foreach (Advice against in advice[true]) terminal.Advise(against);
         foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
         if (reading.Focus is { } focus) PrintFocus(terminal, focus);
-
-        Advice? said = Judgement.Of(reading).Advice;
-        foreach (Advice advice in reading.Advice.Where(advice => !ReferenceEquals(advice, said)))
-            terminal.Advise(advice);
+        foreach (Advice other in advice[false]) terminal.Advise(other);
     }
 
     private static void Print(Terminal terminal, ReadResult result)

@@ -59,6 +59,7 @@ public sealed record Judgement(Usability Usability, string Detail = "", Warning?
             .SelectMany(photo => photo.Warnings, (photo, warning) => new Doubt(photo, warning))
             .OrderBy(doubt => CodeMeanings.RankOf(doubt.Warning.Code))];
         if (reading.Recommendations.Count == 0 && reading.Focus?.OffsetMm is null) return WithoutSetting(reading, doubts);
+        if (FirstOf(reading.Advice, AdviceBearing.Danger) is { } danger) return new(Usability.WithCare, danger.Message, Advice: danger);
         if (Array.Find(doubts, doubt => IsSevere(doubt.Warning, reading)) is { } severe)
             return Because(Usability.WithCare, reading, severe);
 

@@ -111,6 +111,10 @@ public sealed record Advice : Remark
 
     /// <summary>The goal it is about; absent where it is about the card.</summary>
     public string? Goal { get; init; }
+
+    /// <summary>True for what speaks against burning the material: it belongs beside every setting for it.</summary>
+    [JsonIgnore]
+    public bool IsAgainstBurning => CodeMeanings.BearingOf(Code) is AdviceBearing.Danger or AdviceBearing.Caution;
 }
 
 /// <summary>One of the sentences that say why.</summary>

@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using CardScan.Language;
 using CardScan.Model;
 using static CardScan.Language.Figures;
@@ -6,7 +5,7 @@ using static CardScan.Language.Figures;
 namespace CardScan.Planning;
 
 /// <summary>What a maker may want to look at again before burning.</summary>
-internal static partial class BurnHints
+internal static class BurnHints
 {
     /// <summary>Light of one diode at most, W (common practice, no source).</summary>
     private const double LargestDiodeWatts = 8;
@@ -20,10 +19,17 @@ internal static partial class BurnHints
     /// <summary>Gaps this wide keep char away from what a cell is compared with, mm.</summary>
     private const double UsualGapMm = 6;
 
+    /// <summary>A focus no deeper than this hardly widens the beam on the surface (common practice, no source), mm.</summary>
+    private const double ThinFocusMm = 2;
+
     /// <summary>Light between these wavelengths passes clear plastic and glass, nm.</summary>
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
-    internal static IEnumerable<Advice> Of(Plan plan)
+    /// <param name="plan">The plan.</param>
+    /// <param name="isByBurnedCard">
+    /// True where a burned card tells what the material needs, better than its name could: nothing is called overdone then.
+    /// </param>
+    internal static IEnumerable<Advice> Of(Plan plan, bool isByBurnedCard)
     {
         // The job of a large card is worked out once for all that look at it.
         BurnJob? job = plan.Burning is null ? null : BurnJob.Of(plan);
@@ -31,8 +37,9 @@ internal static partial class BurnHints
         return ((IEnumerable<Advice?>)
         [
             estimate is null ? null : BurnTimeHint.Of(plan, estimate),
-            estimate is null ? null : OverdoneHint.Of(plan, estimate),
+            estimate is null || isByBurnedCard ? null : OverdoneHint.Of(plan, estimate),
             Thickness(plan),
+            FocusInside(plan),
             Watts(plan.Machine),
             Leather(plan.Material),
             Transparent(plan),
@@ -59,21 +66,28 @@ internal static partial class BurnHints
     private static Advice? Thickness(Plan plan) =>
         plan is { Process: Process.Cut, Material.ThicknessMm: null } ? new(Codes.CutThicknessUntold) : null;
 
-    private static Advice? Leather(Material material) =>
-        LeatherName().IsMatch(material.Name) && !VegetableName().IsMatch(material.Name)
-            ? new(Codes.LeatherTanning, ("material", material.Name))
+    /// <summary>A focus that a first card chose, and nobody measured.</summary>
+    private static Advice? FocusInside(Plan plan) =>
+        plan is { Process: Process.Cut, Start: not null, Fixed.FocusOffsetMm: < 0 and double focus }
+            ? new(Codes.FocusInside, ("focus", Mm(-focus)), ("deep", Is(-focus > ThinFocusMm)))
             : null;
 
-    private static Advice? Transparent(Plan plan) => !ClearName().IsMatch(plan.Material.Name) ? null : plan.Machine.WavelengthNm switch
-    {
-        null => new(Codes.MaterialTransparent, ("material", plan.Material.Name)),
-        >= ClearFromNm and <= ClearToNm and double nm => new(
-            Codes.MaterialTransparent, ("material", plan.Material.Name), ("wavelength", In(Unit.Nm, nm))),
-        _ => null,
-    };
+    private static Advice? Leather(Material material) => MaterialKinds.Find(material.Name) is { IsOfUnknownTanning: true }
+        ? new(Codes.LeatherTanning, ("material", material.Name))
+        : null;
 
-    private static Advice? Mirror(Material material) =>
-        MirrorName().IsMatch(material.Name) ? new(Codes.MaterialMirror, ("material", material.Name)) : null;
+    private static Advice? Transparent(Plan plan) => MaterialKinds.Find(plan.Material.Name) is not { IsClear: true } ? null
+        : plan.Machine.WavelengthNm switch
+        {
+            null => new(Codes.MaterialTransparent, ("material", plan.Material.Name)),
+            >= ClearFromNm and <= ClearToNm and double nm => new(
+                Codes.MaterialTransparent, ("material", plan.Material.Name), ("wavelength", In(Unit.Nm, nm))),
+            _ => null,
+        };
+
+    private static Advice? Mirror(Material material) => MaterialKinds.Find(material.Name) is { IsMirror: true }
+        ? new(Codes.MaterialMirror, ("material", material.Name))
+        : null;
 
     private static Advice? LinesApart(Plan plan)
     {
@@ -88,14 +102,11 @@ internal static partial class BurnHints
     /// </summary>
     private static Advice? NarrowGap(Plan plan)
     {
-        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder || !IsCharring(plan.Material)) return null;
+        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder) return null;
+        if (MaterialKinds.Find(plan.Material.Name) is not { Chars: true }) return null;
         double gap = Math.Min(LeastGap(plan, cell => (cell.XMm, cell.WidthMm)), LeastGap(plan, cell => (cell.YMm, cell.HeightMm)));
         return gap >= UsualGapMm - 0.01 ? null : new(Codes.GapNarrow, ("gap", Mm(gap)), ("usual", Mm(UsualGapMm)));
     }
-
-    private static bool IsCharring(Material material) => MaterialKinds.Of(material.Name) is
-        "mdf" or "plywood" or "bamboo" or "cork" or "cardboard" or "paper" or "leather" or "felt" or "cotton"
-        or "softwood" or "hardwood" or "wood";
 
     private static double LeastGap(Plan plan, Func<Cell, (double At, double Length)> along)
     {
@@ -138,19 +149,4 @@ internal static partial class BurnHints
     private static bool IsShort(Stroke stroke, double runUpMm) =>
         (!stroke.Segments[0].IsOn && stroke.Start.DistanceTo(stroke.Segments[0].To) < runUpMm)
         || (!stroke.Segments[^1].IsOn && stroke.Segments[^2].To.DistanceTo(stroke.End) < runUpMm);
-
-    [GeneratedRegex(@"\bleather\b", RegexOptions.IgnoreCase, 1000)]
-    private static partial Regex LeatherName();
-
-    [GeneratedRegex(@"\bveg(etable)?\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex VegetableName();
-
-    [GeneratedRegex(
-        @"\b(clear|transparent|translucent|glass|quartz|crystal)\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex ClearName();
-
-    [GeneratedRegex(
-        @"\b(mirror\w*|polished|chrome|chromed|copper|brass|bronze|gold|silver|alumini?um|steel|inox)\b",
-        RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex MirrorName();
 }

@@ -13,7 +13,7 @@ internal static class RecommendationSection
         string title = Voice.Say("page.recommendation.title", ("settings", settings.Count));
         if (settings.Count == 0)
         {
-            string why = Voice.Say("page.recommendation.none", ("advice", Is(reading.Advice.Count > 0)));
+            string why = Voice.Say("page.recommendation.none", ("advice", Is(reading.Advice.Any(advice => !advice.IsAgainstBurning))));
             return Html.Section("recommendation", title, Html.Paragraph(Html.Class("lead"), why));
         }
 

@@ -18,7 +18,7 @@ public sealed record KeptReadingView(ReadingEntry Entry, Reading Reading)
         Outcome<Reading> reading = archive.Reading(id);
         if (reading.IsRefused) return reading.Refusal!;
         Outcome<ReadingEntry> entry = archive.ReadingEntry(id);
-        return entry.IsRefused ? entry.Refusal! : new ArchiveView([], new(entry.Value, reading.Value));
+        return entry.IsRefused ? entry.Refusal! : new ArchiveView([], new(entry.Value, MaterialWords.BesideSettings(reading.Value)));
     }
 }
 

@@ -147,7 +147,7 @@ public static class MakeCard
         if (drawn.IsRefused) return drawn.Refusal!;
 
         BurnEstimate estimate = CardPlanner.Estimate(plan);
-        PlannedCard told = new(plan, estimate, HintsFor(plan, request))
+        PlannedCard told = new(plan, estimate, CardPlanner.HintsFor(plan, request.IsByBurnedCard))
         {
             Cautions = Cautions.For(plan.Machine), WithoutMachineFile = drawn.Value.WithoutMachineFile,
         };
@@ -155,9 +155,6 @@ public static class MakeCard
         Outcome<ValueList<string>> files = drawn.Value.Write(folder, json);
         return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value) { Planned = told };
     }
-
-    private static ValueList<Advice> HintsFor(Plan plan, CardRequest request) =>
-        CardPlanner.HintsFor(plan).Where(hint => !request.IsByBurnedCard || hint.Code != Codes.CellsOverdone).ToValueList();
 
     private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
 

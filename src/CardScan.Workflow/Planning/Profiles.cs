@@ -254,7 +254,8 @@ public sealed class Profiles(string folder)
     public static string? DangerOf(Material material)
     {
         ArgumentNullException.ThrowIfNull(material);
-        return CardPlanner.DangerOf(material.Name)?.ToString() ?? CardPlanner.CautionOf(material.Name)?.Message;
+        return CardPlanner.DangerOf(material.Name)?.ToString() 
+            ?? (CardPlanner.AgainstBurning(material.Name) is [var caution, ..] ? caution.Message : null);
     }
 
     /// <summary>
