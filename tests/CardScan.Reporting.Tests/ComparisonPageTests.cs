@@ -39,7 +39,7 @@ public sealed class ComparisonPageTests
         XElement verdict = PageReader.Section(Page(sample with { Pairs = [sample.Pairs[0] with { Answer = answer }] }), "verdict")!;
 
         Assert.Equal("Use 1500 mm/min at 65 % for new: tested on its own card, it gives a full mark with a probability of 93 %.",
-            PageReader.Text(verdict.Descendants("strong").First()));
+            PageReader.Text(verdict.Descendants("p").First()));
         Assert.Contains("The setting of old comes to the same.", PageReader.Text(verdict), StringComparison.Ordinal);
     }
 

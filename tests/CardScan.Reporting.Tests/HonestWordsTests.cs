@@ -84,7 +84,8 @@ public sealed class HonestWordsTests
             Recommendations = sure.Recommendations.Select(each => each with { Confidence = 0.46 }).ToValueList(),
         };
 
-        XElement panel = Parsed(bridged, withPicture: true).Descendants("article").First();
+        XElement page = Parsed(bridged, withPicture: true), panel = page.Descendants("article").First();
+        Assert.Contains("best estimate 98 % (extremely likely), count on 46 %", Text(panel), StringComparison.Ordinal);
         Assert.Equal(
             "1 Cuts through, apart from small bridges · Least energy that cuts, with small bridges", Text(panel.Element("h3")!));
         Assert.All(
