@@ -145,8 +145,8 @@ public class CommandLineTests
         Assert.Equal((2, 2), (read.Code, score.Code));
         Assert.EndsWith("This is a reading, not a plan. Give the card's plan.json. [plan-other-kind]", read.OnlyLine(),
             StringComparison.Ordinal);
-        Assert.EndsWith("This is a plan, not a reading. Give the card's reading.json. [reading-other-kind]", score.OnlyLine(),
-            StringComparison.Ordinal);
+        Assert.EndsWith("This is a plan, not a reading. Give the card's reading.json; cardscan read makes it from a photo of "
+            + "the burned card. [reading-other-kind]", score.OnlyLine(), StringComparison.Ordinal);
     }
 
     public static TheoryData<string[]> EmptyNames =>
