@@ -100,7 +100,7 @@ public sealed record UnburnedSetting : Extensible
     /// <summary>Speed, mm/min.</summary>
     public required double SpeedMmPerMin { get; init; }
 
-    /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
+    /// <summary>As <see cref="Recommendation.Confidence"/>.</summary>
     public required double Confidence { get; init; }
 
     /// <summary>What it gains over the burned setting, in words a maker reads; says that it was not burned yet.</summary>
