@@ -94,6 +94,24 @@ public sealed class HonestWordsTests
     }
 
     [Fact]
+    public void A_cut_that_is_not_even_likely_is_headed_as_doubtful_though_bridges_hold_it()
+    {
+        Reading sure = CutWithTwoGoals();
+        Interval interval = new("probabilityThrough", 0.45, 0.004, 0.97);
+        Reading doubtful = sure with
+        {
+            Advice = [.. sure.Advice, new("bridged-sides", "6 of the 34 sides that got enough energy are held by a short bridge.")],
+            Recommendations = sure.Recommendations.Select(each => each with { Confidence = 0.004, Interval = interval }).ToValueList(),
+        };
+
+        XElement panel = Parsed(doubtful, withPicture: true).Descendants("article").First();
+        Assert.Equal(
+            "1 Doubtful cut, may well be held · Least energy for a doubtful cut, may well be held", Text(panel.Element("h3")!));
+        Assert.Contains("best estimate 45 % (about as likely as not), count on 0.4 %", Text(panel), StringComparison.Ordinal);
+        Assert.Contains("the next cut may well be held", Text(panel), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Two_settings_backed_by_one_cell_keep_their_cards()
     {
         Reading reading = CutWithTwoGoals();
