@@ -64,7 +64,9 @@ public static class CardPlanner
                 Seed = seed, Order = BurnOrder.Of(plan, seed), Marks = marks.Value, CellPauseS = request.CellPauseS,
             },
         };
-        return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan)) is { } refusal ? refusal : plan;
+        return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan, request.Card is not null)) is { } refusal
+            ? refusal
+            : plan;
     }
 
     /// <summary>The request with the largest cells, gaps and markers that its card has room for.</summary>
@@ -249,11 +251,11 @@ public static class CardPlanner
         return MaterialDanger.Against(materialName).ToValueList();
     }
 
-    /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>
-    public static Advice? WattsHint(Machine machine)
+    /// <summary>Hints where a machine's watts look like those of its supply, or its fastest feed like one in mm/s.</summary>
+    public static IEnumerable<Advice> MachineHints(Machine machine)
     {
         ArgumentNullException.ThrowIfNull(machine);
-        return BurnHints.Watts(machine);
+        return BurnHints.OfMachine(machine);
     }
 
     /// <summary>Scale at which an ordinary phone, 12 megapixels and four fifths of the frame filled, sees a card, px/mm.</summary>

@@ -15,7 +15,15 @@ public class BurnHintsTests
     [InlineData(60, 1064.0, false)]
     public void Watts_that_would_take_more_diodes_than_usual_are_asked_about(double watts, double? wavelength, bool isHinted) =>
         Assert.Equal(
-            isHinted, CardPlanner.WattsHint(new() { Name = "m", RatedOpticalWatts = watts, WavelengthNm = wavelength }) is not null);
+            isHinted, CardPlanner.MachineHints(new() { Name = "m", RatedOpticalWatts = watts, WavelengthNm = wavelength }).Any());
+
+    [Theory]
+    [InlineData(6, "feed-slow")]
+    [InlineData(599, "feed-slow")]
+    [InlineData(600, null)]
+    [InlineData(null, null)]
+    public void A_fastest_feed_that_looks_like_another_unit_is_asked_about(int? feed, string? code) => Assert.Equal(
+        code, CardPlanner.MachineHints(new() { Name = "m", RatedOpticalWatts = 10, FastestFeedMmPerMin = feed }).SingleOrDefault()?.Code);
 
     [Theory]
     [InlineData("clear acrylic", 455.0, "material-transparent")]
@@ -78,6 +86,8 @@ public class BurnHintsTests
     {
         PlanRequest tight = Engrave with { Machine = Bench with { AccelerationMmPerS2 = 100, BeamYMm = null } }; // 5000 mm/min takes 35 mm
         Assert.Equal(["card-long", "run-up-short", "beam-switch"], Codes(tight)); // 35 mm at every end of a line take their time
+        Assert.Contains("--beam-mode follows-speed (M4)", Hints(tight).Single(hint => hint.Code == "run-up-short").Message,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("run-up-short", Codes(tight with { Machine = tight.Machine with { BeamMode = BeamMode.FollowsSpeed } }));
     }
 

@@ -86,7 +86,9 @@ internal static class ShowCommand
         ("photos", List(reading.Photos.Select(photo => photo.FileName))), ("current", Is(reading.IsCurrent)));
 
     private static string Setting(RecommendationEntry recommendation) => Voice.Say(
-        "terminal.shown-goal", ("goal", recommendation.Goal), ("setting", ArchiveMessages.Setting(recommendation)));
+        "terminal.shown-goal",
+        ("goal", GoalName.Of(recommendation.Goal, recommendation.Confidence, recommendation.Interval)),
+        ("setting", ArchiveMessages.Setting(recommendation)));
 
     private static string Note(NoteEntry note) => Voice.Say("terminal.shown-note",
         ("name", note.On), ("time", ArchiveMessages.Time(note.WrittenUtc)), ("text", note.Text.ReplaceLineEndings(" ")));

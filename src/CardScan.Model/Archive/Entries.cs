@@ -157,7 +157,7 @@ public sealed record RecommendationEntry
     /// <summary>Why, in words a maker reads.</summary>
     public required string Reason { get; init; }
 
-    /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
+    /// <summary>As <see cref="Recommendation.Confidence"/>.</summary>
     public double? Confidence { get; init; }
 
     /// <summary>95 % interval of the figure the goal is judged by.</summary>

@@ -13,6 +13,9 @@ internal static class BurnHints
     /// <summary>More combined diodes than this are rare, so the number may well be the supply's (common practice, no source).</summary>
     private const int UsualDiodes = 3;
 
+    /// <summary>No laser's head is so slow at its fastest, mm/min (common practice, no source).</summary>
+    private const double SlowMachineMmPerMin = 600;
+
     /// <summary>Less energy or time than this is within what a card tells anyway, as a share.</summary>
     private const double NoticedExcess = 0.02;
 
@@ -40,7 +43,7 @@ internal static class BurnHints
             estimate is null || isByBurnedCard ? null : OverdoneHint.Of(plan, estimate),
             Thickness(plan),
             FocusInside(plan),
-            Watts(plan.Machine),
+            .. OfMachine(plan.Machine),
             Leather(plan.Material),
             Transparent(plan),
             Mirror(plan.Material),
@@ -52,8 +55,17 @@ internal static class BurnHints
         ]).OfType<Advice>();
     }
 
+    /// <summary>What of a machine's profile looks like a slip.</summary>
+    internal static IEnumerable<Advice> OfMachine(Machine machine) =>
+        ((IEnumerable<Advice?>)[Watts(machine), Feed(machine)]).OfType<Advice>();
+
+    /// <summary>Looks like mm/s, or like metres a minute.</summary>
+    private static Advice? Feed(Machine machine) => machine.FastestFeedMmPerMin is { } feed and < SlowMachineMmPerMin
+        ? new(Codes.FeedSlow, ("feed", Speed(feed)))
+        : null;
+
     /// <summary>Looks like what the supply draws.</summary>
-    internal static Advice? Watts(Machine machine)
+    private static Advice? Watts(Machine machine)
     {
         bool mayBeDiode = machine.WavelengthNm is not { } nm || nm is > 380 and < 560;
         int diodes = (int)Math.Ceiling(machine.RatedOpticalWatts / LargestDiodeWatts);
@@ -141,7 +153,7 @@ internal static class BurnHints
         Number speed = Speed(worst.SpeedMmPerMin), runUp = Mm(job.Machine.RunUpMm(worst.SpeedMmPerMin));
         return plan.Machine.WorkArea is null
             ? new(Codes.RunUpUnknown, ("speed", speed), ("run-up", runUp), ("feed", feed))
-            : new(Codes.RunUpShort, ("speed", speed), ("run-up", runUp));
+            : new(Codes.RunUpShort, ("speed", speed), ("run-up", runUp), ("constant", Is(plan.Machine.BeamMode == BeamMode.Constant)));
 
         bool IsAnyShort(Piece piece) => piece.Strokes.Any(stroke => IsShort(stroke, job.Machine.RunUpMm(piece.SpeedMmPerMin)));
     }

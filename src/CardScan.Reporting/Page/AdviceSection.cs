@@ -6,13 +6,14 @@ namespace CardScan.Reporting;
 /// <summary>What else the card tells: goals without a setting, and where to go next.</summary>
 internal static class AdviceSection
 {
-    /// <summary>What speaks against burning the material stands above the settings already.</summary>
+    /// <summary>The head of the page has said one of them, where there is a setting, and what speaks against burning the material.</summary>
     public static XElement? Write(Reading reading)
     {
-        Advice[] advice = [.. reading.Advice.Where(advice => !advice.IsAgainstBurning)];
-        return advice.Length == 0 ? null : Html.Section(
+        Advice? said = reading.Recommendations.Count == 0 ? null : Judgement.Of(reading).Advice;
+        Advice[] others = [.. reading.Advice.Where(advice => !advice.IsAgainstBurning && !ReferenceEquals(advice, said))];
+        return others.Length == 0 ? null : Html.Section(
             "advice", Voice.Say("page.advice.title"),
-            new XElement("ul", Html.Class(reading.Recommendations.Count == 0 ? "advice alone" : "advice"), advice.Select(Item)));
+            new XElement("ul", Html.Class(reading.Recommendations.Count == 0 ? "advice alone" : "advice"), others.Select(Item)));
     }
 
     private static XElement Item(Advice advice) => new("li", advice.Goal is { Length: > 0 } goal ? Lead(goal) : null, advice.Message);

@@ -14,7 +14,7 @@ internal static class TitleSection
             Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.eyebrow", ("number", plan.Number), ("process", $"{plan.Process}"))),
             new XElement("h1", plan.Title.Length > 0 ? plan.Title : ShownPlan.Number(plan)),
             Html.Facts(Facts(plan)),
-            Judged(reading),
+            Judged(reading, isBrief: reading.Recommendations.Count == 0 && Judgement.Of(reading).Advice is not null),
             ShownPlan.ScoredTogether(reading) is { } together ? Html.Paragraph(Html.Class("together"), together) : null);
     }
 
@@ -23,7 +23,10 @@ internal static class TitleSection
     /// colour only repeats them.
     /// </summary>
     /// <param name="reading">The reading.</param>
-    /// <param name="isBrief">True to leave out why, unless burning the material is what speaks against it.</param>
+    /// <param name="isBrief">
+    /// True to leave out why, unless burning the material is what speaks against it: where advice is all that the page has, it
+    /// stands large in a section of its own.
+    /// </param>
     public static IEnumerable<XElement> Judged(Reading reading, bool isBrief = false)
     {
         Judgement judgement = Judgement.Of(reading);
