@@ -54,6 +54,7 @@ internal static class ArchivePage
     public static XElement Item(CardEntry card) => new(
         "li",
         new XElement("p", new XElement("a", Html.Class("to"), new XAttribute("href", EntryParts.PathOf(card)), EntryParts.Name(card))),
+        EntryParts.Hazards(card),
         card.Recommendations.Count == 0 ? null : Html.Paragraph(Html.Class("big"), EntryParts.Setting(card.Recommendations[0])),
         Html.Paragraph(Html.Class("about"), Voice.Say("web.archive.about", Known(
             ("process", $"{card.Process}"), ("machine", card.Machine), ("batch", Figures.Text(card.Batch)),
