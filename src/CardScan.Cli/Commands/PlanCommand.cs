@@ -59,15 +59,12 @@ internal sealed class PlanCommand
         Description = Voice.Say("option.title"), HelpName = OptionText.Placeholder("text"), DefaultValueFactory = _ => "",
     };
 
-    private readonly Option<double?> _seed = NumberOption.Create("--seed", NumberRange.Whole(0, int.MaxValue));
-    private readonly Option<double?> _tabs = NumberOption.Create("--tabs", NumberRange.Whole(0, 3));
-    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", new(0.2, 2, Unit.Mm));
-    private readonly Option<double?> _cell = NumberOption.Create(
-        "--cell", new(PlanRequest.LeastCellMm, 50, Unit.Mm) { Told = new Phrase("option.cell.range") });
-    private readonly Option<double?> _gap = NumberOption.Create(
-        "--gap", new(PlanRequest.LeastGapMm, 50, Unit.Mm) { Told = new Phrase("option.gap.range") });
-    private readonly Option<double?> _marker = NumberOption.Create(
-        "--marker", new(PlanRequest.LeastMarkerMm, 15, Unit.Mm) { Told = new Phrase("option.marker.range") });
+    private readonly Option<double?> _seed = NumberOption.Create("--seed");
+    private readonly Option<double?> _tabs = NumberOption.Create("--tabs");
+    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length");
+    private readonly Option<double?> _cell = NumberOption.Create("--cell");
+    private readonly Option<double?> _gap = NumberOption.Create("--gap");
+    private readonly Option<double?> _marker = NumberOption.Create("--marker");
     private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card");
     private readonly ExtrasInput _extras = new();
