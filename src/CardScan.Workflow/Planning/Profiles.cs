@@ -228,6 +228,28 @@ public sealed class Profiles(string folder)
     public IEnumerable<string> MaterialNames =>
         MaterialFiles().Select(FindMaterial).Where(found => !found.IsRefused).Select(found => found.Value!.Content.Name);
 
+    /// <summary>All machines that are kept here, in the order of their names; or what is wrong with a file.</summary>
+    public IEnumerable<Outcome<KeptProfile>> KeptMachines() => MachineFiles().Select(file =>
+    {
+        Outcome<Profile<Machine>?> found = FindMachine(file);
+        return found.IsRefused ? found.Refusal! : (Outcome<KeptProfile>)new KeptProfile(found.Value, null);
+    });
+
+    /// <summary>All materials; likewise.</summary>
+    public IEnumerable<Outcome<KeptProfile>> KeptMaterials() => MaterialFiles().Select(file =>
+    {
+        Outcome<Profile<Material>?> found = FindMaterial(file);
+        return found.IsRefused ? found.Refusal! : (Outcome<KeptProfile>)new KeptProfile(null, found.Value);
+    });
+
+    /// <summary>
+    /// A profile that is kept here under a name, whatever the name looks like: no file elsewhere is looked at. Null where none is.
+    /// </summary>
+    /// <param name="name">The name, from anybody.</param>
+    /// <param name="isMachine">Which kind is meant.</param>
+    public KeptProfile? OfName(string name, bool isMachine) => (isMachine ? KeptMachines() : KeptMaterials())
+        .Where(kept => !kept.IsRefused).Select(kept => kept.Value).FirstOrDefault(kept => AreOne(name, kept.Name));
+
     /// <summary>Files of all machines, in order.</summary>
     public ValueList<string> MachineFiles() => FilesIn(MachineFolder);
 
