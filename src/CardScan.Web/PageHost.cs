@@ -30,9 +30,9 @@ internal sealed class PageHost : IAsyncDisposable
     /// <summary>Begins to serve.</summary>
     /// <param name="shop">What the pages share.</param>
     /// <param name="at">Address and port; port 0 for any free one.</param>
-    /// <param name="name">The name that browsers have for the address; null for the address itself.</param>
+    /// <param name="phonesCallIt">The name that phones have for the address; null for the computer's own address.</param>
     /// <param name="stop">Gives up.</param>
-    public static async Task<Outcome<PageHost>> Start(Workshop shop, IPEndPoint at, string? name, CancellationToken stop)
+    public static async Task<Outcome<PageHost>> Start(Workshop shop, IPEndPoint at, string? phonesCallIt, CancellationToken stop)
     {
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { Args = [] });
         // Ctrl-C ends the command, which ends this.
@@ -41,7 +41,7 @@ internal sealed class PageHost : IAsyncDisposable
         builder.WebHost.ConfigureKestrel(kestrel => Limit(kestrel, at));
         WebApplication app = builder.Build();
         HashSet<string> hosts = [];
-        DoorKeeper keeper = new(shop, hosts, isComputer: IPAddress.IsLoopback(at.Address) && name is null);
+        DoorKeeper keeper = new(shop, hosts, isComputer: phonesCallIt is null);
         app.Use(next => context => keeper.Look(context, next));
         app.Use(next => context => Answer.WithCare(context, next, shop));
         app.UseRouting();
@@ -62,10 +62,10 @@ internal sealed class PageHost : IAsyncDisposable
         }
 
         int port = new Uri(app.Urls.Single()).Port;
-        PageHost host = new(app, name ?? at.Address.ToString(), port);
-        hosts.Add($"{name ?? at.Address.ToString()}:{port}");
-        if (IPAddress.IsLoopback(at.Address) && name is null) hosts.Add($"localhost:{port}");
-        return host;
+        string name = phonesCallIt ?? $"{at.Address}";
+        hosts.Add($"{name}:{port}");
+        if (phonesCallIt is null) hosts.Add($"localhost:{port}");
+        return new PageHost(app, name, port);
     }
 
     /// <summary>Ends every request and serves no more.</summary>

@@ -8,6 +8,7 @@ public sealed class PageServer : IAsyncDisposable
 {
     private readonly Workshop _shop;
     private readonly PageHost _host;
+    private bool _isDisposed;
 
     private PageServer(Workshop shop, PageHost host) => (_shop, _host) = (shop, host);
 
@@ -56,6 +57,7 @@ public sealed class PageServer : IAsyncDisposable
     /// <summary>Stops: what is under way stays in the inbox and is taken up at the next start.</summary>
     public async ValueTask DisposeAsync()
     {
+        if (Interlocked.Exchange(ref _isDisposed, true)) return;
         await _shop.Phones!.DisposeAsync();
         await _host.DisposeAsync();
         await _shop.DisposeAsync();

@@ -33,17 +33,18 @@ internal static class PhotoSection
         Reading reading, CardMarks marks, PhotoRecord photo, PlacedPicture picture, params IEnumerable<XElement> over)
     {
         Box box = picture.Box;
+        XElement drawing = Svg.Drawing(
+            Alternative(reading, photo.Light), box, 1100,
+            Svg.Class("photo"), new XAttribute("preserveAspectRatio", "xMinYMid meet"),
+            new XElement("image",
+                new XAttribute("href", picture.Address), new XAttribute("preserveAspectRatio", "none"),
+                Svg.At("x", box.X), Svg.At("y", box.Y), Svg.At("width", box.Width), Svg.At("height", box.Height)),
+            MarkSvg.Draw(marks.Marks), over);
+        // What is in a picture is out of reach; what is in a group is not.
+        if (drawing.Elements("a").Any()) drawing.SetAttributeValue("role", "group");
         return new(
             "figure",
-            Html.Scroller(
-                Voice.Say("page.photo.scroller", ("file", photo.File)), fits: false,
-                Svg.Drawing(
-                    Alternative(reading, photo.Light), box, 1100,
-                    Svg.Class("photo"), new XAttribute("preserveAspectRatio", "xMinYMid meet"),
-                    new XElement("image",
-                        new XAttribute("href", picture.Address), new XAttribute("preserveAspectRatio", "none"),
-                        Svg.At("x", box.X), Svg.At("y", box.Y), Svg.At("width", box.Width), Svg.At("height", box.Height)),
-                    MarkSvg.Draw(marks.Marks), over)),
+            Html.Scroller(Voice.Say("page.photo.scroller", ("file", photo.File)), fits: false, drawing),
             new XElement("figcaption", Voice.Say(
                 "page.photo.caption",
                 ("file", photo.File), ("light", $"{photo.Light}"),

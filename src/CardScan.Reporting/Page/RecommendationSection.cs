@@ -23,15 +23,23 @@ internal static class RecommendationSection
             Html.Paragraph(Html.Class("promise"), Voice.Say("page.recommendation.caution")));
     }
 
+    /// <summary>The first setting with its name; null where there is none.</summary>
+    public static XElement? First(Reading reading) => NumberedSetting.Of(reading) is [var setting, ..]
+        ? new("div", Html.Class("setting first"), new XElement("h3", setting.Name(reading)), Large(reading, setting.First))
+        : null;
+
+    private static XElement Large(Reading reading, Recommendation setting) => Html.Paragraph(
+        Html.Class("figures"), Html.Sentence("page.recommendation.figures",
+            [("speed", Html.Large(Speed(setting.SpeedMmPerMin))), ("power", Html.Large(Power(setting.PowerPercent)))],
+            ("passes", ShownSetting.PassesOf(reading, setting))));
+
     private static XElement Panel(Reading reading, NumberedSetting setting) => new(
         "article",
         Html.Class(setting.Number == 1 ? "setting first" : "setting"),
         new XElement(
             "h3",
             new XElement("span", Html.Class("badge"), setting.Number.ToString(CultureInfo.InvariantCulture)), " ", setting.Name(reading)),
-        Html.Paragraph(Html.Class("figures"), Html.Sentence("page.recommendation.figures",
-            [("speed", Html.Large(Speed(setting.First.SpeedMmPerMin))), ("power", Html.Large(Power(setting.First.PowerPercent)))],
-            ("passes", ShownSetting.PassesOf(reading, setting.First)))),
+        Large(reading, setting.First),
         Html.Paragraph(Html.Class("others"), ShownSetting.Others(reading, setting.First)),
         setting.Goals.Select(goal => goal.Reason).Distinct(StringComparer.Ordinal).Select(reason => Html.Paragraph(reason)),
         CardEnd.Of(reading, setting.First) is { } end ? Html.Paragraph(end) : null,

@@ -14,6 +14,15 @@ public sealed class ReportParts(Reading reading)
     /// <summary>Which card this is, and whether its reading can be used.</summary>
     public XElement Title() => TitleSection.Write(reading);
 
+    /// <summary>Whether a reading can be used, and its first setting, large.</summary>
+    /// <param name="reading">The reading, scored.</param>
+    /// <param name="isBrief">True to leave out why.</param>
+    public static XElement Headline(Reading reading, bool isBrief)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        return new("div", Html.Class("headline"), TitleSection.Judged(reading, isBrief), RecommendationSection.First(reading));
+    }
+
     /// <summary>What to set the machine to; of a focus ladder the best focus.</summary>
     public XElement Settings() =>
         reading.Plan.Kind == CardKind.FocusLadder ? FocusSection.Write(reading) : RecommendationSection.Write(reading);

@@ -14,15 +14,19 @@ internal static class TitleSection
             Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.eyebrow", ("number", plan.Number), ("process", $"{plan.Process}"))),
             new XElement("h1", plan.Title.Length > 0 ? plan.Title : ShownPlan.Number(plan)),
             Html.Facts(Facts(plan)),
-            Judged(Judgement.Of(reading)),
+            Judged(reading),
             ShownPlan.ScoredTogether(reading) is { } together ? Html.Paragraph(Html.Class("together"), together) : null);
     }
 
     /// <summary>The judgement tells itself by its words; its colour only repeats them.</summary>
-    private static XElement Judged(Judgement judgement) => Html.Paragraph(
-        Html.Class(judgement.Usability == Usability.AsItIs ? "judgement" : "judgement doubtful"),
-        new XElement("strong", judgement.Lead),
-        judgement.Detail.Length == 0 ? null : $" {judgement.Detail}");
+    public static XElement Judged(Reading reading, bool isBrief = false)
+    {
+        Judgement judgement = Judgement.Of(reading);
+        return Html.Paragraph(
+            Html.Class(judgement.Usability == Usability.AsItIs ? "judgement" : "judgement doubtful"),
+            new XElement("strong", judgement.Lead),
+            isBrief || judgement.Detail.Length == 0 ? null : $" {judgement.Detail}");
+    }
 
     private static IEnumerable<(string Name, string Value)> Facts(Plan plan)
     {

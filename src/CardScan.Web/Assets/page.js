@@ -182,6 +182,7 @@ async function sendAll(say) {
 }
 
 async function send(photo, say) {
+  await glance(photo);
   let id = null;
   for (let wait = 500; ; wait = Math.min(2 * wait, 8000)) {
     try {
@@ -192,13 +193,33 @@ async function send(photo, say) {
         photo.item.remove();
         return;
       }
-      if (photo.item.querySelector(".refusal")) return;
+      if (photo.isRefused) return;
       id = null; // the server was started anew and knows nothing of it
     } catch {
       photo.words.textContent = `${photo.file.name} · ${say.again}`;
       await new Promise(done => setTimeout(done, wait));
       photo.words.textContent = photo.file.name;
     }
+  }
+}
+
+/** Shows a small copy first, so that what is wrong with a photo is told while the card still lies there. */
+async function glance(photo) {
+  try {
+    const bitmap = await createImageBitmap(photo.file);
+    const scale = Math.min(1, 1600 / Math.max(bitmap.width, bitmap.height));
+    const canvas = new OffscreenCanvas(Math.round(bitmap.width * scale), Math.round(bitmap.height * scale));
+    const pen = canvas.getContext("2d");
+    pen.imageSmoothingQuality = "high";
+    pen.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
+    bitmap.close();
+    const body = await canvas.convertToBlob({ type: "image/jpeg", quality: 0.85 });
+    const asked = new URLSearchParams({ name: photo.file.name });
+    const place = document.createElement("div");
+    photo.item.append(place);
+    show(place, await ask(`/photos/look?${asked}`, { method: "POST", body, signal: AbortSignal.timeout(4000) }));
+  } catch {
+    // No browser can show every format; the photo itself is looked at when it is there.
   }
 }
 
@@ -252,6 +273,7 @@ function piece(photo, id, at) {
 }
 
 function refuse(photo, part) {
+  photo.isRefused = true;
   photo.bar.remove();
   const place = document.createElement("div");
   place.innerHTML = part;

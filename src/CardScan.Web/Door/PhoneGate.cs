@@ -31,7 +31,8 @@ internal sealed class PhoneGate(Workshop shop, ServeRequest request, int port) :
             if (_host is not null) return null;
             if ((request.PhoneAddress ?? PrivateAddress()) is not { } address) return Refusal.OfPlace(Codes.NoPrivateAddress);
             if (!IsPrivate(address)) return Refusal.OfInput(Codes.AddressNotPrivate, ("address", $"{address}"));
-            Outcome<PageHost> host = await PageHost.Start(shop, new(address, IPAddress.IsLoopback(address) ? 0 : port), request.PhoneHost, stop);
+            IPEndPoint at = new(address, IPAddress.IsLoopback(address) ? 0 : port);
+            Outcome<PageHost> host = await PageHost.Start(shop, at, request.PhoneHost ?? $"{address}", stop);
             if (host.IsRefused) return host.Refusal;
             _host = host.Value;
             shop.Bell.Ring(Topic.Guests);

@@ -1,4 +1,6 @@
+using CardScan.Model;
 using CardScan.Reporting;
+using CardScan.Workflow;
 
 namespace CardScan.Web;
 
@@ -11,21 +13,43 @@ internal static class PhotographPage
     /// <summary>Photos that the list shows.</summary>
     private const int MostShown = 12;
 
-    public static string Write(HttpContext context, PhotoDesk desk) => Shell.Write(
+    public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.photograph.title"),
         new XElement("h1", Voice.Say("web.photograph.title")),
         new XElement("div", Html.Class("ways"), Way("camera", isCamera: true), Way("library", isCamera: false)),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.photograph.hint")),
         new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
-            new XAttribute("data-waiting", Voice.Say("web.sending.waiting")), new XAttribute("data-again", Voice.Say("web.sending.again")),
-            new XAttribute("data-failed", Voice.Say("web.sending.failed"))),
-        LivePart.Write(ListPath, [Topic.Photos], List(desk)));
+            new XAttribute("data-again", Voice.Say("web.sending.again"))),
+        LivePart.Write(ListPath, [Topic.Photos], List(shop)));
 
-    /// <summary>The photos, newest first, above them what came of the newest card.</summary>
-    public static XElement List(PhotoDesk desk)
+    /// <summary>What came of the newest card, then the photos, newest first.</summary>
+    public static XElement List(Workshop shop)
     {
-        PhotoJob[] jobs = [.. desk.Jobs.Reverse().Take(MostShown)];
-        return LivePart.Content(jobs.Length == 0 ? null : new XElement("ol", Html.Class("photos"), jobs.Select(Item)));
+        PhotoJob[] jobs = [.. shop.Desk.Jobs.Reverse().Take(MostShown)];
+        return LivePart.Content(
+            jobs.FirstOrDefault(job => job.ReadingName is not null) is { } newest ? Result(shop, newest.ReadingName!) : null,
+            jobs.Length == 0 ? null : new XElement("ol", Html.Class("photos"), jobs.Select(Item)));
+    }
+
+    /// <summary>What a small copy of a photo tells while the photo itself is on its way.</summary>
+    public static XElement Seen(PhotoRecord copy) => PhotoAdvice.OfCopy(copy) is { } change
+        ? Html.Paragraph(Html.Class("change"), change.Message)
+        : Html.Paragraph(new XElement("strong", Voice.Say("web.photo.glance")));
+
+    private static XElement? Result(Workshop shop, string name)
+    {
+        Outcome<ShelvedReading> shelved = shop.Readings.Take(name);
+        if (shelved.IsRefused) return RefusalPart.Write(shelved.Refusal!);
+        Reading reading = shelved.Value.Kept.Reading;
+        PhotoGuide? guide = PhotoGuide.Of(reading);
+        return new(
+            "section", Html.Class("result"), new XAttribute("aria-labelledby", "result"),
+            new XElement("h2", new XAttribute("id", "result"), Voice.Say("page.title", ("number", reading.Plan.Number))),
+            ReportParts.Headline(reading, isBrief: guide is { IsSettled: false }),
+            guide is not null
+                ? new XElement("div", Html.Class("guide"), SidesDrawing.Write(reading, guide), Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
+                : null,
+            new XElement("a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")));
     }
 
     private static XElement Way(string way, bool isCamera) => new(
@@ -42,8 +66,5 @@ internal static class PhotographPage
             job.CardNumber is { } card ? " " + Voice.Say("page.title", ("number", card)) : null),
         new XElement("p", Html.Class("name"), job.Name),
         job.Change is { } change ? Html.Paragraph(Html.Class("change"), change.Message) : null,
-        job.Refusal is { } refusal ? RefusalPart.Write(refusal) : null,
-        job.ReadingName is { } reading
-            ? new XElement("a", Html.Class("button"), new XAttribute("href", ReadingPage.PathOf(reading)), Voice.Say("web.photo.result"))
-            : null);
+        job.Refusal is { } refusal ? RefusalPart.Write(refusal) : null);
 }

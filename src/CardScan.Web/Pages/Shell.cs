@@ -68,5 +68,5 @@ internal static class Shell
         new XElement("a", Html.Class("name"), new XAttribute("href", "/"), Voice.Say("web.name")),
         new XElement("ul", ways.Select(way => new XElement("li", new XElement(
             "a", new XAttribute("href", way.Path),
-            here == way.Path ? new XAttribute("aria-current", "page") : null, Voice.Say("web.way", ("to", way.Name)))))));
+            here == way.Path ? new XAttribute("aria-current", "page") : null, Voice.Say("web.word", ("to", way.Name)))))));
 }

@@ -58,6 +58,9 @@ internal sealed class PhotoDesk : IAsyncDisposable
         return Add(delivery.Id, delivery.Name, sha256) is { } job ? job : Refusal.OfPlace(Codes.InboxFull);
     }
 
+    /// <summary>Looks at a small copy of a photo that is still on its way.</summary>
+    public Outcome<PhotoRecord> Glance(ReadOnlyMemory<byte> copy, string name) => _sitting.Glance(copy, name);
+
     /// <summary>Lets the photos of a card go, so that the next one begins it anew.</summary>
     public void BeginAnew(string planSha256) => _sitting.Forget(planSha256);
 
@@ -93,18 +96,7 @@ internal sealed class PhotoDesk : IAsyncDisposable
             await foreach (string id in _toCheck.Reader.ReadAllAsync(_stop.Token))
             {
                 if (Set(id, job => job with { State = PhotoState.Checking }) is not { } job) continue;
-                SeenPhoto seen = _sitting.See(_inbox.PhotoOf(id), job.Name);
-                if (seen.Refusal is { } refusal)
-                {
-                    Refuse(id, refusal, seen.CardNumber);
-                    continue;
-                }
-
-                Set(id, checkedJob => checkedJob with
-                {
-                    State = PhotoState.Reading, CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Change = PhotoAdvice.Of(seen.Record!),
-                });
-                await _toRead.Writer.WriteAsync((id, seen), _stop.Token);
+                if (Guarded(id, () => Check(job)) is { } seen) await _toRead.Writer.WriteAsync((id, seen), _stop.Token);
             }
         }
         catch (OperationCanceledException)
@@ -122,24 +114,62 @@ internal sealed class PhotoDesk : IAsyncDisposable
         await foreach ((string id, SeenPhoto photo) in _toRead.Reader.ReadAllAsync(CancellationToken.None))
         {
             // It may have gone into the reading of a photo before it.
-            if (_jobs.Find(job => job.Id == id) is not { State: PhotoState.Reading }) continue;
-            Outcome<ReadResult> read = _sitting.Read(photo);
-            Refusal? refusal = read.Refusal ?? read.Value.Kept!.Refusal;
-            if (refusal is not null)
-            {
-                Refuse(id, refusal, photo.CardNumber);
-                continue;
-            }
+            if (_jobs.Find(job => job.Id == id) is { State: PhotoState.Reading }) Guarded(id, () => Read(id, photo));
+        }
+    }
 
-            string reading = read.Value.Kept!.Value.Name;
-            HashSet<string> used = [.. read.Value.Reading.Photos.Select(used => used.Sha256)];
-            foreach (PhotoJob each in _jobs.Where(job => job.PlanSha256 == photo.PlanSha256 && used.Contains(job.Sha256)))
-            {
-                Set(each.Id, job => job with { State = PhotoState.Kept, ReadingName = reading });
-                _inbox.Drop(each.Id);
-            }
+    /// <summary>Looks at a photo; null where it cannot be used.</summary>
+    private SeenPhoto? Check(PhotoJob job)
+    {
+        SeenPhoto seen = _sitting.See(_inbox.PhotoOf(job.Id), job.Name);
+        if (seen.Refusal is { } refusal)
+        {
+            Refuse(job.Id, refusal, seen.CardNumber);
+            return null;
+        }
 
-            _shop.Bell.Ring(Topic.Archive);
+        Warning? change = PhotoAdvice.Of(seen.Record!);
+        Set(job.Id, found => found with
+        {
+            State = PhotoState.Reading, CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Change = change,
+        });
+        return seen;
+    }
+
+    private SeenPhoto? Read(string id, SeenPhoto photo)
+    {
+        Outcome<ReadResult> read = _sitting.Read(photo);
+        if ((read.Refusal ?? read.Value.Kept!.Refusal) is { } refusal)
+        {
+            Refuse(id, refusal, photo.CardNumber);
+            return null;
+        }
+
+        string reading = read.Value.Kept!.Value.Name;
+        HashSet<string> used = [.. read.Value.Reading.Photos.Select(used => used.Sha256)];
+        foreach (PhotoJob each in _jobs.Where(job => job.PlanSha256 == photo.PlanSha256 && used.Contains(job.Sha256)))
+        {
+            Set(each.Id, job => job with { State = PhotoState.Kept, ReadingName = reading });
+            _inbox.Drop(each.Id);
+        }
+
+        _shop.Bell.Ring(Topic.Archive);
+        return photo;
+    }
+
+    /// <summary>A photo at which the program fails is refused by itself; those after it are read.</summary>
+    private SeenPhoto? Guarded(string id, Func<SeenPhoto?> work)
+    {
+        try
+        {
+            return work();
+        }
+#pragma warning disable CA1031 // whatever it is, the other photos go on
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            Refuse(id, Answer.Fault(e), null);
+            return null;
         }
     }
 

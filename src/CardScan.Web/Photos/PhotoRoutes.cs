@@ -5,13 +5,17 @@ namespace CardScan.Web;
 /// <summary>Photos on their way in: begun, sent piece by piece, read.</summary>
 internal static class PhotoRoutes
 {
+    /// <summary>Small copies that are looked at side by side; the photos themselves go first.</summary>
+    private static readonly SemaphoreSlim Glances = new(2);
+
     private sealed record Progress(string Id, long At, bool Done);
 
     public static void Map(IEndpointRouteBuilder routes, Workshop shop)
     {
-        routes.MapGet("/photograph", (HttpContext context) => Answer.Page(PhotographPage.Write(context, shop.Desk)));
-        routes.MapGet(PhotographPage.ListPath, () => Answer.Part(PhotographPage.List(shop.Desk)));
+        routes.MapGet("/photograph", (HttpContext context) => Answer.Page(PhotographPage.Write(context, shop)));
+        routes.MapGet(PhotographPage.ListPath, () => Answer.Part(PhotographPage.List(shop)));
         routes.MapPost(PhotographPage.ListPath, (string name, long size) => Begin(shop, name, size));
+        routes.MapPost($"{PhotographPage.ListPath}/look", (HttpContext context, string name) => Look(context, shop, name));
         routes.MapGet("/photos/{id:guid}", (Guid id) => State(shop, $"{id:N}"));
         routes.MapPut("/photos/{id:guid}",
             (HttpContext context, Guid id, long at) => Take(context, shop, $"{id:N}", at));
@@ -21,6 +25,22 @@ internal static class PhotoRoutes
     {
         Outcome<Delivery> delivery = shop.Inbox.Begin(name, size);
         return delivery.IsRefused ? Answer.Refused(delivery.Refusal!) : Told(delivery.Value);
+    }
+
+    private static async Task<IResult> Look(HttpContext context, Workshop shop, string name)
+    {
+        using MemoryStream copy = new();
+        await context.Request.Body.CopyToAsync(copy, context.RequestAborted);
+        await Glances.WaitAsync(context.RequestAborted);
+        try
+        {
+            Outcome<PhotoRecord> seen = shop.Desk.Glance(copy.ToArray(), Inbox.Shown(name));
+            return seen.IsRefused ? Answer.Part(RefusalPart.Write(seen.Refusal!)) : Answer.Part(PhotographPage.Seen(seen.Value));
+        }
+        finally
+        {
+            Glances.Release();
+        }
     }
 
     private static IResult State(Workshop shop, string id)

@@ -1,5 +1,6 @@
 using CardScan.Language;
 using CardScan.Model;
+using CardScan.Vision;
 
 namespace CardScan.Workflow;
 
@@ -66,6 +67,23 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         if (seen.Refusal is null && seen.PlanSha256 is { } key) Hold(key, seen.Photo, shelf);
         else shelf.Dispose();
         return seen;
+    }
+
+    /// <summary>Looks at a small copy of a photo, before the photo itself has come; keeps nothing.</summary>
+    /// <param name="copy">A JPEG or PNG file of the whole picture, reduced.</param>
+    /// <param name="name">The photo's name.</param>
+    /// <returns>What it is like, as far as a copy tells; or why it will be refused.</returns>
+    public Outcome<PhotoRecord> Glance(ReadOnlyMemory<byte> copy, string name)
+    {
+        Outcome<PlanBook> plans = PlanBook.Of(_request);
+        if (plans.IsRefused) return plans.Refusal!;
+        Outcome<OpenPhoto> opened = CardReader.Open(new(name, copy));
+        if (opened.IsRefused) return opened.Refusal!;
+        using OpenPhoto photo = opened.Value;
+        Outcome<ChosenPlan> plan = plans.Value.For(photo.CardNumbers);
+        if (plan.IsRefused) return plan.Refusal!;
+        Outcome<CardView> view = photo.Measure(plan.Value.File.Plan, new());
+        return view.IsRefused ? view.Refusal! : view.Value.Record;
     }
 
     /// <summary>Reads the card of a photo with all photos of it that are held, and keeps the reading.</summary>

@@ -1,0 +1,55 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace CardScan.Web.Tests;
+
+/// <summary>A real browser for all tests of a class; names of the local network lead to this computer.</summary>
+public sealed class Browser : IAsyncLifetime
+{
+    /// <summary>An address of a local network: an origin that browsers do not trust, as that of a real phone's page is.</summary>
+    public const string PhoneHost = "192.168.77.7";
+
+    private IPlaywright? _driver;
+    private IBrowser? _browser;
+
+    public async Task InitializeAsync()
+    {
+        string? program = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
+            .Select(folder => Path.Combine(folder, "chromium")).FirstOrDefault(File.Exists);
+        if (program is null) return; // the tests say by themselves that they are skipped
+        _driver = await Playwright.CreateAsync();
+        _browser = await _driver.Chromium.LaunchAsync(new()
+        {
+            ExecutablePath = program,
+            Args = ["--no-sandbox", "--disable-dev-shm-usage", $"--host-resolver-rules=MAP {PhoneHost} 127.0.0.1"],
+        });
+    }
+
+    /// <summary>A window of its own, that has been nowhere.</summary>
+    public async Task<IPage> Window(int width = 1280, int height = 900, ColorScheme scheme = ColorScheme.Light, bool isPhone = false)
+    {
+        IBrowserContext context = await _browser!.NewContextAsync(new()
+        {
+            ViewportSize = new() { Width = width, Height = height }, ColorScheme = scheme, IsMobile = isPhone, HasTouch = isPhone,
+            ReducedMotion = ReducedMotion.Reduce,
+            UserAgent = isPhone ? "Mozilla/5.0 (iPhone; CPU iPhone OS 19_0 like Mac OS X) AppleWebKit/605.1.15 Mobile/15E148" : null,
+        });
+        context.SetDefaultTimeout(60_000);
+        return await context.NewPageAsync();
+    }
+
+    /// <summary>Fails where a page has what keeps people out (axe-core's rules of WCAG 2.2 A and AA, and its best practices).</summary>
+    public static async Task CheckAccess(IPage page, string state)
+    {
+        AxeResult result = await page.RunAxe();
+        Assert.True(result.Violations.Length == 0, $"{state}: " + string.Join("\n", result.Violations.Select(each =>
+            $"{each.Id}: {each.Help}: {string.Join(" | ", each.Nodes.Take(3).Select(node => node.Html))}")));
+    }
+
+    public async Task DisposeAsync()
+    {
+        if (_browser is not null) await _browser.DisposeAsync();
+        _driver?.Dispose();
+    }
+}

@@ -1,0 +1,158 @@
+using System.Net;
+using AngleSharp.Dom;
+using CardScan.Workflow;
+
+namespace CardScan.Web.Tests;
+
+/// <summary>Photos on their way: sent, looked at, read, kept.</summary>
+public class PhotoTests
+{
+    private const string Birch = "photos/birch-engrave.jpg", BirchPlan = "photos/birch-engrave.plan.json", CutPlan = "cut/plan.json";
+
+    private static byte[] Photo(string name) => File.ReadAllBytes(ServedPage.Data(name));
+
+    private static string Inbox(ServedPage page) => Path.Combine(page.Folder, "archive", "inbox");
+
+    [Fact]
+    public async Task A_photo_that_is_sent_becomes_a_reading_of_the_archive_as_the_command_line_makes_it()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        await page.Send("IMG_0001.jpg", Photo(Birch));
+        IElement photo = Assert.Single(await page.Photos());
+        Assert.Contains("kept", photo.ClassList);
+        Assert.Equal("/readings/r1", photo.QuerySelector("a")!.GetAttribute("href"));
+
+        KeptReadingView kept = page.Archive.Show("r1").Value.Reading!;
+        ReadCardsResult read = ReadCards.Run(
+            new() { Photos = [ServedPage.Data(Birch)], Plans = [ServedPage.Data(BirchPlan)] }).Value;
+        Assert.Equal(read.Cards[0].Reading.Cells, kept.Reading.Cells);
+        Assert.Equal(read.Cards[0].Reading.Recommendations, kept.Reading.Recommendations);
+        Assert.Equal("IMG_0001.jpg", kept.Reading.Photos.Single().File);
+        Assert.Equal(Photo(Birch), File.ReadAllBytes(kept.Entry.Photos.Single().Path!));
+        Assert.Empty(Directory.EnumerateFiles(Inbox(page)));
+    }
+
+    [Fact]
+    public async Task Photos_of_one_card_add_up_in_whatever_order_they_come()
+    {
+        await using ServedPage page = await ServedPage.Start(CutPlan);
+        foreach (string name in new[] { "cut/lime-cut-left.jpg", "cut/lime-cut-front.jpg", "cut/lime-cut-right.jpg" })
+            await page.Send(Path.GetFileName(name), Photo(name));
+        IReadOnlyList<IElement> photos = await page.Photos();
+        string last = photos[0].QuerySelector("a")!.GetAttribute("href")!;
+        Assert.Equal(3, page.Archive.Show(last.Split('/')[^1]).Value.Reading!.Reading.Photos.Count);
+    }
+
+    [Fact]
+    public async Task The_same_photo_sent_twice_is_one()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        string first = await page.Send("a.jpg", Photo(Birch)), second = await page.Send("b.jpg", Photo(Birch));
+        Assert.Equal(first, second);
+        Assert.Single(await page.Photos());
+        Assert.True(page.Archive.Show("r2").IsRefused);
+    }
+
+    [Fact]
+    public async Task A_photo_of_a_card_that_nobody_planned_is_refused_with_the_sentence_of_the_command_line()
+    {
+        await using ServedPage page = await ServedPage.Start();
+        await page.Send("unknown.jpg", Photo(Birch));
+        IElement photo = Assert.Single(await page.Photos());
+        Assert.Contains("refused", photo.ClassList);
+        Assert.Equal(Codes.CardUnknown, photo.QuerySelector(".code")!.TextContent);
+        Assert.Empty(Directory.EnumerateFiles(Inbox(page)));
+    }
+
+    [Fact]
+    public async Task A_file_that_is_no_photo_is_refused_and_gone()
+    {
+        await using ServedPage page = await ServedPage.Start();
+        await page.Send("notes.jpg", "This is no photo at all."u8.ToArray());
+        Assert.Contains("refused", Assert.Single(await page.Photos()).ClassList);
+        Assert.Empty(Directory.EnumerateFiles(Inbox(page)));
+    }
+
+    [Fact]
+    public async Task What_was_broken_off_goes_on_where_it_stopped()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        byte[] bytes = Photo(Birch);
+        string id = await page.Begin("a.jpg", bytes.Length);
+        await page.Put(id, 0, bytes[..1000]);
+        Assert.Contains("\"at\":1000,\"done\":false", await page.Text($"/photos/{id}"), StringComparison.Ordinal);
+        // What came already, and what would leave a gap, is passed over.
+        foreach (int at in new[] { 0, 500, 2000 })
+            Assert.Contains("\"at\":1000,", (await page.Put(id, at, bytes[at..(at + 1000)])).Text, StringComparison.Ordinal);
+        (HttpStatusCode code, string text) = await page.Put(id, 1000, bytes[1000..]);
+        Assert.Contains("\"done\":true", text, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.OK, code);
+        Assert.Contains("kept", Assert.Single(await page.Photos()).ClassList);
+    }
+
+    [Fact]
+    public async Task After_a_restart_a_half_photo_is_gone_and_a_whole_one_is_read()
+    {
+        await using ServedPage page = await ServedPage.Start();
+        byte[] bytes = Photo(Birch);
+        string half = await page.Begin("half.jpg", bytes.Length);
+        await page.Put(half, 0, bytes[..1000]);
+        await page.Server.DisposeAsync();
+        // A whole one that the server had taken and not yet looked at.
+        string whole = $"{Guid.NewGuid():N}";
+        File.WriteAllBytes(Path.Combine(Inbox(page), $"{whole}.photo"), bytes);
+        File.WriteAllText(Path.Combine(Inbox(page), $"{whole}.name"), "whole.jpg");
+        ServedPage.Keep(page.Folder, ServedPage.Data(BirchPlan));
+
+        await page.StartAnew();
+        IElement photo = Assert.Single(await page.Photos());
+        Assert.Contains("kept", photo.ClassList);
+        Assert.Equal("whole.jpg", photo.QuerySelector(".name")!.TextContent);
+        using HttpResponseMessage gone = await page.Client.GetAsync(page.At($"/photos/{half}"));
+        Assert.Equal(HttpStatusCode.NotFound, gone.StatusCode);
+        Assert.Empty(Directory.EnumerateFiles(Inbox(page)));
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(-1)]
+    [InlineData(101_000_001)]
+    [InlineData(long.MaxValue)]
+    public async Task A_size_that_no_photo_has_is_refused_before_anything_is_sent(long size)
+    {
+        await using ServedPage page = await ServedPage.Start();
+        using HttpResponseMessage answer = await page.Post($"/photos?name=a.jpg&size={size}");
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+        Assert.False(Directory.Exists(Inbox(page)));
+    }
+
+    [Fact]
+    public async Task More_than_was_announced_is_refused()
+    {
+        await using ServedPage page = await ServedPage.Start();
+        string id = await page.Begin("a.jpg", 100);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, (await page.Put(id, 0, new byte[101])).Code);
+    }
+
+    [Theory]
+    [InlineData("<script>alert(1)</script>.jpg")]
+    [InlineData("../../../etc/passwd")]
+    [InlineData("a\u0000b\r\nX: y.jpg")]
+    [InlineData("\"><img src=x onerror=alert(1)>.jpg")]
+    public async Task A_name_is_text_and_nothing_else(string name)
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        await page.Send(name, Photo(Birch));
+        IElement photo = Assert.Single(await page.Photos());
+        Assert.Equal(Web.Inbox.Shown(name), photo.QuerySelector(".name")!.TextContent);
+        Assert.Equal(2, photo.QuerySelectorAll("p").Length);
+        Assert.Empty((await page.Page("/readings/r1")).QuerySelectorAll("img[onerror], script:not([src])"));
+    }
+
+    [Fact]
+    public void A_name_is_shown_without_folders_and_without_end()
+    {
+        Assert.Equal("c.jpg", Web.Inbox.Shown(@"a/b\c.jpg"));
+        Assert.Equal(120, Web.Inbox.Shown(new string('x', 5000)).Length);
+    }
+}
