@@ -4,7 +4,6 @@ using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
 using Spectre.Console;
-using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 

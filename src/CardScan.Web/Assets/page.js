@@ -26,6 +26,8 @@ function show(place, part) {
   place.shown = part;
   const focused = place.contains(document.activeElement) ? document.activeElement.id : "";
   place.innerHTML = part;
+  // What is taken where a field is left empty stands in it, pale.
+  $$("[data-taken]", place).forEach(each => document.getElementById(each.dataset.taken)?.setAttribute("placeholder", each.textContent));
   if (focused) document.getElementById(focused)?.focus();
 }
 
@@ -110,6 +112,7 @@ document.addEventListener("submit", async event => {
   $$("button", form).forEach(button => { button.disabled = true; });
   try {
     show(place, await ask(form.getAttribute("action"), { method: "POST", body }));
+    if (form.isConnected && !place.querySelector(".refusal")) form.reset();
   } catch {
     lost(true);
   }

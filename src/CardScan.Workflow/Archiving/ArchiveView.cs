@@ -28,6 +28,9 @@ public sealed record KeptReadingView(ReadingEntry Entry, Reading Reading)
 /// <param name="Notes">The notes on it, its readings and its batch.</param>
 public sealed record KeptCardView(CardEntry Card, ValueList<ReadingEntry> Readings, ValueList<NoteEntry> Notes)
 {
+    /// <summary>The tag of a card that was burned and waits to be photographed.</summary>
+    public const string BurnedTag = "burned";
+
     internal static Outcome<ArchiveView> Of(CardArchive archive, ValueList<CardEntry> cards)
     {
         List<KeptCardView> views = [];
