@@ -47,7 +47,8 @@ internal static class Preview
         string left = CardDrawing.Place(job.Frame.LeftMm), top = CardDrawing.Place(job.Frame.TopMm),
             width = CardDrawing.Place(job.Frame.WidthMm), height = CardDrawing.Place(job.Frame.HeightMm);
         return new XElement(svg + "svg",
-            new XAttribute("viewBox", $"{left} {top} {width} {height}"), new XAttribute("class", "preview"), new XAttribute("role", "img"),
+            new XAttribute("viewBox", $"{left} {top} {width} {height}"), new XAttribute("class", "preview"),
+            new XAttribute("preserveAspectRatio", "xMinYMin"), new XAttribute("role", "img"),
             CardDrawing.Title(CardDrawing.TitleOf(plan)),
             new XElement(svg + "rect", new XAttribute("x", left), new XAttribute("y", top), new XAttribute("width", width),
                 new XAttribute("height", height), Fill(Bare)),

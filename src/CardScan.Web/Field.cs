@@ -62,7 +62,8 @@ internal static class Field
     /// <summary>The short name of a field.</summary>
     public static string NameOf(string name) => Voice.Say("web.field", ("of", name));
 
-    private static string HintOf(string name) => Voice.Say($"option.{name}");
+    /// <summary>The option's own words, but where they show how it is typed into a terminal.</summary>
+    private static string HintOf(string name) => Voice.Say(Voice.Knows($"web.hint.{name}") ? $"web.hint.{name}" : $"option.{name}");
 
     private static XElement Labelled(string name, XElement input) => new(
         "label", Html.Class("field"), new XElement("span", NameOf(name)), input);

@@ -26,10 +26,16 @@ function show(place, part) {
   place.shown = part;
   const focused = place.contains(document.activeElement) ? document.activeElement.id : "";
   place.innerHTML = part;
-  // What is taken where a field is left empty stands in it, pale.
-  $$("[data-taken]", place).forEach(each => document.getElementById(each.dataset.taken)?.setAttribute("placeholder", each.textContent));
+  tellTaken(place);
   if (focused) document.getElementById(focused)?.focus();
 }
+
+/** What is taken where a field is left empty stands in it, pale. */
+function tellTaken(place) {
+  $$("[data-taken]", place).forEach(each => document.getElementById(each.dataset.taken)?.setAttribute("placeholder", each.textContent));
+}
+
+tellTaken(document);
 
 // Parts that follow what happens elsewhere.
 

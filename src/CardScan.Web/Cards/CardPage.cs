@@ -25,11 +25,11 @@ internal static class CardPage
             parts.Title(),
             LivePart.Write($"{path}/state", [Topic.Archive], State(kept)),
             new XElement("div", new XAttribute("id", Said), new XAttribute("role", "status")),
+            LivePart.Write($"{path}/history", [Topic.Archive], History(shop, kept)),
+            Words(path),
             files.Planned is { } planned ? CardParts.Warnings(planned) : null,
             CardParts.Cautions(files.Cautions),
             Files(path, files),
-            LivePart.Write($"{path}/history", [Topic.Archive], History(shop, kept)),
-            Words(path),
             Html.Section("settings", Voice.Say("web.card.settings"), PlanParts.Steps(files.Steps)));
     }
 
@@ -58,6 +58,7 @@ internal static class CardPage
     public static XElement History(Workshop shop, KeptCardView kept)
     {
         string path = PathOf(kept.Card.Id);
+        string[] tags = [.. kept.Card.Tags.Where(tag => tag != KeptCardView.BurnedTag)];
         ReadingEntry[] readings = [.. kept.Readings.Where(reading => reading.IsCurrent)];
         return LivePart.Content(
             readings.Length == 0 ? null : Html.Section(
@@ -65,17 +66,17 @@ internal static class CardPage
                 new XElement("ol", Html.Class("photos"), readings.Select((reading, i) => Item(shop, reading, i < MostJudged))),
                 Field.Button($"{path}/next", Said, Voice.Say("web.card.next"), "button first"),
                 Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.next-what"))),
-            kept.Notes.Count == 0 && kept.Card.Tags.Count == 0 ? null : Html.Section(
+            kept.Notes.Count == 0 && tags.Length == 0 ? null : Html.Section(
                 "notes", Voice.Say("web.card.notes"),
                 new XElement("ul", Html.Class("notes"), kept.Notes.Select(Note)),
-                new XElement("ul", Html.Class("tags"), kept.Card.Tags.Select(tag => new XElement(
+                new XElement("ul", Html.Class("tags"), tags.Select(tag => new XElement(
                     "li", new XElement("span", tag),
                     Field.Button($"{path}/tags-off", Said, Voice.Say("web.card.tag-off", ("tag", tag)), "button", Field.Hidden("tag", tag)))))));
     }
 
     private static XElement Note(NoteEntry note) => new(
         "li", new XElement("span", Html.Class("when"), Voice.Say("web.card.noted", ("on", note.On), ("time", TimeOf(note.WrittenUtc)))),
-        " ", note.Text);
+        " ", new XElement("span", Html.Class("text"), note.Text));
 
     private static XElement Item(Workshop shop, ReadingEntry reading, bool isJudged)
     {

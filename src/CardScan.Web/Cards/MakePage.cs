@@ -22,7 +22,8 @@ internal static class MakePage
         new XElement("div", Html.Class("making"),
             new XElement(
                 "form", Html.Class("ask"), new XAttribute("action", FollowPath), new XAttribute("data-follow", Follows),
-                Main(form), Ranges(form), Sizes(form), Passes(form), Named(form)),
+                Main(form), Ranges(form), Sizes(form), Passes(form), Named(form),
+                Html.Paragraph(new XElement("a", new XAttribute("href", MachinesPage.Path), Voice.Say("web.way", ("to", "machines"))))),
             new XElement("div", new XAttribute("id", Follows), new XAttribute("aria-live", "polite"), card)));
 
     /// <summary>The card as it will burn, with what to mind, and the button below all of it.</summary>
@@ -30,14 +31,17 @@ internal static class MakePage
         "div",
         new XElement("h2", Voice.Say("terminal.card", ("number", planned.Plan.Number))),
         Html.Paragraph(Html.Class("lead"), Voice.Tell(planned.Size)),
-        XElement.Parse(planned.Drawing),
-        Html.Paragraph(Html.Class("lead"), Voice.Tell(planned.Burning)),
-        Html.Paragraph(Voice.Tell(planned.Axes)),
-        Html.Paragraph(Voice.Tell(planned.Plan.EveryCell())),
-        planned.Start is { } start ? Html.Paragraph(Voice.Tell(start)) : null,
-        CardParts.Warnings(planned, form.NearMaterial is { } near
-            ? Voice.Say("terminal.profile-near", ("kind", "material"), ("name", request.Plan.Material.Name), ("near", near))
-            : null),
+        new XElement("div", Html.Class("look"),
+            XElement.Parse(planned.Drawing),
+            new XElement("div",
+                Html.Paragraph(Html.Class("lead"), Voice.Tell(planned.Burning)),
+                Html.Paragraph(Voice.Tell(planned.Axes)),
+                Html.Paragraph(Voice.Tell(planned.Plan.EveryCell())),
+                planned.Start is { } start ? Html.Paragraph(Voice.Tell(start)) : null,
+                CardParts.Warnings(planned, form.NearMaterial is { } near
+                    ? Voice.Say("terminal.profile-near", ("kind", "material"), ("name", request.Plan.Material.Name), ("near", near))
+                    : null),
+                planned.WithoutMachineFile?.Code == Codes.MachineIncomplete ? Mend("area", Voice.Say("web.make.machine-others")) : null)),
         CardParts.Cautions(planned.Cautions),
         Field.Button("/cards", "made", Voice.Say("web.make.do", ("number", planned.Plan.Number)), "button large first",
             CardForm.Names.Select(name => form.Typed.Given(name) is { Length: > 0 } value ? Field.Hidden(name, value) : null)),
@@ -47,7 +51,7 @@ internal static class MakePage
     /// <summary>Why there is no card, and the field that mends it.</summary>
     public static XElement Refused(CardForm form, Refusal refusal) => new(
         "div", RefusalPart.Write(refusal), FieldOf(refusal) is { } field
-            ? Html.Paragraph(new XElement("a", Html.Class("button"), new XAttribute("href", $"#{field}"), Field.NameOf(field)))
+            ? Mend(field, Field.NameOf(field))
             : null,
         form.Machine is { } machine ? MachineFields.Taken(machine) : null);
 
@@ -55,6 +59,10 @@ internal static class MakePage
     public static XElement Beginning(CardForm form) => new(
         "div", Html.Paragraph(Html.Class("lead"), Voice.Say("web.make.begin")),
         form.Machine is { } machine ? MachineFields.Taken(machine) : null);
+
+    /// <summary>Leads to the field that mends something; the folds around it open by themselves.</summary>
+    private static XElement Mend(string field, string words) => Html.Paragraph(new XElement(
+        "a", Html.Class("button"), new XAttribute("href", $"#{field}"), words));
 
     private static string? FieldOf(Refusal refusal) => refusal.Code switch
     {
@@ -79,7 +87,6 @@ internal static class MakePage
             Field.Fold(Voice.Say("web.make.machine-others"), false, MachineFields.Others(form.Typed, form.Machine)),
             new XElement("div", Html.Class("only-other"),
                 Field.Box("keep-machine", form.Typed.Is("keep-machine"), Voice.Say("web.make.keep-machine")))),
-        Html.Paragraph(new XElement("a", new XAttribute("href", MachinesPage.Path), Voice.Say("web.way", ("to", "machines")))),
         MaterialName(form),
         .. MaterialFields.First(form.Typed, form.Material),
         new(
