@@ -28,6 +28,8 @@ internal static class Application
     /// <summary>Installs what OpenCV needs on Debian and Ubuntu; newer releases have the first package under another name.</summary>
     private const string InstallLibraries = "sudo apt-get install libgtk-3-0 libdrm2 libatomic1", NewerLibrary = "libgtk-3-0t64";
 
+    private const string HelpWord = "help";
+
     /// <summary>Parses, runs, and turns whatever happens into one line and an exit code.</summary>
     /// <param name="args">The command line.</param>
     /// <param name="terminal">Where everything is printed.</param>
@@ -37,7 +39,7 @@ internal static class Application
         Outcome<SpeedUnit> speeds = SpeedsOf(terminal, surroundings);
         if (speeds.IsRefused) return terminal.Refuse(speeds.Refusal!);
         using IDisposable told = Voice.TellSpeedsIn(speeds.Value);
-        ParseResult parsed = Root(terminal, surroundings).Parse(args);
+        ParseResult parsed = Root(terminal, surroundings).Parse(Asked(args));
         string[] faults = CommandLineFaults.Of(parsed);
         if (faults.Length > 0)
         {
@@ -70,6 +72,9 @@ internal static class Application
             return Fail(terminal, Voice.Say("terminal.fault", ("type", e.GetType().Name), ("cause", e.Message)));
         }
     }
+
+    /// <summary>"help plan" asks for what "plan --help" does.</summary>
+    private static string[] Asked(string[] args) => args is [HelpWord, .. var command] ? [.. command, "--help"] : args;
 
     private static int Fail(Terminal terminal, string message)
     {

@@ -9,6 +9,7 @@ public static class Codes
 {
     // Refusals: files and folders.
     public const string FileMissing = "file-missing";
+    public const string CardUnread = "card-unread";
     public const string FileIsFolder = "file-is-folder";
     public const string FileTooLarge = "file-too-large";
     public const string FileUnreadable = "file-unreadable";
@@ -247,6 +248,7 @@ public static class Codes
     // Hints of planning.
     public const string LaserNotTaken = "laser-not-taken";
     public const string WattsLikeSupply = "watts-like-supply";
+    public const string FeedSlow = "feed-slow";
     public const string LeatherTanning = "leather-tanning";
     public const string MaterialTransparent = "material-transparent";
     public const string MaterialMirror = "material-mirror";
@@ -261,6 +263,9 @@ public static class Codes
     public const string RunUpShort = "run-up-short";
     public const string CardLarge = "card-large";
     public const string MaterialCaution = "material-caution";
+    public const string MaterialDanger = "material-danger";
+    public const string MaterialUnknown = "material-unknown";
+    public const string FocusInside = "focus-inside";
 
     // Notes of a comparison.
     public const string CompareNothingMeasured = "compare-nothing-measured";

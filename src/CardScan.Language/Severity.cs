@@ -27,6 +27,12 @@ public enum AdviceBearing
 
     /// <summary>It is why a cut is not sure.</summary>
     UnsureCut,
+
+    /// <summary>The material must not be burned, whatever its settings are good for.</summary>
+    Danger,
+
+    /// <summary>It tells what to look up before the material is burned.</summary>
+    Caution,
 }
 
 /// <summary>What the codes of warnings and advice mean for the reading that they stand in.</summary>
@@ -58,6 +64,7 @@ public static class CodeMeanings
         (Codes.AllThrough, AdviceBearing.UnseenLimit), (Codes.Saturated, AdviceBearing.UnseenLimit),
         (Codes.BridgedSides, AdviceBearing.UnsureCut), (Codes.HeldAnyway, AdviceBearing.UnsureCut),
         (Codes.ClosesAgain, AdviceBearing.UnsureCut),
+        (Codes.MaterialDanger, AdviceBearing.Danger), (Codes.MaterialCaution, AdviceBearing.Caution),
     ];
 
     /// <summary>Severity of a warning of a photo.</summary>

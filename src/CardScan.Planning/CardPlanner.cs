@@ -10,6 +10,12 @@ public static class CardPlanner
     /// <summary>Line interval of fills where none is asked for, mm (common practice, no source).</summary>
     public const double UsualLineIntervalMm = 0.1;
 
+    /// <summary>
+    /// Side of the smallest cut cells that are proposed, mm (chosen here): the sides of smaller ones are hard to tell apart in a
+    /// back-lit photo.
+    /// </summary>
+    public const double SmallestProposedCutMm = 6;
+
     /// <summary>Makes a plan: axes, layout, markers.</summary>
     /// <param name="request">What is asked.</param>
     /// <returns>A plan that obeys <see cref="PlanRules"/>, or one line that names the option at fault and what to give.</returns>
@@ -58,7 +64,9 @@ public static class CardPlanner
                 Seed = seed, Order = BurnOrder.Of(plan, seed), Marks = marks.Value, CellPauseS = request.CellPauseS,
             },
         };
-        return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan)) is { } refusal ? refusal : plan;
+        return (PlanRules.Check(plan) ?? MachineLimits.FirstFault(plan, request.Card is not null)) is { } refusal
+            ? refusal
+            : plan;
     }
 
     /// <summary>The request with the largest cells, gaps and markers that its card has room for.</summary>
@@ -212,13 +220,24 @@ public static class CardPlanner
     /// number.
     /// </summary>
     /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
-    public static ValueList<Advice> HintsFor(Plan plan)
+    /// <param name="isByBurnedCard">True for a card that was planned by a burned one, which tells best what the material needs.</param>
+    public static ValueList<Advice> HintsFor(Plan plan, bool isByBurnedCard = false)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        Advice?[] ofMaterial = [StartChooser.NotTaken(plan.Material, plan.Process, plan.Machine), CautionOf(plan.Material.Name)];
-        Advice[] hints = [.. ofMaterial.OfType<Advice>(), .. PlanHints.Of(plan), .. BurnHints.Of(plan)];
+        Advice[] hints = [.. OfMaterial(plan), .. PlanHints.Of(plan), .. BurnHints.Of(plan, isByBurnedCard)];
         // What lets the beam through is said once, with what the beam burns then.
         return [.. hints.Where(hint => hint.Code != Codes.LaserNotTaken || hints.All(other => other.Code != Codes.MaterialTransparent))];
+    }
+
+    /// <summary>A danger that was accepted is repeated in the words in which it was.</summary>
+    private static IEnumerable<Advice> OfMaterial(Plan plan)
+    {
+        if (StartChooser.NotTaken(plan.Material, plan.Process, plan.Machine) is { } notTaken) yield return notTaken;
+        ValueList<Advice> against = AgainstBurning(plan.Material.Name);
+        foreach (Advice advice in against.Where(each => each.Code != Codes.MaterialDanger || plan.AcceptedRisk is null))
+            yield return advice;
+        if (against.Count == 0 && MaterialKinds.Of(plan.Material.Name) is null)
+            yield return new(Codes.MaterialUnknown, ("material", plan.Material.Name));
     }
 
     /// <summary>Refuses a material by its name, as <see cref="MakePlan"/> does; for profiles, before they are saved.</summary>
@@ -231,19 +250,22 @@ public static class CardPlanner
         return MaterialDanger.FirstFault(materialName, acceptedRisk);
     }
 
-    /// <summary>What to look up before a material is burned, by its name; null where the name tells of nothing.</summary>
+    /// <summary>
+    /// What a material's name tells against burning it, to be told beside every setting for it: its dangers, then what to look
+    /// up; empty where the name tells of nothing, which proves nothing.
+    /// </summary>
     /// <param name="materialName">The name.</param>
-    public static Advice? CautionOf(string materialName)
+    public static ValueList<Advice> AgainstBurning(string materialName)
     {
         ArgumentNullException.ThrowIfNull(materialName);
-        return MaterialDanger.Caution(materialName);
+        return MaterialDanger.Against(materialName).ToValueList();
     }
 
-    /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>
-    public static Advice? WattsHint(Machine machine)
+    /// <summary>Hints where a machine's watts look like those of its supply, or its fastest feed like one in mm/s.</summary>
+    public static IEnumerable<Advice> MachineHints(Machine machine)
     {
         ArgumentNullException.ThrowIfNull(machine);
-        return BurnHints.Watts(machine);
+        return BurnHints.OfMachine(machine);
     }
 
     /// <summary>Scale at which an ordinary phone, 12 megapixels and four fifths of the frame filled, sees a card, px/mm.</summary>

@@ -1,3 +1,4 @@
+using System.Xml.Linq;
 using CardScan.Model;
 
 namespace CardScan.Reporting;
@@ -25,10 +26,17 @@ public static class CardReport
     /// <exception cref="ArgumentException">There are not as many readings as batches.</exception>
     public static string ComparisonHtml(ComparisonInput input)
     {
-        ArgumentNullException.ThrowIfNull(input);
-        if (input.Readings.Count != input.Comparison.Batches.Count)
-            throw new ArgumentException($"{input.Readings.Count} readings for {input.Comparison.Batches.Count} batches.", nameof(input));
+        CheckReadings(input);
         return ComparisonPage.Write(input);
+    }
+
+    /// <summary>The parts of that page, from top to bottom, for another page to hold.</summary>
+    /// <param name="input">As for <see cref="ComparisonHtml"/>.</param>
+    /// <exception cref="ArgumentException">There are not as many readings as batches.</exception>
+    public static IEnumerable<XElement> ComparisonParts(ComparisonInput input)
+    {
+        CheckReadings(input);
+        return ComparisonPage.Parts(input);
     }
 
     /// <summary>
@@ -103,6 +111,13 @@ public static class CardReport
     /// <param name="page">The page's bytes; it may come from anybody.</param>
     /// <returns>The pictures in the order of the reading's photos; none where it is no such page.</returns>
     public static ValueList<PagePhoto> PhotosOf(ReadOnlyMemory<byte> page) => PagePhotos.Read(page);
+
+    private static void CheckReadings(ComparisonInput input)
+    {
+        ArgumentNullException.ThrowIfNull(input);
+        if (input.Readings.Count != input.Comparison.Batches.Count)
+            throw new ArgumentException($"{input.Readings.Count} readings for {input.Comparison.Batches.Count} batches.", nameof(input));
+    }
 
     private static void CheckSize(CardPicture picture, string parameter)
     {

@@ -20,6 +20,9 @@ internal static class Answer
     /// <summary>A part that says that something is wrong.</summary>
     public static IResult Part(XElement part, int status) => Results.Content(Markup.WritePart(part), Html, statusCode: status);
 
+    /// <summary>True where a page's script asks for a part of it, not a browser for the whole.</summary>
+    public static bool IsForPart(HttpContext context) => context.Request.Headers.ContainsKey(DoorKeeper.OwnHeader);
+
     /// <summary>Another page, after something was done.</summary>
     public static IResult Go(HttpContext context, string path)
     {

@@ -66,7 +66,7 @@ internal static class Field
     private static string HintOf(string name) => Voice.Say(Voice.Knows($"web.hint.{name}") ? $"web.hint.{name}" : $"option.{name}");
 
     private static XElement Labelled(string name, XElement input) => new(
-        "label", Html.Class("field"), new XElement("span", NameOf(name)), input);
+        "label", Html.Class("asked"), new XElement("span", NameOf(name)), input);
 
     private static XAttribute[] Named(string name) => [new("id", name), new("name", name)];
 }

@@ -52,6 +52,9 @@ internal sealed class PageHost : IAsyncDisposable
         CardRoutes.Map(app, shop);
         MachineRoutes.Map(app, shop);
         PhoneRoutes.Map(app, shop);
+        ArchiveRoutes.Map(app, shop);
+        BundleRoutes.Map(app, shop);
+        CompareRoutes.Map(app, shop);
         app.MapFallback(Answer.Missing);
         try
         {

@@ -11,6 +11,9 @@ internal sealed class Workshop : IAsyncDisposable
         (Archive, Profiles, Clock) = (request.Archive, request.Profiles, request.Clock);
         Doorway = new(Clock);
         Inbox = new(Path.Combine(Archive.Folder, "inbox"), Clock);
+        Bundles = new(Path.Combine(Archive.Folder, "inbox", "bundles"), Clock);
+        // Nobody waits any more for what became of a bundle: it is sent again.
+        foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
         Desk = new(this, Inbox);
     }
@@ -30,8 +33,11 @@ internal sealed class Workshop : IAsyncDisposable
     /// <summary>Tells pages that something changed.</summary>
     public Bell Bell { get; } = new();
 
-    /// <summary>Files on their way in.</summary>
+    /// <summary>Photos on their way in.</summary>
     public Inbox Inbox { get; }
+
+    /// <summary>Bundles on their way in.</summary>
+    public Inbox Bundles { get; }
 
     /// <summary>Photos under way.</summary>
     public PhotoDesk Desk { get; }

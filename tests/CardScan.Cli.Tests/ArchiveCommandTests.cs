@@ -141,7 +141,7 @@ public sealed class ArchiveCommandTests : IDisposable
         Assert.Equal(1, run.Code);
         Assert.Contains("The archive at", run.OnlyLine(), StringComparison.Ordinal);
         Assert.True(File.Exists(_scratch["out/report.html"]));
-        Assert.Contains("fastest-full-mark", run.Output, StringComparison.Ordinal);
+        Assert.Contains("Fastest full mark", run.Output, StringComparison.Ordinal);
     }
 
     [Fact]

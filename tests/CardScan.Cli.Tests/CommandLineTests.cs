@@ -95,6 +95,24 @@ public class CommandLineTests
     }
 
     [Fact]
+    public void Help_before_a_command_is_the_help_of_that_command()
+    {
+        CliRun run = Cli.Run("help", "archive", "best");
+        Assert.Equal((0, Cli.Run("archive", "best", "--help").Output), (run.Code, run.Output));
+        Assert.Equal(Cli.Run("--help").Output, Cli.Run("help").Output);
+    }
+
+    [Fact]
+    public void A_card_larger_than_the_machine_is_to_be_given_smaller()
+    {
+        using Scratch scratch = new();
+        CliRun run = Cli.Run("plan", "--power", "20:80:4", "--speed", "600:3000:4", "--material", "birch", "--machine", "bench",
+            "--watts", "10", "--area", "300x200", "--card", "500x500", "--out", scratch["out"]);
+        Assert.Equal(2, run.Code);
+        Assert.Contains("Give a --card of at most 300 × 200 mm, or leave it out.", run.OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_file_whose_name_begins_with_a_dash_is_given_behind_two_dashes() =>
         Assert.Contains("-x.jpg does not exist", Cli.Run("read", "--plan", Cli.Plan, "--", "-x.jpg").OnlyLine(), StringComparison.Ordinal);
 
@@ -127,8 +145,8 @@ public class CommandLineTests
         Assert.Equal((2, 2), (read.Code, score.Code));
         Assert.EndsWith("This is a reading, not a plan. Give the card's plan.json. [plan-other-kind]", read.OnlyLine(),
             StringComparison.Ordinal);
-        Assert.EndsWith("This is a plan, not a reading. Give the card's reading.json. [reading-other-kind]", score.OnlyLine(),
-            StringComparison.Ordinal);
+        Assert.EndsWith("This is a plan, not a reading. Give the card's reading.json; cardscan read makes it from a photo of "
+            + "the burned card. [reading-other-kind]", score.OnlyLine(), StringComparison.Ordinal);
     }
 
     public static TheoryData<string[]> EmptyNames =>

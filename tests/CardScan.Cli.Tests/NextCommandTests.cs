@@ -5,6 +5,19 @@ namespace CardScan.Cli.Tests;
 public class NextCommandTests
 {
     [Fact]
+    public void A_card_that_was_planned_and_not_read_yet_is_to_be_burned_and_read()
+    {
+        using Scratch scratch = new();
+        File.Copy(Cli.Plan, Path.Combine(Directory.CreateDirectory(scratch["card"]).FullName, "plan.json"));
+        CliRun run = Cli.Run("next", scratch["card"], "--out", scratch["out"]);
+        Assert.Equal(2, run.Code);
+        Assert.Contains("holds a planned card that was not read yet", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains($"cardscan read PHOTO --plan {Path.Combine(scratch["card"], "plan.json")} [card-unread]", run.OnlyLine(),
+            StringComparison.Ordinal);
+        Assert.False(Directory.Exists(scratch["out"]));
+    }
+
+    [Fact]
     public void The_next_card_is_written_with_its_reason_and_keeps_material_machine_and_sizes()
     {
         using Scratch scratch = new();

@@ -30,6 +30,18 @@ public class ProfileCommandTests
         Assert.DoesNotContain("Using your default", given.Errors, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("6", true)]
+    [InlineData("100mm/s", false)]
+    public void A_fastest_feed_that_no_laser_has_is_questioned(string feed, bool isQuestioned)
+    {
+        using Scratch scratch = new();
+        Assert.Equal(0, Cli.RunIn(scratch["."], "profile", "machine", "bench", "--watts", "10").Code);
+        CliRun run = Cli.RunIn(scratch["."], "profile", "edit", "bench", "--fastest-feed", feed);
+        Assert.Equal(0, run.Code);
+        Assert.Equal(isQuestioned, run.Errors.Contains("[feed-slow]", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void Without_a_material_and_a_default_one_the_remedy_is_told()
     {

@@ -27,7 +27,12 @@ public sealed class JudgementTests
     [Fact]
     public void What_the_errors_hold_already_does_not_spoil_a_sure_setting()
     {
-        Assert.Equal(Usability.AsItIs, Judgement.Of(Reading([new("noisy", "Noise."), new("cells-glare", "One cell.")], Sure)).Usability);
+        Warning noise = new("noisy", "Noise.");
+        Judgement several = Judgement.Of(Reading([noise, new("cells-glare", "One cell.")], Sure));
+
+        Assert.Equal(Usability.AsItIs, several.Usability);
+        Assert.Equal("This reading can be used as it is, despite its warnings.", several.Words);
+        Assert.Equal("This reading can be used as it is, despite its warning.", Judgement.Of(Reading([noise], Sure)).Words);
     }
 
     [Theory]

@@ -15,7 +15,15 @@ public class BurnHintsTests
     [InlineData(60, 1064.0, false)]
     public void Watts_that_would_take_more_diodes_than_usual_are_asked_about(double watts, double? wavelength, bool isHinted) =>
         Assert.Equal(
-            isHinted, CardPlanner.WattsHint(new() { Name = "m", RatedOpticalWatts = watts, WavelengthNm = wavelength }) is not null);
+            isHinted, CardPlanner.MachineHints(new() { Name = "m", RatedOpticalWatts = watts, WavelengthNm = wavelength }).Any());
+
+    [Theory]
+    [InlineData(6, "feed-slow")]
+    [InlineData(599, "feed-slow")]
+    [InlineData(600, null)]
+    [InlineData(null, null)]
+    public void A_fastest_feed_that_looks_like_another_unit_is_asked_about(int? feed, string? code) => Assert.Equal(
+        code, CardPlanner.MachineHints(new() { Name = "m", RatedOpticalWatts = 10, FastestFeedMmPerMin = feed }).SingleOrDefault()?.Code);
 
     [Theory]
     [InlineData("clear acrylic", 455.0, "material-transparent")]
@@ -24,6 +32,17 @@ public class BurnHintsTests
     [InlineData("brushed stainless steel", 455.0, "laser-not-taken material-mirror")]
     [InlineData("leather", 455.0, "leather-tanning")]
     [InlineData("birch plywood", 455.0, null)]
+    [InlineData("Leder", 455.0, "leather-tanning")]
+    [InlineData("Leder, pflanzlich gegerbt", 455.0, null)]
+    [InlineData("clear pine", 455.0, null)]
+    [InlineData("clear PETG", 455.0, "material-transparent")]
+    [InlineData("mirror acrylic", 455.0, "material-mirror")]
+    [InlineData("blue-black steel coated paper", 455.0, "material-caution")]
+    [InlineData("clear acrylic with black paint", 455.0, "material-caution material-transparent")]
+    [InlineData("glass with black paint", 455.0, "material-caution card-long material-transparent")]
+    [InlineData("polyester felt", 455.0, "material-caution")]
+    [InlineData("the grey stuff", 455.0, "material-unknown")]
+    [InlineData("raincoat fabric", 455.0, "material-unknown")]
     public void Materials_that_may_let_the_beam_through_or_throw_it_back_are_hinted_at(
         string material, double? wavelength, string? codes) =>
         Assert.Equal(codes?.Split(' ') ?? [], Codes(Engrave with
@@ -31,6 +50,28 @@ public class BurnHintsTests
             Material = new() { Name = material },
             Machine = Following with { WavelengthNm = wavelength, BeamYMm = null, RatedOpticalWatts = 2 },
         }));
+
+    [Fact]
+    public void A_focus_that_was_chosen_for_a_first_cut_is_said_to_rest_on_no_source()
+    {
+        PlanRequest cut = Cut with { Settings = [.. Cut.Settings, new(Setting.FocusOffsetMm, [-4])] };
+        Assert.DoesNotContain("focus-inside", Codes(cut));
+        Advice hint = Assert.Single(
+            Hints(cut with { Start = new(19, 2.1, StartBasis.Computed, "balance") }), hint => hint.Code == "focus-inside");
+        Assert.Contains("4 mm below the surface is common practice", hint.Message, StringComparison.Ordinal);
+        Assert.Contains("no source", hint.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_a_burned_card_was_planned_by_is_not_called_too_much()
+    {
+        Plan plan = CardPlanner.MakePlan(Engrave with
+        {
+            Machine = Following, Settings = [Range(Setting.PowerPercent, "20:95:6"), Range(Setting.SpeedMmPerMin, "10,20")],
+        }).Value;
+        Assert.Contains(CardPlanner.HintsFor(plan), hint => hint.Code == "cells-overdone");
+        Assert.DoesNotContain(CardPlanner.HintsFor(plan, isByBurnedCard: true), hint => hint.Code == "cells-overdone");
+    }
 
     [Fact]
     public void Lines_wider_apart_than_the_beam_are_hinted_at() =>
@@ -45,6 +86,8 @@ public class BurnHintsTests
     {
         PlanRequest tight = Engrave with { Machine = Bench with { AccelerationMmPerS2 = 100, BeamYMm = null } }; // 5000 mm/min takes 35 mm
         Assert.Equal(["card-long", "run-up-short", "beam-switch"], Codes(tight)); // 35 mm at every end of a line take their time
+        Assert.Contains("--beam-mode follows-speed (M4)", Hints(tight).Single(hint => hint.Code == "run-up-short").Message,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("run-up-short", Codes(tight with { Machine = tight.Machine with { BeamMode = BeamMode.FollowsSpeed } }));
     }
 

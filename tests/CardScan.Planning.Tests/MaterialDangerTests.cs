@@ -17,6 +17,10 @@ public class MaterialDangerTests
     [InlineData("chrome-tanned leather", "chrome-tanned leather gives off chromium")]
     [InlineData("beryllium copper", "beryllium dust causes lung disease and cancer")]
     [InlineData("HDPE", "foam and polyethylene melt and catch fire")]
+    [InlineData("craft foam", "foam and polyethylene melt and catch fire")]
+    [InlineData("magnesium sheet", "magnesium burns and water feeds the fire")]
+    [InlineData("steel wool", "metal powder and steel wool catch fire or explode")]
+    [InlineData("acrylic felt", "acrylonitrile plastic gives off hydrogen cyanide")]
     public void A_dangerous_material_is_refused_until_its_danger_is_repeated_in_words(string name, string words)
     {
         PlanRequest request = Engrave with { Material = new() { Name = name } };
@@ -43,6 +47,15 @@ public class MaterialDangerTests
             AcceptedRisk = "carbon fibre gives off toxic fume and fibres, epoxy gives off toxic fume"
         }).IsRefused);
     }
+
+    [Theory]
+    [InlineData("PVC sheet", "material-danger")]
+    [InlineData("MDF", "material-caution")]
+    [InlineData("painted carbon fibre", "material-danger material-caution")]
+    [InlineData("birch plywood", "")]
+    [InlineData("PVC-free cork", "")]
+    public void What_speaks_against_burning_is_told_dangers_first(string name, string codes) =>
+        Assert.Equal(codes, string.Join(' ', CardPlanner.AgainstBurning(name).Select(advice => advice.Code)));
 
     [Theory]
     [InlineData("birch plywood")]

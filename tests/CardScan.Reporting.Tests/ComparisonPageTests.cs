@@ -39,8 +39,13 @@ public sealed class ComparisonPageTests
         XElement verdict = PageReader.Section(Page(sample with { Pairs = [sample.Pairs[0] with { Answer = answer }] }), "verdict")!;
 
         Assert.Equal("Use 1500 mm/min at 65 % for new: tested on its own card, it gives a full mark with a probability of 93 %.",
-            PageReader.Text(verdict.Descendants("strong").First()));
+            PageReader.Text(verdict.Descendants("p").First()));
         Assert.Contains("The setting of old comes to the same.", PageReader.Text(verdict), StringComparison.Ordinal);
+        Assert.Equal("new", PageReader.Text(verdict.Descendants("h3").Single()));
+        XElement tests = verdict.Descendants("details").Single();
+        Assert.Contains("two one-sided tests", PageReader.Text(tests), StringComparison.Ordinal);
+        Assert.DoesNotContain("two one-sided tests",
+            PageReader.Text(verdict).Replace(PageReader.Text(tests), "", StringComparison.Ordinal), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -84,12 +84,31 @@ public sealed class HonestWordsTests
             Recommendations = sure.Recommendations.Select(each => each with { Confidence = 0.46 }).ToValueList(),
         };
 
-        XElement panel = Parsed(bridged, withPicture: true).Descendants("article").First();
+        XElement page = Parsed(bridged, withPicture: true), panel = page.Descendants("article").First();
+        Assert.Contains("best estimate 98 % (extremely likely), count on 46 %", Text(panel), StringComparison.Ordinal);
         Assert.Equal(
             "1 Cuts through, apart from small bridges · Least energy that cuts, with small bridges", Text(panel.Element("h3")!));
         Assert.All(
             bridged.Recommendations,
             each => Assert.DoesNotContain(" sure", GoalName.MeaningOf(each, bridged), StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_cut_that_is_not_even_likely_is_headed_as_doubtful_though_bridges_hold_it()
+    {
+        Reading sure = CutWithTwoGoals();
+        Interval interval = new("probabilityThrough", 0.45, 0.004, 0.97);
+        Reading doubtful = sure with
+        {
+            Advice = [.. sure.Advice, new("bridged-sides", "6 of the 34 sides that got enough energy are held by a short bridge.")],
+            Recommendations = sure.Recommendations.Select(each => each with { Confidence = 0.004, Interval = interval }).ToValueList(),
+        };
+
+        XElement panel = Parsed(doubtful, withPicture: true).Descendants("article").First();
+        Assert.Equal(
+            "1 Doubtful cut, may well be held · Least energy for a doubtful cut, may well be held", Text(panel.Element("h3")!));
+        Assert.Contains("best estimate 45 % (about as likely as not), count on 0.4 %", Text(panel), StringComparison.Ordinal);
+        Assert.Contains("the next cut may well be held", Text(panel), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Vision.Tests.Rendering;
 
@@ -108,6 +109,17 @@ public sealed class PhotoQualityTests
             $"row {cell.Row + 1}, column {cell.Column + 1} ({cell.Settings.SpeedMmPerMin:0} mm/min at {cell.Settings.PowerPercent:0} %)",
             message, StringComparison.Ordinal));
         Assert.Equal(lost.Length > 3, message.Contains($"and {lost.Length - 3} more", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_cell_that_is_lost_for_two_reasons_is_told_of_once()
+    {
+        Photographed mirrored = Photographed.Of(new Scene { Glare = new(60, 41, SpreadMm: 7, Strength: 2) });
+
+        CellReading[] lost = [.. mirrored.Reading.Cells.Where(cell => cell.Flags.Any(CellFlag.IsDisqualifying))];
+        Assert.Contains(lost, cell => cell.Flags.Contains(CellFlag.Glare) && cell.Flags.Contains(CellFlag.Clipped));
+        Assert.Equal(lost.Length, mirrored.Photo.Warnings.Where(warning => warning.Code is "cells-glare" or "cells-clipped")
+            .Sum(warning => int.Parse(Voice.Tell(warning.Values!["lost"]), CultureInfo.InvariantCulture)));
     }
 
     [Fact]

@@ -34,7 +34,7 @@ public class CardPageTests
         await using ServedPage page = await ServedPage.Start(Plan);
         Assert.StartsWith("This card is planned", StateOf(await page.Page("/cards/c1")), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.OK, await Do(page, "/cards/c1/burned"));
-        Assert.Equal([KeptCardView.BurnedTag], Entry(page).Tags);
+        Assert.Equal([TodayPage.BurnedTag], Entry(page).Tags);
         Assert.StartsWith("This card is burned but not photographed", StateOf(await page.Page("/cards/c1")), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.OK, await Do(page, "/cards/c1/burned-not"));
         Assert.Empty(Entry(page).Tags);

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using CardScan.Model;
+using CardScan.Workflow;
 
 namespace CardScan.Cli;
 
@@ -25,7 +26,11 @@ internal static class ArchiveJson
         ["newestReadUtc"] = Time(card.NewestReadUtc),
         ["recommendations"] = JsonText.List(card.Recommendations.Select(Of)),
         ["tags"] = JsonText.List(card.Tags),
+        ["warnings"] = Warnings(card),
     });
+
+    /// <summary>What speaks against burning a card's material, beside its settings.</summary>
+    public static JsonArray Warnings(CardEntry card) => JsonText.List(MaterialWords.Of(card.Material).Select(JsonText.Of));
 
     /// <summary>A reading.</summary>
     public static JsonObject Of(ReadingEntry reading) => JsonText.Without(new()

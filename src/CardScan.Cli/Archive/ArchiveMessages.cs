@@ -1,5 +1,6 @@
 using CardScan.Language;
 using CardScan.Model;
+using CardScan.Workflow;
 using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
@@ -29,6 +30,15 @@ internal static class ArchiveMessages
 
     /// <summary>A time, UTC: "2026-11-25 10:31 UTC".</summary>
     public static string Time(DateTimeOffset time) => Voice.Say("terminal.time", ("time", $"{time:yyyy-MM-dd HH:mm}"));
+
+    /// <summary>Warns of burning a card's material, once, wherever settings for it are listed.</summary>
+    public static void WarnOf(Terminal terminal, CardEntry card)
+    {
+        foreach (Advice against in MaterialWords.Of(card.Material)) terminal.Warn(against);
+    }
+
+    /// <summary>The codes of those warnings, for a line of a list.</summary>
+    public static string Hazards(CardEntry card) => string.Join(' ', MaterialWords.Of(card.Material).Select(against => against.Code));
 
     private static Number Limit(double limit, Interval interval) =>
         interval.Quantity is "shareOfStrongestMark" or "probabilityThrough" ? Share(limit) : In(Unit.Density, limit);

@@ -10,7 +10,7 @@ namespace CardScan.Cli;
 internal static class BestCommand
 {
     private static readonly string[] Columns =
-        ["material", "machine", "process", "goal", "setting", "confidence", "interval", "batch", "read", "reading", "others"];
+        ["material", "machine", "process", "goal", "setting", "confidence", "interval", "batch", "read", "reading", "others", "hazard"];
 
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
@@ -24,8 +24,10 @@ internal static class BestCommand
         {
             Outcome<ValueList<BestSetting>> best = archive.Place(parsed).Best(query.From(parsed));
             if (best.IsRefused) return terminal.Refuse(best.Refusal!);
+            foreach (BestSetting setting in best.Value) ArchiveMessages.WarnOf(terminal, setting.Card);
             if (parsed.GetValue(json)) terminal.ShowRaw(JsonText.Of(best.Value.Select(Json)));
-            else if (best.Value.Count > 0) TablePrinter.Print(terminal, Columns, [.. best.Value.Select(Row)]);
+            else if (best.Value.Count > 0)
+                TablePrinter.Print(terminal, Columns, [.. best.Value.Select(each => Row(each, terminal.IsOutputTerminal))]);
             if (best.Value.Count == 0) terminal.Note(Voice.Say("terminal.best-none"));
             else terminal.Warn(Voice.Say("terminal.best-caution"));
             return ExitCode.Done;
@@ -33,7 +35,8 @@ internal static class BestCommand
         return command;
     }
 
-    private static string[] Row(BestSetting best)
+    /// <summary>A program gets the goal's code, a person its name.</summary>
+    private static string[] Row(BestSetting best, bool isForPerson)
     {
         RecommendationEntry recommendation = best.Recommendation;
         return
@@ -41,14 +44,19 @@ internal static class BestCommand
             ArchiveMessages.Material(best.Card),
             best.Card.Machine,
             ArchiveMessages.Process(best.Card),
-            recommendation.Goal,
+            isForPerson
+                ? GoalName.Of(recommendation.Goal, recommendation.Confidence, recommendation.Interval)
+                : recommendation.Goal,
             ArchiveMessages.Setting(recommendation),
-            recommendation.Confidence is { } confidence ? Voice.Tell(Share(confidence)) : "",
+            recommendation.Confidence is { } stated
+                ? ConfidenceLine.InColumn(recommendation.Goal, stated, recommendation.Interval)
+                : "",
             recommendation.Interval is { } interval ? ArchiveMessages.Interval(interval) : "",
             best.Card.Batch ?? "",
             $"{best.ReadUtc:yyyy-MM-dd}",
             best.ReadingName,
             best.Readings == 1 ? "" : Others(best),
+            ArchiveMessages.Hazards(best.Card),
         ];
     }
 
@@ -77,5 +85,6 @@ internal static class BestCommand
         ["speedMmPerMinHigh"] = best.SpeedMmPerMin.High,
         ["powerPercentLow"] = best.PowerPercent.Low,
         ["powerPercentHigh"] = best.PowerPercent.High,
+        ["warnings"] = ArchiveJson.Warnings(best.Card),
     });
 }

@@ -31,6 +31,7 @@ internal sealed class CardListing
         if (found.IsRefused) return terminal.Refuse(found.Refusal!);
         ValueList<CardEntry> cards = found.Value.Cards;
         int count = (int)found.Value.Count;
+        foreach (CardEntry card in cards.Where(card => card.Recommendations.Count > 0)) ArchiveMessages.WarnOf(terminal, card);
         if (parsed.GetValue(_json)) terminal.ShowRaw(JsonText.Of(cards.Select(ArchiveJson.Of)));
         else if (cards.Count > 0) TablePrinter.Print(terminal, Columns, [.. cards.Select(Row)]);
         if (cards.Count == 0) terminal.Note(Voice.Say("terminal.no-match"));

@@ -63,6 +63,8 @@ internal static class ShowCommand
         string head = Voice.Say("terminal.shown-card", ("name", card.Name), ("number", card.Number));
         terminal.Show($"[bold]{head}[/] · {Markup.Escape(string.Join(" · ", parts.Where(part => part.Length > 0)))}");
         terminal.ShowWrapped($"  {Planned(card)}");
+        bool hasSettings = shown.Readings.Any(reading => reading.Recommendations.Count > 0);
+        foreach (Advice against in hasSettings ? MaterialWords.Of(card.Material) : []) terminal.Advise(against);
         foreach (ReadingEntry reading in shown.Readings)
         {
             terminal.ShowWrapped($"  {Photos(reading)}");
@@ -84,7 +86,9 @@ internal static class ShowCommand
         ("photos", List(reading.Photos.Select(photo => photo.FileName))), ("current", Is(reading.IsCurrent)));
 
     private static string Setting(RecommendationEntry recommendation) => Voice.Say(
-        "terminal.shown-goal", ("goal", recommendation.Goal), ("setting", ArchiveMessages.Setting(recommendation)));
+        "terminal.shown-goal",
+        ("goal", GoalName.Of(recommendation.Goal, recommendation.Confidence, recommendation.Interval)),
+        ("setting", ArchiveMessages.Setting(recommendation)));
 
     private static string Note(NoteEntry note) => Voice.Say("terminal.shown-note",
         ("name", note.On), ("time", ArchiveMessages.Time(note.WrittenUtc)), ("text", note.Text.ReplaceLineEndings(" ")));

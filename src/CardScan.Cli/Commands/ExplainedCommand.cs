@@ -79,6 +79,7 @@ internal sealed class ExplainedCommand(string key, params string[] examples) : C
     {
         public override int Invoke(ParseResult parseResult)
         {
+            if (isTerminal) Bind(parseResult);
             int code = usual.Invoke(parseResult);
             if (parseResult.CommandResult.Command is ExplainedCommand command)
             {
@@ -87,6 +88,16 @@ internal sealed class ExplainedCommand(string key, params string[] examples) : C
             }
 
             return code;
+        }
+
+        /// <summary>The library wraps descriptions at any space, so those that must not part are none until they are written.</summary>
+        private static void Bind(ParseResult parsed)
+        {
+            Command command = parsed.CommandResult.Command;
+            foreach (Symbol symbol in command.Options.Concat<Symbol>(command.Arguments).Concat(command.Subcommands).Append(command))
+                symbol.Description = Terminal.Bound(symbol.Description ?? "", isTerminal: true);
+            InvocationConfiguration configuration = parsed.InvocationConfiguration;
+            configuration.Output = new Terminal.Unbinding(configuration.Output);
         }
     }
 }

@@ -29,6 +29,7 @@ internal static class NextCommand
         {
             Description = Voice.Say("option.machine.next"), HelpName = OptionText.Placeholder("name"),
         };
+        Option<string?> acceptRisk = PlanCommand.AcceptRisk();
         Option<bool> json = OptionText.Json();
         ProfilesInput profiles = new(surroundings);
         profiles.Complete(machine);
@@ -38,7 +39,7 @@ internal static class NextCommand
 
         ExplainedCommand command = new("next", "cardscan next card-17/reading.json --number 19", "cardscan next 17")
         {
-            output, number, goal, cells, step, slowest, fastest, machine, profiles.Option, json,
+            output, number, goal, cells, step, slowest, fastest, machine, profiles.Option, acceptRisk, json,
         };
         foreach (Option option in extras.All) command.Options.Add(option);
         company.AddTo(command);
@@ -62,6 +63,7 @@ internal static class NextCommand
                 Readings = company.Readings(parsed),
                 IsAlone = company.IsAlone(parsed),
                 Options = options,
+                AcceptedRisk = parsed.GetValue(acceptRisk),
                 Number = (int?)parsed.GetValue(number),
                 OutputFolder = surroundings.At(parsed.GetValue(output) ?? CardRequest.FolderOfCard),
                 Extras = extras.From(parsed),

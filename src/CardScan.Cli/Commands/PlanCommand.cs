@@ -40,10 +40,7 @@ internal sealed class PlanCommand
     };
 
     private readonly MaterialOptions _materialOptions = new();
-    private readonly Option<string?> _acceptRisk = new("--accept-risk")
-    {
-        Description = Voice.Say("option.accept-risk"), HelpName = OptionText.Placeholder("words"),
-    };
+    private readonly Option<string?> _acceptRisk = AcceptRisk();
     private readonly Option<string> _machine = new("--machine")
     {
         Description = Voice.Say("option.machine.plan", ("name", OptionText.Placeholder("machine"))),
@@ -217,6 +214,10 @@ internal sealed class PlanCommand
 
     private static Option<string> Range(string name) =>
         new(name) { Description = OptionText.Of(name), HelpName = OptionText.Placeholder("range") };
+
+    /// <summary>Repeats the danger of a material, word by word.</summary>
+    public static Option<string?> AcceptRisk() =>
+        new("--accept-risk") { Description = Voice.Say("option.accept-risk"), HelpName = OptionText.Placeholder("words") };
 
     /// <summary>What to heed when burning it; before any file is there to be burned.</summary>
     public static void Caution(Terminal terminal, PlannedCard planned)

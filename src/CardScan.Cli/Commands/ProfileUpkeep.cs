@@ -144,7 +144,8 @@ internal static class ProfileUpkeep
     {
         if (isJson) terminal.ShowRaw(JsonText.Of(ProfileJson.Of(profile, Profiles.IsDefault(PreferencesOf(terminal, profiles), profile))));
         else terminal.ShowLine(profile.Path);
-        if (profile.Machine is { } machine && Profiles.HintFor(machine.Content) is { } hint) terminal.Warn(hint);
+        if (profile.Machine is { } machine)
+            foreach (Advice hint in Profiles.HintsFor(machine.Content)) terminal.Warn(hint);
         if (profile.Material is { } material && Profiles.DangerOf(material.Content) is { } danger) terminal.Warn(danger);
         return ExitCode.Done;
     }

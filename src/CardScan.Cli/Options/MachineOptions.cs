@@ -15,7 +15,7 @@ internal sealed class MachineOptions
     private readonly Option<double?> _fullPower = NumberOption.Create("--full-power-s");
     private readonly Option<string?> _mode = new("--beam-mode")
     {
-        Description = Voice.Say("option.beam-mode"), HelpName = "constant|follows-speed|from-rest",
+        Description = Voice.Say("option.beam-mode"), HelpName = OptionText.Placeholder("mode"),
     };
     private readonly Option<CardSize?> _beam = SizeOption.Create("--beam");
     private readonly Option<double?> _acceleration = NumberOption.Create("--acceleration");

@@ -30,6 +30,7 @@ internal static class ComparisonSummary
         BatchAnswer? answer = pair.Answer;
         string colour = answer is { Source: not AnswerSource.None } ? "green" : "yellow";
         terminal.Show($"[bold {colour}]{Markup.Escape(pair.Other)}[/]  [bold]{Markup.Escape(answer?.Lead ?? "")}[/]");
+        foreach (Advice against in pair.Notes.Where(note => note.IsAgainstBurning)) terminal.Advise(against);
         if (answer is not null) terminal.ShowText($"  {answer.Why}");
         terminal.ShowText($"  {pair.Summary}");
         int differing = pair.Cells.Count(cell => cell.IsDifferent == true);
@@ -39,7 +40,7 @@ internal static class ComparisonSummary
                 ("cells", differing), ("all", pair.Cells.Count), ("bias", In(Unit.Density, agreement.Bias.Value))));
         }
 
-        foreach (Advice note in pair.Notes) terminal.Advise(note);
+        foreach (Advice note in pair.Notes.Where(note => !note.IsAgainstBurning)) terminal.Advise(note);
     }
 
     private static string Repeats(Repeatability repeats) => Voice.Say("terminal.repeats",

@@ -26,8 +26,12 @@ internal static class ReadingSummary
         string card = Voice.Say("terminal.card", ("number", plan.Number));
         terminal.Show($"[bold]{card}[/]{Part(plan.Title)}{Part(plan.Material.Name)}{Part(plan.Material.Batch)}");
         Judgement judgement = Judgement.Of(reading);
-        string detail = judgement.Detail.Length == 0 ? "" : $" {Markup.Escape(judgement.Detail)}";
-        terminal.Show($"[bold]{Markup.Escape(judgement.Lead)}[/]{detail}");
+        // Whoever keeps the results in a file still sees the warning itself among the others, and both files say it once.
+        string detail = judgement.Reason is { } warning && !terminal.IsOneScreen
+            ? Voice.Say("judgement.see-warning", ("code", warning.Code))
+            : judgement.Detail;
+        string code = judgement.Reason is null || terminal.IsOneScreen ? Terminal.CodeAfter(judgement.Code) : "";
+        terminal.Show($"[bold]{Markup.Escape(judgement.Lead)}[/] {Markup.Escape(detail)}{code}".TrimEnd());
     }
 
     /// <summary>Prints what could not be read or kept, then what is doubtful, the gravest first; exit code of the command.</summary>
@@ -57,12 +61,15 @@ internal static class ReadingSummary
             terminal.ShowText(Voice.Say("terminal.frame-sheet", ("found", frame.ToFigure())));
         if (reading.Joined is { Count: > 0 } joined)
             terminal.ShowText(Voice.Say("terminal.scored-together", ("cards", JoinedCard.ToFigure(joined))));
-        foreach (Recommendation recommendation in reading.Recommendations) Print(terminal, recommendation, reading);
-        if (reading.Focus is { } focus) PrintFocus(terminal, focus);
-
+        // The card's head has said one; what speaks against burning the material stands before its settings.
         Advice? said = Judgement.Of(reading).Advice;
-        foreach (Advice advice in reading.Advice.Where(advice => !ReferenceEquals(advice, said)))
-            terminal.Advise(advice);
+        ILookup<bool, Advice> advice =
+            reading.Advice.Where(advice => !ReferenceEquals(advice, said)).ToLookup(advice => advice.IsAgainstBurning);
+        foreach (Advice against in advice[true]) terminal.Advise(against);
+        foreach ((int i, Recommendation recommendation) in reading.Recommendations.Index())
+            Print(terminal, recommendation, reading, [.. reading.Recommendations.Take(i)]);
+        if (reading.Focus is { } focus) PrintFocus(terminal, focus);
+        foreach (Advice other in advice[false]) terminal.Advise(other);
     }
 
     private static void Print(Terminal terminal, ReadResult result)
@@ -70,7 +77,11 @@ internal static class ReadingSummary
         Reading reading = result.Reading;
         PrintSettings(terminal, reading);
         if (reading.Kerf is { } kerf) terminal.ShowText(KerfLine(kerf));
-        if (terminal.IsOutputTerminal) foreach (Table part in Grid(reading, terminal.Width)) terminal.Show(part);
+        if (terminal.IsOutputTerminal)
+        {
+            terminal.ShowText(Voice.Say("terminal.grid-recommended", ("caption", Caption(reading))));
+            foreach (Table part in Grid(reading, terminal.Width)) terminal.Show(part);
+        }
         else terminal.ShowRaw(PlainGrid(reading));
         if (reading.Tones is { } tones) ToneTable.Print(terminal, tones);
         foreach (string file in result.Files) terminal.ShowLine(file);
@@ -80,26 +91,24 @@ internal static class ReadingSummary
 
     private static string Part(string? text) => string.IsNullOrEmpty(text) ? "" : $" · {Markup.Escape(text)}";
 
-    private static void Print(Terminal terminal, Recommendation recommendation, Reading reading)
+    /// <summary>Prints a setting, without what was said of the same one for another goal.</summary>
+    private static void Print(Terminal terminal, Recommendation recommendation, Reading reading, Recommendation[] before)
     {
-        string goal = Markup.Escape(GoalWithCode(recommendation, reading));
+        string goal = Markup.Escape(GoalName.Of(recommendation, reading));
+        string colour = Reading.IsUnsureCut(recommendation) ? "yellow" : "green";
         string setting = Markup.Escape(SettingLine.Of(recommendation, reading));
         string confidence = recommendation.Confidence is { } p
-            ? Voice.Say("terminal.confidence",
-                Known(("confidence", Share(p)), ("best", Reading.BestEstimateOf(recommendation) is { } best ? Share(best) : null)))
+            ? ", " + ConfidenceLine.Of(recommendation.Goal, p, recommendation.Interval)
             : "";
-        terminal.Show($"[bold green]{goal}[/]  [bold]{setting}[/]{confidence}");
-        terminal.ShowText($"  {recommendation.Reason}");
-        if (CardEnd.Of(reading, recommendation) is { } end) terminal.ShowText($"  {end}");
+        terminal.Show($"[bold {colour}]{goal}[/]  [bold]{setting}[/]{confidence}");
+        terminal.ShowText($"  {recommendation.ReasonBeside(before)}");
+        if (!before.Any(recommendation.HasSettingOf) && CardEnd.Of(reading, recommendation) is { } end) terminal.ShowText($"  {end}");
         if (recommendation.Unburned is not { } untested) return;
         terminal.ShowText("  " + Voice.Say("terminal.untested",
-            ("setting", SettingLine.Of(untested, recommendation, reading)), ("confidence", Share(untested.Confidence)),
+            ("setting", SettingLine.Of(untested, recommendation, reading)),
+            ("confidence", ConfidenceLine.Of(recommendation.Goal, untested.Confidence, untested.Interval)),
             ("reason", untested.Reason)));
     }
-
-    /// <summary>With the code, which other programs and the documents use: "Sure cut (sure-cut)".</summary>
-    private static string GoalWithCode(Recommendation recommendation, Reading reading) => Voice.Say(
-        "terminal.goal-with-code", ("goal", GoalName.Of(recommendation, reading)), ("code", recommendation.Goal));
 
     private static string KerfLine(CardKerf kerf)
     {
@@ -152,7 +161,6 @@ internal static class ReadingSummary
         for (int first = 0; first < heads.Length; first += atOnce)
         {
             Table table = new() { Border = TableBorder.Simple };
-            if (first == 0) table.Title = new(Voice.Say("terminal.grid-recommended", ("caption", Caption(reading))));
             Range shown = first..Math.Min(first + atOnce, heads.Length);
             foreach (string head in heads[shown].Prepend(corner)) table.AddColumn(new TableColumn(head) { NoWrap = true }.RightAligned());
             foreach ((int row, string[] values) in texts.Index())

@@ -52,7 +52,7 @@ internal sealed partial class Terminal
     }
 
     /// <summary>Prints a result. Text from files must be escaped: see <see cref="Markup.Escape(string)"/>.</summary>
-    public void Show(string markup) => _results.MarkupLine(Bound(markup, IsOutputTerminal));
+    public void Show(string markup) => Write(_results, markup, IsOutputTerminal);
 
     /// <summary>Prints a plain text as a result.</summary>
     public void ShowText(string text) => Show(Markup.Escape(text));
@@ -74,7 +74,7 @@ internal sealed partial class Terminal
         IEnumerable<string> whole =
             pieces.Select(piece => piece.Length <= room ? piece.Replace(' ', Bond) : Bound(piece, isTerminal: true));
         Show($"[bold]{Markup.Escape(head)}[/]");
-        _results.Write(new Padder(new Markup(Markup.Escape(string.Join($"{Bond}· ", whole))), new Padding(Indent, 0, 0, 0)));
+        Show(new string(' ', Indent) + Markup.Escape(string.Join($"{Bond}· ", whole)));
     }
 
     /// <summary>Prints text as it is, without wrapping.</summary>
@@ -92,8 +92,7 @@ internal sealed partial class Terminal
     public void Warn(string text, string? code = null)
     {
         if (!_warned.Add(text)) return;
-        string warning = Markup.Escape(Bound(text, _isErrorTerminal));
-        _notes.MarkupLine($"[yellow]{Voice.Say("terminal.warning")}[/] {warning}{CodeAfter(code)}");
+        Write(_notes, Warning(text, code), _isErrorTerminal);
     }
 
     /// <summary>Prints a warning with its code.</summary>
@@ -106,10 +105,13 @@ internal sealed partial class Terminal
     public void Warn(Refusal refusal) => Warn(refusal.ToString(), refusal.Code);
 
     /// <summary>Prints advice among the results.</summary>
-    public void Advise(Advice advice) => Show($"[yellow]![/] {Markup.Escape(advice.Message)}{CodeAfter(advice.Code)}");
+    public void Advise(Advice advice) => Show(Warning(advice.Message, advice.Code));
+
+    private static string Warning(string text, string? code) =>
+        $"[yellow]{Voice.Say("terminal.warning")}[/] {Markup.Escape(text)}{CodeAfter(code)}";
 
     /// <summary>A code at the end of its message, by which docs/messages.md finds it.</summary>
-    private static string CodeAfter(string? code) =>
+    public static string CodeAfter(string? code) =>
         code is null ? "" : $" [dim]{Markup.Escape(Voice.Say("terminal.code", ("code", code)))}[/]";
 
     /// <summary>Prints a remark beside the results.</summary>
@@ -118,8 +120,8 @@ internal sealed partial class Terminal
     /// <summary>Prints what went wrong, on one line.</summary>
     /// <param name="text">What went wrong.</param>
     /// <param name="code">Its code in docs/messages.md; null where it has none.</param>
-    public void Complain(string text, string? code = null) => _notes.MarkupLine(
-        Markup.Escape(Bound($"cardscan: {text.ReplaceLineEndings(" ")}", _isErrorTerminal)) + CodeAfter(code));
+    public void Complain(string text, string? code = null) =>
+        Write(_notes, Markup.Escape($"cardscan: {text.ReplaceLineEndings(" ")}") + CodeAfter(code), _isErrorTerminal);
 
     /// <summary>Prints what came of a command, as a line, as JSON, or as a refusal; its exit code.</summary>
     public int Tell<T>(Outcome<T> outcome, bool isJson, Func<T, string> line, Func<T, JsonObject> json)
@@ -188,16 +190,36 @@ internal sealed partial class Terminal
         return console;
     }
 
-    /// <summary>A number and its unit stay on one line.</summary>
-    public static string Bound(string text, bool isTerminal) => isTerminal ? NumberBeforeUnit().Replace(text, $"{Bond}") : text;
+    /// <summary>
+    /// Writes a line. What does not fit goes on below, some spaces in: as far as the line itself is, or a little where it begins
+    /// at the edge.
+    /// </summary>
+    private static void Write(IAnsiConsole console, string markup, bool isTerminal)
+    {
+        if (!isTerminal)
+        {
+            console.MarkupLine(markup);
+            return;
+        }
+
+        string text = markup.TrimStart(' ');
+        int first = markup.Length - text.Length;
+        console.Write(new HangingText(new Markup(Bound(text, isTerminal)), first, Math.Max(first, Indent)));
+    }
+
+    /// <summary>A number and its unit, the two ends of a range, and an option and its value stay on one line.</summary>
+    public static string Bound(string text, bool isTerminal) => isTerminal ? Inseparable().Replace(text, $"{Bond}") : text;
 
     [GeneratedRegex(
-        @"(?<=[0-9]) (?=[%×±]|(mm|cm|m?s|min|h|k?J|W|nm|px|[kMG]?B|in)\b)|(?<=[×±]|\[[0-9.]+,) (?=[0-9])",
+        @"(?<=[0-9]) (?=[%×±]|(mm|cm|m?s|min|h|k?J|W|nm|px|[kMG]?B|in|pass|passes|cells?)\b)|(?<=[×±]|\[[0-9.]+,) (?=[0-9])"
+        + @"|(?<=[0-9%]) (?=to [0-9−-])|(?<=[0-9%] to) (?=[0-9−-])|(?<=[0-9] %) (?=interval)|(?<=\b(min|h)) (?=[0-9]+ (min|s)\b)"
+        + @"|(?<=[►●◐○?–]) (?=[a-z])"
+        + @"|(?<=(^|\s|\()--?[a-z][a-z-]*) (?=[A-Z0-9<""])|(?<=\bdefault) (?=[0-9−])",
         RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex NumberBeforeUnit();
+    private static partial Regex Inseparable();
 
     /// <summary>Writes bonds as spaces.</summary>
-    private sealed class Unbinding(TextWriter writer) : TextWriter
+    internal sealed class Unbinding(TextWriter writer) : TextWriter
     {
         public override Encoding Encoding => writer.Encoding;
 

@@ -9,6 +9,13 @@ public static class GoalName
     /// <param name="goal">One of <see cref="Goal"/>.</param>
     public static string Of(string goal) => Voice.TrySay(new Phrase($"goal.name.{goal}")) ?? goal;
 
+    /// <summary>The goal's name for a setting of which only this is known, as the archive lists it: nothing sure that is not.</summary>
+    /// <param name="goal">One of <see cref="Goal"/>.</param>
+    /// <param name="stated">What is stated of it, 0 to 1; null where nothing is.</param>
+    /// <param name="interval">95 % interval of the figure the goal is judged by; null where there is none.</param>
+    public static string Of(string goal, double? stated, Interval? interval) => Of(
+        Reading.IsDoubtfulCut(goal, stated, interval) ? $"{goal}-doubtful" : Reading.IsUnsureCut(goal, stated) ? $"{goal}-likely" : goal);
+
     /// <summary>
     /// The name of a recommendation's goal: nothing is called cleanest where char was not measured, nothing sure that is not.
     /// </summary>
@@ -32,7 +39,8 @@ public static class GoalName
         ArgumentNullException.ThrowIfNull(reading);
         bool standsIn = recommendation.Goal == Goal.CleanCut && reading.CellOf(recommendation)?.HaloMm is null;
         string goal = standsIn ? "least-energy" : recommendation.Goal;
-        return reading.IsHeldByBridges(recommendation) ? $"{goal}-bridged"
+        return Reading.IsDoubtfulCut(recommendation) ? $"{goal}-doubtful"
+            : reading.IsHeldByBridges(recommendation) ? $"{goal}-bridged"
             : Reading.IsUnsureCut(recommendation) ? $"{goal}-likely"
             : goal;
     }

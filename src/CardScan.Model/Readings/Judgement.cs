@@ -39,12 +39,18 @@ public sealed record Judgement(Usability Usability, string Detail = "", Warning?
     private const double VeryLikely = 0.9;
 
     /// <summary>What the reading is good for, in a sentence.</summary>
-    public string Lead => Voice.Say(Usability switch
+    public string Lead => Usability switch
     {
-        Usability.AsItIs => "judgement.as-it-is",
-        Usability.WithCare => "judgement.with-care",
-        _ => "judgement.no-setting",
-    });
+        Usability.AsItIs => Voice.Say("judgement.as-it-is", ("warnings", Despite switch { 0 => "none", 1 => "one", _ => "several" })),
+        Usability.WithCare => Voice.Say("judgement.with-care"),
+        _ => Voice.Say("judgement.no-setting"),
+    };
+
+    /// <summary>Warnings that follow and do not keep the reading from being used as it is.</summary>
+    public int Despite { get; init; }
+
+    /// <summary>Code of what the detail tells; null where it tells no warning and no advice.</summary>
+    public string? Code => Reason?.Code ?? Advice?.Code;
 
     /// <summary>Lead and detail.</summary>
     public string Words => Detail.Length == 0 ? Lead : $"{Lead} {Detail}";
@@ -59,15 +65,19 @@ public sealed record Judgement(Usability Usability, string Detail = "", Warning?
             .SelectMany(photo => photo.Warnings, (photo, warning) => new Doubt(photo, warning))
             .OrderBy(doubt => CodeMeanings.RankOf(doubt.Warning.Code))];
         if (reading.Recommendations.Count == 0 && reading.Focus?.OffsetMm is null) return WithoutSetting(reading, doubts);
+        if (FirstOf(reading.Advice, AdviceBearing.Danger) is { } danger) return new(Usability.WithCare, danger.Message, Advice: danger);
         if (Array.Find(doubts, doubt => IsSevere(doubt.Warning, reading)) is { } severe)
             return Because(Usability.WithCare, reading, severe);
 
         AdviceBearing bearing = reading.Recommendations.Any(Reading.IsUnsureCut) ? AdviceBearing.UnsureCut : AdviceBearing.UnseenLimit;
         Advice? why = FirstOf(reading.Advice, bearing);
         if (why is null && reading.Recommendations.Min(recommendation => recommendation.Confidence) is not < VeryLikely)
-            return new(Usability.AsItIs);
+            return new(Usability.AsItIs) { Despite = doubts.DistinctBy(doubt => doubt.Warning.Message).Count() };
         if (doubts.Length > 0) return Because(Usability.WithCare, reading, doubts[0]);
-        return new(Usability.WithCare, why is null ? Voice.Say("judgement.likely") : Sentence(why.Message), Advice: why);
+        bool isDoubtful = reading.Recommendations.Any(Reading.IsDoubtfulCut);
+        return new(
+            Usability.WithCare,
+            why is null ? Voice.Say("judgement.likely", ("doubtful", Figures.Is(isDoubtful))) : Sentence(why.Message), Advice: why);
     }
 
     /// <summary>Warnings, the most severe first; those that this version does not know come last, and equals stay in their order.</summary>

@@ -60,7 +60,19 @@ public sealed record Reading : Extensible
     public static bool IsUnsureCut(Recommendation recommendation)
     {
         ArgumentNullException.ThrowIfNull(recommendation);
-        return recommendation is { Goal: Goal.SureCut or Goal.CleanCut, Confidence: < LeastSureCut };
+        return IsUnsureCut(recommendation.Goal, recommendation.Confidence);
+    }
+
+    /// <summary>
+    /// True where an unsure cut is not even likely by best estimate (the scale of the Intergovernmental Panel on Climate Change,
+    /// as on the page): it may well be held.
+    /// </summary>
+    /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public static bool IsDoubtfulCut(Recommendation recommendation)
+    {
+        ArgumentNullException.ThrowIfNull(recommendation);
+        return IsDoubtfulCut(recommendation.Goal, recommendation.Confidence, recommendation.Interval);
     }
 
     /// <summary>
@@ -69,10 +81,25 @@ public sealed record Reading : Extensible
     /// </summary>
     /// <param name="recommendation">One of <see cref="Recommendations"/>.</param>
     /// <exception cref="ArgumentNullException">It is null.</exception>
-    public static double? BestEstimateOf(Recommendation recommendation) =>
-        IsUnsureCut(recommendation) && recommendation is { Interval: { } interval, Confidence: { } stated } && interval.Value > stated
-            ? interval.Value
-            : null;
+    public static double? BestEstimateOf(Recommendation recommendation)
+    {
+        ArgumentNullException.ThrowIfNull(recommendation);
+        return BestEstimateOf(recommendation.Goal, recommendation.Confidence, recommendation.Interval);
+    }
+
+    /// <summary>The same of any setting for a goal: an untested one, or one that the archive lists.</summary>
+    /// <param name="goal">One of <see cref="Goal"/>.</param>
+    /// <param name="stated">What is stated of it, 0 to 1; null where nothing is.</param>
+    /// <param name="interval">95 % interval of the figure the goal is judged by; null where there is none.</param>
+    public static double? BestEstimateOf(string goal, double? stated, Interval? interval) =>
+        IsUnsureCut(goal, stated) && interval is not null && interval.Value > stated ? interval.Value : null;
+
+    internal static bool IsDoubtfulCut(string goal, double? stated, Interval? interval) =>
+        IsUnsureCut(goal, stated) && (BestEstimateOf(goal, stated, interval) ?? stated) < LeastLikely;
+
+    internal static bool IsUnsureCut(string goal, double? stated) => goal is Goal.SureCut or Goal.CleanCut && stated < LeastSureCut;
+
+    private const double LeastLikely = 0.66;
 
     /// <summary>A cut less probable than this is not called sure, whatever was asked for.</summary>
     public const double LeastSureCut = 0.95;

@@ -61,7 +61,23 @@ public sealed record Recommendation : Extensible
     /// <summary>Why, sentence by sentence.</summary>
     public ValueList<Reason> Reasons { get; init => field = value ?? []; } = [];
 
-    /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
+    /// <summary>True where another recommendation names the same setting of the same cell.</summary>
+    /// <param name="other">The other.</param>
+    public bool HasSettingOf(Recommendation other) => other is not null && (Card, Cell, PowerPercent, SpeedMmPerMin)
+        == (other.Card, other.Cell, other.PowerPercent, other.SpeedMmPerMin);
+
+    /// <summary>Why, without what others have said of the same setting already.</summary>
+    /// <param name="said">The recommendations before it.</param>
+    public string ReasonBeside(IEnumerable<Recommendation> said)
+    {
+        HashSet<string> known = [.. said.Where(HasSettingOf).SelectMany(other => other.Reasons).Select(reason => reason.Message)];
+        return Reasons.Count == 0 ? Reason : Model.Reason.Text(Reasons.Where(reason => !known.Contains(reason.Message)));
+    }
+
+    /// <summary>
+    /// Probability that the setting reaches the goal, under the fitted model, 0 to 1: the best estimate, and of a cut that is not
+    /// sure what can be counted on, the lower limit of <see cref="Interval"/>.
+    /// </summary>
     public double? Confidence { get; init; }
 
     /// <summary>95 % interval of the figure the goal is judged by.</summary>
@@ -84,7 +100,7 @@ public sealed record UnburnedSetting : Extensible
     /// <summary>Speed, mm/min.</summary>
     public required double SpeedMmPerMin { get; init; }
 
-    /// <summary>Probability that the setting reaches the goal, under the fitted model, 0 to 1.</summary>
+    /// <summary>As <see cref="Recommendation.Confidence"/>.</summary>
     public required double Confidence { get; init; }
 
     /// <summary>What it gains over the burned setting, in words a maker reads; says that it was not burned yet.</summary>
@@ -111,6 +127,10 @@ public sealed record Advice : Remark
 
     /// <summary>The goal it is about; absent where it is about the card.</summary>
     public string? Goal { get; init; }
+
+    /// <summary>True for what speaks against burning the material: it belongs beside every setting for it.</summary>
+    [JsonIgnore]
+    public bool IsAgainstBurning => CodeMeanings.BearingOf(Code) is AdviceBearing.Danger or AdviceBearing.Caution;
 }
 
 /// <summary>One of the sentences that say why.</summary>

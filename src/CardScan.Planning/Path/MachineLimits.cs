@@ -34,8 +34,10 @@ internal static class MachineLimits
     ];
 
     /// <summary>What of the plan the machine cannot do, or null; what its profile does not tell cannot be held against it.</summary>
-    internal static Refusal? FirstFault(Plan plan) =>
-        AreaFault(plan) ?? SpeedFault(plan) ?? FocusFault(plan) ?? LinesFault(plan) ?? SizeFault(RoughSize(plan));
+    /// <param name="plan">The plan.</param>
+    /// <param name="isSizeGiven">True where a person gave the card's size, which then is what to change.</param>
+    internal static Refusal? FirstFault(Plan plan, bool isSizeGiven = false) =>
+        AreaFault(plan, isSizeGiven) ?? SpeedFault(plan) ?? FocusFault(plan) ?? LinesFault(plan) ?? SizeFault(RoughSize(plan));
 
     /// <summary>Refuses a machine file that controllers and their senders choke on.</summary>
     /// <param name="bytes">Its size, exact or about right.</param>
@@ -67,12 +69,12 @@ internal static class MachineLimits
         return once * settings.Passes;
     }
 
-    private static Refusal? AreaFault(Plan plan)
+    private static Refusal? AreaFault(Plan plan, bool isSizeGiven)
     {
         BurnFrame frame = BurnFrame.Of(plan);
         return plan.Machine.WorkArea is { } area && (frame.WidthMm > area.WidthMm || frame.HeightMm > area.HeightMm)
             ? Refusal.OfInput(Codes.MachineArea, ("burned", frame.Kind), ("width", Mm(frame.WidthMm)), ("height", Mm(frame.HeightMm)),
-                ("area-width", Mm(area.WidthMm)), ("area-height", Mm(area.HeightMm)))
+                ("area-width", Mm(area.WidthMm)), ("area-height", Mm(area.HeightMm)), ("given", Is(isSizeGiven)))
             : null;
     }
 

@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using CardScan.Language;
 using CardScan.Model;
 using static CardScan.Language.Figures;
@@ -6,7 +5,7 @@ using static CardScan.Language.Figures;
 namespace CardScan.Planning;
 
 /// <summary>What a maker may want to look at again before burning.</summary>
-internal static partial class BurnHints
+internal static class BurnHints
 {
     /// <summary>Light of one diode at most, W (common practice, no source).</summary>
     private const double LargestDiodeWatts = 8;
@@ -14,16 +13,26 @@ internal static partial class BurnHints
     /// <summary>More combined diodes than this are rare, so the number may well be the supply's (common practice, no source).</summary>
     private const int UsualDiodes = 3;
 
+    /// <summary>No laser's head is so slow at its fastest, mm/min (common practice, no source).</summary>
+    private const double SlowMachineMmPerMin = 600;
+
     /// <summary>Less energy or time than this is within what a card tells anyway, as a share.</summary>
     private const double NoticedExcess = 0.02;
 
     /// <summary>Gaps this wide keep char away from what a cell is compared with, mm.</summary>
     private const double UsualGapMm = 6;
 
+    /// <summary>A focus no deeper than this hardly widens the beam on the surface (common practice, no source), mm.</summary>
+    private const double ThinFocusMm = 2;
+
     /// <summary>Light between these wavelengths passes clear plastic and glass, nm.</summary>
     private const double ClearFromNm = 380, ClearToNm = 1600;
 
-    internal static IEnumerable<Advice> Of(Plan plan)
+    /// <param name="plan">The plan.</param>
+    /// <param name="isByBurnedCard">
+    /// True where a burned card tells what the material needs, better than its name could: nothing is called overdone then.
+    /// </param>
+    internal static IEnumerable<Advice> Of(Plan plan, bool isByBurnedCard)
     {
         // The job of a large card is worked out once for all that look at it.
         BurnJob? job = plan.Burning is null ? null : BurnJob.Of(plan);
@@ -31,9 +40,10 @@ internal static partial class BurnHints
         return ((IEnumerable<Advice?>)
         [
             estimate is null ? null : BurnTimeHint.Of(plan, estimate),
-            estimate is null ? null : OverdoneHint.Of(plan, estimate),
+            estimate is null || isByBurnedCard ? null : OverdoneHint.Of(plan, estimate),
             Thickness(plan),
-            Watts(plan.Machine),
+            FocusInside(plan),
+            .. OfMachine(plan.Machine),
             Leather(plan.Material),
             Transparent(plan),
             Mirror(plan.Material),
@@ -45,8 +55,17 @@ internal static partial class BurnHints
         ]).OfType<Advice>();
     }
 
+    /// <summary>What of a machine's profile looks like a slip.</summary>
+    internal static IEnumerable<Advice> OfMachine(Machine machine) =>
+        ((IEnumerable<Advice?>)[Watts(machine), Feed(machine)]).OfType<Advice>();
+
+    /// <summary>Looks like mm/s, or like metres a minute.</summary>
+    private static Advice? Feed(Machine machine) => machine.FastestFeedMmPerMin is { } feed and < SlowMachineMmPerMin
+        ? new(Codes.FeedSlow, ("feed", Speed(feed)))
+        : null;
+
     /// <summary>Looks like what the supply draws.</summary>
-    internal static Advice? Watts(Machine machine)
+    private static Advice? Watts(Machine machine)
     {
         bool mayBeDiode = machine.WavelengthNm is not { } nm || nm is > 380 and < 560;
         int diodes = (int)Math.Ceiling(machine.RatedOpticalWatts / LargestDiodeWatts);
@@ -59,21 +78,28 @@ internal static partial class BurnHints
     private static Advice? Thickness(Plan plan) =>
         plan is { Process: Process.Cut, Material.ThicknessMm: null } ? new(Codes.CutThicknessUntold) : null;
 
-    private static Advice? Leather(Material material) =>
-        LeatherName().IsMatch(material.Name) && !VegetableName().IsMatch(material.Name)
-            ? new(Codes.LeatherTanning, ("material", material.Name))
+    /// <summary>A focus that a first card chose, and nobody measured.</summary>
+    private static Advice? FocusInside(Plan plan) =>
+        plan is { Process: Process.Cut, Start: not null, Fixed.FocusOffsetMm: < 0 and double focus }
+            ? new(Codes.FocusInside, ("focus", Mm(-focus)), ("deep", Is(-focus > ThinFocusMm)))
             : null;
 
-    private static Advice? Transparent(Plan plan) => !ClearName().IsMatch(plan.Material.Name) ? null : plan.Machine.WavelengthNm switch
-    {
-        null => new(Codes.MaterialTransparent, ("material", plan.Material.Name)),
-        >= ClearFromNm and <= ClearToNm and double nm => new(
-            Codes.MaterialTransparent, ("material", plan.Material.Name), ("wavelength", In(Unit.Nm, nm))),
-        _ => null,
-    };
+    private static Advice? Leather(Material material) => MaterialKinds.Find(material.Name) is { IsOfUnknownTanning: true }
+        ? new(Codes.LeatherTanning, ("material", material.Name))
+        : null;
 
-    private static Advice? Mirror(Material material) =>
-        MirrorName().IsMatch(material.Name) ? new(Codes.MaterialMirror, ("material", material.Name)) : null;
+    private static Advice? Transparent(Plan plan) => MaterialKinds.Find(plan.Material.Name) is not { IsClear: true } ? null
+        : plan.Machine.WavelengthNm switch
+        {
+            null => new(Codes.MaterialTransparent, ("material", plan.Material.Name)),
+            >= ClearFromNm and <= ClearToNm and double nm => new(
+                Codes.MaterialTransparent, ("material", plan.Material.Name), ("wavelength", In(Unit.Nm, nm))),
+            _ => null,
+        };
+
+    private static Advice? Mirror(Material material) => MaterialKinds.Find(material.Name) is { IsMirror: true }
+        ? new(Codes.MaterialMirror, ("material", material.Name))
+        : null;
 
     private static Advice? LinesApart(Plan plan)
     {
@@ -88,14 +114,11 @@ internal static partial class BurnHints
     /// </summary>
     private static Advice? NarrowGap(Plan plan)
     {
-        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder || !IsCharring(plan.Material)) return null;
+        if (plan.Process == Process.Cut || plan.Kind == CardKind.FocusLadder) return null;
+        if (MaterialKinds.Find(plan.Material.Name) is not { Chars: true }) return null;
         double gap = Math.Min(LeastGap(plan, cell => (cell.XMm, cell.WidthMm)), LeastGap(plan, cell => (cell.YMm, cell.HeightMm)));
         return gap >= UsualGapMm - 0.01 ? null : new(Codes.GapNarrow, ("gap", Mm(gap)), ("usual", Mm(UsualGapMm)));
     }
-
-    private static bool IsCharring(Material material) => MaterialKinds.Of(material.Name) is
-        "mdf" or "plywood" or "bamboo" or "cork" or "cardboard" or "paper" or "leather" or "felt" or "cotton"
-        or "softwood" or "hardwood" or "wood";
 
     private static double LeastGap(Plan plan, Func<Cell, (double At, double Length)> along)
     {
@@ -130,7 +153,7 @@ internal static partial class BurnHints
         Number speed = Speed(worst.SpeedMmPerMin), runUp = Mm(job.Machine.RunUpMm(worst.SpeedMmPerMin));
         return plan.Machine.WorkArea is null
             ? new(Codes.RunUpUnknown, ("speed", speed), ("run-up", runUp), ("feed", feed))
-            : new(Codes.RunUpShort, ("speed", speed), ("run-up", runUp));
+            : new(Codes.RunUpShort, ("speed", speed), ("run-up", runUp), ("constant", Is(plan.Machine.BeamMode == BeamMode.Constant)));
 
         bool IsAnyShort(Piece piece) => piece.Strokes.Any(stroke => IsShort(stroke, job.Machine.RunUpMm(piece.SpeedMmPerMin)));
     }
@@ -138,19 +161,4 @@ internal static partial class BurnHints
     private static bool IsShort(Stroke stroke, double runUpMm) =>
         (!stroke.Segments[0].IsOn && stroke.Start.DistanceTo(stroke.Segments[0].To) < runUpMm)
         || (!stroke.Segments[^1].IsOn && stroke.Segments[^2].To.DistanceTo(stroke.End) < runUpMm);
-
-    [GeneratedRegex(@"\bleather\b", RegexOptions.IgnoreCase, 1000)]
-    private static partial Regex LeatherName();
-
-    [GeneratedRegex(@"\bveg(etable)?\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex VegetableName();
-
-    [GeneratedRegex(
-        @"\b(clear|transparent|translucent|glass|quartz|crystal)\b", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex ClearName();
-
-    [GeneratedRegex(
-        @"\b(mirror\w*|polished|chrome|chromed|copper|brass|bronze|gold|silver|alumini?um|steel|inox)\b",
-        RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex MirrorName();
 }

@@ -32,7 +32,7 @@ internal static class BurnTimeHint
     {
         if (plan.Kind == CardKind.FocusLadder) return [];
         double now = plan.Cells[0].WidthMm;
-        double least = plan.Process == Process.Cut ? SmallestCut : 0;
+        double least = plan.Process == Process.Cut ? CardPlanner.SmallestProposedCutMm : 0;
         return SmallerSides.Where(side => side < now && side >= least)
             .Select(side => (Side: side, Estimate: CardPlanner.Estimate(plan with { Cells = WithSides(plan.Cells, side / now) })))
             .Where(card => !card.Estimate.IsLong).Take(1)
@@ -44,9 +44,6 @@ internal static class BurnTimeHint
         cells.Select(cell => cell with { WidthMm = cell.WidthMm * factor, HeightMm = cell.HeightMm * factor, Tabs = null }).ToValueList();
 
     private static readonly double[] SmallerSides = [12, 10, 8, 6, 5, 4];
-
-    /// <summary>The sides of smaller cut cells are hard to tell apart in a back-lit photo, mm.</summary>
-    private const double SmallestCut = 6;
 
     /// <summary>The speed whose cells take longest together.</summary>
     private static (double SpeedMmPerMin, int Cells, double Seconds) SlowestCells(Plan plan, BurnEstimate estimate)

@@ -12,6 +12,9 @@ internal enum NameWhere
     /// <summary>As a whole word.</summary>
     Word,
 
+    /// <summary>As a whole word that no other follows but one of form, colour or size: "powder", but not "powder coated".</summary>
+    Last,
+
     /// <summary>As a whole word beside a word of form, or alone but for colours and sizes.</summary>
     Context,
 
@@ -44,6 +47,7 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
             NameWhere.Anywhere => IsIdeographic || !IsBroken || (Name.IsEdge(Start) && (Length >= Long || EndsAsWord)),
             NameWhere.Start => Name.IsEdge(Start),
             NameWhere.Word => Name.IsEdge(Start) && EndsAsWord,
+            NameWhere.Last => Name.IsEdge(Start) && EndsAsWord && IsLast,
             NameWhere.Context => Name.IsEdge(Start) && EndsAsWord && !IsCount && IsMaterial,
             _ => Name.IsEdge(Start) && EndsAsWord && Name.IsUpper(Start, End) && IsMaterial,
         };
@@ -77,6 +81,8 @@ internal readonly record struct NamePlace(FoldedName Name, int Start, int End)
         && char.IsLetter(Name.Text[End]) && !IsBroken && !NameWords.Forms.Contains(Next(End)) && !NameWords.Fillers.Contains(Next(End));
 
     private bool EndsAsWord => Name.IsEdge(End) || IsPlural || NameWords.Forms.Contains(Next(End));
+
+    private bool IsLast => WordAfter() is (null, _) or (_, true) || NameWords.Forms.Contains(WordAfter().Word!);
 
     private bool IsPlural => Length >= Short && End < Name.Text.Length && Name.Text[End] == 's' && Name.IsEdge(End + 1);
 

@@ -34,6 +34,9 @@ internal static class NameWords
     /// <summary>Colours and units, which say neither.</summary>
     internal static readonly IReadOnlySet<string> Fillers = Of("colour", "unit", "of", "link");
 
+    /// <summary>"with", "on": what follows is put together with what goes before.</summary>
+    internal static readonly IReadOnlySet<string> Joins = Of("join");
+
     private static readonly HashSet<string> Hedges = Of("hedge");
 
     private static readonly IReadOnlyList<string> UnspacedHedges = [.. Roles["hedge-inside"]];

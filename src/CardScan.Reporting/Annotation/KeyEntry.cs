@@ -39,7 +39,8 @@ internal sealed record KeyEntry(ValueList<Mark> Icon, string Words)
         [new StrokeMark([new(0.3, 0.1), new(1.7, 0.1), new(1.7, 0.9), new(0.3, 0.9)], 0.09, Ink.Outline, IsClosed: true, Dash: 0.2)],
         Voice.Say("page.key.left-out"));
 
-    private static IEnumerable<KeyEntry> Recommendations(Reading reading) => NumberedSetting.Of(reading).Select(numbered =>
+    /// <summary>The recommended settings, each under its number.</summary>
+    public static IEnumerable<KeyEntry> Recommendations(Reading reading) => NumberedSetting.Of(reading).Select(numbered =>
     {
         Recommendation recommendation = numbered.First;
         List<(string, Figure)> values = [("goal", numbered.Name(reading)), ("setting", ShownSetting.Of(reading, recommendation))];

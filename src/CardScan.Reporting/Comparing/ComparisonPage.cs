@@ -9,20 +9,25 @@ internal static class ComparisonPage
     public static string Write(ComparisonInput input)
     {
         Comparison comparison = input.Comparison;
-        XElement main = new(
-            "main",
-            Title(comparison),
-            PairSection.Write(comparison, input.Readings),
-            ControlSection.Write(comparison),
-            comparison.Pairs.Select((pair, i) => CurvesSection.Write(pair, isOneOfMany: comparison.Pairs.Count > 1, i)),
-            comparison.Pairs.Select((pair, i) =>
-                CellsSection.Write(pair, input.Readings[0], input.Readings[i + 1], isOneOfMany: comparison.Pairs.Count > 1, i)),
-            PictureSection.Write(input),
-            BatchSection.Write(comparison),
-            RepeatSection.Write(comparison),
-            CautionSection.Write(input.Readings[0].Plan));
+        XElement main = new("main", Parts(input));
         XElement footer = new("footer", Html.Paragraph(Voice.Say("page.compare.footer", ("readings", comparison.Batches.Count))));
         return PageShell.Write(TitleText(comparison), main, footer);
+    }
+
+    /// <summary>The page's parts, from top to bottom.</summary>
+    public static IEnumerable<XElement> Parts(ComparisonInput input)
+    {
+        Comparison comparison = input.Comparison;
+        bool isOneOfMany = comparison.Pairs.Count > 1;
+        return new[]
+        {
+            Title(comparison), PairSection.Write(comparison, input.Readings), ControlSection.Write(comparison),
+        }
+        .Concat(comparison.Pairs.Select((pair, i) => CurvesSection.Write(pair, isOneOfMany, i)))
+        .Concat(comparison.Pairs.Select((pair, i) => CellsSection.Write(pair, input.Readings[0], input.Readings[i + 1], isOneOfMany, i)))
+        .Concat([PictureSection.Write(input), BatchSection.Write(comparison), RepeatSection.Write(comparison),
+            CautionSection.Write(input.Readings[0].Plan)])
+        .OfType<XElement>();
     }
 
     private static XElement Title(Comparison comparison) => new(

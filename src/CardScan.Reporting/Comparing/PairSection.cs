@@ -16,17 +16,27 @@ internal static class PairSection
     private static XElement Panel(Comparison comparison, ComparedPair pair, Reading first, bool isFirst) => new(
         "article",
         Html.Class(isFirst ? "setting first" : "setting"),
-        new XElement("h3", Voice.Say("page.compare.verdict", ("batch", pair.Other), ("verdict", $"{pair.Verdict}"))),
+        new XElement("h3", pair.Other),
         pair.Answer is { } answer ? Answer(answer) : null,
-        pair.RelativeDose is { } dose ? Figures(dose, pair.Reference) : null,
-        Html.Paragraph(pair.Summary),
-        Html.Facts(Facts(comparison, pair, first)),
         pair.Notes.Count == 0
             ? null
-            : new XElement("ul", Html.Class("advice"), pair.Notes.Select(note => new XElement("li", note.Message))));
+            : new XElement("ul", Html.Class("advice"), pair.Notes.Select(note => new XElement("li", note.Message))),
+        Difference(comparison, pair, first));
 
     private static IEnumerable<XElement> Answer(BatchAnswer answer) =>
-        [Html.Paragraph(new XElement("strong", answer.Lead)), .. answer.Why.Length == 0 ? [] : (XElement[])[Html.Paragraph(answer.Why)]];
+        [Html.Paragraph(Html.Class("answer"), answer.Lead), .. answer.Why.Length == 0 ? [] : (XElement[])[Html.Paragraph(answer.Why)]];
+
+    /// <summary>How the two cards differ, apart from the setting that is answered: a difference need not change it.</summary>
+    private static XElement Difference(Comparison comparison, ComparedPair pair, Reading first) => new(
+        "div",
+        Html.Class("difference"),
+        new XElement("h4", Voice.Say("page.compare.verdict", ("reference", pair.Reference), ("verdict", $"{pair.Verdict}"))),
+        pair.RelativeDose is { } dose ? Figures(dose, pair.Reference) : null,
+        Html.Paragraph(pair.Summary),
+        Statistics([.. Facts(comparison, pair, first)]));
+
+    private static XElement? Statistics((string Name, string Value)[] facts) => facts.Length == 0 ? null : new(
+        "details", new XElement("summary", Voice.Say("page.compare.statistics")), Html.Facts(facts));
 
     private static XElement Figures(RelativeDose dose, string reference) => Html.Paragraph(
         Html.Class("figures"),

@@ -30,7 +30,7 @@ internal static class QualitySection
                     new XElement("tbody", reading.Photos.Select(Row)))),
             reading.Photos.Select(photo => Frame(photo, isOneOfMany)),
             ScaleError(reading),
-            reading.Photos.Select(photo => Warnings(photo, isOneOfMany)));
+            reading.Photos.Select(photo => Warnings(photo, isOneOfMany, Judgement.Of(reading).Reason)));
     }
 
     private static XElement Row(PhotoRecord photo) => new(
@@ -65,10 +65,12 @@ internal static class QualitySection
         ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error))))
         : null;
 
-    private static XElement Warnings(PhotoRecord photo, bool isOneOfMany)
+    /// <summary>The head of the page has said one of them.</summary>
+    private static XElement? Warnings(PhotoRecord photo, bool isOneOfMany, Warning? said)
     {
         if (photo.Warnings.Count == 0) return Html.Paragraph(Voice.Say("page.quality.no-warnings", File(photo, isOneOfMany)));
-        return new("ul", Html.Class("warnings"), Judgement.Sorted(photo.Warnings).Select(warning => new XElement(
+        Warning[] others = [.. Judgement.Sorted(photo.Warnings).Where(warning => !ReferenceEquals(warning, said))];
+        return others.Length == 0 ? null : new("ul", Html.Class("warnings"), others.Select(warning => new XElement(
             "li",
             new XElement("strong", Voice.Say("page.quality.warning")), " ",
             isOneOfMany ? Voice.Say("page.quality.of-photo", ("file", photo.File), ("message", warning.Message)) : warning.Message)));

@@ -13,7 +13,7 @@ internal static class RecommendationSection
         string title = Voice.Say("page.recommendation.title", ("settings", settings.Count));
         if (settings.Count == 0)
         {
-            string why = Voice.Say("page.recommendation.none", ("advice", Is(reading.Advice.Count > 0)));
+            string why = Voice.Say("page.recommendation.none", ("advice", Is(reading.Advice.Any(advice => !advice.IsAgainstBurning))));
             return Html.Section("recommendation", title, Html.Paragraph(Html.Class("lead"), why));
         }
 
@@ -41,22 +41,24 @@ internal static class RecommendationSection
             new XElement("span", Html.Class("badge"), setting.Number.ToString(CultureInfo.InvariantCulture)), " ", setting.Name(reading)),
         Large(reading, setting.First),
         Html.Paragraph(Html.Class("others"), ShownSetting.Others(reading, setting.First)),
-        setting.Goals.Select(goal => goal.Reason).Distinct(StringComparer.Ordinal).Select(reason => Html.Paragraph(reason)),
+        setting.Goals.Select((goal, i) => goal.ReasonBeside(setting.Goals.Take(i))).Distinct(StringComparer.Ordinal)
+            .Select(reason => Html.Paragraph(reason)),
         CardEnd.Of(reading, setting.First) is { } end ? Html.Paragraph(end) : null,
         Html.Facts(Facts(reading, setting)),
         setting.Goals.Where(goal => goal.Unburned is not null).DistinctBy(goal => goal.Unburned)
-            .Select(goal => Unburned(ShownSetting.Of(reading, goal), goal.Unburned!)),
+            .Select(goal => Unburned(ShownSetting.Of(reading, goal), goal, goal.Unburned!)),
         setting.Goals.Select(goal => GoalName.MeaningOf(goal, reading)).Where(meaning => meaning.Length > 0)
             .Select(meaning => Html.Paragraph(Html.Class("meaning"), meaning)));
 
     /// <summary>Kept apart from the setting itself, so that nobody takes it for one that was tried.</summary>
-    private static XElement Unburned(SettingFigure burned, UnburnedSetting unburned)
+    private static XElement Unburned(SettingFigure burned, Recommendation beside, UnburnedSetting unburned)
     {
         SettingFigure setting = burned with { SpeedMmPerMin = unburned.SpeedMmPerMin, PowerPercent = unburned.PowerPercent };
         return Html.Paragraph(
             Html.Class("unburned"),
             new XElement("strong", Voice.Say("page.recommendation.untested", ("setting", setting))), " ",
-            Voice.Say("page.recommendation.untested-chance", Chance(unburned.Confidence)), " ",
+            Voice.Say("page.recommendation.untested-chance",
+                Stated(Reading.BestEstimateOf(beside.Goal, unburned.Confidence, unburned.Interval), unburned.Confidence)), " ",
             unburned.Reason);
     }
 
@@ -77,19 +79,22 @@ internal static class RecommendationSection
     private static IEnumerable<(string Name, string Value)> Facts(Recommendation recommendation)
     {
         if (recommendation.Confidence is double p)
-            yield return (Voice.Say("page.fact.confidence"), Voice.Say("page.fact.confidence-value", Stated(recommendation, p)));
+        {
+            (string, Figure)[] values = Stated(Reading.BestEstimateOf(recommendation), p);
+            yield return (Voice.Say("page.fact.confidence"), Voice.Say("page.fact.confidence-value", values));
+        }
+
+
         if (recommendation.Interval is { } interval)
             yield return (ShownGoal.Name(interval), Voice.Say("page.fact.interval-value", ("value", ShownGoal.Value(interval))));
     }
 
     /// <summary>A likely cut is worded by its best estimate, with what can be counted on as the limit that it is.</summary>
-    private static (string, Figure)[] Stated(Recommendation recommendation, double probability) =>
-        Reading.BestEstimateOf(recommendation) is { } best
-            ? [("best", Share(best)), ("chance", Share(probability)), ("likely", ShownGoal.Likely(best))]
-            : Chance(probability);
-
-    private static (string, Figure)[] Chance(double probability) =>
-        [("chance", Share(probability)), ("likely", ShownGoal.Likely(probability))];
+    private static (string, Figure)[] Stated(double? best, double stated)
+    {
+        (string, Figure)[] values = [("chance", Share(stated)), ("likely", ShownGoal.Likely(best ?? stated))];
+        return best is { } estimate ? [.. values, ("best", Share(estimate))] : values;
+    }
 
     private static string Tested(Reading reading, Recommendation recommendation)
     {

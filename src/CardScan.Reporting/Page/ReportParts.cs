@@ -30,6 +30,13 @@ public sealed class ReportParts(Reading reading)
     /// <summary>What else the card tells; null where it tells nothing more.</summary>
     public XElement? Advice() => AdviceSection.Write(reading);
 
+    /// <summary>Card, judgement and settings as lines of text, to be pasted elsewhere.</summary>
+    public string AsText() => string.Join('\n',
+    [
+        ShownPlan.Title(reading.Plan), ShownPlan.Subtitle(reading.Plan), Judgement.Of(reading).Lead,
+        .. KeyEntry.Recommendations(reading).Select(entry => entry.Words),
+    ]);
+
     /// <summary>A photo with the marks of all cells over it.</summary>
     /// <param name="index">Which of the reading's photos, from 0.</param>
     /// <param name="photo">Its rectified picture.</param>

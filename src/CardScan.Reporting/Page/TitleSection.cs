@@ -3,7 +3,7 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>Which card this is, and whether its reading can be used.</summary>
+/// <summary>Which card this is, whether its reading can be used, and what speaks against burning its material.</summary>
 internal static class TitleSection
 {
     public static XElement Write(Reading reading)
@@ -14,18 +14,28 @@ internal static class TitleSection
             Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.eyebrow", ("number", plan.Number), ("process", $"{plan.Process}"))),
             new XElement("h1", plan.Title.Length > 0 ? plan.Title : ShownPlan.Number(plan)),
             Html.Facts(Facts(plan)),
-            Judged(reading),
+            Judged(reading, isBrief: reading.Recommendations.Count == 0 && Judgement.Of(reading).Advice is not null),
             ShownPlan.ScoredTogether(reading) is { } together ? Html.Paragraph(Html.Class("together"), together) : null);
     }
 
-    /// <summary>The judgement tells itself by its words; its colour only repeats them.</summary>
-    public static XElement Judged(Reading reading, bool isBrief = false)
+    /// <summary>
+    /// Whether a reading can be used, then what speaks against burning its material. The judgement tells itself by its words; its
+    /// colour only repeats them.
+    /// </summary>
+    /// <param name="reading">The reading.</param>
+    /// <param name="isBrief">
+    /// True to leave out why, unless burning the material is what speaks against it: where advice is all that the page has, it
+    /// stands large in a section of its own.
+    /// </param>
+    public static IEnumerable<XElement> Judged(Reading reading, bool isBrief = false)
     {
         Judgement judgement = Judgement.Of(reading);
-        return Html.Paragraph(
+        bool tellsWhy = judgement.Detail.Length > 0 && (!isBrief || judgement.Advice is { IsAgainstBurning: true });
+        yield return Html.Paragraph(
             Html.Class(judgement.Usability == Usability.AsItIs ? "judgement" : "judgement doubtful"),
-            new XElement("strong", judgement.Lead),
-            isBrief || judgement.Detail.Length == 0 ? null : $" {judgement.Detail}");
+            new XElement("strong", judgement.Lead), tellsWhy ? $" {judgement.Detail}" : null);
+        foreach (Advice advice in reading.Advice.Where(advice => advice.IsAgainstBurning && !ReferenceEquals(advice, judgement.Advice)))
+            yield return Html.Paragraph(Html.Class("judgement doubtful"), advice.Message);
     }
 
     private static IEnumerable<(string Name, string Value)> Facts(Plan plan)

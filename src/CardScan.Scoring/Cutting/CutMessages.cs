@@ -159,15 +159,18 @@ internal static class CutMessages
         return new(Codes.CutCellsHeld, values);
     }
 
-    /// <summary>What going slower costs and saves; null where it saves nothing.</summary>
+    /// <summary>
+    /// What going slower costs and saves, of the whole risk: what holds a cut in spite of its energy stays; null where it saves
+    /// nothing.
+    /// </summary>
     private static Reason? Margin(CutEstimate chosen, CutLaw law)
     {
         // Where a slow end was seen, slower is no margin.
         if (law.Slow is not null) return null;
-        double stated = chosen.Energy.Value;
+        double stated = chosen.Through.Value;
         if (stated > 1 - NegligibleRisk) return null;
         CutPoint slowed = chosen.Cell.Point with { LnSpeed = chosen.Cell.Point.LnSpeed + Math.Log(1 - MarginShare) };
-        double slower = law.Fast.Expected(slowed).Value;
+        double slower = law.Fast.Expected(slowed).And(law.OtherwiseAt(chosen.Cell)).Value;
         (Number risk, Number lowered) = (Share(1 - stated), Share(1 - slower));
         double seconds = chosen.Cell.SecondsPerMetre * (1 / (1 - MarginShare) - 1);
         return slower <= stated || Voice.Tell(risk) == Voice.Tell(lowered)

@@ -30,7 +30,7 @@ internal static class NextCardMessages
     public static Advice Blind(Question question) => new(Codes.NextBlind, About(question));
 
     public static Advice Learns(ExpectedLearning learning, Process process) => new(Codes.NextLearns,
-        [.. Known(learning, process), ("again", Width(learning.AgainPercent)), ("alone", Width(learning.AlonePercent)),
+        [.. Known(learning, process), ("again", Width(learning.AgainPercent)),
             ("little", Is(learning.TogetherPercent > (1 - LittleGain) * learning.NowPercent))]);
 
     public static Advice LearnsLittle(ExpectedLearning learning, Process process, double stepPercent) =>

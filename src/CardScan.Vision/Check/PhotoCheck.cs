@@ -73,9 +73,12 @@ internal static class PhotoCheck
     /// </summary>
     private const double StrongGrain = 0.06;
 
-    /// <summary>Flags of cells that are lost, and the warning that tells of each.</summary>
+    /// <summary>
+    /// Flags of cells that are lost, and the warning that tells of each. A cell is told of once, by the first that it has: light
+    /// at the top of the scale fits nothing else either.
+    /// </summary>
     private static readonly (string Flag, string Code)[] LostCells =
-        [(CellFlag.Glare, Codes.CellsGlare), (CellFlag.Clipped, Codes.CellsClipped), (CellFlag.OutOfFrame, Codes.CellsOutOfFrame)];
+        [(CellFlag.Clipped, Codes.CellsClipped), (CellFlag.Glare, Codes.CellsGlare), (CellFlag.OutOfFrame, Codes.CellsOutOfFrame)];
 
     /// <summary>What sharpness, tilt and the markers' places say of a photo that can be measured.</summary>
     public static IEnumerable<Warning> ViewDoubts(Plan plan, SolvedPose solved, PhotoQuality quality, bool hasPlay)
@@ -172,10 +175,13 @@ internal static class PhotoCheck
         if (light.MeanLuminance < LeastLuminance) yield return new(Codes.Dark, ("level", Share(light.MeanLuminance)));
         foreach ((string flag, string code) in LostCells)
         {
-            CellReading[] lost = [.. cells.Where(cell => cell.Flags.Contains(flag))];
+            CellReading[] lost = [.. cells.Where(cell => LossOf(cell) == flag)];
             if (lost.Length > 0) yield return new(code, ("lost", lost.Length), ("all", cells.Length), ("cells", CellNames.Of(plan, lost)));
         }
     }
+
+    private static string? LossOf(CellReading cell) =>
+        LostCells.Select(lost => lost.Flag).FirstOrDefault(flag => cell.Flags.Contains(flag));
 
     private static Warning UnevenGround(Plan plan, CellReading[] uneven, int all, double? grain)
     {

@@ -177,7 +177,7 @@ document.addEventListener("change", event => {
     picture.src = URL.createObjectURL(file);
     item.append(picture, words, bar);
     list.prepend(item);
-    sending.push({ file, item, words, bar, picture });
+    sending.push({ file, item, words, bar, picture, to: input.dataset.to ?? "/photos" });
   }
   input.value = "";
   sendAll(list.dataset);
@@ -191,15 +191,17 @@ async function sendAll(say) {
 }
 
 async function send(photo, say) {
-  await glance(photo);
+  if (photo.to === "/photos") await glance(photo);
   let id = null;
   for (let wait = 500; ; wait = Math.min(2 * wait, 8000)) {
     try {
       id ??= await begin(photo);
       if (id === null) return;
-      if (await rest(photo, id)) {
+      const end = await rest(photo, id);
+      if (end) {
         URL.revokeObjectURL(photo.picture.src);
-        photo.item.remove();
+        if (end.words) photo.item.textContent = end.words;
+        else photo.item.remove();
         return;
       }
       if (photo.isRefused) return;
@@ -236,7 +238,7 @@ async function glance(photo) {
 async function begin(photo) {
   for (;;) {
     const asked = new URLSearchParams({ name: photo.file.name, size: photo.file.size });
-    const answer = await fetch(`/photos?${asked}`, { method: "POST", headers: own });
+    const answer = await fetch(`${photo.to}?${asked}`, { method: "POST", headers: own });
     if (answer.ok) return (await answer.json()).id;
     if (answer.status === 403) location.reload();
     if (answer.status !== 429) {
@@ -247,29 +249,29 @@ async function begin(photo) {
   }
 }
 
-/** Sends what the server has not. Gives true when all of it is there, false where the server does not know the delivery. */
+/** Sends what the server has not. Gives how it ended, or null where the server does not know the delivery or refuses it. */
 async function rest(photo, id) {
-  let state = await fetch(`/photos/${id}`, { headers: own });
-  if (state.status === 404) return false;
-  let { at, done } = await state.json();
-  while (!done) {
-    const answer = await piece(photo, id, at);
-    if (answer.status === 404) return false;
+  const known = await fetch(`${photo.to}/${id}`, { headers: own });
+  if (known.status === 404) return null;
+  let state = await known.json();
+  while (!state.done) {
+    const answer = await piece(photo, id, state.at);
+    if (answer.status === 404) return null;
     if (answer.status !== 200) {
       refuse(photo, answer.responseText);
-      return false;
+      return null;
     }
-    ({ at, done } = JSON.parse(answer.responseText));
-    photo.bar.value = at;
+    state = JSON.parse(answer.responseText);
+    photo.bar.value = state.at;
   }
-  return true;
+  return state;
 }
 
 /** One piece. Only the older way of asking tells how far a piece has come. */
 function piece(photo, id, at) {
   return new Promise((done, fail) => {
     const request = new XMLHttpRequest();
-    request.open("PUT", `/photos/${id}?at=${at}`);
+    request.open("PUT", `${photo.to}/${id}?at=${at}`);
     request.setRequestHeader("X-CardScan", "1");
     request.setRequestHeader("Content-Type", "application/octet-stream");
     request.upload.onprogress = event => { photo.bar.value = at + event.loaded; };

@@ -38,7 +38,7 @@ internal static class CardPage
     {
         CardEntry card = kept.Card;
         string path = PathOf(card.Id);
-        bool isBurned = card.Tags.Contains(KeptCardView.BurnedTag), isRead = card.Readings > 0, isClosed = card.ClosedUtc is not null;
+        bool isBurned = card.Tags.Contains(TodayPage.BurnedTag), isRead = card.Readings > 0, isClosed = card.ClosedUtc is not null;
         string state = isClosed ? "closed" : isRead ? "read" : isBurned ? "burned" : "planned";
         return LivePart.Content(
             Html.Paragraph(Html.Class("lead"), Voice.Say("web.card.state", ("state", state), ("readings", card.Readings))),
@@ -58,7 +58,7 @@ internal static class CardPage
     public static XElement History(Workshop shop, KeptCardView kept)
     {
         string path = PathOf(kept.Card.Id);
-        string[] tags = [.. kept.Card.Tags.Where(tag => tag != KeptCardView.BurnedTag)];
+        string[] tags = [.. kept.Card.Tags.Where(tag => tag != TodayPage.BurnedTag)];
         ReadingEntry[] readings = [.. kept.Readings.Where(reading => reading.IsCurrent)];
         return LivePart.Content(
             readings.Length == 0 ? null : Html.Section(
@@ -74,22 +74,26 @@ internal static class CardPage
                     Field.Button($"{path}/tags-off", Said, Voice.Say("web.card.tag-off", ("tag", tag)), "button", Field.Hidden("tag", tag)))))));
     }
 
+    /// <summary>Why the next card was not planned; where its material is dangerous, with the place for the words that accept that.</summary>
+    public static XElement NextRefused(long id, Refusal refusal) => new(
+        "div", RefusalPart.Write(refusal), refusal.Code is Codes.MaterialDangerous or Codes.RiskUnknown
+            ? Form($"{PathOf(id)}/next", Voice.Say("web.card.next"), Field.Told("accept-risk"))
+            : null);
+
     private static XElement Note(NoteEntry note) => new(
         "li", new XElement("span", Html.Class("when"), Voice.Say("web.card.noted", ("on", note.On), ("time", TimeOf(note.WrittenUtc)))),
         " ", new XElement("span", Html.Class("text"), note.Text));
 
     private static XElement Item(Workshop shop, ReadingEntry reading, bool isJudged)
     {
-        Outcome<ArchiveView>? view = isJudged ? shop.Archive.Show(reading.Name) : null;
+        Judgement? judgement = isJudged ? shop.Readings.JudgementOf(reading.Name) : null;
         RecommendationEntry? first = reading.Recommendations.Count > 0 ? reading.Recommendations[0] : null;
         return new(
             "li", Html.Class("photo"),
             new XElement("a", new XAttribute("href", ReadingPage.PathOf(reading.Name)),
                 Voice.Say("web.card.reading", ("name", reading.Name), ("time", TimeOf(reading.ReadUtc)), ("photos", reading.Photos.Count))),
-            first is null ? null : new XElement("p", new XElement("strong",
-                Voice.Tell(new SettingFigure(first.SpeedMmPerMin, first.PowerPercent, first.Passes ?? 1)))),
-            view is { IsRefused: false, Value.Reading: { } kept } ? Html.Paragraph(Judgement.Of(kept.Reading).Words) : null,
-            view?.Refusal is { } refusal ? RefusalPart.Write(refusal) : null);
+            first is null ? null : new XElement("p", new XElement("strong", EntryParts.Setting(first))),
+            judgement is null ? null : Html.Paragraph(judgement.Words));
     }
 
     private static XElement Files(string path, CardDownloads files) => Html.Section(
@@ -120,7 +124,7 @@ internal static class CardPage
         new XAttribute("data-into", Said), field, new XElement("button", Html.Class("button"), words));
 
     private static XElement Area(string name) => new(
-        "label", Html.Class("field"), new XElement("span", Field.NameOf(name)),
+        "label", Html.Class("asked"), new XElement("span", Field.NameOf(name)),
         new XElement("textarea", new XAttribute("id", name), new XAttribute("name", name), new XAttribute("rows", 3)));
 
     private static string TimeOf(DateTimeOffset utc) => $"{utc.ToLocalTime():yyyy-MM-dd HH:mm}";

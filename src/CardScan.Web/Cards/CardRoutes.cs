@@ -26,8 +26,8 @@ internal static class CardRoutes
         routes.MapGet($"{Card}/history", (long id) => Part(shop, id, kept => CardPage.History(shop, kept)));
         routes.MapGet($"{Card}/files.zip", (HttpContext context, long id) => Zip(context, shop, id));
         routes.MapGet($"{Card}/files/{{name}}", (HttpContext context, long id, string name) => File(context, shop, id, name));
-        routes.MapPost($"{Card}/burned", (long id) => Change(shop, archive => archive.Tag(Name(id), [KeptCardView.BurnedTag], isOff: false)));
-        routes.MapPost($"{Card}/burned-not", (long id) => Change(shop, archive => archive.Tag(Name(id), [KeptCardView.BurnedTag], isOff: true)));
+        routes.MapPost($"{Card}/burned", (long id) => Change(shop, archive => archive.Tag(Name(id), [TodayPage.BurnedTag], isOff: false)));
+        routes.MapPost($"{Card}/burned-not", (long id) => Change(shop, archive => archive.Tag(Name(id), [TodayPage.BurnedTag], isOff: true)));
         routes.MapPost($"{Card}/close", (long id) => Change(shop, archive => archive.Close(Name(id), isOpenedAgain: false)));
         routes.MapPost($"{Card}/open", (long id) => Change(shop, archive => archive.Close(Name(id), isOpenedAgain: true)));
         routes.MapPost($"{Card}/notes", (HttpContext context, long id) =>
@@ -36,7 +36,7 @@ internal static class CardRoutes
             Change(context, shop, (archive, typed) => archive.Tag(Name(id), TagsOf(typed), isOff: false)));
         routes.MapPost($"{Card}/tags-off", (HttpContext context, long id) =>
             Change(context, shop, (archive, typed) => archive.Tag(Name(id), TagsOf(typed), isOff: true)));
-        routes.MapPost($"{Card}/next", (HttpContext context, long id) => Next(context, shop, id));
+        routes.MapPost($"{Card}/next", async (HttpContext context, long id) => Next(context, shop, id, await TypedFields.Of(context)));
     }
 
     private static string Name(long id) => CardEntry.NameOf(id);
@@ -74,7 +74,7 @@ internal static class CardRoutes
     }
 
     /// <summary>The card that follows; what it is for and what to expect of it stand on it as notes.</summary>
-    private static IResult Next(HttpContext context, Workshop shop, long id)
+    private static IResult Next(HttpContext context, Workshop shop, long id, TypedFields typed)
     {
         Outcome<ArchiveView> view = shop.Archive.Show(Name(id));
         if (view.IsRefused) return Answer.Refused(view.Refusal!);
@@ -84,9 +84,10 @@ internal static class CardRoutes
             Readings = [ReadingEntry.NameOf(newest)],
             OutputFolder = null,
             Archive = shop.Archive,
+            AcceptedRisk = typed.Text("accept-risk"),
             MachineNow = burned => shop.Profiles.ForNext(burned, null),
         });
-        if (next.IsRefused) return Answer.Refused(next.Refusal!);
+        if (next.IsRefused) return Answer.Part(CardPage.NextRefused(id, next.Refusal!), Answer.StatusOf(next.Refusal!));
         if (next.Value.Card.Kept is { IsRefused: false, Value.Name: { } name })
         {
             foreach (Advice note in next.Value.Ranges.Notes) shop.Archive.AddNote(name, note.Message);

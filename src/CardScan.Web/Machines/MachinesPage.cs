@@ -77,16 +77,16 @@ internal static class MachinesPage
     private static XElement Item(string kind, KeptProfile profile, Preferences usual)
     {
         bool isDefault = Profiles.IsDefault(usual, profile);
-        string? warning = profile.Machine is { } machine
-            ? Profiles.HintFor(machine.Content)?.Message
-            : Profiles.DangerOf(profile.Material!.Content);
+        IEnumerable<string> warnings = profile.Machine is { } machine
+            ? Profiles.HintsFor(machine.Content).Select(hint => hint.Message)
+            : new[] { Profiles.DangerOf(profile.Material!.Content) }.OfType<string>();
         return new(
             "li",
             new XElement("div",
                 isDefault ? new XElement("strong", Voice.Say("web.machines.is-default")) : null, " ",
                 new XElement("span", Voice.Tell(profile.InWords)),
                 profile.Material?.Content.Notes is { Length: > 0 } notes ? Html.Paragraph(Html.Class("hint"), notes) : null,
-                warning is null ? null : Html.Paragraph(Html.Class("change"), warning)),
+                warnings.Select(warning => Html.Paragraph(Html.Class("change"), warning))),
             new XElement("div", Html.Class("doing"),
                 new XElement("a", Html.Class("button"),
                     new XAttribute("href", $"{Path}/{kind}?name={Uri.EscapeDataString(profile.Name)}"), Voice.Say("web.machines.edit")),

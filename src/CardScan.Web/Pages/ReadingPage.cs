@@ -1,6 +1,7 @@
 using System.Globalization;
 using CardScan.Model;
 using CardScan.Reporting;
+using CardScan.Workflow;
 
 namespace CardScan.Web;
 
@@ -16,9 +17,11 @@ internal static class ReadingPage
         ReportParts parts = new(reading);
         return Shell.Write(
             context, Voice.Say("page.title", ("number", reading.Plan.Number)),
+            LivePart.Write($"{PathOf(name)}/newer", [Topic.Archive]),
             parts.Title(),
-            Choices(name, reading),
             new XElement("div", new XAttribute("id", "answer"), new XAttribute("aria-live", "polite"), Answer(parts)),
+            Choices(name, reading),
+            Tools(shelved.Kept.Entry, parts),
             Photos(name, shelved, parts, cell),
             parts.Grid(),
             new XElement("details", new XElement("summary", Voice.Say("web.reading.figures")), parts.Figures()),
@@ -27,6 +30,22 @@ internal static class ReadingPage
 
     /// <summary>What follows from the choices.</summary>
     public static XElement Answer(ReportParts parts) => new("div", parts.Settings(), parts.Advice());
+
+    /// <summary>Where a newer reading of the same card is; nothing where this is the newest.</summary>
+    public static XElement Newer(KeptReadingView kept, CardEntry? card) => LivePart.Content(
+        card?.NewestReadingId is { } newest && newest > kept.Entry.Id
+            ? new XElement("p", Html.Class("judgement doubtful"), Voice.Say("web.reading.newer"), " ",
+                new XElement("a", new XAttribute("href", PathOf(ReadingEntry.NameOf(newest))), Voice.Say("web.reading.show-newer")))
+            : null);
+
+    private static XElement Tools(ReadingEntry entry, ReportParts parts) => new(
+        "div", Html.Class("tools"),
+        new XElement("a", Html.Class("button"), new XAttribute("href", CardPage.PathOf(entry.CardId)), Voice.Say("web.reading.card")),
+        new XElement("button", new XAttribute("type", "button"), new XAttribute("data-print", ""), Voice.Say("web.reading.print")),
+        new XElement("button", new XAttribute("type", "button"), new XAttribute("data-copy", "as-text"),
+            new XAttribute("data-done", Voice.Say("web.reading.copied")), Voice.Say("web.reading.copy")),
+        new XElement("textarea", new XAttribute("id", "as-text"), Html.Class("away"), new XAttribute("readonly", ""), new XAttribute("tabindex", "-1"),
+            new XAttribute("aria-label", Voice.Say("web.reading.text")), parts.AsText()));
 
     /// <summary>How strict the answer is: it follows at once.</summary>
     private static XElement Choices(string name, Reading reading)

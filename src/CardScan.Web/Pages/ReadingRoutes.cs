@@ -13,6 +13,7 @@ internal static class ReadingRoutes
     {
         routes.MapGet(Path, (HttpContext context, long id, string? cell) => Page(context, shop, ReadingEntry.NameOf(id), cell));
         routes.MapGet($"{Path}/answer", (long id, int? full, int? sure) => Scored(shop, ReadingEntry.NameOf(id), full, sure));
+        routes.MapGet($"{Path}/newer", (long id) => Newer(shop, ReadingEntry.NameOf(id)));
         routes.MapGet($"{Path}/photos/{{index:int:range(0,99)}}.jpg", (long id, int index) => Photo(shop, ReadingEntry.NameOf(id), index));
     }
 
@@ -21,8 +22,7 @@ internal static class ReadingRoutes
         Outcome<ShelvedReading> reading = shop.Readings.Take(name);
         if (reading.IsRefused) return Answer.RefusedPage(context, reading.Refusal!);
         XElement? part = CellOf(reading.Value.Kept.Reading, cell);
-        bool isPart = context.Request.Headers.ContainsKey(DoorKeeper.OwnHeader);
-        if (!isPart) return Answer.Page(ReadingPage.Write(context, name, reading.Value, part));
+        if (!Answer.IsForPart(context)) return Answer.Page(ReadingPage.Write(context, name, reading.Value, part));
         return part is null ? Results.NotFound() : Answer.Part(part);
     }
 
@@ -39,6 +39,15 @@ internal static class ReadingRoutes
         if (ShareOf(full) is { } share) usual = usual with { FullMarkShare = share };
         Outcome<ReadResult> scored = ScoreReading.Run(new() { Readings = [name], Archive = shop.Archive, Scoring = usual });
         return scored.IsRefused ? Answer.Refused(scored.Refusal!) : Answer.Part(ReadingPage.Answer(new ReportParts(scored.Value.Reading)));
+    }
+
+    private static IResult Newer(Workshop shop, string name)
+    {
+        Outcome<ShelvedReading> reading = shop.Readings.Take(name);
+        if (reading.IsRefused) return Answer.Refused(reading.Refusal!);
+        KeptReadingView kept = reading.Value.Kept;
+        Outcome<FoundCards> card = shop.Archive.Find(new() { Subject = new(CardEntry.NameOf(kept.Entry.CardId), CardId: kept.Entry.CardId), Most = 1 });
+        return card.IsRefused ? Answer.Refused(card.Refusal!) : Answer.Part(ReadingPage.Newer(kept, card.Value.Cards is [var own] ? own : null));
     }
 
     private static double? ShareOf(int? percent) => percent is > 0 and < 100 ? percent / 100.0 : null;

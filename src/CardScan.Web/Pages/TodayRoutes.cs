@@ -5,7 +5,8 @@ internal static class TodayRoutes
 {
     public static void Map(IEndpointRouteBuilder routes, Workshop shop)
     {
-        routes.MapGet("/", (HttpContext context) => Answer.Page(TodayPage.Write(context)));
+        routes.MapGet("/", (HttpContext context) => Answer.Page(TodayPage.Write(context, shop)));
+        routes.MapGet(TodayPage.ListPath, () => Answer.Part(TodayPage.List(shop)));
         routes.MapGet("/changes", (HttpContext context) => TypedResults.ServerSentEvents(shop.Bell.Listen(context.RequestAborted)));
     }
 }

@@ -25,11 +25,8 @@ internal sealed record Delivery(string Id, string Name, long SizeBytes)
 /// </summary>
 internal sealed class Inbox
 {
-    /// <summary>No file is larger, bytes.</summary>
-    public const long MostBytes = 101L * 1000 * 1000;
-
     /// <summary>All that may lie here at once, bytes.</summary>
-    public const long MostBytesInAll = 2L * 1000 * 1000 * 1000;
+    public const long MostBytesInAll = 4L * 1000 * 1000 * 1000;
 
     /// <summary>Deliveries under way at once.</summary>
     private const int MostUnderWay = 64;
@@ -63,12 +60,13 @@ internal sealed class Inbox
     /// <summary>Begins a delivery.</summary>
     /// <param name="name">The name that the file came with.</param>
     /// <param name="sizeBytes">Its size.</param>
-    public Outcome<Delivery> Begin(string name, long sizeBytes)
+    /// <param name="mostBytes">No file is larger.</param>
+    public Outcome<Delivery> Begin(string name, long sizeBytes, long mostBytes)
     {
-        if (sizeBytes is <= 0 or > MostBytes)
+        if (sizeBytes <= 0 || sizeBytes > mostBytes)
         {
             return Refusal.OfInput(Codes.DeliverySize, ("name", Shown(name)),
-                ("size", In(Unit.Bytes, sizeBytes)), ("most", In(Unit.Bytes, MostBytes)));
+                ("size", In(Unit.Bytes, sizeBytes)), ("most", In(Unit.Bytes, mostBytes)));
         }
 
         foreach (Delivery silent in _underWay.Values.Where(each => _clock.GetUtcNow() - each.TouchedUtc > LongestSilence)) Drop(silent.Id);

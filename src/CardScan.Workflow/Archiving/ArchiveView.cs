@@ -18,7 +18,7 @@ public sealed record KeptReadingView(ReadingEntry Entry, Reading Reading)
         Outcome<Reading> reading = archive.Reading(id);
         if (reading.IsRefused) return reading.Refusal!;
         Outcome<ReadingEntry> entry = archive.ReadingEntry(id);
-        return entry.IsRefused ? entry.Refusal! : new ArchiveView([], new(entry.Value, reading.Value));
+        return entry.IsRefused ? entry.Refusal! : new ArchiveView([], new(entry.Value, MaterialWords.BesideSettings(reading.Value)));
     }
 }
 
@@ -28,9 +28,6 @@ public sealed record KeptReadingView(ReadingEntry Entry, Reading Reading)
 /// <param name="Notes">The notes on it, its readings and its batch.</param>
 public sealed record KeptCardView(CardEntry Card, ValueList<ReadingEntry> Readings, ValueList<NoteEntry> Notes)
 {
-    /// <summary>The tag of a card that was burned and waits to be photographed.</summary>
-    public const string BurnedTag = "burned";
-
     internal static Outcome<ArchiveView> Of(CardArchive archive, ValueList<CardEntry> cards)
     {
         List<KeptCardView> views = [];

@@ -10,7 +10,7 @@ namespace CardScan.Workflow;
 /// <summary>Readings from what a person names: a reading's file, the folder of a report, or a name of the archive.</summary>
 public static class ReadingSource
 {
-    private const string ReadingName = "reading.json", PictureName = "annotated.png";
+    private const string ReadingName = "reading.json", PictureName = "annotated.png", PlanName = "plan.json";
 
     /// <summary>Loads readings that are to be scored together.</summary>
     /// <param name="names">
@@ -116,6 +116,9 @@ public static class ReadingSource
         string file = Directory.Exists(path) ? Path.Combine(path, ReadingName) : path;
         if (Directory.Exists(path) && !Path.Exists(file) && Inside(path) is { } inside)
             return Refusal.OfInput(Codes.FileMissing, ("kind", "folder"), ("path", path), ("inside", inside));
+        string plan = Path.Combine(path, PlanName);
+        if (Directory.Exists(path) && !Path.Exists(file) && Path.Exists(plan))
+            return Refusal.OfInput(Codes.CardUnread, ("folder", path), ("plan", plan));
         Outcome<Reading> reading = InputFile.ReadReading(file);
         if (reading.IsRefused) return reading.Refusal!;
         string place = Path.GetFullPath(file), folder = Path.GetDirectoryName(place)!;

@@ -26,7 +26,7 @@ internal static class FirstCard
     /// </summary>
     private static PlanRequest Shrunk(PlanRequest plan, PlanRequest asked)
     {
-        double[] smaller = plan.Process == Process.Cut ? [6] : [6, 5];
+        double[] smaller = plan.Process == Process.Cut ? [CardPlanner.SmallestProposedCutMm] : [6, 5];
         double[] sides = [plan.CellSideMm, .. smaller.Where(side => side < plan.CellSideMm)];
         PlanRequest[] choices = [.. sides.Select(side => plan with { CellSideMm = side })];
         if (asked.Settings.All(range => range.Setting != Setting.PowerPercent))

@@ -68,13 +68,10 @@ public sealed record PlannedCard(Plan Plan, BurnEstimate Estimate, ValueList<Adv
     /// <param name="isByBurnedCard">As <see cref="CardRequest.IsByBurnedCard"/>.</param>
     /// <param name="withoutMachineFile">Why there is no machine file.</param>
     internal static PlannedCard Of(Plan plan, bool isByBurnedCard, Refusal? withoutMachineFile) =>
-        new(plan, CardPlanner.Estimate(plan), HintsFor(plan, isByBurnedCard))
+        new(plan, CardPlanner.Estimate(plan), CardPlanner.HintsFor(plan, isByBurnedCard))
         {
             Cautions = Planning.Cautions.For(plan.Machine), WithoutMachineFile = withoutMachineFile,
         };
-
-    private static ValueList<Advice> HintsFor(Plan plan, bool isByBurnedCard) =>
-        CardPlanner.HintsFor(plan).Where(hint => !isByBurnedCard || hint.Code != Codes.CellsOverdone).ToValueList();
 
     private static Phrase NameOf(Axis axis) => new("page.setting.head", ("setting", $"{axis.Setting}"));
 

@@ -292,8 +292,8 @@ public sealed class Profiles(string folder)
             ("profiles", known.Length == 0 ? null : List(known)), ("near", NearName.FigureOf(name, known))));
     }
 
-    /// <summary>A hint where a machine's watts look like those of its supply, or null.</summary>
-    public static Advice? HintFor(Machine machine) => CardPlanner.WattsHint(machine);
+    /// <summary>What of a machine looks like a slip: the watts of its supply, a feed in mm/s.</summary>
+    public static IEnumerable<Advice> HintsFor(Machine machine) => CardPlanner.MachineHints(machine);
 
     /// <summary>
     /// What a material's name tells of danger, before anybody plans with it: what must not be burned, else what to look up.
@@ -303,7 +303,8 @@ public sealed class Profiles(string folder)
     public static string? DangerOf(Material material)
     {
         ArgumentNullException.ThrowIfNull(material);
-        return CardPlanner.DangerOf(material.Name)?.ToString() ?? CardPlanner.CautionOf(material.Name)?.Message;
+        return CardPlanner.DangerOf(material.Name)?.ToString() 
+            ?? (CardPlanner.AgainstBurning(material.Name) is [var caution, ..] ? caution.Message : null);
     }
 
     /// <summary>

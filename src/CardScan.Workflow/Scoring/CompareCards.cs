@@ -45,14 +45,31 @@ public static class CompareCards
     {
         ArgumentNullException.ThrowIfNull(request);
         if (request.OutputFolder is { } asked && FirstObstacle(asked) is { } obstacle) return obstacle;
-        Outcome<Comparison> comparison = CardComparer.Compare(request.Readings, request.Options);
-        if (comparison.IsRefused) return comparison.Refusal!;
-        if (request.OutputFolder is not { } folder) return new CompareResult(comparison.Value, []);
+        Outcome<Comparison> compared = CardComparer.Compare(request.Readings, request.Options);
+        if (compared.IsRefused) return compared.Refusal!;
+        Comparison comparison = WithMaterialWords(compared.Value);
+        if (request.OutputFolder is not { } folder) return new CompareResult(comparison, []);
 
-        ComparisonInput input = new(comparison.Value, request.Readings.Select(each => each.Reading).ToValueList(), request.Pictures);
+        ComparisonInput input = new(comparison, request.Readings.Select(each => each.Reading).ToValueList(), request.Pictures);
         Outcome<ValueList<string>> files = OutputFolder.Write(
-            folder, [NewFile.OfText(Page, CardReport.ComparisonHtml(input)), NewFile.OfText(Data, CardJson.Write(comparison.Value))]);
-        return files.IsRefused ? files.Refusal! : new CompareResult(comparison.Value, files.Value);
+            folder, [NewFile.OfText(Page, CardReport.ComparisonHtml(input)), NewFile.OfText(Data, CardJson.Write(comparison))]);
+        return files.IsRefused ? files.Refusal! : new CompareResult(comparison, files.Value);
+    }
+
+    /// <summary>Every pair tells a setting, so each has what speaks against burning its two materials.</summary>
+    private static Comparison WithMaterialWords(Comparison comparison)
+    {
+        Dictionary<string, string> materials = comparison.Batches.ToDictionary(batch => batch.Label, batch => batch.Material.Name);
+        return comparison with { Pairs = comparison.Pairs.Select(WithWords).ToValueList() };
+
+        ComparedPair WithWords(ComparedPair pair) => pair with
+        {
+            Notes =
+            [
+                .. new[] { pair.Other, pair.Reference }.Select(label => materials[label]).Distinct().SelectMany(MaterialWords.Of),
+                .. pair.Notes,
+            ],
+        };
     }
 
     private static bool IsOwn(byte[] data) =>

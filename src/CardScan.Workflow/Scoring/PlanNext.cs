@@ -25,6 +25,11 @@ public sealed record NextRequest
     /// </summary>
     public int? Number { get; init; }
 
+    /// <summary>
+    /// The dangers of the material in the refusal's own words; what was accepted for the burned card is not accepted again.
+    /// </summary>
+    public string? AcceptedRisk { get; init; }
+
     /// <summary>Folder for the files, as <see cref="CardRequest.OutputFolder"/>.</summary>
     public string? OutputFolder { get; init; } = CardRequest.FolderOfCard;
 
@@ -81,7 +86,10 @@ public static class PlanNext
 
         Outcome<MadeCard> made = MakeCard.Run(new()
         {
-            Plan = RequestOf(burned.Plan, ranges.Value, request.Number) with { Machine = machine.Value ?? burned.Plan.Machine },
+            Plan = RequestOf(burned.Plan, ranges.Value, request.Number) with
+            {
+                Machine = machine.Value ?? burned.Plan.Machine, AcceptedRisk = request.AcceptedRisk,
+            },
             IsByBurnedCard = true,
             TakesFreeNumber = request.Number is null,
             OutputFolder = request.OutputFolder,

@@ -43,10 +43,10 @@ public static class ScoreReading
         return files.IsRefused ? files.Refusal! : result with { Files = files.Value };
     }
 
-    /// <summary>A reading scored in its company, with the hints that its plan calls for among the advice.</summary>
+    /// <summary>A reading scored in its company, with what its material and its plan call for among the advice.</summary>
     internal static Reading Score(Reading reading, Company company, ScoringOptions options)
     {
         Reading scored = company.Dated(CardScorer.Score(reading, company.Readings, options));
-        return scored with { Advice = [.. scored.Advice, .. PlanHints.Of(scored.Plan)] };
+        return MaterialWords.BesideSettings(scored with { Advice = [.. scored.Advice, .. PlanHints.Of(scored.Plan)] });
     }
 }

@@ -418,6 +418,8 @@ public sealed class CardScorerCutTests
         Reason margin = sure.Reasons.Single(reason => reason.Code == Codes.SureCutMargin);
         Assert.Equal(seconds, Assert.IsType<Number>(margin.Values!["time"]).Value, 1e-6);
         Assert.StartsWith("10 % slower costs ", margin.Message, StringComparison.Ordinal);
+        // The same risk as is stated of the setting, not that of too little energy alone.
+        Assert.Equal(1 - sure.Interval!.Value, Assert.IsType<Number>(margin.Values!["risk"]).Value, 1e-3);
     }
 
     [Fact]

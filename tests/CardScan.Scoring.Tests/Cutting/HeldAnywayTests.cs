@@ -39,6 +39,8 @@ public sealed class HeldAnywayTests
         string stated = $"Count on at least {least} of such cuts to come free; the best estimate is {best} [";
         Assert.Contains(stated, cut.Reason, StringComparison.Ordinal);
         Assert.True(Reading.IsUnsureCut(cut));
+        Assert.All(cut.Reasons.Where(reason => reason.Code == Codes.SureCutMargin),
+            margin => Assert.Equal(1 - cut.Interval.Value, Assert.IsType<Number>(margin.Values!["risk"]).Value, 1e-3));
         double held = scored.Model!.Diagnostics["cellsHeldAnyway"], enough = scored.Model.Diagnostics["cellsWithEnergyEnough"];
         Assert.InRange(held, 3, 6);
         Advice told = scored.Advice.Single(advice => advice.Code == Codes.HeldAnyway);

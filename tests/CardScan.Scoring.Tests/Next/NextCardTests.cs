@@ -106,7 +106,8 @@ public sealed class NextCardTests
             Assert.Equal(["next-centred", "next-learns"], next.Notes.Select(note => note.Code).Where(code => code != "next-passed-over"));
             ExpectedLearning learning = next.Learning!;
             Assert.True(learning.TogetherPercent < 1.05 * learning.AgainPercent, $"{learning}");
-            string expected = $"to ±{learning.TogetherPercent:0.#} % (with the same card burned again: ±{learning.AgainPercent:0.#} %";
+            string expected = $"to ±{learning.TogetherPercent:0.#} % (with the old card burned again instead: "
+                + $"±{learning.AgainPercent:0.#} %).";
             Assert.Contains(expected, next.Notes[^1].Message, StringComparison.Ordinal);
         }
     }

@@ -1,0 +1,37 @@
+using CardScan.Model;
+using CardScan.Reporting;
+using CardScan.Workflow;
+
+namespace CardScan.Web;
+
+/// <summary>Two readings of the archive compared.</summary>
+internal static class CompareRoutes
+{
+    /// <summary>Cards that the choice offers, the newest.</summary>
+    private const int MostOffered = 200;
+
+    public static void Map(IEndpointRouteBuilder routes, Workshop shop) => routes.MapGet(ComparePage.Path,
+        (HttpContext context, string? first, string? second) =>
+        {
+            Outcome<FoundCards> found = shop.Archive.Find(new() { Most = MostOffered });
+            if (found.IsRefused) return Answer.RefusedPage(context, found.Refusal!);
+            CardEntry[] cards = [.. found.Value.Cards.Where(card => card.NewestReadingId is not null)];
+            return Answer.Page(ComparePage.Write(context, cards, first, second, Compared(shop, first, second)));
+        });
+
+    private static IEnumerable<XElement>? Compared(Workshop shop, string? first, string? second)
+    {
+        if (first is null || second is null) return null;
+        if (!IsReading(first) || !IsReading(second)) return [RefusalPart.Write(Refusal.OfInput(Codes.ArchiveNoSuch, ("name", Inbox.Shown(first))))];
+        Outcome<ValueList<LoadedReading>> readings = ReadingSource.Load([first, second], shop.Archive);
+        if (readings.IsRefused) return [RefusalPart.Write(readings.Refusal!)];
+        CompareRequest request = CompareRequest.Of(readings.Value, [], margin: null);
+        Outcome<CompareResult> result = CompareCards.Run(request);
+        return result.IsRefused
+            ? [RefusalPart.Write(result.Refusal!)]
+            : CardReport.ComparisonParts(new(result.Value.Comparison, request.Readings.Select(each => each.Reading).ToValueList(), []));
+    }
+
+    /// <summary>A name of the archive alone: anything else might be a file.</summary>
+    private static bool IsReading(string name) => name is ['r', .. var digits] && digits.Length is > 0 and < 19 && digits.All(char.IsAsciiDigit);
+}

@@ -1,0 +1,50 @@
+using CardScan.Model;
+using CardScan.Reporting;
+
+namespace CardScan.Web;
+
+/// <summary>What the archive's lists say of cards and settings.</summary>
+internal static class EntryParts
+{
+    /// <summary>"birch plywood 3 mm".</summary>
+    public static string Material(CardEntry card) => Voice.Say(
+        "terminal.material", Known(("name", card.Material), ("thickness", card.ThicknessMm is { } mm ? Mm(mm) : null)));
+
+    /// <summary>"Card 17 · birch plywood 3 mm".</summary>
+    public static string Name(CardEntry card) => Voice.Say("page.title", ("number", card.Number), ("title", Material(card)));
+
+    /// <summary>Address of a card's page.</summary>
+    public static string PathOf(CardEntry card) => CardPage.PathOf(card.Id);
+
+    /// <summary>Everything that must be entered to repeat a setting.</summary>
+    public static string Setting(RecommendationEntry entry)
+    {
+        SettingFigure setting = new(entry.SpeedMmPerMin, entry.PowerPercent, entry.Passes ?? 1,
+            entry.LineIntervalMm, entry.FocusOffsetMm is { } focus && focus != 0 ? focus : null);
+        return entry.Card is { } card ? Voice.Say("name.on-card", ("setting", setting), ("card", card)) : Voice.Tell(setting);
+    }
+
+    /// <summary>What a setting is for and how sure that is.</summary>
+    public static string Goal(RecommendationEntry entry) => Voice.Say("web.entry.goal", Known(
+        ("goal", GoalName.Of(entry.Goal)), ("chance", entry.Confidence is { } chance ? Share(chance) : null)));
+
+    /// <summary>A day as the archive has it, UTC.</summary>
+    public static string Day(DateTimeOffset time) => $"{time:yyyy-MM-dd}";
+
+    /// <summary>A field to fill in, with its name above.</summary>
+    /// <param name="label">The name.</param>
+    /// <param name="field">The field.</param>
+    public static XElement Field(string label, XElement field) => new("label", Html.Class("field"), new XElement("span", label), field);
+
+    /// <summary>A field for a line of text.</summary>
+    public static XElement Input(string type, string name, string? value, params object?[] more) => new(
+        "input", new XAttribute("type", type), new XAttribute("name", name), value is null ? null : new XAttribute("value", value), more);
+
+    /// <summary>A choice of one.</summary>
+    /// <param name="name">Name of the field.</param>
+    /// <param name="chosen">What is chosen.</param>
+    /// <param name="options">Values with their words.</param>
+    public static XElement Select(string name, string? chosen, IEnumerable<(string Value, string Words)> options) => new(
+        "select", new XAttribute("name", name), options.Select(option => new XElement(
+            "option", new XAttribute("value", option.Value), option.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, option.Words)));
+}
