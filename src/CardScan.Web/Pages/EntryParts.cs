@@ -15,7 +15,7 @@ internal static class EntryParts
     public static string Name(CardEntry card) => Voice.Say("page.title", ("number", card.Number), ("title", Material(card)));
 
     /// <summary>Address of a card's page.</summary>
-    public static string PathOf(CardEntry card) => $"/cards/{card.Name}";
+    public static string PathOf(CardEntry card) => CardPage.PathOf(card.Id);
 
     /// <summary>Everything that must be entered to repeat a setting.</summary>
     public static string Setting(RecommendationEntry entry)

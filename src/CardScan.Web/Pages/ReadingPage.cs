@@ -40,7 +40,7 @@ internal static class ReadingPage
 
     private static XElement Tools(ReadingEntry entry, ReportParts parts) => new(
         "div", Html.Class("tools"),
-        new XElement("a", Html.Class("button"), new XAttribute("href", $"/cards/{CardEntry.NameOf(entry.CardId)}"), Voice.Say("web.reading.card")),
+        new XElement("a", Html.Class("button"), new XAttribute("href", CardPage.PathOf(entry.CardId)), Voice.Say("web.reading.card")),
         new XElement("button", new XAttribute("type", "button"), new XAttribute("data-print", ""), Voice.Say("web.reading.print")),
         new XElement("button", new XAttribute("type", "button"), new XAttribute("data-copy", "as-text"),
             new XAttribute("data-done", Voice.Say("web.reading.copied")), Voice.Say("web.reading.copy")),
