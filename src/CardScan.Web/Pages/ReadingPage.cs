@@ -38,14 +38,21 @@ internal static class ReadingPage
                 new XElement("a", new XAttribute("href", PathOf(ReadingEntry.NameOf(newest))), Voice.Say("web.reading.show-newer")))
             : null);
 
-    private static XElement Tools(ReadingEntry entry, ReportParts parts) => new(
-        "div", Html.Class("tools"),
-        new XElement("a", Html.Class("button"), new XAttribute("href", CardPage.PathOf(entry.CardId)), Voice.Say("web.reading.card")),
-        new XElement("button", new XAttribute("type", "button"), new XAttribute("data-print", ""), Voice.Say("web.reading.print")),
-        new XElement("button", new XAttribute("type", "button"), new XAttribute("data-copy", "as-text"),
-            new XAttribute("data-done", Voice.Say("web.reading.copied")), Voice.Say("web.reading.copy")),
-        new XElement("textarea", new XAttribute("id", "as-text"), Html.Class("away"), new XAttribute("readonly", ""), new XAttribute("tabindex", "-1"),
-            new XAttribute("aria-label", Voice.Say("web.reading.text")), parts.AsText()));
+    private static XElement Tools(ReadingEntry entry, ReportParts parts)
+    {
+        SpeedUnit other = Voice.Speeds == SpeedUnit.MmPerMin ? SpeedUnit.MmPerS : SpeedUnit.MmPerMin;
+        return new(
+            "div", Html.Class("tools"),
+            Field.Button($"{CardPage.PathOf(entry.CardId)}/next", "said", Voice.Say("web.card.next"), "button first"),
+            new XElement("a", Html.Class("button"), new XAttribute("href", CardPage.PathOf(entry.CardId)), Voice.Say("web.reading.card")),
+            Field.Button($"{PathOf(entry.Name)}/{other}", "said", Voice.Say("web.reading.speeds-in", ("unit", Preferences.WordOf(other))), "button"),
+            new XElement("button", new XAttribute("type", "button"), new XAttribute("data-print", ""), Voice.Say("web.reading.print")),
+            new XElement("button", new XAttribute("type", "button"), new XAttribute("data-copy", "as-text"),
+                new XAttribute("data-done", Voice.Say("web.reading.copied")), Voice.Say("web.reading.copy")),
+            new XElement("textarea", new XAttribute("id", "as-text"), Html.Class("away"), new XAttribute("readonly", ""), new XAttribute("tabindex", "-1"),
+                new XAttribute("aria-label", Voice.Say("web.reading.text")), parts.AsText()),
+            new XElement("div", new XAttribute("id", "said"), new XAttribute("role", "status")));
+    }
 
     /// <summary>How strict the answer is: it follows at once.</summary>
     private static XElement Choices(string name, Reading reading)
