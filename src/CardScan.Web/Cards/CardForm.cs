@@ -11,7 +11,8 @@ internal sealed class CardForm
     [
         "machine", "name", "watts", "wavelength", "fastest-feed", "area", "full-power-s", "beam-mode", "beam", "acceleration", "powered-z",
         "air-switch", "keep-machine", "material", "thickness", "batch", "keep-material", "accept-risk", "process", "kind", "power", "speed",
-        "passes", "line-interval", "focus-offset", "focus-step", "cell", "gap", "marker", "card", "frame", "tabs", "tab-length", "mark-power",
+        "passes", "line-interval", "focus-offset", "focus-step", "cell", "gap", "marker", "card", "frame", "tabs", "tab-length",
+        "mark-power",
         "mark-speed", "air", "air-pressure", "pass-pause", "cell-pause", "title", "seed",
     ];
 
@@ -49,7 +50,8 @@ internal sealed class CardForm
     public string? UsualMaterial => _usual.Material;
 
     /// <summary>What is asked for cannot be said yet: there is no material, or nothing is known of the machine.</summary>
-    public bool IsBegun => (Typed.Text("material") ?? _usual.Material) is not null && (Machine is not null || Typed.Text("watts") is not null);
+    public bool IsBegun => (Typed.Text("material") ?? _usual.Material) is not null
+        && (Machine is not null || Typed.Text("watts") is not null);
 
     /// <summary>The name of a kept material that may have been meant; null where there is none.</summary>
     public string? NearMaterial => Material is null && Typed.Text("material") is { } name ? _shop.Profiles.NearMaterial(name) : null;

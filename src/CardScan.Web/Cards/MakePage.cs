@@ -173,6 +173,7 @@ internal static class MakePage
             : plan.Rows.Setting == setting ? [.. plan.Rows.Values]
             : Same(plan.SettingsOf(plan.Cells[0]), setting) is { } value ? [value] : [];
         return values.Length == 0 ? "" : Voice.Say(
-            "web.make.values", ("values", List(values.Select(value => (Figure)SettingNumber.Of(setting, value)))), ("setting", $"{setting}"));
+            "web.make.values", ("values", List(values.Select(value => (Figure)SettingNumber.Of(setting, value)))),
+            ("setting", $"{setting}"));
     }
 }

@@ -12,7 +12,8 @@ internal static class Field
     /// <param name="more">More attributes and content.</param>
     public static XElement Of(string name, string? value = null, string? taken = null, params object?[] more) => Labelled(
         name, new XElement(
-            "input", new XAttribute("type", "text"), Named(name), new XAttribute("autocomplete", "off"), new XAttribute("spellcheck", "false"),
+            "input", new XAttribute("type", "text"), Named(name), new XAttribute("autocomplete", "off"),
+            new XAttribute("spellcheck", "false"),
             value is null ? null : new XAttribute("value", value), taken is null ? null : new XAttribute("placeholder", taken), more));
 
     /// <summary>The same with the option's own words below it.</summary>
@@ -29,7 +30,8 @@ internal static class Field
     /// <param name="words">The words, first the one that stands for what is taken where none is chosen.</param>
     public static XElement Choice(string name, string? chosen, params (string Value, string Words)[] words) => Labelled(
         name, new XElement("select", Named(name), words.Select(word => new XElement(
-            "option", new XAttribute("value", word.Value), word.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, word.Words))));
+            "option", new XAttribute("value", word.Value), word.Value == (chosen ?? "") ? new XAttribute("selected", "") : null,
+            word.Words))));
 
     /// <summary>A box to tick.</summary>
     public static XElement Box(string name, bool isOn, string words) => new(
