@@ -129,6 +129,10 @@ internal sealed class ServedPage : IAsyncDisposable
         }
     }
 
+    /// <summary>Where the list of photos leads for the newest result.</summary>
+    public async Task<string> NewestResult() =>
+        (await Page(PhotographPage.ListPath)).QuerySelector(".result a.button")!.GetAttribute("href")!;
+
     public async ValueTask DisposeAsync()
     {
         Client.Dispose();
