@@ -86,6 +86,31 @@ public sealed class KeepingTests : IDisposable
             archive.ReadingsOf(first.CardId).Value.Select(reading => (reading.Id, reading.IsCurrent)));
     }
 
+    /// <summary>Photos that come one by one make a reading each time: the last has what all of them tell.</summary>
+    [Fact]
+    public void A_reading_gives_way_to_a_later_one_with_more_photos_and_is_current_again_without_it()
+    {
+        using CardArchive archive = _scratch.Open();
+        Plan plan = Kept.Plan();
+        foreach (string[] photos in (string[][])[["a"], ["a", "b"], ["c"], ["b", "a", "d"]]) archive.KeepReading(Kept.ReadingOf(plan, photos));
+        Assert.Equal([4L, 3L], Current());
+
+        Remove("r4");
+        Assert.Equal([3L, 2L], Current());
+        Remove("r2");
+        Assert.Equal([3L, 1L], Current());
+
+        // A later one with fewer photos takes nothing from one that has more.
+        archive.KeepReading(Kept.ReadingOf(plan, "c", "e"));
+        archive.KeepReading(Kept.ReadingOf(plan, "e"));
+        Assert.Equal([6L, 5L, 1L], Current());
+
+        IEnumerable<long> Current() =>
+            archive.ReadingsOf(1).Value.Where(reading => reading.IsCurrent).Select(reading => reading.Id);
+        void Remove(string name) =>
+            Assert.False(archive.Prune(new([archive.Resolve(name).Value], Superseded: false), isMeant: true).IsRefused);
+    }
+
     [Fact]
     public void Another_photo_of_the_card_is_a_reading_beside_the_first()
     {

@@ -46,6 +46,18 @@ internal static class Kept
         };
     }
 
+    /// <summary>A reading of several photos of a card.</summary>
+    internal static ReadingToKeep ReadingOf(Plan plan, params string[] photos)
+    {
+        ReadingToKeep[] each = [.. photos.Select(photo => Reading(plan, photo))];
+        return each[0] with
+        {
+            Reading = each[0].Reading with { Photos = each.SelectMany(one => one.Reading.Photos).ToValueList() },
+            Photos = each.SelectMany(one => one.Photos).ToValueList(),
+            AnnotatedPictures = each.SelectMany(one => one.AnnotatedPictures).ToValueList(),
+        };
+    }
+
     private static byte[] Photo(string text) => [0xFF, 0xD8, 0xFF, .. Encoding.UTF8.GetBytes(text)];
 
     private static byte[] Picture(string text) => [0x89, .. "PNG"u8, .. Encoding.UTF8.GetBytes(text)];

@@ -57,10 +57,10 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         Directory.Delete(folder, recursive: true);
     }
 
+    [InstalledTheory("chromium")]
     [InlineData(360, ColorScheme.Light)]
     [InlineData(1000, ColorScheme.Dark)]
     [InlineData(2560, ColorScheme.Light)]
-    [Theory]
     public async Task Every_page_is_open_to_everybody_at_every_width(int width, ColorScheme scheme)
     {
         await using ServedPage page = await ServedPage.Start(

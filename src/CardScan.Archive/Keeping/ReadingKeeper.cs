@@ -18,7 +18,11 @@ internal sealed record StagedReading(IReadOnlyList<StagedFile?> Photos, IReadOnl
 /// <summary>Readings and what belongs to them. Every method runs inside a transaction of its caller.</summary>
 internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files, TimeProvider clock)
 {
-    /// <summary>Keeps a reading of a card. Reading the same photos again adds a reading, which is then the current one.</summary>
+    private readonly Currency _currency = new(connection);
+
+    /// <summary>
+    /// Keeps a reading of a card. Reading the same photos again, alone or with others, adds a reading, which is then the current one.
+    /// </summary>
     /// <param name="cardId">The card.</param>
     /// <param name="reading">The reading.</param>
     /// <param name="json">The bytes of its file.</param>
@@ -30,7 +34,7 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         if (connection.ExecuteScalar<long?>("SELECT id FROM reading WHERE reading_sha256 = $sha256", new { sha256 }) is { } known)
         {
             Complete(known, Wanted(known, staged));
-            if (readUtc is null) MakeCurrent(known);
+            if (readUtc is null) _currency.Give(known);
             return new(known, cardId, IsNew: false);
         }
 
@@ -48,7 +52,7 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         long id = connection.ExecuteScalar<long>("SELECT last_insert_rowid()");
         PutPhotos(id, reading, staged);
         ReadingRows.Put(connection, id, reading);
-        if (readUtc is null || !HasLater(id)) MakeCurrent(id);
+        if (readUtc is null || !_currency.HasLater(id)) _currency.Give(id);
         SearchIndex.Refresh(connection, cardId);
         return new(id, cardId, IsNew: true);
     }
@@ -123,25 +127,5 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         public string? Kept { get; init; }
 
         public string? Annotated { get; init; }
-    }
-
-    /// <summary>True where the same photos were read later than by this reading, which came from elsewhere.</summary>
-    private bool HasLater(long id) => connection.ExecuteScalar<bool>(
-        """
-        SELECT EXISTS (SELECT 1 FROM reading AS other JOIN reading AS this ON this.id = $id
-            WHERE other.card_id = this.card_id AND other.photo_set_sha256 = this.photo_set_sha256
-                AND other.id <> $id AND other.read_utc > this.read_utc)
-        """, new { id });
-
-    private void MakeCurrent(long id)
-    {
-        connection.Execute(
-            """
-            UPDATE reading SET is_current = 0 FROM reading AS this
-            WHERE this.id = $id AND reading.card_id = this.card_id AND reading.photo_set_sha256 = this.photo_set_sha256
-                AND reading.id <> $id AND reading.is_current = 1
-            """,
-            new { id });
-        connection.Execute("UPDATE reading SET is_current = 1 WHERE id = $id AND is_current = 0", new { id });
     }
 }

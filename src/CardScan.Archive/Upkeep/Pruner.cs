@@ -64,18 +64,10 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
         }
     }
 
-    /// <summary>Removes a reading; where it was the current one, the one before it of the same photos is current again.</summary>
+    /// <summary>Removes a reading; what gave way to it alone is current again.</summary>
     private void RemoveReading(long id)
     {
-        connection.Execute(
-            """
-            UPDATE reading SET is_current = 0 WHERE id = $id;
-            UPDATE reading SET is_current = 1 WHERE id = (
-                SELECT max(other.id) FROM reading AS other JOIN reading AS this ON this.id = $id
-                WHERE other.card_id = this.card_id AND other.photo_set_sha256 = this.photo_set_sha256 AND other.id <> $id
-                AND NOT EXISTS (SELECT 1 FROM reading AS current WHERE current.card_id = this.card_id
-                    AND current.photo_set_sha256 = this.photo_set_sha256 AND current.is_current = 1));
-            DELETE FROM reading WHERE id = $id;
-            """, new { id });
+        new Currency(connection).Take(id);
+        connection.Execute("DELETE FROM reading WHERE id = $id", new { id });
     }
 }

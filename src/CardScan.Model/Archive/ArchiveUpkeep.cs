@@ -18,7 +18,7 @@ public sealed record ArchiveHealth(ValueList<string> Faults, int Files, int Read
 
 /// <summary>What is to be removed from an archive.</summary>
 /// <param name="Subjects">Readings and cards; a card goes with all its readings.</param>
-/// <param name="Superseded">True for every reading whose photos were read again later.</param>
+/// <param name="Superseded">True for every reading whose photos were all read again later.</param>
 public sealed record PruneRequest(ValueList<ArchiveSubject> Subjects, bool Superseded);
 
 /// <summary>What was or would be removed.</summary>

@@ -56,7 +56,7 @@ public sealed record CardEntry
     /// <summary>When it was closed, UTC: its plan is not looked for any more. Null while it is open.</summary>
     public DateTimeOffset? ClosedUtc { get; init; }
 
-    /// <summary>How many current readings it has: one for each set of photos.</summary>
+    /// <summary>How many current readings it has: one for each set of photos that no later reading has all of.</summary>
     public required int Readings { get; init; }
 
     /// <summary>Its newest current reading; null where it has none.</summary>
@@ -91,7 +91,7 @@ public sealed record ReadingEntry
     /// <summary>When it was read, UTC.</summary>
     public required DateTimeOffset ReadUtc { get; init; }
 
-    /// <summary>False where the same photos were read again later.</summary>
+    /// <summary>False where a later reading has all of its photos.</summary>
     public required bool IsCurrent { get; init; }
 
     /// <summary>Its photos, in the reading's order.</summary>

@@ -1,0 +1,57 @@
+using Dapper;
+using Microsoft.Data.Sqlite;
+
+namespace CardScan.Archive;
+
+/// <summary>
+/// Which readings of a card are current: one gives way to a later one that has all of its photos, the same or more. Two readings
+/// that share photos and have others of their own stand side by side.
+/// </summary>
+internal sealed class Currency(SqliteConnection connection)
+{
+    /// <summary>True where reading "more" has all photos of reading "less".</summary>
+    private const string HasAllPhotos =
+        """
+        more.card_id = less.card_id AND more.id <> less.id AND (more.photo_set_sha256 = less.photo_set_sha256
+            OR (EXISTS (SELECT 1 FROM photo WHERE reading_id = less.id)
+                AND NOT EXISTS (SELECT 1 FROM photo WHERE reading_id = less.id
+                    AND photo_sha256 NOT IN (SELECT photo_sha256 FROM photo WHERE reading_id = more.id))))
+        """;
+
+    /// <summary>True where a later reading than this one, which came from elsewhere, has all of its photos.</summary>
+    public bool HasLater(long id) => connection.ExecuteScalar<bool>(
+        $"""
+        SELECT EXISTS (SELECT 1 FROM reading AS more JOIN reading AS less ON less.id = $id
+            WHERE {HasAllPhotos} AND more.read_utc > less.read_utc)
+        """, new { id });
+
+    /// <summary>Makes a reading current, and those that give way to it not.</summary>
+    public void Give(long id)
+    {
+        connection.Execute(
+            $"""
+            UPDATE reading SET is_current = 0 WHERE is_current = 1 AND id IN (
+                SELECT less.id FROM reading AS less JOIN reading AS more ON more.id = $id WHERE {HasAllPhotos})
+            """, new { id });
+        connection.Execute("UPDATE reading SET is_current = 1 WHERE id = $id AND is_current = 0", new { id });
+    }
+
+    /// <summary>Takes it from a reading that is to be removed: what gave way to it alone is current again.</summary>
+    public void Take(long id)
+    {
+        connection.Execute("UPDATE reading SET is_current = 0 WHERE id = $id", new { id });
+        long[] waiting = [.. connection.Query<long>(
+            $"""
+            SELECT less.id FROM reading AS less JOIN reading AS more ON more.id = $id WHERE less.is_current = 0 AND {HasAllPhotos}
+            ORDER BY (SELECT count(*) FROM photo WHERE reading_id = less.id) DESC, less.id DESC
+            """, new { id })];
+        foreach (long less in waiting)
+        {
+            connection.Execute(
+                $"""
+                UPDATE reading SET is_current = 1 WHERE id = $less AND NOT EXISTS (
+                    SELECT 1 FROM reading AS more JOIN reading AS less ON less.id = $less WHERE more.is_current = 1 AND {HasAllPhotos})
+                """, new { less });
+        }
+    }
+}
