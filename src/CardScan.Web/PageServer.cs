@@ -18,6 +18,9 @@ public sealed class PageServer : IAsyncDisposable
 
     private PageServer(Workshop shop, PageHost host, FileStream? place) => (_shop, _host, _place) = (shop, host, place);
 
+    /// <summary>What its pages share.</summary>
+    internal Workshop Shop => _shop;
+
     /// <summary>The page's address on this computer, without any code.</summary>
     public string Address => _host.Address;
 

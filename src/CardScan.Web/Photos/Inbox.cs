@@ -179,11 +179,14 @@ internal sealed class Inbox
         }
     }
 
-    /// <summary>A name as it is shown: without folders, control characters and what is beyond any length.</summary>
+    /// <summary>
+    /// A name as it is shown: without folders, without control characters and those that turn the reading direction, and not beyond any
+    /// length.
+    /// </summary>
     public static string Shown(string name)
     {
         string last = name[(name.LastIndexOfAny(['/', '\\']) + 1)..];
-        string clean = string.Concat(last.Where(c => !char.IsControl(c))).Trim();
+        string clean = string.Concat(last.Where(c => !char.IsControl(c) && char.GetUnicodeCategory(c) != UnicodeCategory.Format)).Trim();
         return clean.Length <= MostNameLetters ? clean : clean[..MostNameLetters];
     }
 

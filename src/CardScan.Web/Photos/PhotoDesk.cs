@@ -33,7 +33,7 @@ internal sealed class PhotoDesk : IAsyncDisposable
     public PhotoDesk(Workshop shop, Inbox inbox)
     {
         (_shop, _inbox, _sitting) = (shop, inbox, new(shop.Archive));
-        foreach ((string id, string name) in inbox.Open()) Add(id, name, FingerprintOf(inbox.PhotoOf(id)));
+        foreach ((string id, string name) in inbox.Open()) TakeUp(id, name, FingerprintOf(inbox.PhotoOf(id)));
         _work = Task.WhenAll(Task.Run(CheckAll), Task.Run(ReadAll));
     }
 
@@ -65,6 +65,19 @@ internal sealed class PhotoDesk : IAsyncDisposable
         await _work;
         _sitting.Dispose();
         _stop.Dispose();
+    }
+
+    /// <summary>Takes up what an earlier run left; where that ended between keeping a photo and letting it go, it is not read twice.</summary>
+    private void TakeUp(string id, string name, string sha256)
+    {
+        if (_shop.Archive.ReadingOfPhoto(sha256) is { } reading)
+        {
+            _inbox.Drop(id);
+            _jobs = _jobs.Add(new(id, name, PhotoState.Kept) { Sha256 = sha256, ReadingName = reading });
+            return;
+        }
+
+        Add(id, name, sha256);
     }
 
     private PhotoJob Add(string id, string name, string sha256)
