@@ -51,7 +51,7 @@ internal static class Answer
         {
             await next(context);
         }
-        catch (OperationCanceledException) when (context.RequestAborted.IsCancellationRequested)
+        catch (Exception e) when (e is OperationCanceledException or IOException && context.RequestAborted.IsCancellationRequested)
         {
             // Whoever asked is gone.
         }

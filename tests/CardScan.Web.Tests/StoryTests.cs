@@ -107,5 +107,27 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         return new ZXing.QrCode.QRCodeReader().decode(new BinaryBitmap(new HybridBinarizer(source))).Text;
     }
 
+    /// <summary>What a phone's camera makes of lines of half blocks, light ones drawn.</summary>
+    internal static string Scan(IEnumerable<string> lines)
+    {
+        const int square = 4;
+        string[] rows = [.. lines];
+        int width = square * rows.Max(row => row.Length), height = 2 * square * rows.Length;
+        byte[] grey = new byte[width * height];
+        for (int y = 0; y < height; y++)
+        {
+            for (int x = 0; x < width; x++)
+            {
+                string row = rows[y / square / 2];
+                char block = x / square < row.Length ? row[x / square] : ' ';
+                bool isLight = block == '█' || block == (y / square % 2 == 0 ? '▀' : '▄');
+                grey[y * width + x] = isLight ? byte.MaxValue : (byte)0;
+            }
+        }
+
+        RGBLuminanceSource source = new(grey, width, height, RGBLuminanceSource.BitmapFormat.Gray8);
+        return new ZXing.QrCode.QRCodeReader().decode(new BinaryBitmap(new HybridBinarizer(source))).Text;
+    }
+
     private static string Plain(string text) => text.Replace('\u00a0', ' ');
 }

@@ -57,6 +57,7 @@ internal sealed class DoorKeeper(Workshop shop, IReadOnlySet<string> hosts, bool
         }
 
         context.Items[GuestKey] = guest;
+        shop.IsUsed();
         await next(context);
     }
 

@@ -19,7 +19,7 @@ internal static class PhotographPage
         new XElement("div", Html.Class("ways"), Way("camera", isCamera: true), Way("library", isCamera: false)),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.photograph.hint")),
         new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
-            new XAttribute("data-again", Voice.Say("web.sending.again"))),
+            new XAttribute("data-again", Voice.Say("web.sending.again")), new XAttribute("data-outside", Voice.Say("web.sending.outside"))),
         LivePart.Write(ListPath, [Topic.Photos], List(shop)));
 
     /// <summary>What came of the newest card, then the photos, newest first.</summary>
