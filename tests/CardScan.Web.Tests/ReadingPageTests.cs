@@ -76,7 +76,8 @@ public class ReadingPageTests
         string lenient = await page.Text("/readings/r1/answer?full=80&sure=80");
         Reading scored = ScoreReading.Run(new()
         {
-            Readings = ["r1"], Archive = page.Archive, Scoring = new() { FullMarkShare = 0.8, FullMarkConfidence = 0.8, CutConfidence = 0.8 },
+            Readings = ["r1"], Archive = page.Archive,
+            Scoring = new() { FullMarkShare = 0.8, FullMarkConfidence = 0.8, CutConfidence = 0.8 },
         }).Value.Reading;
         Recommendation fastest = scored.Recommendations.First(each => each.Goal == Goal.FastestFullMark);
         Assert.Contains($"{fastest.SpeedMmPerMin}", lenient, StringComparison.Ordinal);

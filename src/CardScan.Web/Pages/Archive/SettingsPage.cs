@@ -32,7 +32,8 @@ internal static class SettingsPage
         new XElement("p", Html.Class("big"), EntryParts.Setting(best.Recommendation)),
         Html.Paragraph(EntryParts.Goal(best.Recommendation)),
         best.Readings > 1 ? Html.Paragraph(Html.Class("doubt"), Voice.Say("web.entry.others",
-            ("count", best.Readings - 1), ("speeds", Range(best.SpeedMmPerMin, Speed)), ("powers", Range(best.PowerPercent, Power)))) : null,
+            ("count", best.Readings - 1), ("speeds", Range(best.SpeedMmPerMin, Speed)),
+            ("powers", Range(best.PowerPercent, Power)))) : null,
         new XElement("p", Html.Class("about"),
             new XElement("a", new XAttribute("href", ReadingPage.PathOf(best.ReadingName)), Voice.Say("web.entry.from", Known(
                 ("card", best.Card.Number), ("day", EntryParts.Day(best.ReadUtc)), ("batch", Figures.Text(best.Card.Batch)))))));
