@@ -44,7 +44,8 @@ internal static class ArchivePage
             "div",
             Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.count", ("count", (int)count))),
             new XElement("ul", Html.Class("entries"), cards.Select(Item)),
-            count > cards.Count ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more"))
+            count > cards.Count
+                ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more"))
                 : null,
             new XElement("p", Html.Class("ways small"), Endings.Select(ending => new XElement(
                 "a", Html.Class("button"), new XAttribute("href", QueryForm.Address($"{Path}/cards.{ending}", fields)),
