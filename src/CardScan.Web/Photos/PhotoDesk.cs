@@ -67,7 +67,9 @@ internal sealed class PhotoDesk : IAsyncDisposable
         _stop.Dispose();
     }
 
-    /// <summary>Takes up what an earlier run left; where that ended between keeping a photo and letting it go, it is not read twice.</summary>
+    /// <summary>
+    /// Takes up what an earlier run left; where that ended between keeping a photo and letting it go, it is not read twice.
+    /// </summary>
     private void TakeUp(string id, string name, string sha256)
     {
         if (_shop.Archive.ReadingOfPhoto(sha256) is { } reading)
