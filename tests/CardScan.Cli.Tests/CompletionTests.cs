@@ -56,6 +56,24 @@ public class CompletionTests
         Assert.Equal("bench diode", Shell(scratch, "zsh", "-f", "-c", script));
     }
 
+    [InstalledFact("pwsh")]
+    public void PowerShell_completes_the_same()
+    {
+        using Scratch scratch = new();
+        Keep(scratch);
+        string script = $$"""
+            $env:PATH = '{{scratch["."]}}:' + $env:PATH
+            cardscan completion powershell | Out-String | Invoke-Expression
+            foreach ($line in 'cardscan pl', 'cardscan archive ve', 'cardscan plan --mach', 'cardscan next r1 --goal sure',
+                'cardscan plan --machine be', 'cardscan completion fi') {
+                (TabExpansion2 -inputScript $line -cursorColumn $line.Length).CompletionMatches.CompletionText -join ' '
+            }
+            """;
+        Assert.Equal(
+            ["plan", "verify", "--machine", "sure-cut", "'bench diode'", "fish"],
+            Shell(scratch, "pwsh", "-NoProfile", "-NonInteractive", "-Command", script).Split('\n').Select(line => line.TrimEnd('\r')));
+    }
+
     [Fact]
     public void Every_shell_has_a_script_and_others_are_refused_by_name()
     {
