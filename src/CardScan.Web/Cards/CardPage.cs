@@ -71,10 +71,11 @@ internal static class CardPage
                 new XElement("ul", Html.Class("notes"), kept.Notes.Select(Note)),
                 new XElement("ul", Html.Class("tags"), tags.Select(tag => new XElement(
                     "li", new XElement("span", tag),
-                    Field.Button($"{path}/tags-off", Said, Voice.Say("web.card.tag-off", ("tag", tag)), "button", Field.Hidden("tag", tag)))))));
+                    Field.Button($"{path}/tags-off", Said, Voice.Say("web.card.tag-off", ("tag", tag)), "button",
+                        Field.Hidden("tag", tag)))))));
     }
 
-    /// <summary>Why the next card was not planned; where its material is dangerous, with the place for the words that accept that.</summary>
+    /// <summary>Why the next card was not planned; of a dangerous material with the place for the words that accept it.</summary>
     public static XElement NextRefused(long id, Refusal refusal) => new(
         "div", RefusalPart.Write(refusal), refusal.Code is Codes.MaterialDangerous or Codes.RiskUnknown
             ? Form($"{PathOf(id)}/next", Voice.Say("web.card.next"), Field.Told("accept-risk"))
@@ -102,7 +103,8 @@ internal static class CardPage
             files.Planned is { } planned ? XElement.Parse(planned.Drawing) : null,
             new XElement("div",
                 files.Planned is { } told
-                    ? new[] { told.Size, told.Burning, told.Axes, told.Start }.OfType<Phrase>().Select(line => Html.Paragraph(Voice.Tell(line)))
+                    ? new[] { told.Size, told.Burning, told.Axes, told.Start }.OfType<Phrase>()
+                        .Select(line => Html.Paragraph(Voice.Tell(line)))
                     : null,
                 new XElement(
                     "form", new XAttribute("method", "get"), new XAttribute("action", $"{path}/files.zip"),

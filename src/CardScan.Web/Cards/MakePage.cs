@@ -16,6 +16,7 @@ internal static class MakePage
     /// <summary>Id of the part that follows.</summary>
     private const string Follows = "planned";
 
+    /// <summary>The page.</summary>
     public static string Write(HttpContext context, CardForm form, XElement card) => Shell.Write(
         context, Voice.Say("web.way", ("to", "make")),
         new XElement("h1", Voice.Say("web.way", ("to", "make"))),
@@ -43,7 +44,7 @@ internal static class MakePage
                     : null),
                 planned.WithoutMachineFile?.Code == Codes.MachineIncomplete ? Mend("area", Voice.Say("web.make.machine-others")) : null)),
         CardParts.Cautions(planned.Cautions),
-        Field.Button("/cards", "made", Voice.Say("web.make.do", ("number", planned.Plan.Number)), "button large first",
+        Field.Button("/cards", "made", Voice.Say("web.make.do", ("number", planned.Plan.Number)), "button first",
             CardForm.Names.Select(name => form.Typed.Given(name) is { Length: > 0 } value ? Field.Hidden(name, value) : null)),
         new XElement("div", new XAttribute("id", "made"), new XAttribute("role", "status")),
         Taken(form, planned.Plan));
@@ -172,7 +173,8 @@ internal static class MakePage
         double[] values = plan.Columns.Setting == setting ? [.. plan.Columns.Values]
             : plan.Rows.Setting == setting ? [.. plan.Rows.Values]
             : Same(plan.SettingsOf(plan.Cells[0]), setting) is { } value ? [value] : [];
-        return values.Length == 0 ? "" : Voice.Say(
-            "web.make.values", ("values", List(values.Select(value => (Figure)SettingNumber.Of(setting, value)))), ("setting", $"{setting}"));
+        // A focus has its sign as a keyboard has it.
+        Figure[] told = [.. values.Select(value => setting == Setting.FocusOffsetMm ? Mm(value) : SettingNumber.Of(setting, value))];
+        return told.Length == 0 ? "" : Voice.Say("web.make.values", ("values", List(told)), ("setting", $"{setting}"));
     }
 }

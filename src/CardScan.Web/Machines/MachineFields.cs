@@ -46,9 +46,11 @@ internal static class MachineFields
     public static XElement[] Others(TypedFields typed, Machine? known) =>
     [
         .. Fields(typed, known, "area", "full-power-s"),
-        Field.Choice("beam-mode", typed.Text("beam-mode"), Words("beam-mode", Modes, known?.BeamMode is { } mode ? Modes[(int)mode] : null)),
+        Field.Choice("beam-mode", typed.Text("beam-mode"),
+            Words("beam-mode", Modes, known?.BeamMode is { } mode ? Modes[(int)mode] : null)),
         .. Fields(typed, known, "beam", "acceleration", "powered-z"),
-        Field.Choice("air-switch", typed.Text("air-switch"), Words("air-switch", Switches, known?.AirSwitch is { } by ? Switches[(int)by] : null)),
+        Field.Choice("air-switch", typed.Text("air-switch"),
+            Words("air-switch", Switches, known?.AirSwitch is { } by ? Switches[(int)by] : null)),
     ];
 
     /// <summary>What each field is taken as where it is left empty.</summary>

@@ -51,10 +51,11 @@ internal static class MachinesPage
                 new XAttribute("data-post", ""), new XAttribute("data-into", "said"),
                 kept is null ? Field.Of("name") : Field.Hidden("kept", kept.Name),
                 isMachine
-                    ? (XElement[])[.. MachineFields.First(typed, kept?.Machine?.Content), .. MachineFields.Others(typed, kept?.Machine?.Content)]
+                    ? (XElement[])[.. MachineFields.First(typed, kept?.Machine?.Content),
+                        .. MachineFields.Others(typed, kept?.Machine?.Content)]
                     : Material(typed, kept?.Material?.Content),
                 kept is null ? Field.Box("replace", false, Voice.Say("option.replace")) : null,
-                new XElement("button", Html.Class("button large first"), Voice.Say("web.machines.keep")),
+                new XElement("button", Html.Class("button first"), Voice.Say("web.machines.keep")),
                 new XElement("div", new XAttribute("id", "said"), new XAttribute("role", "status"))));
     }
 
@@ -66,10 +67,13 @@ internal static class MachinesPage
 
     private static XElement Kept(string kind, IEnumerable<Outcome<KeptProfile>> kept, Preferences usual)
     {
-        XElement[] items = [.. kept.Select(each => each.IsRefused ? new("li", RefusalPart.Write(each.Refusal!)) : Item(kind, each.Value, usual))];
+        XElement[] items = [.. kept.Select(each =>
+            each.IsRefused ? new("li", RefusalPart.Write(each.Refusal!)) : Item(kind, each.Value, usual))];
         return Html.Section(
             $"{kind}s", Voice.Say("web.machines.kept", ("kind", kind)),
-            items.Length == 0 ? Html.Paragraph(Voice.Say("web.machines.none", ("kind", kind))) : new XElement("ul", Html.Class("phones"), items),
+            items.Length == 0
+                ? Html.Paragraph(Voice.Say("web.machines.none", ("kind", kind)))
+                : new XElement("ul", Html.Class("phones"), items),
             Html.Paragraph(new XElement("a", Html.Class("button"), new XAttribute("href", $"{Path}/{kind}"),
                 Voice.Say("web.machines.add", ("kind", kind)))));
     }
