@@ -30,6 +30,9 @@ internal static class Application
 
     private const string HelpWord = "help";
 
+    /// <summary>What is measured when Ctrl-C comes is kept first.</summary>
+    private static readonly TimeSpan LongestEnding = TimeSpan.FromSeconds(15);
+
     /// <summary>Parses, runs, and turns whatever happens into one line and an exit code.</summary>
     /// <param name="args">The command line.</param>
     /// <param name="terminal">Where everything is printed.</param>
@@ -53,7 +56,7 @@ internal static class Application
         {
             return parsed.Invoke(new InvocationConfiguration
             {
-                EnableDefaultExceptionHandler = false, Output = terminal.Output, Error = terminal.Errors,
+                EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = LongestEnding, Output = terminal.Output, Error = terminal.Errors,
             });
         }
         // Where photos are read side by side, what one thread met comes wrapped.

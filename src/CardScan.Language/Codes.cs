@@ -33,6 +33,9 @@ public static class Codes
     public const string InboxFull = "inbox-full";
     public const string SittingOver = "sitting-over";
     public const string PortTaken = "port-taken";
+
+    /// <summary>Another process serves the archive's page.</summary>
+    public const string ArchiveServed = "archive-served";
     public const string NoPrivateAddress = "no-private-address";
     public const string AddressNotPrivate = "address-not-private";
     public const string ProgramFault = "program-fault";

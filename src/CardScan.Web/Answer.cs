@@ -51,7 +51,7 @@ internal static class Answer
         {
             await next(context);
         }
-        catch (OperationCanceledException) when (context.RequestAborted.IsCancellationRequested)
+        catch (Exception e) when (e is OperationCanceledException or IOException && context.RequestAborted.IsCancellationRequested)
         {
             // Whoever asked is gone.
         }
@@ -71,7 +71,8 @@ internal static class Answer
 
     /// <summary>A fault of the program as a refusal.</summary>
     public static Refusal Fault(Exception e) =>
-        Refusal.OfPlace(Codes.ProgramFault, ("type", e.GetBaseException().GetType().Name), ("cause", e.GetBaseException().Message.TrimEnd('.')));
+        Refusal.OfPlace(Codes.ProgramFault, ("type", e.GetBaseException().GetType().Name),
+            ("cause", e.GetBaseException().Message.TrimEnd('.')));
 
     /// <summary>The status that goes with a refusal.</summary>
     public static int StatusOf(Refusal refusal) => refusal.Kind switch

@@ -6,11 +6,20 @@ namespace CardScan.Web;
 /// <summary>The page that does the whole job, on this computer and, where they are let in, on phones beside it.</summary>
 public sealed class PageServer : IAsyncDisposable
 {
+    private static readonly TimeSpan LongestLook = TimeSpan.FromMinutes(1);
+
     private readonly Workshop _shop;
     private readonly PageHost _host;
+    private readonly FileStream? _place;
     private bool _isDisposed;
 
-    private PageServer(Workshop shop, PageHost host) => (_shop, _host) = (shop, host);
+    /// <summary>What systems call a file that another process holds: EWOULDBLOCK twice, ERROR_SHARING_VIOLATION.</summary>
+    private const int HeldOnLinux = 11, HeldOnMac = 35, HeldOnWindows = 32;
+
+    private PageServer(Workshop shop, PageHost host, FileStream? place) => (_shop, _host, _place) = (shop, host, place);
+
+    /// <summary>What its pages share.</summary>
+    internal Workshop Shop => _shop;
 
     /// <summary>The page's address on this computer, without any code.</summary>
     public string Address => _host.Address;
@@ -39,19 +48,31 @@ public sealed class PageServer : IAsyncDisposable
         ArgumentNullException.ThrowIfNull(request);
         // A disk that is full or read-only keeps nobody from looking things up; the pages tell it where something is to be kept.
         if (request.Archive.Prepare() is { Kind: RefusalKind.WrongInput } refusal) return refusal;
+        Outcome<FileStream?> place = TakePlace(request.Archive.Folder);
+        if (place.IsRefused) return place.Refusal!;
         Workshop shop = new(request);
         Outcome<PageHost> host = await HostOnLoopback(shop, request.Port, stop);
         if (host.IsRefused)
         {
             await shop.DisposeAsync();
+            if (place.Value is { } free) await free.DisposeAsync();
             return host.Refusal!;
         }
 
         shop.Phones = new(shop, request, host.Value.Port);
-        PageServer server = new(shop, host.Value);
+        PageServer server = new(shop, host.Value, place.Value);
         if (!request.LetsPhonesIn || await shop.Phones.Open(stop) is not { } closed) return server;
         await server.DisposeAsync();
         return closed;
+    }
+
+    /// <summary>Ends when nobody has asked for anything for a while and no photo is under way.</summary>
+    /// <param name="patience">How long that while is.</param>
+    /// <param name="stop">Ends it before that.</param>
+    public async Task WaitUntilUnused(TimeSpan patience, CancellationToken stop)
+    {
+        TimeSpan left;
+        while ((left = patience - _shop.Quiet) > TimeSpan.Zero) await Task.Delay(left < LongestLook ? left : LongestLook, stop);
     }
 
     /// <summary>Stops: what is under way stays in the inbox and is taken up at the next start.</summary>
@@ -61,6 +82,27 @@ public sealed class PageServer : IAsyncDisposable
         await _shop.Phones!.DisposeAsync();
         await _host.DisposeAsync();
         await _shop.DisposeAsync();
+        if (_place is not null) await _place.DisposeAsync();
+    }
+
+    /// <summary>
+    /// Holds a file as long as an archive is served: a second server would sweep away what is on its way to the first. Null where
+    /// nothing can be written: then nothing comes in either.
+    /// </summary>
+    private static Outcome<FileStream?> TakePlace(string folder)
+    {
+        try
+        {
+            return new FileStream(Path.Combine(folder, "serve.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+        }
+        catch (IOException e) when ((e.HResult & 0xFFFF) is HeldOnLinux or HeldOnMac or HeldOnWindows)
+        {
+            return Refusal.OfPlace(Codes.ArchiveServed, ("folder", folder));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return (FileStream?)null;
+        }
     }
 
     private static async Task<Outcome<PageHost>> HostOnLoopback(Workshop shop, int? port, CancellationToken stop)

@@ -5,10 +5,13 @@ namespace CardScan.Web;
 /// <summary>What all pages share: the archive, the profiles, who is in, and the photos under way.</summary>
 internal sealed class Workshop : IAsyncDisposable
 {
+    private long _used;
+
     /// <summary>Opens the inbox and takes up what an earlier run left there.</summary>
     public Workshop(ServeRequest request)
     {
         (Archive, Profiles, Clock) = (request.Archive, request.Profiles, request.Clock);
+        IsUsed();
         Doorway = new(Clock);
         Inbox = new(Path.Combine(Archive.Folder, "inbox"), Clock);
         Bundles = new(Path.Combine(Archive.Folder, "inbox", "bundles"), Clock);
@@ -47,6 +50,12 @@ internal sealed class Workshop : IAsyncDisposable
 
     /// <summary>The way in for phones; null while they are kept out.</summary>
     public PhoneGate? Phones { get; set; }
+
+    /// <summary>How long nobody has asked for anything; nothing while a photo is under way.</summary>
+    public TimeSpan Quiet => Desk.IsIdle ? Clock.GetElapsedTime(Interlocked.Read(ref _used)) : TimeSpan.Zero;
+
+    /// <summary>Somebody asks for something.</summary>
+    public void IsUsed() => Interlocked.Exchange(ref _used, Clock.GetTimestamp());
 
     /// <inheritdoc/>
     public ValueTask DisposeAsync() => Desk.DisposeAsync();

@@ -37,7 +37,8 @@ internal static class ArchiveRun
         }
     }
 
-    private static void Fill(CardArchive archive, Reading reading, int from, int to)
+    /// <summary>Keeps readings, four a card.</summary>
+    internal static void Fill(CardArchive archive, Reading reading, int from, int to)
     {
         // Made beforehand in portions, so that only keeping is timed.
         const int portion = 500;

@@ -64,7 +64,8 @@ internal static class PhotoGrowth
         }
     }
 
-    private static double ResidentMegabytes()
+    /// <summary>Resident memory of this process after a collection, MB.</summary>
+    internal static double ResidentMegabytes()
     {
         for (int i = 0; i < 3; i++)
         {
@@ -113,6 +114,9 @@ internal static class PhotoGrowth
         Cv2.ImEncode(".jpg", noisy, out byte[] file, new ImageEncodingParam(ImwriteFlags.JpegQuality, 90));
         return file;
     }
+
+    /// <summary>A photo of 12 megapixels of a card with so many cells along each side.</summary>
+    internal static BenchmarkPhoto GridPhoto(int side) => new($"{side} x {side}", Photo(Grid(side), 12), Grid(side));
 
     /// <summary>The test card with another grid between its markers.</summary>
     private static PlanFile Grid(int side)

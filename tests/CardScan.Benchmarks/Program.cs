@@ -7,6 +7,8 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- growth [N]                3 to 100 megapixels, 9 to 400 cells
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- leak N [PHOTO PLAN]       memory over N reads in one process
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- archive 100000            an archive filled and asked
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- page 1000 [N]             the page, its slider and a photo sent to it
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- page-row N [PHOTO PLAN]   memory over N photos sent to the page
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
@@ -39,6 +41,18 @@ if (args is ["leak", string reads, .. string[] files])
 if (args is ["archive", .. string[] counts])
 {
     ArchiveRun.Run(counts.Length > 0 ? int.Parse(counts[0]) : 10_000);
+    return 0;
+}
+
+if (args is ["page", .. string[] sizes])
+{
+    await PageRun.Run(sizes.Length > 0 ? int.Parse(sizes[0]) : 1000, sizes.Length > 1 ? int.Parse(sizes[1]) : 100);
+    return 0;
+}
+
+if (args is ["page-row", string row, .. string[] given])
+{
+    await PageRun.RunInARow(int.Parse(row), given is [string rowPhoto, string rowPlan] ? BenchmarkPhoto.Load(rowPhoto, rowPlan) : BenchmarkPhoto.Given());
     return 0;
 }
 

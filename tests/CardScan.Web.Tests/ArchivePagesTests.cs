@@ -129,7 +129,8 @@ public class ArchivePagesTests
         await using ServedPage page = await ServedPage.Start(Birch, Second);
         await Read(page, "photos/birch-engrave.jpg", "second/birch-second.jpg");
         Assert.Equal(2, (await page.Page("/compare")).QuerySelectorAll("select[name=first] option").Length);
-        Assert.Contains("B-0597", (await page.Page("/compare?first=r1&second=r2")).QuerySelector("h1")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("B-0597", (await page.Page("/compare?first=r1&second=r2")).QuerySelector("h1")!.TextContent,
+            StringComparison.Ordinal);
     }
 
     [Theory]

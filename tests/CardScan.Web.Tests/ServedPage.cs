@@ -1,29 +1,29 @@
 using System.Net;
-using System.Net.Http.Json;
-using System.Text;
-using System.Text.Json;
 using AngleSharp.Html.Dom;
-using AngleSharp.Html.Parser;
 using CardScan.Archive;
 using CardScan.Model;
 using CardScan.Workflow;
 
 namespace CardScan.Web.Tests;
 
-/// <summary>A server with an archive of its own in a folder of its own, and a browser's way of asking it.</summary>
+/// <summary>A server with an archive of its own in a folder of its own, and the computer's browser that was let in.</summary>
 internal sealed class ServedPage : IAsyncDisposable
 {
-    private readonly HttpClientHandler _handler = new() { CookieContainer = new(), AllowAutoRedirect = false };
+    /// <summary>The name that phones have for this computer.</summary>
+    private const string PhonesName = "192.168.77.7";
 
-    private ServedPage(string folder, PageServer server) => (Folder, Server, Client) = (folder, server, new(_handler));
+    private ServedPage(string folder, PageServer server, Visitor computer) => (Folder, Server, Computer) = (folder, server, computer);
 
     /// <summary>Everything that the test leaves.</summary>
     public string Folder { get; }
 
     public PageServer Server { get; private set; }
 
+    /// <summary>The computer's browser.</summary>
+    public Visitor Computer { get; private set; }
+
     /// <summary>Asks as the computer's browser: with its cookie, and no other header.</summary>
-    public HttpClient Client { get; }
+    public HttpClient Client => Computer.Client;
 
     public ArchivePlace Archive => ArchiveIn(Folder);
 
@@ -35,15 +35,23 @@ internal sealed class ServedPage : IAsyncDisposable
     {
         string folder = Directory.CreateTempSubdirectory("cardscan-web-").FullName;
         foreach (string plan in cards) Keep(folder, Data(plan));
-        ServedPage page = new(folder, await StartIn(folder));
-        await page.Enter();
-        return page;
+        return await StartOn(folder);
     }
 
-    /// <summary>Starts a server on a folder.</summary>
+    /// <summary>A server on a folder that is there, whose browser was let in.</summary>
+    public static async Task<ServedPage> StartOn(string folder)
+    {
+        PageServer server = await StartIn(folder);
+        return new(folder, server, await Enter(server));
+    }
+
+    /// <summary>Starts a server on a folder; phones come to it by a name of the local network.</summary>
     public static async Task<PageServer> StartIn(string folder, Func<ServeRequest, ServeRequest>? change = null)
     {
-        ServeRequest request = new(ArchiveIn(folder), new(Path.Combine(folder, "profiles")), TimeProvider.System) { Port = 0 };
+        ServeRequest request = new(ArchiveIn(folder), new(Path.Combine(folder, "profiles")), TimeProvider.System)
+        {
+            Port = 0, PhoneAddress = IPAddress.Loopback, PhoneHost = PhonesName,
+        };
         Outcome<PageServer> server = await PageServer.Start(change?.Invoke(request) ?? request);
         return server.Value;
     }
@@ -52,87 +60,51 @@ internal sealed class ServedPage : IAsyncDisposable
     public async Task StartAnew()
     {
         await Server.DisposeAsync();
+        Computer.Dispose();
         Server = await StartIn(Folder);
-        await Enter();
+        Computer = await Enter(Server);
     }
 
-    public Uri At(string path) => new(Server.Address + path);
-
-    public async Task<string> Text(string path)
+    /// <summary>A phone that scans the code.</summary>
+    public async Task<Visitor> Phone()
     {
-        using HttpResponseMessage answer = await Client.GetAsync(At(path));
-        string text = await answer.Content.ReadAsStringAsync();
-        Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{path}: {(int)answer.StatusCode} {text}");
-        return text;
+        if (Server.PhoneLink is null)
+        {
+            using HttpResponseMessage opened = await Post("/phones/open");
+            Assert.Equal(HttpStatusCode.OK, opened.StatusCode);
+        }
+
+        return await Visitor.By(Server.PhoneLink!);
     }
 
-    public async Task<IHtmlDocument> Page(string path) => new HtmlParser().ParseDocument(await Text(path));
+    public Uri At(string path) => Computer.At(path);
+
+    public Task<string> Text(string path) => Computer.Text(path);
+
+    public Task<IHtmlDocument> Page(string path) => Computer.Page(path);
 
     /// <summary>Asks as the page's own script does.</summary>
-    public HttpRequestMessage Own(HttpMethod method, string path, HttpContent? content = null)
-    {
-        HttpRequestMessage request = new(method, At(path)) { Content = content };
-        request.Headers.Add("Origin", Server.Address);
-        request.Headers.Add(DoorKeeper.OwnHeader, "1");
-        return request;
-    }
+    public HttpRequestMessage Own(HttpMethod method, string path, HttpContent? content = null) => Computer.Own(method, path, content);
 
-    public async Task<HttpResponseMessage> Post(string path, params (string Name, string Value)[] fields)
-    {
-        using FormUrlEncodedContent form = new(fields.Select(field => KeyValuePair.Create(field.Name, field.Value)));
-        using HttpRequestMessage request = Own(HttpMethod.Post, path, form);
-        return await Client.SendAsync(request);
-    }
+    public Task<HttpResponseMessage> Post(string path, params (string Name, string Value)[] fields) => Computer.Post(path, fields);
 
     /// <summary>Sends a file as the page does; gives the photo's id.</summary>
-    public async Task<string> Send(string name, byte[] bytes, int piece = 1 << 20)
-    {
-        string id = await Begin(name, bytes.Length);
-        for (int at = 0; at < bytes.Length; at += piece)
-        {
-            (HttpStatusCode code, string text) = await Put(id, at, bytes[at..Math.Min(bytes.Length, at + piece)]);
-            Assert.True(code == HttpStatusCode.OK, text);
-            id = JsonDocument.Parse(text).RootElement.GetProperty("id").GetString()!;
-        }
+    public Task<string> Send(string name, byte[] bytes, int piece = 1 << 20) => Computer.Send(name, bytes, piece);
 
-        return id;
-    }
+    public Task<string> Begin(string name, long size) => Computer.Begin(name, size);
 
-    public async Task<string> Begin(string name, long size)
-    {
-        using HttpRequestMessage request = Own(HttpMethod.Post, $"/photos?name={Uri.EscapeDataString(name)}&size={size}");
-        using HttpResponseMessage answer = await Client.SendAsync(request);
-        Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
-        JsonElement told = await answer.Content.ReadFromJsonAsync<JsonElement>();
-        return told.GetProperty("id").GetString()!;
-    }
-
-    public async Task<(HttpStatusCode Code, string Text)> Put(string id, long at, byte[] piece)
-    {
-        using ByteArrayContent content = new(piece);
-        using HttpRequestMessage request = Own(HttpMethod.Put, $"/photos/{id}?at={at}", content);
-        using HttpResponseMessage answer = await Client.SendAsync(request);
-        return (answer.StatusCode, await answer.Content.ReadAsStringAsync());
-    }
+    public Task<(HttpStatusCode Code, string Text)> Put(string id, long at, byte[] piece) => Computer.Put(id, at, piece);
 
     /// <summary>Waits until nothing is under way, and gives the photos of the list, newest first.</summary>
-    public async Task<IReadOnlyList<AngleSharp.Dom.IElement>> Photos()
-    {
-        using CancellationTokenSource patience = new(TimeSpan.FromMinutes(2));
-        while (true)
-        {
-            patience.Token.ThrowIfCancellationRequested();
-            IHtmlDocument list = await Page(PhotographPage.ListPath);
-            AngleSharp.Dom.IElement[] photos = [.. list.QuerySelectorAll("li.photo")];
-            if (photos.All(photo => photo.ClassList.Contains("kept") || photo.ClassList.Contains("refused"))) return photos;
-            await Task.Delay(50, patience.Token);
-        }
-    }
+    public Task<IReadOnlyList<AngleSharp.Dom.IElement>> Photos() => Computer.Photos();
+
+    /// <summary>Where the list of photos leads for the newest result.</summary>
+    public async Task<string> NewestResult() =>
+        (await Page(PhotographPage.ListPath)).QuerySelector(".result a.button")!.GetAttribute("href")!;
 
     public async ValueTask DisposeAsync()
     {
-        Client.Dispose();
-        _handler.Dispose();
+        Computer.Dispose();
         await Server.DisposeAsync();
         Directory.Delete(Folder, recursive: true);
     }
@@ -144,12 +116,13 @@ internal sealed class ServedPage : IAsyncDisposable
         Assert.False(archive.KeepCard(File.ReadAllBytes(plan)).IsRefused);
     }
 
-    /// <summary>Lets this client in, as the opened browser.</summary>
-    private async Task Enter()
+    private static async Task<Visitor> Enter(PageServer server)
     {
-        using HttpResponseMessage answer = await Client.GetAsync(new Uri(Server.NewOpeningLink()));
+        Visitor computer = new(server.Address);
+        using HttpResponseMessage answer = await computer.Client.GetAsync(new Uri(server.NewOpeningLink()));
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
-        Assert.Contains("url=/", Encoding.UTF8.GetString(await answer.Content.ReadAsByteArrayAsync()), StringComparison.Ordinal);
+        Assert.Contains("url=/", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        return computer;
     }
 
     private static ArchivePlace ArchiveIn(string folder) => new(Path.Combine(folder, "archive"), TimeProvider.System);

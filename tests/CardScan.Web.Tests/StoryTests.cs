@@ -77,7 +77,8 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         await page.Photos();
         foreach (string path in new[]
         {
-            "/", "/photograph", "/phones", "/readings/r1", "/readings/r3", "/readings/r999", "/settings", "/settings?text=birch", "/archive",
+            "/", "/photograph", "/phones", "/readings/r1", "/readings/r3", "/readings/r999", "/settings", "/settings?text=birch",
+            "/archive",
             "/archive?text=nothing+of+the+kind", "/compare", "/compare?first=r1&second=r2",
         }) await Look(window, page, width, path);
     }
@@ -92,7 +93,8 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
             await window.ScreenshotAsync(new() { Path = Path.Combine(shown, $"{width}{name}.png"), FullPage = true });
         }
 
-        Assert.True(await window.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"), $"{path} at {width} is too wide");
+        Assert.True(await window.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"),
+            $"{path} at {width} is too wide");
     }
 
     /// <summary>What a phone's camera makes of a picture of the screen.</summary>
@@ -102,6 +104,28 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         byte[] grey = new byte[picture.Width * picture.Height];
         picture.CopyPixelDataTo(grey);
         RGBLuminanceSource source = new(grey, picture.Width, picture.Height, RGBLuminanceSource.BitmapFormat.Gray8);
+        return new ZXing.QrCode.QRCodeReader().decode(new BinaryBitmap(new HybridBinarizer(source))).Text;
+    }
+
+    /// <summary>What a phone's camera makes of lines of half blocks, light ones drawn.</summary>
+    internal static string Scan(IEnumerable<string> lines)
+    {
+        const int square = 4;
+        string[] rows = [.. lines];
+        int width = square * rows.Max(row => row.Length), height = 2 * square * rows.Length;
+        byte[] grey = new byte[width * height];
+        for (int y = 0; y < height; y++)
+        {
+            for (int x = 0; x < width; x++)
+            {
+                string row = rows[y / square / 2];
+                char block = x / square < row.Length ? row[x / square] : ' ';
+                bool isLight = block == '█' || block == (y / square % 2 == 0 ? '▀' : '▄');
+                grey[y * width + x] = isLight ? byte.MaxValue : (byte)0;
+            }
+        }
+
+        RGBLuminanceSource source = new(grey, width, height, RGBLuminanceSource.BitmapFormat.Gray8);
         return new ZXing.QrCode.QRCodeReader().decode(new BinaryBitmap(new HybridBinarizer(source))).Text;
     }
 

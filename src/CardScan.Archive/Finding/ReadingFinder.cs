@@ -34,6 +34,11 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
         };
     }
 
+    /// <summary>The newest current reading that keeps a photo; null where none does.</summary>
+    public long? OfPhoto(string sha256) => connection.ExecuteScalar<long?>(
+        "SELECT max(reading.id) FROM photo JOIN reading ON reading.id = reading_id WHERE kept_sha256 = $sha256 AND is_current = 1",
+        new { sha256 });
+
     /// <summary>The bytes of a reading's file.</summary>
     public byte[] Json(long id) => Packed.Open(connection.QuerySingle<byte[]>("SELECT reading FROM reading WHERE id = $id", new { id }));
 

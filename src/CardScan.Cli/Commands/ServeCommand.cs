@@ -10,6 +10,9 @@ namespace CardScan.Cli;
 /// <summary><c>cardscan serve</c>: the page that does the whole job, in the browser of this computer and on phones.</summary>
 internal static class ServeCommand
 {
+    /// <summary>A page that nobody has used for longer is forgotten, not wanted.</summary>
+    private const int LongestQuietHours = 12;
+
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
         Option<bool> phone = new("--phone") { Description = Voice.Say("option.serve.phone") };
@@ -20,7 +23,8 @@ internal static class ServeCommand
             CustomParser = result =>
             {
                 if (IPAddress.TryParse(result.Tokens[0].Value, out IPAddress? given)) return given;
-                result.AddError(CommandLineFaults.Invalid("--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"), null));
+                result.AddError(CommandLineFaults.Invalid("--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"),
+                    null));
                 return null;
             },
         };
@@ -51,13 +55,15 @@ internal static class ServeCommand
         if (started.IsRefused) return terminal.Refuse(started.Refusal!);
         await using PageServer server = started.Value;
         // Whoever reads a log is not let in by it.
-        terminal.ShowText(Voice.Say("terminal.serve.address", ("address", terminal.IsOutputTerminal ? server.ComputerLink : server.Address)));
+        terminal.ShowText(Voice.Say("terminal.serve.address",
+            ("address", terminal.IsOutputTerminal ? server.ComputerLink : server.Address)));
         if (server.PhoneLink is { } link) ShowPhoneLink(terminal, link, hasCode: !greeting.HasNoCode);
         if (!greeting.IsQuiet && !Open(server.NewOpeningLink(), greeting.Browser)) terminal.Note(Voice.Say("terminal.serve.open-it"));
         terminal.Note(Voice.Say("terminal.serve.end"));
         try
         {
-            await Task.Delay(Timeout.Infinite, stop);
+            await server.WaitUntilUnused(TimeSpan.FromHours(LongestQuietHours), stop);
+            terminal.Note(Voice.Say("terminal.serve.unused", ("hours", LongestQuietHours)));
         }
         catch (OperationCanceledException)
         {
@@ -71,7 +77,10 @@ internal static class ServeCommand
     {
         if (!terminal.IsOutputTerminal) return;
         terminal.ShowText(Voice.Say("terminal.serve.phone", ("address", link)));
-        if (hasCode) terminal.ShowRaw(PageServer.CodeAsText(link) + "\n");
+        if (!hasCode) return;
+        string[] code = PageServer.CodeAsText(link).Split('\n');
+        if (code[0].Length <= terminal.Width) terminal.ShowLightOnDark(code);
+        else terminal.Note(Voice.Say("terminal.serve.narrow", ("columns", code[0].Length)));
     }
 
     /// <summary>Opens the page in the browser that the person uses.</summary>

@@ -80,6 +80,13 @@ internal sealed partial class Terminal
     /// <summary>Prints text as it is, without wrapping.</summary>
     public void ShowRaw(string text) => Output.Write(text);
 
+    /// <summary>Prints a drawing of light blocks, light on dark whatever the terminal's colours are; plain where it has none.</summary>
+    public void ShowLightOnDark(IEnumerable<string> lines)
+    {
+        Style style = new(new Color(255, 255, 255), new Color(0, 0, 0));
+        foreach (string line in lines) _results.WriteLine(line, style);
+    }
+
     /// <summary>Prints a line as it is, without wrapping: a path broken in two cannot be copied.</summary>
     public void ShowLine(string text) => Output.WriteLine(text);
 

@@ -7,6 +7,7 @@ const $$ = (selector, root = document) => [...root.querySelectorAll(selector)];
 /** Asks the server; where it wants another page, goes there. Gives the text of a part, or null. */
 async function ask(address, options = {}) {
   const answer = await fetch(address, { ...options, headers: { ...own, ...options.headers } });
+  lost(false);
   const go = answer.headers.get("X-CardScan-Go");
   if (go) {
     location.assign(go);
@@ -14,7 +15,8 @@ async function ask(address, options = {}) {
   }
   if (answer.status === 204) return null;
   if (answer.status === 403 || answer.status === 421) {
-    location.reload();
+    // Photos that are still here would be gone with the page.
+    if (!isSending) location.reload();
     return null;
   }
   return answer.text();
@@ -44,7 +46,6 @@ let bell = null;
 async function refresh(place) {
   try {
     show(place, await ask(place.dataset.from));
-    lost(false);
   } catch {
     lost(true);
   }
@@ -55,20 +56,34 @@ function lost(isLost) {
   if (words) words.hidden = !isLost;
 }
 
+let listening = null;
+
 /** Listens anew: a phone that was locked may hold a connection that is dead without saying so. */
 function listen() {
   const places = $$("[data-live]");
   if (places.length === 0) return;
-  bell?.close();
+  hush();
   bell = new EventSource("/changes");
   bell.addEventListener("ready", () => places.forEach(refresh));
   bell.addEventListener("change", event => places.filter(each => each.dataset.live.split(" ").includes(event.data)).forEach(refresh));
-  bell.addEventListener("error", () => lost(true));
+  bell.addEventListener("error", () => {
+    lost(true);
+    // A browser tries again by itself where nobody answers; where it is turned away it does not.
+    if (bell?.readyState !== EventSource.CLOSED) return;
+    places.forEach(refresh);
+    listening = setTimeout(listen, 3000);
+  });
 }
 
-document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") listen(); });
+function hush() {
+  clearTimeout(listening);
+  bell?.close();
+}
+
+// A page that nobody sees does not listen: a browser has six connections to a computer for all its pages together.
+document.addEventListener("visibilitychange", () => document.visibilityState === "visible" ? listen() : hush());
 addEventListener("pageshow", listen);
-addEventListener("pagehide", () => bell?.close());
+addEventListener("pagehide", hush);
 
 // Forms whose answer follows every change.
 
@@ -155,6 +170,7 @@ function copyFrom(field, button) {
 // Photos: sent as they are, in pieces, one after the other; what is broken off goes on where it stopped.
 
 const pieceBytes = 1 << 20;
+const outside = new Error("outside");
 const sending = [];
 let isSending = false;
 
@@ -190,6 +206,8 @@ async function sendAll(say) {
   isSending = false;
 }
 
+addEventListener("beforeunload", event => { if (isSending) event.preventDefault(); });
+
 async function send(photo, say) {
   if (photo.to === "/photos") await glance(photo);
   let id = null;
@@ -206,8 +224,8 @@ async function send(photo, say) {
       }
       if (photo.isRefused) return;
       id = null; // the server was started anew and knows nothing of it
-    } catch {
-      photo.words.textContent = `${photo.file.name} · ${say.again}`;
+    } catch (fault) {
+      photo.words.textContent = `${photo.file.name} · ${fault === outside ? say.outside : say.again}`;
       await new Promise(done => setTimeout(done, wait));
       photo.words.textContent = photo.file.name;
     }
@@ -240,7 +258,7 @@ async function begin(photo) {
     const asked = new URLSearchParams({ name: photo.file.name, size: photo.file.size });
     const answer = await fetch(`${photo.to}?${asked}`, { method: "POST", headers: own });
     if (answer.ok) return (await answer.json()).id;
-    if (answer.status === 403) location.reload();
+    if (answer.status === 403) throw outside;
     if (answer.status !== 429) {
       refuse(photo, await answer.text());
       return null;
@@ -252,11 +270,17 @@ async function begin(photo) {
 /** Sends what the server has not. Gives how it ended, or null where the server does not know the delivery or refuses it. */
 async function rest(photo, id) {
   const known = await fetch(`${photo.to}/${id}`, { headers: own });
+  if (known.status === 403) throw outside;
   if (known.status === 404) return null;
+  if (!known.ok) {
+    refuse(photo, await known.text());
+    return null;
+  }
   let state = await known.json();
   while (!state.done) {
     const answer = await piece(photo, id, state.at);
     if (answer.status === 404) return null;
+    if (answer.status === 403) throw outside;
     if (answer.status !== 200) {
       refuse(photo, answer.responseText);
       return null;

@@ -68,6 +68,9 @@ internal sealed class Doorway(TimeProvider clock)
     public Guest? Know(string? key, bool isComputer) =>
         key is null ? null : _guests.FirstOrDefault(guest => guest.IsComputer == isComputer && AreSame(guest.Key, key));
 
+    /// <summary>True for a guest who was not sent away.</summary>
+    public bool IsIn(Guest guest) => _guests.Contains(guest);
+
     /// <summary>Sends a phone away: its key opens nothing any more.</summary>
     public void SendAway(int number)
     {

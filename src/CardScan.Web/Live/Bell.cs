@@ -35,9 +35,15 @@ internal sealed class Bell
         foreach (Channel<Topic> listener in _listeners.Keys) listener.Writer.TryWrite(topic);
     }
 
-    /// <summary>What rings from now on, until the listener goes.</summary>
-    public async IAsyncEnumerable<SseItem<string>> Listen([EnumeratorCancellation] CancellationToken stop)
+    /// <summary>What rings from now on.</summary>
+    /// <param name="isWelcome">Whether the listener still may listen; one who was sent away is told nothing more.</param>
+    /// <param name="ends">The server stops.</param>
+    /// <param name="gone">The listener went.</param>
+    public async IAsyncEnumerable<SseItem<string>> Listen(
+        Func<bool> isWelcome, CancellationToken ends, [EnumeratorCancellation] CancellationToken gone = default)
     {
+        using CancellationTokenSource over = CancellationTokenSource.CreateLinkedTokenSource(ends, gone);
+        CancellationToken stop = over.Token;
         // A listener that is slow misses repetitions of what it will ask for anyway.
         Channel<Topic> heard = Channel.CreateBounded<Topic>(new BoundedChannelOptions(64) { FullMode = BoundedChannelFullMode.DropOldest });
         _listeners[heard] = true;
@@ -49,7 +55,7 @@ internal sealed class Bell
                 using CancellationTokenSource patience = CancellationTokenSource.CreateLinkedTokenSource(stop);
                 patience.CancelAfter(LongestSilence);
                 Topic? topic = await Next(heard.Reader, patience.Token);
-                if (stop.IsCancellationRequested) yield break;
+                if (stop.IsCancellationRequested || !isWelcome()) yield break;
                 yield return topic is { } rung ? new($"{rung}".ToLowerInvariant(), "change") : new("", "still");
             }
         }

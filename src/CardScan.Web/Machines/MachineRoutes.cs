@@ -95,13 +95,22 @@ internal static class MachineRoutes
 
     private static IResult Prefer(Workshop shop, Func<Preferences, Preferences> change)
     {
+        Outcome<Preferences> after = Choose(shop, change);
+        if (after.IsRefused) return Answer.Refused(after.Refusal!);
+        using IDisposable told = Voice.TellSpeedsIn(after.Value.Speeds ?? SpeedUnit.MmPerMin);
+        return Answer.Part(MachinesPage.List(shop));
+    }
+
+    /// <summary>Keeps another choice for every page and command.</summary>
+    /// <returns>What is chosen now; or why it could not be kept.</returns>
+    public static Outcome<Preferences> Choose(Workshop shop, Func<Preferences, Preferences> change)
+    {
         Outcome<Preferences> before = shop.Profiles.ReadPreferences();
-        if (before.IsRefused) return Answer.Refused(before.Refusal!);
+        if (before.IsRefused) return before;
         Preferences after = change(before.Value);
         Outcome<string> saved = shop.Profiles.Save(after);
-        if (saved.IsRefused) return Answer.Refused(saved.Refusal!);
+        if (saved.IsRefused) return saved.Refusal!;
         shop.Bell.Ring(Topic.Profiles);
-        using IDisposable told = Voice.TellSpeedsIn(after.Speeds ?? SpeedUnit.MmPerMin);
-        return Answer.Part(MachinesPage.List(shop));
+        return after;
     }
 }

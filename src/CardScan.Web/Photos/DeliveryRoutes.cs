@@ -10,6 +10,9 @@ internal sealed record DeliveryEnd(string Id, string? Words = null);
 /// <summary>Files on their way in: begun, sent piece by piece, taken.</summary>
 internal static class DeliveryRoutes
 {
+    /// <summary>Deliveries whose end is told once more to a sender who did not hear it.</summary>
+    private const int MostRemembered = 100;
+
     private sealed record Progress(string Id, long At, bool Done, string? Words = null);
 
     /// <summary>Takes files at an address.</summary>
@@ -19,11 +22,14 @@ internal static class DeliveryRoutes
     /// <param name="mostBytes">No file is larger.</param>
     /// <param name="take">What is done with one that has come whole.</param>
     /// <param name="isKnown">Whether one that is no longer in the inbox was taken.</param>
+    /// <param name="isFull">Whether nothing more is to be begun now.</param>
     public static void Map(IEndpointRouteBuilder routes, string path, Inbox inbox, long mostBytes,
-        Func<Delivery, Outcome<DeliveryEnd>> take, Func<string, bool>? isKnown = null)
+        Func<Delivery, Outcome<DeliveryEnd>> take, Func<string, bool>? isKnown = null, Func<bool>? isFull = null)
     {
+        Queue<(string Id, Outcome<DeliveryEnd> End)> ends = [];
         routes.MapPost(path, (string name, long size) =>
         {
+            if (isFull?.Invoke() == true) return Answer.Refused(Refusal.OfPlace(Codes.InboxFull));
             Outcome<Delivery> delivery = inbox.Begin(name, size, mostBytes);
             return delivery.IsRefused ? Answer.Refused(delivery.Refusal!) : Told(delivery.Value);
         });
@@ -31,23 +37,50 @@ internal static class DeliveryRoutes
         routes.MapPut($"{path}/{{id:guid}}", async (HttpContext context, Guid id, long at) =>
         {
             if (inbox.Find($"{id:N}") is not { } delivery) return State($"{id:N}");
-            Outcome<long> here = await inbox.Take(delivery, at, context.Request.Body, context.RequestAborted);
-            if (here.IsRefused) return Answer.Refused(here.Refusal!);
-            if (here.Value < delivery.SizeBytes) return Told(delivery);
+            // A sender who lost the answer asks again while the first request is still at work.
+            await delivery.Turn.WaitAsync(context.RequestAborted);
+            try
+            {
+                if (inbox.Find(delivery.Id) is null) return State(delivery.Id);
+                Outcome<long> here = await inbox.Take(delivery, at, context.Request.Body, context.RequestAborted);
+                if (here.IsRefused) return Answer.Refused(here.Refusal!);
+                return here.Value < delivery.SizeBytes ? Told(delivery) : Ended(delivery);
+            }
+            finally
+            {
+                delivery.Turn.Release();
+            }
+        });
+
+        IResult Ended(Delivery delivery)
+        {
             Outcome<string> whole = inbox.Finish(delivery);
             if (whole.IsRefused) return Answer.Refused(whole.Refusal!);
             Outcome<DeliveryEnd> end = take(delivery);
-            return end.IsRefused
-                ? Answer.Refused(end.Refusal!)
-                : Results.Json(new Progress(end.Value.Id, delivery.SizeBytes, true, end.Value.Words));
-        });
+            lock (ends)
+            {
+                ends.Enqueue((delivery.Id, end));
+                if (ends.Count > MostRemembered) ends.Dequeue();
+            }
+
+            inbox.Forget(delivery);
+            return Said(end);
+        }
 
         IResult State(string id)
         {
             if (inbox.Find(id) is { } delivery) return Told(delivery);
+            lock (ends)
+            {
+                if (ends.FirstOrDefault(each => each.Id == id).End is { } end) return Said(end);
+            }
+
             return isKnown?.Invoke(id) == true ? Results.Json(new Progress(id, 0, true)) : Results.NotFound();
         }
     }
+
+    private static IResult Said(Outcome<DeliveryEnd> end) =>
+        end.IsRefused ? Answer.Refused(end.Refusal!) : Results.Json(new Progress(end.Value.Id, 0, true, end.Value.Words));
 
     private static IResult Told(Delivery delivery) => Results.Json(new Progress(delivery.Id, delivery.HereBytes, false));
 }

@@ -52,7 +52,7 @@ internal sealed class Inbox
     {
         // Made by the first delivery.
         if (!Directory.Exists(_folder)) return [];
-        foreach (string half in Directory.EnumerateFiles(_folder, "*" + PartEnding)) File.Delete(half);
+        foreach (string half in Directory.EnumerateFiles(_folder, "*" + PartEnding).Concat(NamesOfNothing())) File.Delete(half);
         return [.. Directory.EnumerateFiles(_folder, "*" + PhotoEnding)
             .OrderBy(File.GetLastWriteTimeUtc).Select(Path.GetFileNameWithoutExtension).Select(id => (id!, NameOf(id!)))];
     }
@@ -89,7 +89,7 @@ internal sealed class Inbox
     /// <summary>A delivery that is under way; null where there is none of that id.</summary>
     public Delivery? Find(string id) => _underWay.GetValueOrDefault(id);
 
-    /// <summary>Takes a piece. What comes a second time is passed over; what would leave a gap is not taken.</summary>
+    /// <summary>Takes a piece, in turn. What comes a second time is passed over; what would leave a gap is not taken.</summary>
     /// <param name="delivery">The delivery.</param>
     /// <param name="at">Where the piece begins, bytes from the start.</param>
     /// <param name="piece">The piece.</param>
@@ -97,36 +97,47 @@ internal sealed class Inbox
     /// <returns>How much has come; or why it could not be written.</returns>
     public async Task<Outcome<long>> Take(Delivery delivery, long at, Stream piece, CancellationToken stop)
     {
-        await delivery.Turn.WaitAsync(stop);
-        try
+        if (at != delivery.HereBytes || delivery.HereBytes == delivery.SizeBytes) return delivery.HereBytes;
+        Outcome<FileStream> part = OpenPart(delivery);
+        if (part.IsRefused) return part.Refusal!;
+        await using FileStream file = part.Value;
+        file.Seek(at, SeekOrigin.Begin);
+        byte[] block = new byte[64 * 1024];
+        int read;
+        // What breaks off here is the sender's connection, and goes on later.
+        while ((read = await piece.ReadAsync(block, stop)) > 0)
         {
-            if (at != delivery.HereBytes || delivery.HereBytes == delivery.SizeBytes) return delivery.HereBytes;
-            await using FileStream file = new(PartOf(delivery.Id), Options(FileMode.Open));
-            file.Seek(at, SeekOrigin.Begin);
-            byte[] block = new byte[64 * 1024];
-            int read;
-            while ((read = await piece.ReadAsync(block, stop)) > 0)
+            if (delivery.HereBytes + read > delivery.SizeBytes)
             {
-                if (delivery.HereBytes + read > delivery.SizeBytes)
-                {
-                    return Refusal.OfInput(Codes.DeliverySize, ("name", delivery.Name),
-                        ("size", In(Unit.Bytes, delivery.HereBytes + read)), ("most", In(Unit.Bytes, delivery.SizeBytes)));
-                }
-
-                await file.WriteAsync(block.AsMemory(0, read), stop);
-                delivery.HereBytes += read;
-                delivery.TouchedUtc = _clock.GetUtcNow();
+                return Refusal.OfInput(Codes.DeliverySize, ("name", delivery.Name),
+                    ("size", In(Unit.Bytes, delivery.HereBytes + read)), ("most", In(Unit.Bytes, delivery.SizeBytes)));
             }
 
-            return delivery.HereBytes;
+            if (await Write(file, block.AsMemory(0, read)) is { } refusal)
+            {
+                // A disk that is full is not kept full by what nobody goes on with.
+                Drop(delivery.Id);
+                return refusal;
+            }
+
+            delivery.HereBytes += read;
+            delivery.TouchedUtc = _clock.GetUtcNow();
         }
-        catch (Exception e) when (e is IOException and not BadHttpRequestException or UnauthorizedAccessException)
+
+        return delivery.HereBytes;
+    }
+
+    private async Task<Refusal?> Write(FileStream file, ReadOnlyMemory<byte> block)
+    {
+        try
+        {
+            // Not given up halfway: what was counted is there.
+            await file.WriteAsync(block, CancellationToken.None);
+            return null;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             return Unwritable(e);
-        }
-        finally
-        {
-            delivery.Turn.Release();
         }
     }
 
@@ -139,14 +150,17 @@ internal sealed class Inbox
             string path = PathOf(delivery.Id, PhotoEnding);
             using (FileStream part = new(PartOf(delivery.Id), Options(FileMode.Open))) part.Flush(flushToDisk: true);
             File.Move(PartOf(delivery.Id), path);
-            _underWay.TryRemove(delivery.Id, out _);
             return path;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
+            Drop(delivery.Id);
             return Unwritable(e);
         }
     }
+
+    /// <summary>What was done with a delivery is known: it is under way no more.</summary>
+    public void Forget(Delivery delivery) => _underWay.TryRemove(delivery.Id, out _);
 
     /// <summary>Where a photo lies.</summary>
     public string PhotoOf(string id) => PathOf(id, PhotoEnding);
@@ -165,13 +179,32 @@ internal sealed class Inbox
         }
     }
 
-    /// <summary>A name as it is shown: without folders, control characters and what is beyond any length.</summary>
+    /// <summary>
+    /// A name as it is shown: without folders, without control characters and those that turn the reading direction, and not beyond any
+    /// length.
+    /// </summary>
     public static string Shown(string name)
     {
         string last = name[(name.LastIndexOfAny(['/', '\\']) + 1)..];
-        string clean = string.Concat(last.Where(c => !char.IsControl(c))).Trim();
+        string clean = string.Concat(last.Where(c => !char.IsControl(c) && char.GetUnicodeCategory(c) != UnicodeCategory.Format)).Trim();
         return clean.Length <= MostNameLetters ? clean : clean[..MostNameLetters];
     }
+
+    private Outcome<FileStream> OpenPart(Delivery delivery)
+    {
+        try
+        {
+            return new FileStream(PartOf(delivery.Id), Options(FileMode.Open));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return Unwritable(e);
+        }
+    }
+
+    /// <summary>Names whose file was not there yet when the process ended.</summary>
+    private IEnumerable<string> NamesOfNothing() => Directory.EnumerateFiles(_folder, "*" + NameEnding)
+        .Where(name => !File.Exists(Path.ChangeExtension(name, PhotoEnding)));
 
     private string NameOf(string id)
     {
@@ -203,7 +236,7 @@ internal sealed class Inbox
 
     private static FileStreamOptions Options(FileMode mode)
     {
-        FileStreamOptions options = new() { Mode = mode, Access = FileAccess.Write, Share = FileShare.Read };
+        FileStreamOptions options = new() { Mode = mode, Access = FileAccess.Write, Share = FileShare.Read, BufferSize = 0 };
         if (mode == FileMode.CreateNew && !OperatingSystem.IsWindows())
             options.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
         return options;

@@ -16,14 +16,14 @@ internal sealed class PhotoDesk : IAsyncDisposable
     /// <summary>Photos that are remembered with what came of them.</summary>
     private const int MostRemembered = 60;
 
-    /// <summary>Photos that may wait.</summary>
+    /// <summary>Photos that may wait before others are asked to come later.</summary>
     private const int MostWaiting = 200;
 
     private readonly Workshop _shop;
     private readonly Inbox _inbox;
     private readonly PhotoSitting _sitting;
     private readonly Lock _lock = new();
-    private readonly Channel<string> _toCheck = Channel.CreateBounded<string>(MostWaiting);
+    private readonly Channel<string> _toCheck = Channel.CreateUnbounded<string>();
     private readonly Channel<(string Id, SeenPhoto Photo)> _toRead = Channel.CreateBounded<(string, SeenPhoto)>(2);
     private readonly CancellationTokenSource _stop = new();
     private readonly Task _work;
@@ -33,30 +33,23 @@ internal sealed class PhotoDesk : IAsyncDisposable
     public PhotoDesk(Workshop shop, Inbox inbox)
     {
         (_shop, _inbox, _sitting) = (shop, inbox, new(shop.Archive));
-        foreach ((string id, string name) in inbox.Open()) Add(id, name, FingerprintOf(inbox.PhotoOf(id)));
+        foreach ((string id, string name) in inbox.Open()) TakeUp(id, name, FingerprintOf(inbox.PhotoOf(id)));
         _work = Task.WhenAll(Task.Run(CheckAll), Task.Run(ReadAll));
     }
 
     /// <summary>Every photo that is remembered, oldest first.</summary>
     public ImmutableList<PhotoJob> Jobs => _jobs;
 
+    /// <summary>True while others are before whatever comes next, and enough of them.</summary>
+    public bool IsFull => _toCheck.Reader.Count >= MostWaiting;
+
+    /// <summary>True while no photo is under way.</summary>
+    public bool IsIdle => _jobs.TrueForAll(job => job.IsDone);
+
     /// <summary>Takes a photo that has come whole.</summary>
     /// <param name="delivery">The delivery, finished.</param>
-    /// <returns>The photo; the one that is here already where it was sent before; or why it must wait.</returns>
-    public Outcome<PhotoJob> Take(Delivery delivery)
-    {
-        string sha256 = FingerprintOf(_inbox.PhotoOf(delivery.Id));
-        lock (_lock)
-        {
-            if (_jobs.Find(job => job.Sha256 == sha256 && job.State != PhotoState.Refused) is { } here)
-            {
-                _inbox.Drop(delivery.Id);
-                return here;
-            }
-        }
-
-        return Add(delivery.Id, delivery.Name, sha256) is { } job ? job : Refusal.OfPlace(Codes.InboxFull);
-    }
+    /// <returns>The photo; the one that is here already where it was sent before.</returns>
+    public PhotoJob Take(Delivery delivery) => Add(delivery.Id, delivery.Name, FingerprintOf(_inbox.PhotoOf(delivery.Id)));
 
     /// <summary>Looks at a small copy of a photo that is still on its way.</summary>
     public Outcome<PhotoRecord> Glance(ReadOnlyMemory<byte> copy, string name) => _sitting.Glance(copy, name);
@@ -74,17 +67,37 @@ internal sealed class PhotoDesk : IAsyncDisposable
         _stop.Dispose();
     }
 
-    private PhotoJob? Add(string id, string name, string sha256)
+    /// <summary>Takes up what an earlier run left; where that ended between keeping a photo and letting it go, it is not read twice.</summary>
+    private void TakeUp(string id, string name, string sha256)
     {
-        PhotoJob job = new(id, name, PhotoState.Waiting) { Sha256 = sha256 };
-        lock (_lock) _jobs = _jobs.RemoveAll(each => each.Id == id).Add(job);
-        if (!_toCheck.Writer.TryWrite(id))
+        if (_shop.Archive.ReadingOfPhoto(sha256) is { } reading)
         {
-            _jobs = _jobs.Remove(job);
             _inbox.Drop(id);
-            return null;
+            _jobs = _jobs.Add(new(id, name, PhotoState.Kept) { Sha256 = sha256, ReadingName = reading });
+            return;
         }
 
+        Add(id, name, sha256);
+    }
+
+    private PhotoJob Add(string id, string name, string sha256)
+    {
+        PhotoJob job = new(id, name, PhotoState.Waiting) { Sha256 = sha256 };
+        lock (_lock)
+        {
+            PhotoJob? here = _jobs.Find(each => each.Sha256 == sha256);
+            if (here is { State: not PhotoState.Refused })
+            {
+                _inbox.Drop(id);
+                return here;
+            }
+
+            // Sent again after it was refused: what lay here for a later try is this.
+            if (here is not null) _inbox.Drop(here.Id);
+            _jobs = (here is null ? _jobs : _jobs.Remove(here)).Add(job);
+        }
+
+        _toCheck.Writer.TryWrite(id); // fails where the server stops; then it is taken up at the next start
         _shop.Bell.Ring(Topic.Photos);
         return job;
     }

@@ -16,11 +16,8 @@ internal static class PhotoRoutes
         routes.MapGet("/photograph", (HttpContext context) => Answer.Page(PhotographPage.Write(context, shop)));
         routes.MapGet(PhotographPage.ListPath, () => Answer.Part(PhotographPage.List(shop)));
         routes.MapPost($"{PhotographPage.ListPath}/look", (HttpContext context, string name) => Look(context, shop, name));
-        DeliveryRoutes.Map(routes, PhotographPage.ListPath, shop.Inbox, MostBytes, delivery =>
-        {
-            Outcome<PhotoJob> job = shop.Desk.Take(delivery);
-            return job.IsRefused ? job.Refusal! : new DeliveryEnd(job.Value.Id);
-        }, id => shop.Desk.Jobs.Exists(job => job.Id == id));
+        DeliveryRoutes.Map(routes, PhotographPage.ListPath, shop.Inbox, MostBytes, delivery => new DeliveryEnd(shop.Desk.Take(delivery).Id),
+            id => shop.Desk.Jobs.Exists(job => job.Id == id), () => shop.Desk.IsFull);
     }
 
     private static async Task<IResult> Look(HttpContext context, Workshop shop, string name)

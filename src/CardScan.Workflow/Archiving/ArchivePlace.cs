@@ -36,6 +36,14 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
         return cards.IsRefused ? cards.Refusal! : KeptCardView.Of(archive, cards.Value);
     });
 
+    /// <summary>The newest reading that keeps a photo: <c>r12</c>; null where none does, or it cannot be told.</summary>
+    /// <param name="sha256">Fingerprint of the photo's file.</param>
+    public string? ReadingOfPhoto(string sha256)
+    {
+        Outcome<long?> id = Use(archive => archive.ReadingOfPhoto(sha256));
+        return id is { IsRefused: false, Value: { } found } ? ReadingEntry.NameOf(found) : null;
+    }
+
     /// <summary>Writes a note on a card, a reading or a batch.</summary>
     /// <param name="name">Its name.</param>
     /// <param name="text">The note.</param>

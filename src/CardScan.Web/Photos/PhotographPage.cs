@@ -19,7 +19,7 @@ internal static class PhotographPage
         new XElement("div", Html.Class("ways"), Way("camera", isCamera: true), Way("library", isCamera: false)),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.photograph.hint")),
         new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
-            new XAttribute("data-again", Voice.Say("web.sending.again"))),
+            new XAttribute("data-again", Voice.Say("web.sending.again")), new XAttribute("data-outside", Voice.Say("web.sending.outside"))),
         LivePart.Write(ListPath, [Topic.Photos], List(shop)));
 
     /// <summary>What came of the newest card, then the photos, newest first.</summary>
@@ -47,7 +47,8 @@ internal static class PhotographPage
             new XElement("h2", new XAttribute("id", "result"), Voice.Say("page.title", ("number", reading.Plan.Number))),
             ReportParts.Headline(reading, isBrief: guide is { IsSettled: false }),
             guide is not null
-                ? new XElement("div", Html.Class("guide"), SidesDrawing.Write(reading, guide), Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
+                ? new XElement("div", Html.Class("guide"), SidesDrawing.Write(reading, guide),
+                    Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
                 : null,
             new XElement("a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")));
     }

@@ -39,7 +39,8 @@ internal static class SettingsPage
             EntryParts.Hazards(best.Card),
             new XElement("p", Html.Class("big"), EntryParts.Setting(best.Recommendation)),
             goals.Select(goal => Html.Paragraph(EntryParts.Goal(goal.Recommendation))),
-            goals.Select(Others).OfType<string>().Distinct(StringComparer.Ordinal).Select(others => Html.Paragraph(Html.Class("about"), others)),
+            goals.Select(Others).OfType<string>().Distinct(StringComparer.Ordinal)
+                .Select(others => Html.Paragraph(Html.Class("about"), others)),
             new XElement("p", Html.Class("about"),
                 new XElement("a", new XAttribute("href", ReadingPage.PathOf(best.ReadingName)), Voice.Say("web.entry.from", Known(
                     ("card", best.Card.Number), ("day", EntryParts.Day(best.ReadUtc)), ("batch", Figures.Text(best.Card.Batch)))))));

@@ -1,3 +1,6 @@
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
+
 namespace CardScan.Web;
 
 /// <summary>The first page, and the bell that all pages listen to.</summary>
@@ -8,6 +11,11 @@ internal static class TodayRoutes
         routes.MapGet("/", (HttpContext context) => Answer.Page(TodayPage.Write(context, shop)));
         routes.MapGet(TodayPage.ListPath, () => Answer.Part(TodayPage.Tasks(shop)));
         routes.MapGet($"{TodayPage.ListPath}/settings", () => Answer.Part(TodayPage.Latest(shop)));
-        routes.MapGet("/changes", (HttpContext context) => TypedResults.ServerSentEvents(shop.Bell.Listen(context.RequestAborted)));
+        CancellationToken ends = routes.ServiceProvider.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
+        routes.MapGet("/changes", (HttpContext context) =>
+        {
+            Guest guest = DoorKeeper.GuestOf(context);
+            return TypedResults.ServerSentEvents(shop.Bell.Listen(() => shop.Doorway.IsIn(guest), ends, context.RequestAborted));
+        });
     }
 }

@@ -17,9 +17,11 @@ internal static class TodayPage
 
     private static readonly string[] StepNames = ["make", "burn", "photograph"];
 
-    private static readonly (string Path, string Name)[] Others = [("/phones", "phones"), ("/compare", "compare"), ("/machines", "machines")];
+    private static readonly (string Path, string Name)[] Others = [("/phones", "phones"), ("/compare", "compare"),
+        ("/machines", "machines")];
 
-    private static readonly (string Path, string Name)[] Ways = [("/cards/new", "make"), ("/photograph", "photograph"), ("/settings", "settings")];
+    private static readonly (string Path, string Name)[] Ways = [("/cards/new", "make"), ("/photograph", "photograph"),
+        ("/settings", "settings")];
 
     public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.way", ("to", "today")),
@@ -39,7 +41,8 @@ internal static class TodayPage
         Outcome<FoundCards> found = shop.Archive.Find(new() { Most = MostLookedAt });
         if (found.IsRefused) return LivePart.Content(RefusalPart.Write(found.Refusal!));
         if (found.Value.Count == 0) return LivePart.Content(Steps());
-        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null).Select(card => Task(shop, card)).OfType<XElement>().Take(MostTasks)];
+        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null).Select(card => Task(shop, card)).OfType<XElement>()
+            .Take(MostTasks)];
         return LivePart.Content(tasks.Length == 0
             ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing"))
             : new XElement("ul", Html.Class("tasks"), tasks));

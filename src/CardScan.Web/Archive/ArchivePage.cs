@@ -29,7 +29,7 @@ internal static class ArchivePage
                     new XAttribute("data-photos", ""), new XAttribute("data-to", "/bundles")),
                 new XElement("span", Voice.Say("web.archive.choose"))),
             new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
-                new XAttribute("data-again", Voice.Say("web.sending.again")))),
+                new XAttribute("data-again", Voice.Say("web.sending.again")), new XAttribute("data-outside", Voice.Say("web.sending.outside")))),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.prune")));
 
     /// <summary>What was found.</summary>
@@ -44,7 +44,8 @@ internal static class ArchivePage
             "div",
             Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.count", ("count", (int)count))),
             new XElement("ul", Html.Class("entries"), cards.Select(Item)),
-            count > cards.Count ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more")) : null,
+            count > cards.Count ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more"))
+                : null,
             new XElement("p", Html.Class("ways small"), Endings.Select(ending => new XElement(
                 "a", Html.Class("button"), new XAttribute("href", QueryForm.Address($"{Path}/cards.{ending}", fields)),
                 Voice.Say("web.archive.take-out", ("ending", ending))))));
@@ -58,6 +59,7 @@ internal static class ArchivePage
         card.Recommendations.Count == 0 ? null : Html.Paragraph(Html.Class("big"), EntryParts.Setting(card.Recommendations[0])),
         Html.Paragraph(Html.Class("about"), Voice.Say("web.archive.about", Known(
             ("process", $"{card.Process}"), ("machine", card.Machine), ("batch", Figures.Text(card.Batch)),
-            ("readings", card.Readings), ("day", EntryParts.Day(card.NewestReadUtc ?? card.KeptUtc)), ("closed", Is(card.ClosedUtc is not null)),
+            ("readings", card.Readings), ("day", EntryParts.Day(card.NewestReadUtc ?? card.KeptUtc)),
+            ("closed", Is(card.ClosedUtc is not null)),
             ("tags", card.Tags.Count == 0 ? null : List(card.Tags))))));
 }
