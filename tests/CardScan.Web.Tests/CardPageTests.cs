@@ -56,8 +56,8 @@ public class CardPageTests
         Reading reading = page.Archive.Show("r1").Value.Reading!.Reading;
         Assert.NotNull(card.QuerySelector("a[href='/readings/r1']"));
         Assert.Contains(Judgement.Of(reading).Lead, card.QuerySelector("[data-live] .photo")!.TextContent, StringComparison.Ordinal);
-        Assert.Contains($"{reading.Recommendations[0].SpeedMmPerMin}", card.QuerySelector("[data-live] .photo strong")!.TextContent,
-            StringComparison.Ordinal);
+        string setting = card.QuerySelector("[data-live] .photo strong")!.TextContent;
+        Assert.Contains($"{reading.Recommendations[0].SpeedMmPerMin}", setting, StringComparison.Ordinal);
         // Markers, labels, and each cell by itself: no two of this card share a setting.
         Assert.Equal(reading.Plan.Cells.Count + 2, card.QuerySelectorAll("table.steps tbody tr").Length);
     }

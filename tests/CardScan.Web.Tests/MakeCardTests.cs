@@ -20,8 +20,8 @@ public class MakeCardTests
     private static string Query(params (string Name, string Value)[] fields) =>
         string.Join('&', fields.Select(field => $"{field.Name}={HttpUtility.UrlEncode(field.Value)}"));
 
-    private static async Task<(HttpStatusCode Code, IHtmlDocument Part)> Follow(ServedPage page,
-        params (string Name, string Value)[] fields)
+    private static async Task<(HttpStatusCode Code, IHtmlDocument Part)> Follow(
+        ServedPage page, params (string Name, string Value)[] fields)
     {
         using HttpRequestMessage asked = page.Own(HttpMethod.Get, $"{MakePage.FollowPath}?{Query(fields)}");
         using HttpResponseMessage answer = await page.Client.SendAsync(asked);
@@ -72,7 +72,7 @@ public class MakeCardTests
         using ZipArchive zip = new(new MemoryStream(
             await page.Client.GetByteArrayAsync(page.At("/cards/c1/files.zip?split-drawing=on&pointer-power=2"))));
         string[] names = [.. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories)
-            .Select(path => Path.GetRelativePath(folder, path))];
+            .Select(path => Path.GetRelativePath(folder, path).Replace('\\', '/'))];
         Assert.True(names.Length > 30, "every setting has a drawing");
         Assert.Equal(names.Select(name => $"card-0/{name}").Order(), zip.Entries.Select(entry => entry.FullName).Order());
         foreach (string name in names)
@@ -149,14 +149,14 @@ public class MakeCardTests
             (Taken(part, "power"), Taken(part, "speed"), Taken(part, "passes"), Taken(part, "cell")));
     }
 
-    private static string Taken(IHtmlDocument part, string name) => Plain(part.QuerySelector($"[data-taken={name}]")!.TextContent);
+    private static string Taken(IHtmlDocument part, string name) => part.QuerySelector($"[data-taken={name}]")!.GetAttribute("data-words")!;
 
     [Fact]
     public async Task What_to_mind_stands_before_the_button()
     {
         await using ServedPage page = await ServedPage.Start();
-        (_, IHtmlDocument part) = await Follow(page,
-            With(("material", "galvanised steel"), ("process", "engrave"), ("power", "20:80:4"), ("speed", "500:2000:4")));
+        (_, IHtmlDocument part) = await Follow(page, With(
+            ("material", "galvanised steel"), ("process", "engrave"), ("power", "20:80:4"), ("speed", "500:2000:4")));
         string text = part.Body!.InnerHtml;
         int zinc = text.IndexOf("zinc", StringComparison.Ordinal), cautions = text.IndexOf("class=\"cautions\"", StringComparison.Ordinal),
             button = text.IndexOf("<button", StringComparison.Ordinal);
@@ -252,8 +252,8 @@ public class MakeCardTests
         Assert.Equal("bench diode", form.QuerySelector("#machine option[selected]")!.GetAttribute("value"));
         Assert.Equal("birch plywood", form.QuerySelector("datalist option")!.GetAttribute("value"));
 
-        (HttpStatusCode code, IHtmlDocument part) = await Follow(page, ("machine", "bench diode"), ("material", "Birch plywood"),
-            ("process", "cut"));
+        (HttpStatusCode code, IHtmlDocument part) = await Follow(
+            page, ("machine", "bench diode"), ("material", "Birch plywood"), ("process", "cut"));
         Assert.Equal(HttpStatusCode.OK, code);
         Assert.Equal("3 mm", Taken(part, "thickness"));
         // Another machine of the same name is not put in its place.

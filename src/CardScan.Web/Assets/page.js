@@ -34,7 +34,7 @@ function show(place, part) {
 
 /** What is taken where a field is left empty stands in it, pale. */
 function tellTaken(place) {
-  $$("[data-taken]", place).forEach(each => document.getElementById(each.dataset.taken)?.setAttribute("placeholder", each.textContent));
+  $$("[data-taken]", place).forEach(each => document.getElementById(each.dataset.taken)?.setAttribute("placeholder", each.dataset.words));
 }
 
 tellTaken(document);

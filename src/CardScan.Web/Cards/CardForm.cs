@@ -12,8 +12,7 @@ internal sealed class CardForm
         "machine", "name", "watts", "wavelength", "fastest-feed", "area", "full-power-s", "beam-mode", "beam", "acceleration", "powered-z",
         "air-switch", "keep-machine", "material", "thickness", "batch", "keep-material", "accept-risk", "process", "kind", "power", "speed",
         "passes", "line-interval", "focus-offset", "focus-step", "cell", "gap", "marker", "card", "frame", "tabs", "tab-length",
-        "mark-power",
-        "mark-speed", "air", "air-pressure", "pass-pause", "cell-pause", "title", "seed",
+        "mark-power", "mark-speed", "air", "air-pressure", "pass-pause", "cell-pause", "title", "seed",
     ];
 
     private readonly Workshop _shop;
@@ -27,8 +26,7 @@ internal sealed class CardForm
         Machines = [.. shop.Profiles.KeptMachines().Where(kept => !kept.IsRefused).Select(kept => kept.Value)];
         Materials = [.. shop.Profiles.KeptMaterials().Where(kept => !kept.IsRefused).Select(kept => kept.Value)];
         Machine = ChosenMachine()?.Machine!.Content;
-        string? material = typed.Text("material") ?? _usual.Material;
-        Material = material is null ? null : shop.Profiles.OfName(material, isMachine: false)?.Material!.Content;
+        Material = MaterialName is not { } material ? null : shop.Profiles.OfName(material, isMachine: false)?.Material!.Content;
     }
 
     /// <summary>What was typed.</summary>
@@ -49,9 +47,10 @@ internal sealed class CardForm
     /// <summary>The material that is taken where none is typed.</summary>
     public string? UsualMaterial => _usual.Material;
 
-    /// <summary>What is asked for cannot be said yet: there is no material, or nothing is known of the machine.</summary>
-    public bool IsBegun => (Typed.Text("material") ?? _usual.Material) is not null
-        && (Machine is not null || Typed.Text("watts") is not null);
+    /// <summary>False as long as nothing can be planned: no material is named, or nothing is known of the machine.</summary>
+    public bool IsBegun => MaterialName is not null && (Machine is not null || Typed.Text("watts") is not null);
+
+    private string? MaterialName => Typed.Text("material") ?? _usual.Material;
 
     /// <summary>The name of a kept material that may have been meant; null where there is none.</summary>
     public string? NearMaterial => Material is null && Typed.Text("material") is { } name ? _shop.Profiles.NearMaterial(name) : null;
@@ -124,7 +123,7 @@ internal sealed class CardForm
 
     private Outcome<Material> MaterialAsked()
     {
-        if ((Typed.Text("material") ?? _usual.Material) is not { } name) return Refusal.OfInput(Codes.PlanNoMaterial);
+        if (MaterialName is not { } name) return Refusal.OfInput(Codes.PlanNoMaterial);
         return MaterialFields.Over(Material ?? new() { Name = name }, Typed);
     }
 

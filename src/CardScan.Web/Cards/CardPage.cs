@@ -75,9 +75,7 @@ internal static class CardPage
                         Field.Hidden("tag", tag)))))));
     }
 
-    /// <summary>
-    /// Why the next card was not planned; where its material is dangerous, with the place for the words that accept that.
-    /// </summary>
+    /// <summary>Why the next card was not planned; of a dangerous material with the place for the words that accept it.</summary>
     public static XElement NextRefused(long id, Refusal refusal) => new(
         "div", RefusalPart.Write(refusal), refusal.Code is Codes.MaterialDangerous or Codes.RiskUnknown
             ? Form($"{PathOf(id)}/next", Voice.Say("web.card.next"), Field.Told("accept-risk"))

@@ -21,15 +21,14 @@ internal static class CardRoutes
             return Answer.Part(part, status);
         });
         routes.MapPost("/cards", (Delegate)((HttpContext context) => Make(context, shop)));
-        routes.MapGet(Card, (HttpContext context, long id) =>
-            Show(shop, id, (kept, files) => CardPage.Write(context, shop, kept, files), context));
+        routes.MapGet(Card, (HttpContext context, long id) => Show(context, shop, id));
         routes.MapGet($"{Card}/state", (long id) => Part(shop, id, CardPage.State));
         routes.MapGet($"{Card}/history", (long id) => Part(shop, id, kept => CardPage.History(shop, kept)));
         routes.MapGet($"{Card}/files.zip", (HttpContext context, long id) => Zip(context, shop, id));
         routes.MapGet($"{Card}/files/{{name}}", (HttpContext context, long id, string name) => File(context, shop, id, name));
-        routes.MapPost($"{Card}/burned", (long id) => Change(shop, archive => archive.Tag(Name(id), [TodayPage.BurnedTag], isOff: false)));
-        routes.MapPost($"{Card}/burned-not", (long id) =>
-            Change(shop, archive => archive.Tag(Name(id), [TodayPage.BurnedTag], isOff: true)));
+        ValueList<string> burned = [TodayPage.BurnedTag];
+        routes.MapPost($"{Card}/burned", (long id) => Change(shop, archive => archive.Tag(Name(id), burned, isOff: false)));
+        routes.MapPost($"{Card}/burned-not", (long id) => Change(shop, archive => archive.Tag(Name(id), burned, isOff: true)));
         routes.MapPost($"{Card}/close", (long id) => Change(shop, archive => archive.Close(Name(id), isOpenedAgain: false)));
         routes.MapPost($"{Card}/open", (long id) => Change(shop, archive => archive.Close(Name(id), isOpenedAgain: true)));
         routes.MapPost($"{Card}/notes", (HttpContext context, long id) =>
@@ -49,7 +48,8 @@ internal static class CardRoutes
         Outcome<CardRequest> request = form.Request();
         if (request.IsRefused) return Refused(form, request.Refusal!);
         Outcome<PlannedCard> planned = MakeCard.Preview(request.Value);
-        return planned.IsRefused ? Refused(form, planned.Refusal!)
+        return planned.IsRefused
+            ? Refused(form, planned.Refusal!)
             : (MakePage.Card(form, request.Value, planned.Value), StatusCodes.Status200OK);
     }
 
@@ -81,8 +81,8 @@ internal static class CardRoutes
     {
         Outcome<ArchiveView> view = shop.Archive.Show(Name(id));
         if (view.IsRefused) return Answer.Refused(view.Refusal!);
-        if (view.Value.Cards[0].Card.NewestReadingId is not { } newest) return Answer.Refused(Refusal.OfInput(Codes.ArchiveNoReading,
-            ("name", Name(id))));
+        if (view.Value.Cards[0].Card.NewestReadingId is not { } newest)
+            return Answer.Refused(Refusal.OfInput(Codes.ArchiveNoReading, ("name", Name(id))));
         Outcome<NextCardMade> next = PlanNext.Run(new()
         {
             Readings = [ReadingEntry.NameOf(newest)],
@@ -100,12 +100,14 @@ internal static class CardRoutes
         return Made(context, shop, next.Value.Card);
     }
 
-    private static IResult Show(Workshop shop, long id, Func<KeptCardView, CardDownloads, string> write, HttpContext context)
+    private static IResult Show(HttpContext context, Workshop shop, long id)
     {
         Outcome<ArchiveView> view = shop.Archive.Show(Name(id));
         if (view.IsRefused) return Answer.RefusedPage(context, view.Refusal!);
         Outcome<CardDownloads> files = CardDownloads.Of(shop.Archive, id);
-        return files.IsRefused ? Answer.RefusedPage(context, files.Refusal!) : Answer.Page(write(view.Value.Cards[0], files.Value));
+        return files.IsRefused
+            ? Answer.RefusedPage(context, files.Refusal!)
+            : Answer.Page(CardPage.Write(context, shop, view.Value.Cards[0], files.Value));
     }
 
     private static IResult Part(Workshop shop, long id, Func<KeptCardView, XElement> write)

@@ -16,6 +16,7 @@ internal static class MakePage
     /// <summary>Id of the part that follows.</summary>
     private const string Follows = "planned";
 
+    /// <summary>The page.</summary>
     public static string Write(HttpContext context, CardForm form, XElement card) => Shell.Write(
         context, Voice.Say("web.way", ("to", "make")),
         new XElement("h1", Voice.Say("web.way", ("to", "make"))),
@@ -172,8 +173,8 @@ internal static class MakePage
         double[] values = plan.Columns.Setting == setting ? [.. plan.Columns.Values]
             : plan.Rows.Setting == setting ? [.. plan.Rows.Values]
             : Same(plan.SettingsOf(plan.Cells[0]), setting) is { } value ? [value] : [];
-        return values.Length == 0 ? "" : Voice.Say(
-            "web.make.values", ("values", List(values.Select(value => (Figure)SettingNumber.Of(setting, value)))),
-            ("setting", $"{setting}"));
+        // A focus has its sign as a keyboard has it.
+        Figure[] told = [.. values.Select(value => setting == Setting.FocusOffsetMm ? Mm(value) : SettingNumber.Of(setting, value))];
+        return told.Length == 0 ? "" : Voice.Say("web.make.values", ("values", List(told)), ("setting", $"{setting}"));
     }
 }

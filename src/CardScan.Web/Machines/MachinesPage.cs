@@ -67,11 +67,12 @@ internal static class MachinesPage
 
     private static XElement Kept(string kind, IEnumerable<Outcome<KeptProfile>> kept, Preferences usual)
     {
-        XElement[] items = [.. kept.Select(each => each.IsRefused ? new("li", RefusalPart.Write(each.Refusal!))
-            : Item(kind, each.Value, usual))];
+        XElement[] items = [.. kept.Select(each =>
+            each.IsRefused ? new("li", RefusalPart.Write(each.Refusal!)) : Item(kind, each.Value, usual))];
         return Html.Section(
             $"{kind}s", Voice.Say("web.machines.kept", ("kind", kind)),
-            items.Length == 0 ? Html.Paragraph(Voice.Say("web.machines.none", ("kind", kind)))
+            items.Length == 0
+                ? Html.Paragraph(Voice.Say("web.machines.none", ("kind", kind)))
                 : new XElement("ul", Html.Class("phones"), items),
             Html.Paragraph(new XElement("a", Html.Class("button"), new XAttribute("href", $"{Path}/{kind}"),
                 Voice.Say("web.machines.add", ("kind", kind)))));

@@ -5,6 +5,8 @@ namespace CardScan.Web;
 /// <summary>Fields of forms. Each is named after the command line's option, and its text is the option's.</summary>
 internal static class Field
 {
+    private static readonly string[] Own = ["focus-offset", "powered-z", "mark-power", "watts"];
+
     /// <summary>A field to type in.</summary>
     /// <param name="name">Its name, which is its id too.</param>
     /// <param name="value">What stands in it.</param>
@@ -12,8 +14,8 @@ internal static class Field
     /// <param name="more">More attributes and content.</param>
     public static XElement Of(string name, string? value = null, string? taken = null, params object?[] more) => Labelled(
         name, new XElement(
-            "input", new XAttribute("type", "text"), Named(name), new XAttribute("autocomplete", "off"),
-            new XAttribute("spellcheck", "false"),
+            "input", new XAttribute("type", "text"), Named(name),
+            new XAttribute("autocomplete", "off"), new XAttribute("spellcheck", "false"),
             value is null ? null : new XAttribute("value", value), taken is null ? null : new XAttribute("placeholder", taken), more));
 
     /// <summary>The same with the option's own words below it.</summary>
@@ -30,8 +32,8 @@ internal static class Field
     /// <param name="words">The words, first the one that stands for what is taken where none is chosen.</param>
     public static XElement Choice(string name, string? chosen, params (string Value, string Words)[] words) => Labelled(
         name, new XElement("select", Named(name), words.Select(word => new XElement(
-            "option", new XAttribute("value", word.Value), word.Value == (chosen ?? "") ? new XAttribute("selected", "") : null,
-            word.Words))));
+            "option", new XAttribute("value", word.Value),
+            word.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, word.Words))));
 
     /// <summary>A box to tick.</summary>
     public static XElement Box(string name, bool isOn, string words) => new(
@@ -59,13 +61,14 @@ internal static class Field
 
     /// <summary>What is taken where a field above is left empty: the page's script puts it there.</summary>
     public static XElement Taken(string name, string words) => new(
-        "span", new XAttribute("hidden", ""), new XAttribute("data-taken", name), words);
+        "span", new XAttribute("hidden", ""), new XAttribute("data-taken", name), new XAttribute("data-words", words));
 
     /// <summary>The short name of a field.</summary>
     public static string NameOf(string name) => Voice.Say("web.field", ("of", name));
 
     /// <summary>The option's own words, but where they show how it is typed into a terminal.</summary>
-    private static string HintOf(string name) => Voice.Say(Voice.Knows($"web.hint.{name}") ? $"web.hint.{name}" : $"option.{name}");
+    private static string HintOf(string name) =>
+        Own.Contains(name) ? Voice.Say("web.hint", ("of", name)) : Voice.Say($"option.{name}");
 
     private static XElement Labelled(string name, XElement input) => new(
         "label", Html.Class("asked"), new XElement("span", NameOf(name)), input);

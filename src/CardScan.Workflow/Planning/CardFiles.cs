@@ -91,8 +91,8 @@ internal sealed record CardFiles(ValueList<NewFile> Drawn, ValueList<NewFile> Ap
         string plan = Path.Combine(folder, PlanName);
         if (!Path.Exists(plan))
         {
-            return Names.Append(StepDrawings.FolderName).Select(name => Path.Combine(folder, name))
-                .FirstOrDefault(Path.Exists) is { } foreign
+            IEnumerable<string> others = Names.Append(StepDrawings.FolderName).Select(name => Path.Combine(folder, name));
+            return others.FirstOrDefault(Path.Exists) is { } foreign
                 ? Refusal.OfInput(Codes.OutForeign, ("kind", "plan"), ("path", foreign))
                 : null;
         }
