@@ -11,7 +11,7 @@ namespace CardScan.Planning;
 /// <summary>Draws a plan as SVG at true size, each setting in a colour of its own.</summary>
 internal static class CardDrawing
 {
-    private static readonly XNamespace Svg11 = "http://www.w3.org/2000/svg";
+    internal static readonly XNamespace Svg11 = "http://www.w3.org/2000/svg";
 
     private static readonly string[] Corners = ["top-left", "top-right", "bottom-right", "bottom-left"];
 
@@ -76,7 +76,7 @@ internal static class CardDrawing
             new XElement(Svg11 + "path", new XAttribute("d", MarkerPath(marker, plan.Fiducials.SideMm))));
 
     /// <summary>One path for the whole marker, a rectangle for each run of burned modules: separate shapes would show seams.</summary>
-    private static string MarkerPath(Marker marker, double sideMm)
+    internal static string MarkerPath(Marker marker, double sideMm)
     {
         double module = sideMm / MarkerPattern.Modules;
         StringBuilder path = new();
@@ -110,7 +110,7 @@ internal static class CardDrawing
         return group;
     }
 
-    private static XElement ShapeOf(Cell cell)
+    internal static XElement ShapeOf(Cell cell)
     {
         if (cell.Lines is { } lines) return Path(lines.SelectMany(Ends));
         if (cell.Tabs is { Count: > 0 }) return Path(CellOutline.Of(cell));
@@ -130,7 +130,7 @@ internal static class CardDrawing
         return new(Svg11 + "path", new XAttribute("d", string.Concat(steps)));
     }
 
-    private static XElement LabelOf(CardLabel label)
+    internal static XElement LabelOf(CardLabel label)
     {
         string place = label.IsUpward
             ? $"translate({Place(label.XMm)} {Place(label.YMm + label.HeightMm)}) rotate(-90)"
@@ -142,15 +142,15 @@ internal static class CardDrawing
                 Svg11 + "path", new XAttribute("transform", place), new XAttribute("d", StrokeFont.PathOf(label.Text, label.UnitMm))));
     }
 
-    private static string TitleOf(Plan plan) => Voice.Say("planning.drawing.title",
+    internal static string TitleOf(Plan plan) => Voice.Say("planning.drawing.title",
     [
         ("number", plan.Number), ("material", plan.Material.Name), ("machine", plan.Machine.Name),
         .. Known(("title", Text(plan.Title))),
     ]);
 
-    private static XElement Title(string text) => new(Svg11 + "title", string.Concat(text.Where(XmlConvert.IsXmlChar)));
+    internal static XElement Title(string text) => new(Svg11 + "title", string.Concat(text.Where(XmlConvert.IsXmlChar)));
 
-    private static string Place(double mm) => mm.ToString("0.####", CultureInfo.InvariantCulture);
+    internal static string Place(double mm) => mm.ToString("0.####", CultureInfo.InvariantCulture);
 
     private static string Exact(double value) => value.ToString(CultureInfo.InvariantCulture);
 }

@@ -195,6 +195,16 @@ public static class CardPlanner
         return Preview.Png(plan);
     }
 
+    /// <summary>The same as an SVG text that fits any width: made in a moment, for a preview that follows every change.</summary>
+    /// <param name="plan">A plan as <see cref="PaintPreview"/> takes it.</param>
+    /// <exception cref="ArgumentException">The plan does not say how it is burned.</exception>
+    public static string DrawPreview(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        if (plan.Burning is null) throw new ArgumentException("The plan does not say how it is burned.", nameof(plan));
+        return Preview.Svg(plan);
+    }
+
     /// <summary>Estimates time and energy; what the machine's profile does not tell is taken as usual (docs/method/burn-time.md).</summary>
     /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and says how it is burned.</param>
     /// <exception cref="ArgumentException">The plan does not say how it is burned.</exception>

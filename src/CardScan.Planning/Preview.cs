@@ -1,3 +1,4 @@
+using System.Xml.Linq;
 using CardScan.Language;
 using CardScan.Model;
 using SkiaSharp;
@@ -33,6 +34,43 @@ internal static class Preview
         using SKData png = bitmap.Encode(SKEncodedImageFormat.Png, 100);
         return PngText.Add(png.AsSpan(), [("Description", Voice.Say("planning.preview")), OwnPicture.Maker, OwnPicture.Card(plan)]);
     }
+
+    /// <summary>
+    /// The same as a drawing without a size of its own, which is made in a moment; filled cells are areas in it, their lines are
+    /// not told apart.
+    /// </summary>
+    internal static string Svg(Plan plan)
+    {
+        BurnJob job = BurnJob.Of(plan);
+        (double least, double most) = Doses(job);
+        XNamespace svg = CardDrawing.Svg11;
+        string left = CardDrawing.Place(job.Frame.LeftMm), top = CardDrawing.Place(job.Frame.TopMm),
+            width = CardDrawing.Place(job.Frame.WidthMm), height = CardDrawing.Place(job.Frame.HeightMm);
+        return new XElement(svg + "svg",
+            new XAttribute("viewBox", $"{left} {top} {width} {height}"), new XAttribute("class", "preview"),
+            new XAttribute("preserveAspectRatio", "xMinYMin"), new XAttribute("role", "img"),
+            CardDrawing.Title(CardDrawing.TitleOf(plan)),
+            new XElement(svg + "rect", new XAttribute("x", left), new XAttribute("y", top), new XAttribute("width", width),
+                new XAttribute("height", height), Fill(Bare)),
+            new XElement(svg + "g", Fill(Burned), BurnFrame.BurnedMarkers(plan).Select(marker =>
+                new XElement(svg + "path", new XAttribute("d", CardDrawing.MarkerPath(marker, plan.Fiducials.SideMm))))),
+            new XElement(svg + "g", Line(Burned, CardLabels.StrokeMm), CardLabels.Of(plan).Select(CardDrawing.LabelOf)),
+            job.Pieces.Where(piece => piece.Cell is not null).OrderBy(piece => (piece.Cell!.Row, piece.Cell.Column)).Select(piece => Drawn(
+                svg, piece, plan, Shade(piece, least, most)))).ToString(SaveOptions.DisableFormatting);
+    }
+
+    private static XElement Drawn(XNamespace svg, Piece piece, Plan plan, SKColor shade) => new(
+        svg + "g", piece.IsFill ? Fill(shade) : Line(shade, WidthMm(piece, plan)),
+        CardDrawing.Title(Voice.Say("planning.drawing.cell", ("row", piece.Cell!.Row + 1), ("column", piece.Cell.Column + 1),
+            ("setting", plan.SettingsOf(piece.Cell).ToFigure(plan)))),
+        CardDrawing.ShapeOf(piece.Cell));
+
+    private static XAttribute Fill(SKColor color) => new("fill", Hex(color));
+
+    private static XAttribute[] Line(SKColor color, double widthMm) =>
+        [new("fill", "none"), new("stroke", Hex(color)), new("stroke-width", CardDrawing.Place(widthMm)), new("stroke-linecap", "round")];
+
+    private static string Hex(SKColor color) => $"#{color.Red:x2}{color.Green:x2}{color.Blue:x2}";
 
     private static (double Least, double Most) Doses(BurnJob job)
     {

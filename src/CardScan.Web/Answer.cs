@@ -17,6 +17,9 @@ internal static class Answer
     /// <summary>A part of a page, for the place that asked for it.</summary>
     public static IResult Part(XElement part) => Results.Content(Markup.WritePart(part), Html);
 
+    /// <summary>A part that says that something is wrong.</summary>
+    public static IResult Part(XElement part, int status) => Results.Content(Markup.WritePart(part), Html, statusCode: status);
+
     /// <summary>True where a page's script asks for a part of it, not a browser for the whole.</summary>
     public static bool IsForPart(HttpContext context) => context.Request.Headers.ContainsKey(DoorKeeper.OwnHeader);
 
@@ -68,9 +71,11 @@ internal static class Answer
 
     /// <summary>A fault of the program as a refusal.</summary>
     public static Refusal Fault(Exception e) =>
-        Refusal.OfPlace(Codes.ProgramFault, ("type", e.GetBaseException().GetType().Name), ("cause", e.GetBaseException().Message.TrimEnd('.')));
+        Refusal.OfPlace(Codes.ProgramFault, ("type", e.GetBaseException().GetType().Name),
+            ("cause", e.GetBaseException().Message.TrimEnd('.')));
 
-    private static int StatusOf(Refusal refusal) => refusal.Kind switch
+    /// <summary>The status that goes with a refusal.</summary>
+    public static int StatusOf(Refusal refusal) => refusal.Kind switch
     {
         _ when refusal.Code == Codes.InboxFull => StatusCodes.Status429TooManyRequests,
         RefusalKind.UnusablePlace => StatusCodes.Status507InsufficientStorage,

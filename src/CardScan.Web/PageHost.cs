@@ -49,6 +49,8 @@ internal sealed class PageHost : IAsyncDisposable
         TodayRoutes.Map(app, shop);
         PhotoRoutes.Map(app, shop);
         ReadingRoutes.Map(app, shop);
+        CardRoutes.Map(app, shop);
+        MachineRoutes.Map(app, shop);
         PhoneRoutes.Map(app, shop);
         ArchiveRoutes.Map(app, shop);
         BundleRoutes.Map(app, shop);

@@ -92,7 +92,8 @@ public sealed class KeepingTests : IDisposable
     {
         using CardArchive archive = _scratch.Open();
         Plan plan = Kept.Plan();
-        foreach (string[] photos in (string[][])[["a"], ["a", "b"], ["c"], ["b", "a", "d"]]) archive.KeepReading(Kept.ReadingOf(plan, photos));
+        foreach (string[] photos in (string[][])[["a"], ["a", "b"], ["c"], ["b", "a", "d"]])
+            archive.KeepReading(Kept.ReadingOf(plan, photos));
         Assert.Equal([4L, 3L], Current());
 
         Remove("r4");

@@ -76,11 +76,32 @@ public class ReadingPageTests
         string lenient = await page.Text("/readings/r1/answer?full=80&sure=80");
         Reading scored = ScoreReading.Run(new()
         {
-            Readings = ["r1"], Archive = page.Archive, Scoring = new() { FullMarkShare = 0.8, FullMarkConfidence = 0.8, CutConfidence = 0.8 },
+            Readings = ["r1"], Archive = page.Archive,
+            Scoring = new() { FullMarkShare = 0.8, FullMarkConfidence = 0.8, CutConfidence = 0.8 },
         }).Value.Reading;
         Recommendation fastest = scored.Recommendations.First(each => each.Goal == Goal.FastestFullMark);
         Assert.Contains($"{fastest.SpeedMmPerMin}", lenient, StringComparison.Ordinal);
         Assert.NotEqual(lenient, await page.Text("/readings/r1/answer?full=99&sure=99"));
+    }
+
+    [Fact]
+    public async Task Speeds_are_told_in_the_other_unit_by_one_touch_and_the_next_card_is_planned_by_another()
+    {
+        await using ServedPage page = await WithReading();
+        IHtmlDocument shown = await page.Page("/readings/r1");
+        Assert.Contains("1500 mm/min", Plain(shown.QuerySelector("#as-text")!.TextContent), StringComparison.Ordinal);
+        using HttpResponseMessage told = await page.Post(ActionOf(shown, "MmPerS"));
+        Assert.Equal("/readings/r1", told.Headers.GetValues(Answer.GoHeader).Single());
+        Assert.Contains("25 mm/s", Plain((await page.Page("/readings/r1")).QuerySelector("#as-text")!.TextContent),
+            StringComparison.Ordinal);
+
+        using HttpResponseMessage next = await page.Post(ActionOf(shown, "next"));
+        Assert.Equal("/cards/c2", next.Headers.GetValues(Answer.GoHeader).Single());
+        Assert.NotEmpty((await page.Page("/cards/c2")).QuerySelectorAll(".notes li"));
+
+        static string ActionOf(IHtmlDocument document, string end) =>
+            document.QuerySelector($".tools form[action$='{end}']")!.GetAttribute("action")!;
+        static string Plain(string text) => text.Replace('\u00a0', ' ');
     }
 
     [Theory]

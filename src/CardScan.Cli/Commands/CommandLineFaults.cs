@@ -46,8 +46,8 @@ internal static class CommandLineFaults
     /// <param name="given">What was given.</param>
     /// <param name="allowed">What to give instead.</param>
     /// <param name="withPoint">The number that was meant, where it has a decimal comma.</param>
-    public static string Invalid(string option, string given, Phrase allowed, string? withPoint = null) => Voice.Say(
-        "option.invalid", Figures.Known(("option", option), ("given", given), ("allowed", allowed), ("comma", Figures.Text(withPoint))));
+    public static string Invalid(string option, string given, Phrase allowed, string? withPoint = null) =>
+        OptionValue.Invalid(option, given, allowed, withPoint).ToString();
 
     /// <summary>The parser's own words name no option and run over several lines where a word is not one of a few.</summary>
     private static string Worded(ParseError error) => error.SymbolResult switch

@@ -4,7 +4,6 @@ using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
 using Spectre.Console;
-using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -56,15 +55,12 @@ internal sealed class PlanCommand
         Description = Voice.Say("option.title"), HelpName = OptionText.Placeholder("text"), DefaultValueFactory = _ => "",
     };
 
-    private readonly Option<double?> _seed = NumberOption.Create("--seed", NumberRange.Whole(0, int.MaxValue));
-    private readonly Option<double?> _tabs = NumberOption.Create("--tabs", NumberRange.Whole(0, 3));
-    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length", new(0.2, 2, Unit.Mm));
-    private readonly Option<double?> _cell = NumberOption.Create(
-        "--cell", new(PlanRequest.LeastCellMm, 50, Unit.Mm) { Told = new Phrase("option.cell.range") });
-    private readonly Option<double?> _gap = NumberOption.Create(
-        "--gap", new(PlanRequest.LeastGapMm, 50, Unit.Mm) { Told = new Phrase("option.gap.range") });
-    private readonly Option<double?> _marker = NumberOption.Create(
-        "--marker", new(PlanRequest.LeastMarkerMm, 15, Unit.Mm) { Told = new Phrase("option.marker.range") });
+    private readonly Option<double?> _seed = NumberOption.Create("--seed");
+    private readonly Option<double?> _tabs = NumberOption.Create("--tabs");
+    private readonly Option<double?> _tabLength = NumberOption.Create("--tab-length");
+    private readonly Option<double?> _cell = NumberOption.Create("--cell");
+    private readonly Option<double?> _gap = NumberOption.Create("--gap");
+    private readonly Option<double?> _marker = NumberOption.Create("--marker");
     private readonly Option<string?> _frame = new("--frame") { Description = Voice.Say("option.frame"), HelpName = "a4|letter" };
     private readonly Option<CardSize?> _card = SizeOption.Create("--card");
     private readonly ExtrasInput _extras = new();
@@ -219,12 +215,6 @@ internal sealed class PlanCommand
     private static Option<string> Range(string name) =>
         new(name) { Description = OptionText.Of(name), HelpName = OptionText.Placeholder("range") };
 
-    private static string StartLine(Plan plan, StartingEnergy start) => Voice.Say("terminal.plan-start", Figures.Known(
-        ("energy", In(plan.Process == Process.Cut ? Unit.JPerMm : Unit.JPerMm2, Rounding.TwoFigures(start.Energy))),
-        ("basis", EnumName.Of(start.Basis)), ("source", start.Source),
-        ("kind", start.Kind is { } kind ? new Phrase($"kind.{kind}") : null),
-        ("factor", In(Unit.None, start.Factor))));
-
     /// <summary>Repeats the danger of a material, word by word.</summary>
     public static Option<string?> AcceptRisk() =>
         new("--accept-risk") { Description = Voice.Say("option.accept-risk"), HelpName = OptionText.Placeholder("words") };
@@ -237,17 +227,6 @@ internal sealed class PlanCommand
         foreach (Advice hint in planned.Hints) terminal.Warn(hint);
         if (planned.WithoutMachineFile is { } missing) terminal.Warn(missing);
         foreach (string caution in planned.Cautions) terminal.Warn(caution);
-    }
-
-    /// <summary>The piece that is burned, and the mask where one lies around it.</summary>
-    private static IEnumerable<(string, Figure)> SizeOf(MadeCard made)
-    {
-        (Plan plan, Window? piece) = (made.Plan, made.Plan.Frame?.Window);
-        return Known(
-            ("columns", plan.Columns.Values.Count), ("rows", plan.Rows.Values.Count),
-            ("width", Mm(piece?.WidthMm ?? plan.Card.WidthMm)), ("height", Mm(piece?.HeightMm ?? plan.Card.HeightMm)),
-            ("mask-width", piece is null ? null : Mm(plan.Card.WidthMm)), ("mask-height", piece is null ? null : Mm(plan.Card.HeightMm)),
-            ("scale", In(Unit.PxPerMm, Math.Round(made.PhotoPxPerMm))));
     }
 
     /// <summary>Prints what was made; exit code of the command.</summary>
@@ -263,28 +242,18 @@ internal sealed class PlanCommand
     {
         Plan plan = made.Plan;
         string card = Voice.Say("terminal.card", ("number", plan.Number));
-        string size = Voice.Say("terminal.plan-size", SizeOf(made));
+        string size = Voice.Tell(made.Planned.Size);
         terminal.Show($"[bold]{card}[/]: {Markup.Escape(size)}");
-        CellEstimate most = made.Estimate.MostEnergy;
-        terminal.ShowText(Voice.Say("terminal.plan-burning",
-            ("time", made.Estimate.Time), ("stops", made.Estimate.HandStops), ("energy", In(Unit.Joules, made.Estimate.Joules)),
-            ("row", most.Row + 1), ("column", most.Column + 1),
-            ("cell-time", BurnEstimate.TimeOf(most.Seconds)), ("cell-energy", In(Unit.Joules, most.Joules))));
-        terminal.ShowText(Voice.Say("terminal.plan-axes",
-            ("column-name", NameOf(plan.Columns)), ("columns", ValuesOf(plan.Columns)),
-            ("row-name", NameOf(plan.Rows)), ("rows", ValuesOf(plan.Rows))));
+        terminal.ShowText(Voice.Tell(made.Planned.Burning));
+        terminal.ShowText(Voice.Tell(made.Planned.Axes));
         terminal.ShowText(Voice.Tell(plan.EveryCell()));
         if (plan.Burning?.Marks is { } marks)
             terminal.ShowText(Voice.Say("terminal.plan-marks", ("setting", new SettingFigure(marks.SpeedMmPerMin, marks.PowerPercent))));
-        if (plan.Start is { } start) terminal.ShowText(StartLine(plan, start));
+        if (made.Planned.Start is { } start) terminal.ShowText(Voice.Tell(start));
         foreach (string file in made.Files) terminal.ShowLine(file);
         foreach (Warning doubt in made.Doubts) terminal.Warn(doubt);
         return CodeOf(terminal, made);
     }
-
-    private static Phrase NameOf(Axis axis) => new("page.setting.head", ("setting", $"{axis.Setting}"));
-
-    private static Listing ValuesOf(Axis axis) => List(axis.Values.Select(value => (Figure)SettingNumber.Of(axis.Setting, value)));
 
     /// <summary>Exit code of a command that planned a card; says why the archive could not keep it.</summary>
     public static int CodeOf(Terminal terminal, MadeCard made) =>

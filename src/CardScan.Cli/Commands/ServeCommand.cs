@@ -23,7 +23,8 @@ internal static class ServeCommand
             CustomParser = result =>
             {
                 if (IPAddress.TryParse(result.Tokens[0].Value, out IPAddress? given)) return given;
-                result.AddError(CommandLineFaults.Invalid("--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"), null));
+                result.AddError(CommandLineFaults.Invalid("--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"),
+                    null));
                 return null;
             },
         };
@@ -54,7 +55,8 @@ internal static class ServeCommand
         if (started.IsRefused) return terminal.Refuse(started.Refusal!);
         await using PageServer server = started.Value;
         // Whoever reads a log is not let in by it.
-        terminal.ShowText(Voice.Say("terminal.serve.address", ("address", terminal.IsOutputTerminal ? server.ComputerLink : server.Address)));
+        terminal.ShowText(Voice.Say("terminal.serve.address",
+            ("address", terminal.IsOutputTerminal ? server.ComputerLink : server.Address)));
         if (server.PhoneLink is { } link) ShowPhoneLink(terminal, link, hasCode: !greeting.HasNoCode);
         if (!greeting.IsQuiet && !Open(server.NewOpeningLink(), greeting.Browser)) terminal.Note(Voice.Say("terminal.serve.open-it"));
         terminal.Note(Voice.Say("terminal.serve.end"));

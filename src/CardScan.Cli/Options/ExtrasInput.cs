@@ -1,7 +1,5 @@
 using System.CommandLine;
-using CardScan.Language;
 using CardScan.Model;
-using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -10,11 +8,7 @@ internal sealed class ExtrasInput
 {
     private readonly Option<bool> _split = new("--split-drawing") { Description = OptionText.Of("--split-drawing") };
 
-    private readonly Option<double?> _pointer = NumberOption.Create(
-        "--pointer-power", NumberRange.Positive(CardExtras.MostPointerPercent, Unit.Percent) with
-        {
-            Told = new Phrase("option.pointer-power.range", ("most", Power(CardExtras.MostPointerPercent))),
-        });
+    private readonly Option<double?> _pointer = NumberOption.Create("--pointer-power");
 
     /// <summary>All of them, in the order of the help.</summary>
     public IEnumerable<Option> All => [_split, _pointer];

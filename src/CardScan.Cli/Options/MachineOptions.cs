@@ -8,17 +8,17 @@ namespace CardScan.Cli;
 /// <summary>Options that describe a machine; each overrides what the machine's profile says.</summary>
 internal sealed class MachineOptions
 {
-    private readonly Option<double?> _watts = NumberOption.Create("--watts", NumberRange.Positive(100_000, Unit.Watts));
-    private readonly Option<double?> _wavelength = NumberOption.Create("--wavelength", new(150, 12_000, Unit.Nm));
+    private readonly Option<double?> _watts = NumberOption.Create("--watts");
+    private readonly Option<double?> _wavelength = NumberOption.Create("--wavelength");
     private readonly Option<CardSize?> _area = SizeOption.Create("--area");
-    private readonly Option<double?> _fastest = NumberOption.OfSpeed("--fastest-feed", 1, 1_000_000);
-    private readonly Option<double?> _fullPower = NumberOption.Create("--full-power-s", new(1, 1_000_000));
+    private readonly Option<double?> _fastest = NumberOption.Create("--fastest-feed");
+    private readonly Option<double?> _fullPower = NumberOption.Create("--full-power-s");
     private readonly Option<string?> _mode = new("--beam-mode")
     {
         Description = Voice.Say("option.beam-mode"), HelpName = OptionText.Placeholder("mode"),
     };
     private readonly Option<CardSize?> _beam = SizeOption.Create("--beam");
-    private readonly Option<double?> _acceleration = NumberOption.Create("--acceleration", new(1, 1_000_000, Unit.MmPerS2));
+    private readonly Option<double?> _acceleration = NumberOption.Create("--acceleration");
     private readonly Option<ZTravel?> _poweredZ = new("--powered-z")
     {
         Description = Voice.Say("option.powered-z"), HelpName = OptionText.Placeholder("travel"),
@@ -80,16 +80,9 @@ internal sealed class MachineOptions
 
     private static ZTravel? ParseTravel(ArgumentResult result)
     {
-        string text = result.Tokens[0].Value;
-        WrittenNumber?[] parts = [.. text.Split(':').Select(WrittenNumber.Read)];
-        Phrase? fault = null;
-        if (parts is [{ } low, { } high])
-        {
-            fault = WrittenNumber.FaultOf([low, high], Unit.Mm, out double[] mm);
-            if (fault is null && mm[0] <= 0 && mm[1] >= 0) return new() { LowestMm = mm[0], HighestMm = mm[1] };
-        }
-
-        result.AddError(CommandLineFaults.Invalid("--powered-z", text, fault ?? new Phrase("option.powered-z.range")));
+        Outcome<ZTravel> travel = OptionValue.Travel("--powered-z", result.Tokens[0].Value);
+        if (!travel.IsRefused) return travel.Value;
+        result.AddError(travel.Refusal!.ToString());
         return null;
     }
 }

@@ -12,9 +12,8 @@ internal sealed class MaterialOptions
     {
         Description = Voice.Say("option.batch"), HelpName = OptionText.Placeholder("name"),
     };
-    private readonly Option<double?> _markPower = NumberOption.Create("--mark-power", NumberRange.Positive(100, Unit.Percent));
-    private readonly Option<double?> _markSpeed = NumberOption.OfSpeed(
-        "--mark-speed", 10, 1_000_000, new Phrase("option.mark-speed.range"));
+    private readonly Option<double?> _markPower = NumberOption.Create("--mark-power");
+    private readonly Option<double?> _markSpeed = NumberOption.Create("--mark-speed");
 
     /// <summary>All of them, in the order of the help.</summary>
     public IEnumerable<Option> All => [_thickness, _batch, _markPower, _markSpeed];

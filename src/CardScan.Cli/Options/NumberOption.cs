@@ -21,30 +21,26 @@ internal static class NumberOption
         CustomParser = result => Parse(result, name, range),
     };
 
+    /// <summary>An option that pages have too.</summary>
+    /// <param name="name">Name with its dashes; its text has it as its key.</param>
+    public static Option<double?> Create(string name) => Create(name, NumberRange.OfOption(name));
+
     /// <summary>The option for a card's number.</summary>
     /// <param name="text">Its description.</param>
-    public static Option<double?> OfCard(Phrase text) => Create("--number", NumberRange.Whole(0, Plan.Numbers - 1), text);
+    public static Option<double?> OfCard(Phrase text) => Create("--number", NumberRange.OfOption("--number"), text);
 
     /// <summary>The option for a thickness.</summary>
     /// <param name="text">Its description, where it is not the usual one.</param>
-    public static Option<double?> OfThickness(Phrase? text = null) =>
-        Create("--thickness", NumberRange.Positive(1000, Unit.Mm), text);
+    public static Option<double?> OfThickness(Phrase? text = null) => Create("--thickness", NumberRange.OfOption("--thickness"), text);
 
     /// <summary>An option for a speed.</summary>
-    public static Option<double?> OfSpeed(string name, double least, double most, Phrase? told = null) =>
-        Create(name, new(least, most, Unit.MmPerMin) { Told = told });
+    public static Option<double?> OfSpeed(string name, double least, double most) => Create(name, new(least, most, Unit.MmPerMin));
 
     private static double? Parse(ArgumentResult result, string name, NumberRange range)
     {
-        string text = result.Tokens[0].Value;
-        WrittenNumber? number = WrittenNumber.Read(text);
-        double value = 0;
-        Phrase? fault = number is null ? range.Phrase : number.FaultIn(range.Unit, out value) ?? (range.Takes(value) ? null : range.Phrase);
-        if (fault is null) return value;
-        result.AddError(CommandLineFaults.Invalid(name, text, fault, IsNumberWithComma(text) ? text.Replace(',', '.') : null));
+        Outcome<double> number = OptionValue.Number(name, result.Tokens[0].Value, range);
+        if (!number.IsRefused) return number.Value;
+        result.AddError(number.Refusal!.ToString());
         return null;
     }
-
-    private static bool IsNumberWithComma(string text) =>
-        text.Count(c => c == ',') == 1 && WrittenNumber.Read(text.Replace(',', '.')) is not null;
 }

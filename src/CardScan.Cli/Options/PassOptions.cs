@@ -12,9 +12,9 @@ internal sealed class PassOptions
     {
         Description = Voice.Say("option.air-pressure"), HelpName = OptionText.Placeholder("words"),
     };
-    private readonly Option<double?> _focusStep = NumberOption.Create("--focus-step", new(0, BurningRules.MostFocusStepMm, Unit.Mm));
-    private readonly Option<double?> _passPause = NumberOption.Create("--pass-pause", new(0, BurningRules.MostPauseS, Unit.Seconds));
-    private readonly Option<double?> _cellPause = NumberOption.Create("--cell-pause", new(0, BurningRules.MostPauseS, Unit.Seconds));
+    private readonly Option<double?> _focusStep = NumberOption.Create("--focus-step");
+    private readonly Option<double?> _passPause = NumberOption.Create("--pass-pause");
+    private readonly Option<double?> _cellPause = NumberOption.Create("--cell-pause");
 
     public PassOptions() => _air.AcceptOnlyFromAmong("on", "off");
 

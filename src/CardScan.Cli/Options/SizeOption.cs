@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
-using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Cli;
@@ -19,16 +18,9 @@ internal static class SizeOption
 
     private static CardSize? Parse(ArgumentResult result, string name)
     {
-        string text = result.Tokens[0].Value;
-        WrittenNumber?[] parts = [.. text.Split('x').Select(WrittenNumber.Read)];
-        Phrase? fault = null;
-        if (parts is [{ } width, { } height])
-        {
-            fault = WrittenNumber.FaultOf([width, height], Unit.Mm, out double[] mm);
-            if (fault is null && mm[0] > 0 && mm[1] > 0) return new() { WidthMm = mm[0], HeightMm = mm[1] };
-        }
-
-        result.AddError(CommandLineFaults.Invalid(name, text, fault ?? new Phrase("option.size.range")));
+        Outcome<CardSize> size = OptionValue.Size(name, result.Tokens[0].Value);
+        if (!size.IsRefused) return size.Value;
+        result.AddError(size.Refusal!.ToString());
         return null;
     }
 }

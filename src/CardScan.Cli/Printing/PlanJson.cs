@@ -25,7 +25,7 @@ internal static class PlanJson
             ["rows"] = Of(plan.Rows),
             ["widthMm"] = plan.Card.WidthMm,
             ["heightMm"] = plan.Card.HeightMm,
-            ["photoPxPerMm"] = Math.Round(made.PhotoPxPerMm, 2),
+            ["photoPxPerMm"] = Math.Round(made.Planned.PhotoPxPerMm, 2),
             ["burnSeconds"] = Math.Round(made.Estimate.Seconds, 1),
             ["burnJoules"] = Math.Round(made.Estimate.Joules, 1),
             ["mostEnergy"] = new JsonObject

@@ -6,7 +6,9 @@ namespace CardScan.Reporting;
 /// <summary>What else the card tells: goals without a setting, and where to go next.</summary>
 internal static class AdviceSection
 {
-    /// <summary>The head of the page has said one of them, where there is a setting, and what speaks against burning the material.</summary>
+    /// <summary>
+    /// The head of the page has said one of them, where there is a setting, and what speaks against burning the material.
+    /// </summary>
     public static XElement? Write(Reading reading)
     {
         Advice? said = reading.Recommendations.Count == 0 ? null : Judgement.Of(reading).Advice;

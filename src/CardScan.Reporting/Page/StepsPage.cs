@@ -18,12 +18,15 @@ internal static class StepsPage
                 Html.Paragraph(Voice.Tell(plan.EveryCell())),
                 Html.Paragraph(Voice.Say("page.steps.lead")),
                 Html.Paragraph(Html.Class("meaning"), Voice.Say("page.steps.note"))),
-            Html.Scroller(Voice.Say("page.steps.table"), fits: false, Table(steps)),
+            Part(steps),
             Html.Section(
                 "cautions", Voice.Say("page.caution.title"),
                 new XElement("ul", Html.Class("cautions"), Warned(plan, cautions).Select(caution => new XElement("li", caution)))));
         return PageShell.Write(Voice.Say("page.steps.head", ("title", ShownPlan.Title(plan))), main, Footer(plan));
     }
+
+    /// <summary>The table.</summary>
+    public static XElement Part(ValueList<BurnStep> steps) => Html.Scroller(Voice.Say("page.steps.table"), fits: false, Table(steps));
 
     private static XElement Table(ValueList<BurnStep> steps)
     {

@@ -28,8 +28,16 @@ function show(place, part) {
   place.shown = part;
   const focused = place.contains(document.activeElement) ? document.activeElement.id : "";
   place.innerHTML = part;
+  tellTaken(place);
   if (focused) document.getElementById(focused)?.focus();
 }
+
+/** What is taken where a field is left empty stands in it, pale. */
+function tellTaken(place) {
+  $$("[data-taken]", place).forEach(each => document.getElementById(each.dataset.taken)?.setAttribute("placeholder", each.textContent));
+}
+
+tellTaken(document);
 
 // Parts that follow what happens elsewhere.
 
@@ -125,6 +133,7 @@ document.addEventListener("submit", async event => {
   $$("button", form).forEach(button => { button.disabled = true; });
   try {
     show(place, await ask(form.getAttribute("action"), { method: "POST", body }));
+    if (form.isConnected && !place.querySelector(".refusal")) form.reset();
   } catch {
     lost(true);
   }

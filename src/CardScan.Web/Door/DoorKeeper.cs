@@ -33,7 +33,8 @@ internal sealed class DoorKeeper(Workshop shop, IReadOnlySet<string> hosts, bool
         }
 
         // The bare look and behaviour of the pages tell nothing; the page that says "scan the code again" needs them.
-        bool isOpen = context.Request.Path.StartsWithSegments(PageAssets.Folder, StringComparison.Ordinal) || context.Request.Path == PageAssets.Icon;
+        bool isOpen = context.Request.Path.StartsWithSegments(PageAssets.Folder, StringComparison.Ordinal)
+            || context.Request.Path == PageAssets.Icon;
         string? code = context.Request.Path.Value is { } path && path.StartsWith(EntryPath, StringComparison.Ordinal)
             ? path[EntryPath.Length..] : null;
         if (code is not null && HttpMethods.IsGet(context.Request.Method))

@@ -62,7 +62,9 @@ internal sealed class PhoneGate(Workshop shop, ServeRequest request, int port) :
         }
     }
 
-    /// <summary>This computer's address in the local network: of an interface that is up and leads somewhere; null where there is none.</summary>
+    /// <summary>
+    /// This computer's address in the local network: of an interface that is up and leads somewhere; null where there is none.
+    /// </summary>
     private static IPAddress? PrivateAddress() => NetworkInterface.GetAllNetworkInterfaces()
         .Where(each => each.OperationalStatus == OperationalStatus.Up
             && each.NetworkInterfaceType is not (NetworkInterfaceType.Loopback or NetworkInterfaceType.Tunnel))

@@ -1,5 +1,6 @@
 using CardScan.Model;
 using CardScan.Reporting;
+using CardScan.Workflow;
 
 namespace CardScan.Web;
 
@@ -14,7 +15,7 @@ internal static class EntryParts
     public static string Name(CardEntry card) => Voice.Say("page.title", ("number", card.Number), ("title", Material(card)));
 
     /// <summary>Address of a card's page.</summary>
-    public static string PathOf(CardEntry card) => $"/cards/{card.Name}";
+    public static string PathOf(CardEntry card) => CardPage.PathOf(card.Id);
 
     /// <summary>Everything that must be entered to repeat a setting.</summary>
     public static string Setting(RecommendationEntry entry)
@@ -24,9 +25,15 @@ internal static class EntryParts
         return entry.Card is { } card ? Voice.Say("name.on-card", ("setting", setting), ("card", card)) : Voice.Tell(setting);
     }
 
-    /// <summary>What a setting is for and how sure that is.</summary>
+    /// <summary>What a setting is for, and how sure that is.</summary>
     public static string Goal(RecommendationEntry entry) => Voice.Say("web.entry.goal", Known(
-        ("goal", GoalName.Of(entry.Goal)), ("chance", entry.Confidence is { } chance ? Share(chance) : null)));
+        ("goal", GoalName.Of(entry.Goal, entry.Confidence, entry.Interval)),
+        ("best", Reading.BestEstimateOf(entry.Goal, entry.Confidence, entry.Interval) is { } best ? Share(best) : null),
+        ("chance", entry.Confidence is { } chance ? Share(chance) : null)));
+
+    /// <summary>What speaks against burning a card's material; empty where its name tells of nothing.</summary>
+    public static IEnumerable<XElement> Hazards(CardEntry card) =>
+        MaterialWords.Of(card.Material).Select(word => Html.Paragraph(Html.Class("doubt"), word.Message));
 
     /// <summary>A day as the archive has it, UTC.</summary>
     public static string Day(DateTimeOffset time) => $"{time:yyyy-MM-dd}";
@@ -46,5 +53,6 @@ internal static class EntryParts
     /// <param name="options">Values with their words.</param>
     public static XElement Select(string name, string? chosen, IEnumerable<(string Value, string Words)> options) => new(
         "select", new XAttribute("name", name), options.Select(option => new XElement(
-            "option", new XAttribute("value", option.Value), option.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, option.Words)));
+            "option", new XAttribute("value", option.Value), option.Value == (chosen ?? "") ? new XAttribute("selected", "") : null,
+            option.Words)));
 }

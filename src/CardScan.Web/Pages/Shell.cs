@@ -39,7 +39,8 @@ internal static class Shell
     /// <param name="why">A branch of the message "web.outside".</param>
     public static string Outside(string why) => Page(Voice.Say("web.name"), "outside", new XElement(
         "main", new XAttribute("id", "main"),
-        new XElement("h1", Voice.Say("web.outside.title", ("why", why))), Html.Paragraph(Html.Class("lead"), Voice.Say("web.outside.what", ("why", why)))));
+        new XElement("h1", Voice.Say("web.outside.title", ("why", why))),
+        Html.Paragraph(Html.Class("lead"), Voice.Say("web.outside.what", ("why", why)))));
 
     /// <summary>A page that leads on at once.</summary>
     /// <param name="path">Where to.</param>

@@ -11,13 +11,16 @@ namespace CardScan.Workflow;
 /// <param name="WithoutMachineFile">Why there is no machine file; null where there is one.</param>
 internal sealed record CardFiles(ValueList<NewFile> Drawn, ValueList<NewFile> Apart, Refusal? WithoutMachineFile)
 {
-    private const string PlanName = "plan.json";
+    internal const string PlanName = "plan.json";
+
+    internal const string MachineFileName = "card.gcode", OutlineName = "outline.gcode";
 
     private const string DrawingName = "card.svg", TableName = "settings.csv", PageName = "settings.html", PreviewName = "preview.png",
-        MachineFileName = "card.gcode", OutlineName = "outline.gcode", FrameName = "frame.pdf";
+        FrameName = "frame.pdf";
 
-    private static readonly string[] OtherNames =
-        [DrawingName, TableName, PageName, PreviewName, MachineFileName, OutlineName, FrameName, StepDrawings.FolderName];
+    /// <summary>The files that a plan may have beside it, in the order in which they are told.</summary>
+    internal static readonly IReadOnlyList<string> Names =
+        [DrawingName, TableName, PageName, PreviewName, FrameName, MachineFileName, OutlineName];
 
     /// <summary>
     /// Draws everything; what is burned, or drawn to be burned, tells everything in the units of the plan. Refused where the machine
@@ -25,23 +28,50 @@ internal sealed record CardFiles(ValueList<NewFile> Drawn, ValueList<NewFile> Ap
     /// </summary>
     internal static Outcome<CardFiles> Of(Plan plan, CardExtras extras)
     {
-        using IDisposable told = Voice.WriteFiles();
-        Outcome<string> machineFile = CardPlanner.WriteMachineFile(plan), outline = CardPlanner.WriteOutline(plan, extras.PointerPercent);
-        if (outline.IsRefused && outline.Refusal!.Code == Codes.PointerInvisible) return outline.Refusal;
+        List<NewFile> drawn = [];
+        Refusal? withoutMachineFile = null;
+        foreach (string name in Names.Where(name => Belongs(name, plan)))
+        {
+            Outcome<NewFile> file = One(name, plan, extras);
+            if (!file.IsRefused) drawn.Add(file.Value);
+            else if (file.Refusal!.Code == Codes.PointerInvisible) return file.Refusal;
+            else if (name == MachineFileName) withoutMachineFile = file.Refusal;
+        }
 
-        ValueList<BurnStep> steps = CardPlanner.StepsOf(plan);
-        NewFile?[] drawn =
-        [
-            NewFile.OfText(DrawingName, CardPlanner.DrawSvg(plan)),
-            NewFile.OfText(TableName, CardReport.SettingsCsv(plan, steps)),
-            NewFile.OfText(PageName, CardReport.SettingsHtml(plan, steps, Cautions.For(plan.Machine))),
-            new(PreviewName, CardPlanner.PaintPreview(plan)),
-            plan.Frame is null ? null : new(FrameName, CardPlanner.PrintFrame(plan)),
-            machineFile.IsRefused ? null : NewFile.OfText(MachineFileName, machineFile.Value),
-            outline.IsRefused ? null : NewFile.OfText(OutlineName, outline.Value),
-        ];
-        ValueList<NewFile> apart = extras.SplitsDrawing ? StepDrawings.Of(plan, steps).ToValueList() : [];
-        return new CardFiles(drawn.OfType<NewFile>().ToValueList(), apart, machineFile.Refusal);
+        using IDisposable told = Voice.WriteFiles();
+        ValueList<NewFile> apart = extras.SplitsDrawing ? StepDrawings.Of(plan, CardPlanner.StepsOf(plan)).ToValueList() : [];
+        return new CardFiles(drawn.ToValueList(), apart, withoutMachineFile);
+    }
+
+    /// <summary>Whether a plan has a file of this name, as long as its machine can do it.</summary>
+    internal static bool Belongs(string name, Plan plan) => name switch
+    {
+        FrameName => plan.Frame is not null,
+        PreviewName or MachineFileName or OutlineName => plan.Burning is not null,
+        _ => true,
+    };
+
+    /// <summary>One of the files.</summary>
+    /// <param name="name">One of <see cref="Names"/> that <see cref="Belongs"/> to the plan.</param>
+    /// <param name="plan">The plan.</param>
+    /// <param name="extras">What is asked of the dry run.</param>
+    /// <returns>The file; or why the machine has none.</returns>
+    internal static Outcome<NewFile> One(string name, Plan plan, CardExtras extras)
+    {
+        using IDisposable told = Voice.WriteFiles();
+        return name switch
+        {
+            DrawingName => NewFile.OfText(name, CardPlanner.DrawSvg(plan)),
+            TableName => NewFile.OfText(name, CardReport.SettingsCsv(plan, CardPlanner.StepsOf(plan))),
+            PageName => NewFile.OfText(name, CardReport.SettingsHtml(plan, CardPlanner.StepsOf(plan), Cautions.For(plan.Machine))),
+            PreviewName => new NewFile(name, CardPlanner.PaintPreview(plan)),
+            FrameName => new NewFile(name, CardPlanner.PrintFrame(plan)),
+            MachineFileName => Text(CardPlanner.WriteMachineFile(plan)),
+            OutlineName => Text(CardPlanner.WriteOutline(plan, extras.PointerPercent)),
+            _ => throw new ArgumentOutOfRangeException(nameof(name), name, "A plan has no such file."),
+        };
+
+        Outcome<NewFile> Text(Outcome<string> text) => text.IsRefused ? text.Refusal! : NewFile.OfText(name, text.Value);
     }
 
     /// <summary>Writes the plan and the files.</summary>
@@ -61,7 +91,8 @@ internal sealed record CardFiles(ValueList<NewFile> Drawn, ValueList<NewFile> Ap
         string plan = Path.Combine(folder, PlanName);
         if (!Path.Exists(plan))
         {
-            return OtherNames.Select(name => Path.Combine(folder, name)).FirstOrDefault(Path.Exists) is { } foreign
+            return Names.Append(StepDrawings.FolderName).Select(name => Path.Combine(folder, name))
+                .FirstOrDefault(Path.Exists) is { } foreign
                 ? Refusal.OfInput(Codes.OutForeign, ("kind", "plan"), ("path", foreign))
                 : null;
         }

@@ -32,9 +32,9 @@ public sealed record CardRequest
 
     /// <summary>
     /// Folder for the files, made where it is missing; <see cref="FolderOfCard"/> in it stands for a name after the
-    /// card.
+    /// card. Null writes none: <see cref="CardDownloads"/> makes them of the kept plan.
     /// </summary>
-    public string OutputFolder { get; init; } = FolderOfCard;
+    public string? OutputFolder { get; init; } = FolderOfCard;
 
     /// <summary>What is written beside the plan, where it is not the usual.</summary>
     public CardExtras Extras { get; init; } = new();
@@ -46,28 +46,12 @@ public sealed record CardRequest
     public Action<PlannedCard>? BeforeWriting { get; init; }
 }
 
-/// <summary>A card that is planned; nothing of it is written yet.</summary>
-/// <param name="Plan">The plan.</param>
-/// <param name="Estimate">Time and energy.</param>
-/// <param name="Hints">What to look at again.</param>
-public sealed record PlannedCard(Plan Plan, BurnEstimate Estimate, ValueList<Advice> Hints)
-{
-    /// <summary>What whoever burns it must have read, one sentence each.</summary>
-    public required ValueList<string> Cautions { get; init; }
-
-    /// <summary>Why there is no machine file and no dry run; null where there are.</summary>
-    public Refusal? WithoutMachineFile { get; init; }
-}
-
 /// <summary>What planning a card left.</summary>
 /// <param name="Plan">The plan.</param>
 /// <param name="Estimate">Time and energy.</param>
 /// <param name="Files">Paths of the files written; a folder of drawings counts as one.</param>
 public sealed record MadeCard(Plan Plan, BurnEstimate Estimate, ValueList<string> Files)
 {
-    /// <summary>Scale at which an ordinary phone sees the card, px/mm.</summary>
-    public double PhotoPxPerMm => CardPlanner.PhotoPxPerMm(Plan.Card);
-
     /// <summary>What whoever burns it was told before.</summary>
     public required PlannedCard Planned { get; init; }
 
@@ -96,6 +80,23 @@ public static class MakeCard
         ArgumentNullException.ThrowIfNull(request);
         Outcome<PlanRequest> plan = FirstCard.Of(request);
         return plan.IsRefused ? plan.Refusal! : Begin(request with { Plan = plan.Value });
+    }
+
+    /// <summary>Plans a card and keeps nothing of it: what <see cref="Run"/> would make of the same request now.</summary>
+    /// <param name="request">What is asked; a folder means nothing here.</param>
+    public static Outcome<PlannedCard> Preview(CardRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        Outcome<PlanRequest> asked = FirstCard.Of(request);
+        if (asked.IsRefused) return asked.Refusal!;
+        // An archive that is not there yet has given no number.
+        Outcome<int> free = request is { TakesFreeNumber: true, Archive: { } place } ? place.Use(archive => archive.FreeNumber()) : 0;
+        if (free.Refusal is { Code: not Codes.ArchiveMissing } fault) return fault;
+        int number = request.TakesFreeNumber ? free.IsRefused ? 0 : free.Value : asked.Value.Number;
+        Outcome<Plan> plan = CardPlanner.MakePlan(asked.Value with { Number = number });
+        return plan.IsRefused
+            ? plan.Refusal!
+            : PlannedCard.Of(plan.Value, request.IsByBurnedCard, CardPlanner.WriteMachineFile(plan.Value).Refusal);
     }
 
     private static Outcome<MadeCard> Begin(CardRequest request)
@@ -140,20 +141,23 @@ public static class MakeCard
         if (planned.IsRefused) return planned.Refusal!;
 
         Plan plan = planned.Value;
-        string folder = OutputFolder.OfCard(request.OutputFolder, plan.Number);
+        if (request.OutputFolder is not { } output) return Told(plan, request, CardPlanner.WriteMachineFile(plan).Refusal);
+        string folder = OutputFolder.OfCard(output, plan.Number);
         byte[] json = JsonOf(plan);
         if (CardFiles.FirstObstacle(folder, json) is { } obstacle) return obstacle;
         Outcome<CardFiles> drawn = CardFiles.Of(plan, request.Extras);
         if (drawn.IsRefused) return drawn.Refusal!;
 
-        BurnEstimate estimate = CardPlanner.Estimate(plan);
-        PlannedCard told = new(plan, estimate, CardPlanner.HintsFor(plan, request.IsByBurnedCard))
-        {
-            Cautions = Cautions.For(plan.Machine), WithoutMachineFile = drawn.Value.WithoutMachineFile,
-        };
-        request.BeforeWriting?.Invoke(told);
+        MadeCard made = Told(plan, request, drawn.Value.WithoutMachineFile);
         Outcome<ValueList<string>> files = drawn.Value.Write(folder, json);
-        return files.IsRefused ? files.Refusal! : new MadeCard(plan, estimate, files.Value) { Planned = told };
+        return files.IsRefused ? files.Refusal! : made with { Files = files.Value };
+    }
+
+    private static MadeCard Told(Plan plan, CardRequest request, Refusal? withoutMachineFile)
+    {
+        PlannedCard told = PlannedCard.Of(plan, request.IsByBurnedCard, withoutMachineFile);
+        request.BeforeWriting?.Invoke(told);
+        return new(plan, told.Estimate, []) { Planned = told };
     }
 
     private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));

@@ -20,6 +20,25 @@ public sealed record KeptProfile(Profile<Machine>? Machine, Profile<Material>? M
 
     /// <summary>Its file.</summary>
     public string Path => Machine?.Path ?? Material!.Path;
+
+    /// <summary>Name, kind, and the values that matter most; what it does not tell is left out.</summary>
+    public Phrase InWords => Machine is { Content: var machine } ? InWordsOf(machine) : InWordsOf(Material!.Content);
+
+    private static Phrase InWordsOf(Machine machine) => new("terminal.profile-machine", Figures.Known(
+        ("name", machine.Name),
+        ("watts", In(Unit.Watts, machine.RatedOpticalWatts)),
+        ("wavelength", machine.WavelengthNm is { } nm ? In(Unit.Nm, nm) : null),
+        ("width", machine.WorkArea is { } area ? Mm(area.WidthMm) : null),
+        ("height", machine.WorkArea is { } same ? Mm(same.HeightMm) : null),
+        ("feed", machine.FastestFeedMmPerMin is { } feed ? Speed(feed) : null),
+        ("full-power", machine.FullPowerS is { } s ? In(Unit.None, s) : null),
+        ("follows", Is(machine.BeamMode is BeamMode.FollowsSpeed))));
+
+    private static Phrase InWordsOf(Material material) => new("terminal.profile-material", Figures.Known(
+        ("name", material.Name),
+        ("thickness", material.ThicknessMm is { } mm ? Mm(mm) : null),
+        ("batch", Figures.Text(material.Batch)),
+        ("mark", material.Mark is { } mark ? new SettingFigure(mark.SpeedMmPerMin, mark.PowerPercent) : null)));
 }
 
 /// <summary>
@@ -87,6 +106,14 @@ public sealed class Profiles(string folder)
 
         if (machine is not null && material is not null) return Refusal.OfInput(Codes.ProfileWhich, ("name", name));
         if (machine is not null || material is not null) return new KeptProfile(machine, material);
+        return MissingOf(name, isMachine);
+    }
+
+    /// <summary>Why nothing can be done with a profile that is not kept.</summary>
+    /// <param name="name">The name.</param>
+    /// <param name="isMachine">Which kind is meant; null for either.</param>
+    public Refusal MissingOf(string name, bool? isMachine)
+    {
         string[] names = [.. isMachine == false ? [] : MachineNames, .. isMachine == true ? [] : MaterialNames];
         return Refusal.OfInput(Codes.ProfileMissing, Figures.Known(("name", name), ("folder", folder),
             ("near", NearName.FigureOf(name, names)), ("profiles", names.Length == 0 ? null : List(names))));
@@ -227,6 +254,28 @@ public sealed class Profiles(string folder)
     /// <summary>Names of the materials that can be read.</summary>
     public IEnumerable<string> MaterialNames =>
         MaterialFiles().Select(FindMaterial).Where(found => !found.IsRefused).Select(found => found.Value!.Content.Name);
+
+    /// <summary>All machines that are kept here, in the order of their names; or what is wrong with a file.</summary>
+    public IEnumerable<Outcome<KeptProfile>> KeptMachines() => MachineFiles().Select(file =>
+    {
+        Outcome<Profile<Machine>?> found = FindMachine(file);
+        return found.IsRefused ? found.Refusal! : (Outcome<KeptProfile>)new KeptProfile(found.Value, null);
+    });
+
+    /// <summary>All materials; likewise.</summary>
+    public IEnumerable<Outcome<KeptProfile>> KeptMaterials() => MaterialFiles().Select(file =>
+    {
+        Outcome<Profile<Material>?> found = FindMaterial(file);
+        return found.IsRefused ? found.Refusal! : (Outcome<KeptProfile>)new KeptProfile(null, found.Value);
+    });
+
+    /// <summary>
+    /// A profile that is kept here under a name, whatever the name looks like: no file elsewhere is looked at. Null where none is.
+    /// </summary>
+    /// <param name="name">The name, from anybody.</param>
+    /// <param name="isMachine">Which kind is meant.</param>
+    public KeptProfile? OfName(string name, bool isMachine) => (isMachine ? KeptMachines() : KeptMaterials())
+        .Where(kept => !kept.IsRefused).Select(kept => kept.Value).FirstOrDefault(kept => AreOne(name, kept.Name));
 
     /// <summary>Files of all machines, in order.</summary>
     public ValueList<string> MachineFiles() => FilesIn(MachineFolder);

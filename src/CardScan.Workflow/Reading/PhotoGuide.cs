@@ -44,7 +44,8 @@ public sealed record PhotoGuide(int SeenSides, int AllSides, bool IsSettled, (do
     private static (double, double)? HoldOver(Spot[] unseen, CardSize card)
     {
         if (unseen.Length == 0) return null;
-        Spot[] quarter = [.. unseen.GroupBy(spot => (spot.XMm < card.WidthMm / 2, spot.YMm < card.HeightMm / 2)).MaxBy(group => group.Count())!];
+        Spot[] quarter = [.. unseen.GroupBy(spot => (spot.XMm < card.WidthMm / 2, spot.YMm < card.HeightMm / 2))
+            .MaxBy(group => group.Count())!];
         return (
             quarter.Where(spot => spot.IsUpright).Select(spot => spot.XMm).DefaultIfEmpty(quarter.Average(spot => spot.XMm)).Average(),
             quarter.Where(spot => !spot.IsUpright).Select(spot => spot.YMm).DefaultIfEmpty(quarter.Average(spot => spot.YMm)).Average());

@@ -43,7 +43,8 @@ internal sealed class ReadCard
         ReadResult result = new(reading, []) { Doubts = [.. plan.Doubts, .. company.Doubts], Refused = [.. refused] };
         if (!request.HasReport) return new ReadCard(result, null, plan, measured);
         begins(ReadStep.Reporting);
-        ValueList<CardPicture> pictures = [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>().Select(picture => picture.Take())];
+        ValueList<CardPicture> pictures = [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>()
+            .Select(picture => picture.Take())];
         return new ReadCard(result, ReportFiles.Render(reading, pictures), plan, measured);
     }
 

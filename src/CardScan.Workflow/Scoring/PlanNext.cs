@@ -31,7 +31,7 @@ public sealed record NextRequest
     public string? AcceptedRisk { get; init; }
 
     /// <summary>Folder for the files, as <see cref="CardRequest.OutputFolder"/>.</summary>
-    public string OutputFolder { get; init; } = CardRequest.FolderOfCard;
+    public string? OutputFolder { get; init; } = CardRequest.FolderOfCard;
 
     /// <summary>What is written beside the plan, as <see cref="CardRequest.Extras"/>.</summary>
     public CardExtras Extras { get; init; } = new();

@@ -22,7 +22,8 @@ internal static class ComparePage
         result,
         new XElement(
             "form", Html.Class("query"), new XAttribute("action", Path),
-            Choice("first", cards, first ?? ReadingOf(cards.ElementAtOrDefault(1))), Choice("second", cards, second ?? ReadingOf(cards.ElementAtOrDefault(0))),
+            Choice("first", cards, first ?? ReadingOf(cards.ElementAtOrDefault(1))),
+            Choice("second", cards, second ?? ReadingOf(cards.ElementAtOrDefault(0))),
             new XElement("button", Html.Class("first"), Voice.Say("web.compare.do"))));
 
     private static XElement Choice(string name, IReadOnlyList<CardEntry> cards, string? chosen) => EntryParts.Field(

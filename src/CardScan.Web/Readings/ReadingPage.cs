@@ -38,14 +38,23 @@ internal static class ReadingPage
                 new XElement("a", new XAttribute("href", PathOf(ReadingEntry.NameOf(newest))), Voice.Say("web.reading.show-newer")))
             : null);
 
-    private static XElement Tools(ReadingEntry entry, ReportParts parts) => new(
-        "div", Html.Class("tools"),
-        new XElement("a", Html.Class("button"), new XAttribute("href", $"/cards/{CardEntry.NameOf(entry.CardId)}"), Voice.Say("web.reading.card")),
-        new XElement("button", new XAttribute("type", "button"), new XAttribute("data-print", ""), Voice.Say("web.reading.print")),
-        new XElement("button", new XAttribute("type", "button"), new XAttribute("data-copy", "as-text"),
-            new XAttribute("data-done", Voice.Say("web.reading.copied")), Voice.Say("web.reading.copy")),
-        new XElement("textarea", new XAttribute("id", "as-text"), Html.Class("away"), new XAttribute("readonly", ""), new XAttribute("tabindex", "-1"),
-            new XAttribute("aria-label", Voice.Say("web.reading.text")), parts.AsText()));
+    private static XElement Tools(ReadingEntry entry, ReportParts parts)
+    {
+        SpeedUnit other = Voice.Speeds == SpeedUnit.MmPerMin ? SpeedUnit.MmPerS : SpeedUnit.MmPerMin;
+        return new(
+            "div", Html.Class("tools"),
+            Field.Button($"{CardPage.PathOf(entry.CardId)}/next", "said", Voice.Say("web.card.next"), "button first"),
+            new XElement("a", Html.Class("button"), new XAttribute("href", CardPage.PathOf(entry.CardId)), Voice.Say("web.reading.card")),
+            Field.Button($"{PathOf(entry.Name)}/{other}", "said", Voice.Say("web.reading.speeds-in", ("unit", Preferences.WordOf(other))),
+                "button"),
+            new XElement("button", new XAttribute("type", "button"), new XAttribute("data-print", ""), Voice.Say("web.reading.print")),
+            new XElement("button", new XAttribute("type", "button"), new XAttribute("data-copy", "as-text"),
+                new XAttribute("data-done", Voice.Say("web.reading.copied")), Voice.Say("web.reading.copy")),
+            new XElement("textarea", new XAttribute("id", "as-text"), Html.Class("away"), new XAttribute("readonly", ""),
+                new XAttribute("tabindex", "-1"),
+                new XAttribute("aria-label", Voice.Say("web.reading.text")), parts.AsText()),
+            new XElement("div", new XAttribute("id", "said"), new XAttribute("role", "status")));
+    }
 
     /// <summary>How strict the answer is: it follows at once.</summary>
     private static XElement Choices(string name, Reading reading)
@@ -74,7 +83,8 @@ internal static class ReadingPage
         return Html.Section(
             "photo", Voice.Say("page.photo.title", ("photos", shelved.Photos.Count)),
             new XElement("div", Html.Class("beside"),
-                new XElement("div", Html.Class("pictures"), shelved.Photos.Take(shelved.Kept.Reading.Photos.Count).Select((photo, i) => parts.Photo(
+                new XElement("div", Html.Class("pictures"), shelved.Photos.Take(shelved.Kept.Reading.Photos.Count)
+                    .Select((photo, i) => parts.Photo(
                     i, photo, $"{PathOf(name)}/photos/{i}.jpg", (row, column) => $"{PathOf(name)}?cell={row + 1}-{column + 1}"))),
                 new XElement("aside", new XAttribute("id", "cell"), new XAttribute("aria-live", "polite"),
                     cell ?? Html.Paragraph(Html.Class("hint"), Voice.Say("web.reading.touch")))),

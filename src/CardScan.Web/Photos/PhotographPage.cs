@@ -47,7 +47,8 @@ internal static class PhotographPage
             new XElement("h2", new XAttribute("id", "result"), Voice.Say("page.title", ("number", reading.Plan.Number))),
             ReportParts.Headline(reading, isBrief: guide is { IsSettled: false }),
             guide is not null
-                ? new XElement("div", Html.Class("guide"), SidesDrawing.Write(reading, guide), Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
+                ? new XElement("div", Html.Class("guide"), SidesDrawing.Write(reading, guide),
+                    Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
                 : null,
             new XElement("a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")));
     }

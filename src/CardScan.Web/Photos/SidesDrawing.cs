@@ -5,7 +5,9 @@ using CardScan.Workflow;
 
 namespace CardScan.Web;
 
-/// <summary>A cut card as photos have shown it: sides that were seen drawn through, others in dashes, and where to hold the phone next.</summary>
+/// <summary>
+/// A cut card as photos have shown it: sides that were seen drawn through, others in dashes, and where to hold the phone next.
+/// </summary>
 internal static class SidesDrawing
 {
     /// <summary>Radius of the ring over which the phone is held, as a share of the card's shorter side.</summary>
@@ -17,7 +19,8 @@ internal static class SidesDrawing
         (double width, double height) = (plan.Card.WidthMm, plan.Card.HeightMm);
         Dictionary<(int, int), Sides?> found = reading.Cells.ToDictionary(cell => (cell.Row, cell.Column), cell => cell.Sides);
         return new(
-            "svg", Html.Class("sides"), new XAttribute("viewBox", $"-1 -1 {Text(width + 2)} {Text(height + 2)}"), new XAttribute("role", "img"),
+            "svg", Html.Class("sides"), new XAttribute("viewBox", $"-1 -1 {Text(width + 2)} {Text(height + 2)}"),
+            new XAttribute("role", "img"),
             new XAttribute("aria-label", Words(guide, plan)),
             new XElement("rect", Html.Class("card"), At("width", width), At("height", height), At("rx", 2)),
             plan.Cells.SelectMany(cell => SidesOf(cell, found.GetValueOrDefault((cell.Row, cell.Column)))),

@@ -16,7 +16,8 @@ internal static class QueryForm
     {
         Text = fields["text"],
         Process = fields["process"].ToString() switch { "engrave" => Process.Engrave, "cut" => Process.Cut, _ => null },
-        ThicknessMm = WrittenNumber.Read(fields["thickness"].ToString()) is { } written && written.FaultIn(Unit.Mm, out double mm) is null ? mm : null,
+        ThicknessMm = WrittenNumber.Read(fields["thickness"].ToString()) is { } written && written.FaultIn(Unit.Mm, out double mm) is null
+            ? mm : null,
         From = Day(fields["from"], 0),
         Before = Day(fields["to"], 1),
         Most = most,
@@ -27,8 +28,10 @@ internal static class QueryForm
     /// <param name="fields">What was asked for.</param>
     /// <param name="hasDays">True to ask for days too.</param>
     public static XElement Write(string path, IQueryCollection fields, bool hasDays) => new(
-        "form", Html.Class("query"), new XAttribute("role", "search"), new XAttribute("action", path), new XAttribute("data-follow", "found"),
-        EntryParts.Field(Voice.Say("web.query.text"), EntryParts.Input("search", "text", fields["text"], new XAttribute("autocomplete", "off"))),
+        "form", Html.Class("query"), new XAttribute("role", "search"), new XAttribute("action", path),
+        new XAttribute("data-follow", "found"),
+        EntryParts.Field(Voice.Say("web.query.text"),
+            EntryParts.Input("search", "text", fields["text"], new XAttribute("autocomplete", "off"))),
         EntryParts.Field(Voice.Say("web.query.thickness"),
             EntryParts.Input("text", "thickness", fields["thickness"], new XAttribute("inputmode", "decimal"))),
         EntryParts.Field(Voice.Say("web.query.process"), EntryParts.Select("process", fields["process"],
@@ -38,12 +41,16 @@ internal static class QueryForm
         new XElement("noscript", new XElement("button", Voice.Say("web.query.find"))));
 
     /// <summary>The same query in an address, with more after it.</summary>
-    public static string Address(string path, IQueryCollection fields, params IEnumerable<(string Name, string Value)> more) =>
-        $"{path}?{string.Join('&', Fields.Where(name => fields[name].ToString().Length > 0).Select(name => (name, fields[name].ToString())).Concat(more)
-            .Select(field => $"{field.Item1}={Uri.EscapeDataString(field.Item2)}"))}";
+    public static string Address(string path, IQueryCollection fields, params IEnumerable<(string Name, string Value)> more)
+    {
+        IEnumerable<(string Name, string Value)> given =
+            Fields.Select(name => (name, fields[name].ToString())).Where(field => field.Item2.Length > 0);
+        return $"{path}?{string.Join('&', given.Concat(more).Select(field => $"{field.Name}={Uri.EscapeDataString(field.Value)}"))}";
+    }
 
     private static DateTimeOffset? Day(string? text, int later) =>
-        DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) && day < DateOnly.MaxValue
+        DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day)
+            && day < DateOnly.MaxValue
             ? new DateTimeOffset(day.AddDays(later), TimeOnly.MinValue, TimeSpan.Zero)
             : null;
 }

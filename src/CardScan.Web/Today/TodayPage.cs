@@ -17,36 +17,43 @@ internal static class TodayPage
 
     private static readonly string[] StepNames = ["make", "burn", "photograph"];
 
-    private static readonly (string Path, string Name)[] Others = [("/phones", "phones"), ("/compare", "compare"), ("/machines", "machines")];
+    private static readonly (string Path, string Name)[] Others = [("/phones", "phones"), ("/compare", "compare"),
+        ("/machines", "machines")];
 
-    private static readonly (string Path, string Name)[] Ways = [("/cards/new", "make"), ("/photograph", "photograph"), ("/settings", "settings")];
+    private static readonly (string Path, string Name)[] Ways = [("/cards/new", "make"), ("/photograph", "photograph"),
+        ("/settings", "settings")];
 
     public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.way", ("to", "today")),
         new XElement("h1", Voice.Say("web.way", ("to", "today"))),
-        LivePart.Write(ListPath, [Topic.Archive], List(shop)),
+        LivePart.Write(ListPath, [Topic.Archive], Tasks(shop)),
         new XElement("div", Html.Class("ways"), Ways.Select(way => new XElement(
             "a", Html.Class("button large"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name))))),
         DoorKeeper.GuestOf(context).IsComputer
             ? Html.Paragraph(Html.Class("ways small"), Others.Select(way =>
                 new XElement("a", Html.Class("button"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name)))))
-            : null);
+            : null,
+        LivePart.Write($"{ListPath}/settings", [Topic.Archive], Latest(shop)));
 
-    /// <summary>What is open, then the latest settings; where there is nothing yet, the three steps.</summary>
-    public static XElement List(Workshop shop)
+    /// <summary>What is open; where there is nothing yet, the three steps.</summary>
+    public static XElement Tasks(Workshop shop)
     {
         Outcome<FoundCards> found = shop.Archive.Find(new() { Most = MostLookedAt });
         if (found.IsRefused) return LivePart.Content(RefusalPart.Write(found.Refusal!));
         if (found.Value.Count == 0) return LivePart.Content(Steps());
-        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null).Select(card => Task(shop, card)).OfType<XElement>().Take(MostTasks)];
-        Outcome<ValueList<BestSetting>> best = shop.Archive.Best(new());
-        return LivePart.Content(
-            tasks.Length == 0 ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing")) : new XElement("ul", Html.Class("tasks"), tasks),
-            best is { IsRefused: false, Value.Count: > 0 }
-                ? Html.Section("latest", Voice.Say("web.today.latest"), new XElement("ul", Html.Class("entries"),
-                    best.Value.OrderByDescending(each => each.ReadUtc).Take(MostSettings).Select(SettingsPage.Item)))
-                : null);
+        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null).Select(card => Task(shop, card)).OfType<XElement>()
+            .Take(MostTasks)];
+        return LivePart.Content(tasks.Length == 0
+            ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing"))
+            : new XElement("ul", Html.Class("tasks"), tasks));
     }
+
+    /// <summary>The latest settings; nothing where there are none.</summary>
+    public static XElement Latest(Workshop shop) => LivePart.Content(
+        shop.Archive.Best(new()) is { IsRefused: false, Value: { Count: > 0 } best }
+            ? Html.Section("latest", Voice.Say("web.today.latest"),
+                SettingsPage.List(best.OrderByDescending(each => each.ReadUtc).Take(MostSettings)))
+            : null);
 
     /// <summary>The one thing to do about a card; null where nothing is.</summary>
     private static XElement? Task(Workshop shop, CardEntry card)
@@ -60,7 +67,7 @@ internal static class TodayPage
 
         Judgement? judgement = shop.Readings.JudgementOf(ReadingEntry.NameOf(id));
         return judgement is null or { Usability: Usability.AsItIs } ? null : Item(
-            card, Voice.Say("web.today.doubt", ("card", EntryParts.Name(card)), ("judgement", judgement.Words)),
+            card, Voice.Say("web.today.doubt", ("card", EntryParts.Name(card)), ("judgement", judgement.Lead)),
             ReadingPage.PathOf(ReadingEntry.NameOf(id)), "look");
     }
 

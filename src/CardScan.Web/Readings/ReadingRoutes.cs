@@ -13,6 +13,8 @@ internal static class ReadingRoutes
     {
         routes.MapGet(Path, (HttpContext context, long id, string? cell) => Page(context, shop, ReadingEntry.NameOf(id), cell));
         routes.MapGet($"{Path}/answer", (long id, int? full, int? sure) => Scored(shop, ReadingEntry.NameOf(id), full, sure));
+        foreach (SpeedUnit unit in Enum.GetValues<SpeedUnit>())
+            routes.MapPost($"{Path}/{unit}", (HttpContext context, long id) => Tell(context, shop, ReadingEntry.NameOf(id), unit));
         routes.MapGet($"{Path}/newer", (long id) => Newer(shop, ReadingEntry.NameOf(id)));
         routes.MapGet($"{Path}/photos/{{index:int:range(0,99)}}.jpg", (long id, int index) => Photo(shop, ReadingEntry.NameOf(id), index));
     }
@@ -41,13 +43,22 @@ internal static class ReadingRoutes
         return scored.IsRefused ? Answer.Refused(scored.Refusal!) : Answer.Part(ReadingPage.Answer(new ReportParts(scored.Value.Reading)));
     }
 
+    /// <summary>Tells speeds in another unit, here and everywhere.</summary>
+    private static IResult Tell(HttpContext context, Workshop shop, string name, SpeedUnit unit)
+    {
+        Outcome<Preferences> chosen = MachineRoutes.Choose(shop, before => before with { Speeds = unit });
+        return chosen.IsRefused ? Answer.Refused(chosen.Refusal!) : Answer.Go(context, ReadingPage.PathOf(name));
+    }
+
     private static IResult Newer(Workshop shop, string name)
     {
         Outcome<ShelvedReading> reading = shop.Readings.Take(name);
         if (reading.IsRefused) return Answer.Refused(reading.Refusal!);
         KeptReadingView kept = reading.Value.Kept;
-        Outcome<FoundCards> card = shop.Archive.Find(new() { Subject = new(CardEntry.NameOf(kept.Entry.CardId), CardId: kept.Entry.CardId), Most = 1 });
-        return card.IsRefused ? Answer.Refused(card.Refusal!) : Answer.Part(ReadingPage.Newer(kept, card.Value.Cards is [var own] ? own : null));
+        Outcome<FoundCards> card = shop.Archive.Find(new() { Subject = new(CardEntry.NameOf(kept.Entry.CardId), CardId: kept.Entry.CardId),
+            Most = 1 });
+        return card.IsRefused ? Answer.Refused(card.Refusal!)
+            : Answer.Part(ReadingPage.Newer(kept, card.Value.Cards is [var own] ? own : null));
     }
 
     private static double? ShareOf(int? percent) => percent is > 0 and < 100 ? percent / 100.0 : null;

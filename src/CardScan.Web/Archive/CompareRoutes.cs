@@ -22,7 +22,8 @@ internal static class CompareRoutes
     private static IEnumerable<XElement>? Compared(Workshop shop, string? first, string? second)
     {
         if (first is null || second is null) return null;
-        if (!IsReading(first) || !IsReading(second)) return [RefusalPart.Write(Refusal.OfInput(Codes.ArchiveNoSuch, ("name", Inbox.Shown(first))))];
+        string? other = new[] { first, second }.FirstOrDefault(name => !IsReading(name));
+        if (other is not null) return [RefusalPart.Write(Refusal.OfInput(Codes.ArchiveNoSuch, ("name", Inbox.Shown(other))))];
         Outcome<ValueList<LoadedReading>> readings = ReadingSource.Load([first, second], shop.Archive);
         if (readings.IsRefused) return [RefusalPart.Write(readings.Refusal!)];
         CompareRequest request = CompareRequest.Of(readings.Value, [], margin: null);
@@ -33,5 +34,6 @@ internal static class CompareRoutes
     }
 
     /// <summary>A name of the archive alone: anything else might be a file.</summary>
-    private static bool IsReading(string name) => name is ['r', .. var digits] && digits.Length is > 0 and < 19 && digits.All(char.IsAsciiDigit);
+    private static bool IsReading(string name) => name is ['r', .. var digits] && digits.Length is > 0 and < 19
+        && digits.All(char.IsAsciiDigit);
 }

@@ -44,7 +44,8 @@ internal static class ArchivePage
             "div",
             Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.count", ("count", (int)count))),
             new XElement("ul", Html.Class("entries"), cards.Select(Item)),
-            count > cards.Count ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more")) : null,
+            count > cards.Count ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more"))
+                : null,
             new XElement("p", Html.Class("ways small"), Endings.Select(ending => new XElement(
                 "a", Html.Class("button"), new XAttribute("href", QueryForm.Address($"{Path}/cards.{ending}", fields)),
                 Voice.Say("web.archive.take-out", ("ending", ending))))));
@@ -54,9 +55,11 @@ internal static class ArchivePage
     public static XElement Item(CardEntry card) => new(
         "li",
         new XElement("p", new XElement("a", Html.Class("to"), new XAttribute("href", EntryParts.PathOf(card)), EntryParts.Name(card))),
+        EntryParts.Hazards(card),
         card.Recommendations.Count == 0 ? null : Html.Paragraph(Html.Class("big"), EntryParts.Setting(card.Recommendations[0])),
         Html.Paragraph(Html.Class("about"), Voice.Say("web.archive.about", Known(
             ("process", $"{card.Process}"), ("machine", card.Machine), ("batch", Figures.Text(card.Batch)),
-            ("readings", card.Readings), ("day", EntryParts.Day(card.NewestReadUtc ?? card.KeptUtc)), ("closed", Is(card.ClosedUtc is not null)),
+            ("readings", card.Readings), ("day", EntryParts.Day(card.NewestReadUtc ?? card.KeptUtc)),
+            ("closed", Is(card.ClosedUtc is not null)),
             ("tags", card.Tags.Count == 0 ? null : List(card.Tags))))));
 }

@@ -1,0 +1,116 @@
+using CardScan.Model;
+using CardScan.Workflow;
+
+namespace CardScan.Web;
+
+/// <summary>Keeping machines and materials, and choosing the usual ones. Nothing here removes one.</summary>
+internal static class MachineRoutes
+{
+    public static void Map(IEndpointRouteBuilder routes, Workshop shop)
+    {
+        routes.MapGet(MachinesPage.Path, (HttpContext context) => Answer.Page(MachinesPage.Write(context, shop)));
+        routes.MapGet($"{MachinesPage.Path}/list", () => Answer.Part(MachinesPage.List(shop)));
+        foreach (bool isMachine in new[] { true, false })
+        {
+            string path = MachinesPage.FormPath(isMachine);
+            routes.MapGet(path, (HttpContext context, string? name) => Form(context, shop, isMachine, name));
+            routes.MapPost(path, (Delegate)((HttpContext context) => Keep(context, shop, isMachine)));
+        }
+
+        routes.MapPost($"{MachinesPage.Path}/default", (Delegate)((HttpContext context) => Default(context, shop)));
+        routes.MapPost($"{MachinesPage.Path}/units", (Delegate)((HttpContext context) => Units(context, shop)));
+    }
+
+    private static IResult Form(HttpContext context, Workshop shop, bool isMachine, string? name)
+    {
+        if (string.IsNullOrEmpty(name)) return Answer.Page(MachinesPage.Form(context, isMachine, null));
+        return shop.Profiles.OfName(name, isMachine) is { } kept
+            ? Answer.Page(MachinesPage.Form(context, isMachine, kept))
+            : Answer.Missing(context);
+    }
+
+    private static async Task<IResult> Keep(HttpContext context, Workshop shop, bool isMachine)
+    {
+        TypedFields typed = await TypedFields.Of(context);
+        Outcome<string> saved = typed.Text("kept") is { } old
+            ? Change(shop, typed, isMachine, old)
+            : isMachine ? NewMachine(shop, typed) : NewMaterial(shop, typed);
+        if (saved.IsRefused) return Answer.Refused(saved.Refusal!);
+        shop.Bell.Ring(Topic.Profiles);
+        return Answer.Go(context, MachinesPage.Path);
+    }
+
+    private static Outcome<string> NewMachine(Workshop shop, TypedFields typed)
+    {
+        if (typed.Text("name") is not { } name) return Nameless;
+        Machine? machine = MachineFields.Over(name, null, typed);
+        if (typed.Fault is { } fault) return fault;
+        return machine is null ? shop.Profiles.WattsMissing(name) : shop.Profiles.Save(machine, typed.Is("replace"));
+    }
+
+    private static Outcome<string> NewMaterial(Workshop shop, TypedFields typed)
+    {
+        if (typed.Text("name") is not { } name) return Nameless;
+        Outcome<Material> material = MaterialFields.Over(new() { Name = name, Notes = typed.Text("notes") }, typed);
+        if ((typed.Fault ?? material.Refusal) is { } fault) return fault;
+        return shop.Profiles.Save(material.Value, typed.Is("replace"));
+    }
+
+    /// <summary>What is not typed stays as it is.</summary>
+    private static Outcome<string> Change(Workshop shop, TypedFields typed, bool isMachine, string name)
+    {
+        if (shop.Profiles.OfName(name, isMachine) is not { } old) return shop.Profiles.MissingOf(name, isMachine);
+        if (isMachine)
+        {
+            Machine machine = MachineFields.Over(old.Name, old.Machine!.Content, typed)!;
+            return typed.Fault is { } fault ? fault : Profiles.Replace(old, machine);
+        }
+
+        Outcome<Material> material = MaterialFields.Over(old.Material!.Content, typed);
+        if ((typed.Fault ?? material.Refusal) is { } refusal) return refusal;
+        return Profiles.Replace(old, material.Value with { Notes = typed.Text("notes") ?? material.Value.Notes });
+    }
+
+    private static Refusal Nameless => Refusal.OfInput(Codes.PlanValue, ("option", "--name")) with
+    {
+        Seen = Voice.Say("web.machines.nameless.seen"), Remedy = Voice.Say("web.machines.nameless.remedy"),
+    };
+
+    private static async Task<IResult> Default(HttpContext context, Workshop shop)
+    {
+        TypedFields typed = await TypedFields.Of(context);
+        bool isMachine = typed.Text("kind") != "material";
+        string name = typed.Text("name") ?? "";
+        if (shop.Profiles.OfName(name, isMachine) is not { } kept) return Answer.Refused(shop.Profiles.MissingOf(name, isMachine));
+        return Prefer(shop, before => typed.Is("off") ? Profiles.Without(before, kept) : Profiles.WithDefault(before, kept));
+    }
+
+    private static async Task<IResult> Units(HttpContext context, Workshop shop)
+    {
+        TypedFields typed = await TypedFields.Of(context);
+        string? word = typed.Word("unit", [.. Preferences.SpeedWords]);
+        if (typed.Fault is { } fault) return Answer.Refused(fault);
+        return Prefer(shop, before => before with { Speeds = Preferences.SpeedsOf(word) ?? before.Speeds });
+    }
+
+    private static IResult Prefer(Workshop shop, Func<Preferences, Preferences> change)
+    {
+        Outcome<Preferences> after = Choose(shop, change);
+        if (after.IsRefused) return Answer.Refused(after.Refusal!);
+        using IDisposable told = Voice.TellSpeedsIn(after.Value.Speeds ?? SpeedUnit.MmPerMin);
+        return Answer.Part(MachinesPage.List(shop));
+    }
+
+    /// <summary>Keeps another choice for every page and command.</summary>
+    /// <returns>What is chosen now; or why it could not be kept.</returns>
+    public static Outcome<Preferences> Choose(Workshop shop, Func<Preferences, Preferences> change)
+    {
+        Outcome<Preferences> before = shop.Profiles.ReadPreferences();
+        if (before.IsRefused) return before;
+        Preferences after = change(before.Value);
+        Outcome<string> saved = shop.Profiles.Save(after);
+        if (saved.IsRefused) return saved.Refusal!;
+        shop.Bell.Ring(Topic.Profiles);
+        return after;
+    }
+}

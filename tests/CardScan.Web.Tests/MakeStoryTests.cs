@@ -1,0 +1,88 @@
+using Microsoft.Playwright;
+
+namespace CardScan.Web.Tests;
+
+/// <summary>Making a card in a real browser.</summary>
+public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
+{
+    [InstalledFact("chromium")]
+    public async Task A_card_is_described_shown_made_and_burned()
+    {
+        await using ServedPage page = await ServedPage.Start();
+        IPage window = await browser.Window();
+        await window.GotoAsync(page.Server.NewOpeningLink());
+        await window.WaitForURLAsync($"{page.Server.Address}/");
+        await window.GotoAsync($"{page.Server.Address}{MakePage.Path}");
+        await Browser.CheckAccess(window, "nothing typed");
+        await window.Locator("#name").FillAsync("bench diode");
+        await window.Locator("#watts").FillAsync("10");
+        await window.Locator("#keep-machine").CheckAsync();
+        await window.Locator("#material").FillAsync("birch plywood");
+        await window.Locator("svg.preview").WaitForAsync();
+        // What is taken for an empty field stands in it.
+        Assert.Contains("mm/min", await window.Locator("#speed").GetAttributeAsync("placeholder"), StringComparison.Ordinal);
+        await Browser.CheckAccess(window, "a card");
+
+        await window.Locator("#material").FillAsync("PVC");
+        await window.Locator(".refusal").WaitForAsync();
+        await Browser.CheckAccess(window, "a refusal");
+        // The way out opens the fold that holds the field.
+        await window.Locator("a[href='#accept-risk']").ClickAsync();
+        await Assertions.Expect(window.Locator("#accept-risk")).ToBeVisibleAsync();
+        await window.Locator("#material").FillAsync("birch plywood");
+        await window.Locator("svg.preview").WaitForAsync();
+        // Enter in a field makes no card.
+        await window.Locator("#thickness").FillAsync("3");
+        await window.Locator("#thickness").PressAsync("Enter");
+        Assert.Equal(MakePage.Path, new Uri(window.Url).AbsolutePath);
+
+        await window.Locator("form[action='/cards'] button").ClickAsync();
+        await window.WaitForURLAsync("**/cards/c1");
+        await window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.do", ("what", "burned")), Exact = true }).ClickAsync();
+        await window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.do", ("what", "burned-not")) }).WaitForAsync();
+        await window.GetByText(Voice.Say("web.card.words")).ClickAsync();
+        await window.Locator("#text").FillAsync("lens cleaned");
+        await window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.note-add") }).ClickAsync();
+        await Assertions.Expect(window.Locator(".notes .text")).ToHaveTextAsync("lens cleaned");
+        await Assertions.Expect(window.Locator("#text")).ToHaveValueAsync("");
+        await Browser.CheckAccess(window, "a card that is burned");
+
+        IDownload zip = await window.RunAndWaitForDownloadAsync(() =>
+            window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.zip") }).ClickAsync());
+        Assert.Equal("card-0.zip", zip.SuggestedFilename);
+    }
+
+    [InlineData(360, ColorScheme.Dark)]
+    [InlineData(1000, ColorScheme.Light)]
+    [InlineData(2560, ColorScheme.Dark)]
+    [InstalledTheory("chromium")]
+    public async Task Every_page_is_open_to_everybody_at_every_width(int width, ColorScheme scheme)
+    {
+        await using ServedPage page = await ServedPage.Start("photos/birch-engrave.plan.json");
+        await page.Send("birch.jpg", File.ReadAllBytes(ServedPage.Data("photos/birch-engrave.jpg")));
+        await page.Photos();
+        using (await page.Post("/machines/machine", ("name", "bench diode"), ("watts", "10"))) { }
+        using (await page.Post("/machines/material", ("name", "PVC sheet"))) { }
+        using (await page.Post("/cards/c1/next")) { }
+        using (await page.Post("/cards/c1/tags", ("tag", "kitchen"))) { }
+        IPage window = await browser.Window(width, 900, scheme);
+        await window.GotoAsync(page.Server.NewOpeningLink());
+        await window.WaitForURLAsync($"{page.Server.Address}/");
+        string[] paths =
+        [
+            MakePage.Path, $"{MakePage.Path}?machine=bench+diode&material=birch+plywood&thickness=3&process=cut", "/cards/c1", "/cards/c2",
+            "/machines", "/machines/machine", "/machines/machine?name=bench+diode", "/machines/material",
+        ];
+        foreach (string path in paths)
+        {
+            await window.GotoAsync(page.Server.Address + path);
+            await window.EvaluateAsync("document.querySelectorAll('details').forEach(each => { each.open = true; })");
+            await Browser.CheckAccess(window, $"{path} at {width}");
+            Assert.True(await window.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"),
+                $"{path} at {width} is too wide");
+            if (Environment.GetEnvironmentVariable("CARDSCAN_SHOW_PAGES") is { } shown)
+                await window.ScreenshotAsync(new() { Path = Path.Combine(shown, $"{width}{path.Replace('/', '-').Replace('?', '-')}.png"),
+                    FullPage = true });
+        }
+    }
+}
