@@ -56,7 +56,8 @@ internal static class Application
         {
             return parsed.Invoke(new InvocationConfiguration
             {
-                EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = LongestEnding, Output = terminal.Output, Error = terminal.Errors,
+                EnableDefaultExceptionHandler = false, ProcessTerminationTimeout = LongestEnding, Output = terminal.Output,
+                Error = terminal.Errors,
             });
         }
         // Where photos are read side by side, what one thread met comes wrapped.

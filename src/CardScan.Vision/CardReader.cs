@@ -45,6 +45,16 @@ public static class CardReader
         return numbers.Refusal!;
     }
 
+    /// <summary>A photo made small, to be shown in a list, whether or not it can be measured.</summary>
+    /// <param name="photo">The photo.</param>
+    /// <returns>The small picture; null where the file shows nothing.</returns>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public static SmallPicture? Reduce(PhotoFile photo)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        return PhotoReducer.Reduce(photo.Bytes.Span);
+    }
+
     /// <summary>Combines what the photos of one card tell.</summary>
     /// <param name="views">At least one; all of the plan's card.</param>
     /// <param name="plan">The plan that they were measured with.</param>

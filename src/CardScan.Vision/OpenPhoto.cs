@@ -24,6 +24,12 @@ public sealed class OpenPhoto : IDisposable
     /// <summary>The numbers of the cards whose markers it shows, the one with most markers first; one or more.</summary>
     public ValueList<int> CardNumbers { get; }
 
+    /// <summary>
+    /// The corners of the card that was measured last, also where it was refused; those that are missing only where the others
+    /// tell where they should be.
+    /// </summary>
+    public ValueList<CardCorner> Corners { get; private set; } = [];
+
     /// <summary>Measures the card of a plan in the photo.</summary>
     /// <param name="plan">The plan that the card was burned from.</param>
     /// <param name="options">How to measure.</param>
@@ -36,7 +42,8 @@ public sealed class OpenPhoto : IDisposable
         if (plan.Process == Process.Engrave && options.Light == Light.Back)
             return Refusal.OfInput(Codes.EngravedBackLit);
         // A second card beside this one is refused in here (MarkerFinder.Judge).
-        Outcome<MarkerSet> markers = MarkerFinder.Find(_photo.Picture, plan);
+        Outcome<MarkerSet> markers = MarkerFinder.Find(_photo.Picture, plan, out SeenMarker[] seen);
+        Corners = SeenCorners.Of(_photo.Picture, plan, seen);
         if (markers.IsRefused) return markers.Refusal!;
 
         ValueList<RefinedMarker> refined = MarkerRefiner.Refine(_photo.Picture, markers.Value);

@@ -70,9 +70,8 @@ internal static class Answer
     }
 
     /// <summary>A fault of the program as a refusal.</summary>
-    public static Refusal Fault(Exception e) =>
-        Refusal.OfPlace(Codes.ProgramFault, ("type", e.GetBaseException().GetType().Name),
-            ("cause", e.GetBaseException().Message.TrimEnd('.')));
+    public static Refusal Fault(Exception e) => Refusal.OfPlace(
+        Codes.ProgramFault, ("type", e.GetBaseException().GetType().Name), ("cause", e.GetBaseException().Message.TrimEnd('.')));
 
     /// <summary>The status that goes with a refusal.</summary>
     public static int StatusOf(Refusal refusal) => refusal.Kind switch

@@ -16,8 +16,8 @@ internal static class PageAssets
     private static readonly (string Address, byte[] Bytes, string Type) StyleSheet =
         Made("css", CardReport.StyleSheet() + Text("page.css"), "text/css; charset=utf-8");
 
-    private static readonly (string Address, byte[] Bytes, string Type) Script = Made("js", Text("page.js"),
-        "text/javascript; charset=utf-8");
+    private static readonly (string Address, byte[] Bytes, string Type) Script =
+        Made("js", Text("page.js"), "text/javascript; charset=utf-8");
 
     private static readonly (string Address, byte[] Bytes, string Type) Drawing = Made("svg", PageIcon.Svg, "image/svg+xml");
 

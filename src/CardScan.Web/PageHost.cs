@@ -47,6 +47,7 @@ internal sealed class PageHost : IAsyncDisposable
         app.UseRouting();
         PageAssets.Map(app);
         TodayRoutes.Map(app, shop);
+        DemoRoutes.Map(app, shop);
         PhotoRoutes.Map(app, shop);
         ReadingRoutes.Map(app, shop);
         CardRoutes.Map(app, shop);

@@ -12,6 +12,9 @@ public sealed record ServeRequest(ArchivePlace Archive, Profiles Profiles, TimeP
     /// <summary>The port that is taken where none is asked for and it is free.</summary>
     public const int UsualPort = 4180;
 
+    /// <summary>Folder that holds the cards of the demo; null where there are none to try.</summary>
+    public string? DemoFolder { get; init; }
+
     /// <summary>The port; 0 for any free one, null for the usual one or, where that is taken, any free one.</summary>
     public int? Port { get; init; }
 

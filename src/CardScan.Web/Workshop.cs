@@ -10,7 +10,7 @@ internal sealed class Workshop : IAsyncDisposable
     /// <summary>Opens the inbox and takes up what an earlier run left there.</summary>
     public Workshop(ServeRequest request)
     {
-        (Archive, Profiles, Clock) = (request.Archive, request.Profiles, request.Clock);
+        (Archive, Profiles, Clock, DemoFolder) = (request.Archive, request.Profiles, request.Clock, request.DemoFolder);
         IsUsed();
         Doorway = new(Clock);
         Inbox = new(Path.Combine(Archive.Folder, "inbox"), Clock);
@@ -29,6 +29,9 @@ internal sealed class Workshop : IAsyncDisposable
 
     /// <summary>The time.</summary>
     public TimeProvider Clock { get; }
+
+    /// <summary>Folder that holds the cards of the demo; null where there are none to try.</summary>
+    public string? DemoFolder { get; }
 
     /// <summary>Who may come in.</summary>
     public Doorway Doorway { get; }

@@ -1,3 +1,5 @@
+using System.Text;
+using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Workflow;
@@ -11,6 +13,8 @@ public sealed record DemoResult(ValueList<ReadResult> Cards, CompareResult Compa
 public static class Demo
 {
     private const string FirstBatch = "engraved-birch", SecondBatch = "engraved-birch-second";
+
+    private const string PlanName = "plan.json", FirstPhotoName = "birch-engrave.jpg";
 
     /// <summary>Folder of the shipped cards beside the program.</summary>
     public const string FixtureFolder = "demo";
@@ -33,7 +37,7 @@ public static class Demo
         {
             ReadRequest request = new()
             {
-                Plans = [Path.Combine(card, "plan.json")],
+                Plans = [Path.Combine(card, PlanName)],
                 Photos = Directory.GetFiles(card, "*.jpg").Order(StringComparer.Ordinal).ToValueList(),
                 OutputFolder = Path.Combine(outputFolder, Path.GetFileName(card)),
                 Archive = ArchiveIn(outputFolder, clock),
@@ -47,6 +51,36 @@ public static class Demo
         Outcome<CompareResult> comparison = Compare(outputFolder);
         return comparison.IsRefused ? comparison.Refusal! : new DemoResult(results.ToValueList(), comparison.Value);
     }
+
+    /// <summary>The photo of the first shipped card.</summary>
+    /// <param name="fixtures">Folder that holds <see cref="FixtureFolder"/>.</param>
+    public static string PhotoIn(string fixtures) => Path.Combine(fixtures, FixtureFolder, FirstBatch, FirstPhotoName);
+
+    /// <summary>
+    /// Keeps the first shipped card in a person's own archive, under names that keep it apart: nothing is scored or planned from it
+    /// for another material or machine.
+    /// </summary>
+    /// <param name="fixtures">Folder that holds <see cref="FixtureFolder"/>.</param>
+    /// <param name="archive">The archive.</param>
+    /// <returns>The card's photo; or why the card cannot be kept.</returns>
+    public static Outcome<string> KeepCard(string fixtures, ArchivePlace archive)
+    {
+        ArgumentNullException.ThrowIfNull(archive);
+        Outcome<byte[]> bytes = InputFile.ReadBytes(Path.Combine(fixtures, FixtureFolder, FirstBatch, PlanName), "plan");
+        if (bytes.IsRefused) return bytes.Refusal!;
+        Outcome<PlanFile> plan = CardJson.ReadPlan(bytes.Value);
+        if (plan.IsRefused) return plan.Refusal!;
+        byte[] marked = Encoding.UTF8.GetBytes(CardJson.Write(Marked(plan.Value.Plan)));
+        Outcome<KeptCard> kept = archive.Use(opened => opened.KeepCard(marked), mayMake: true);
+        return kept.IsRefused ? kept.Refusal! : PhotoIn(fixtures);
+    }
+
+    private static Plan Marked(Plan plan) => plan with
+    {
+        Title = Voice.Say("workflow.demo.title"),
+        Material = plan.Material with { Name = Voice.Say("workflow.demo.material", ("material", plan.Material.Name)) },
+        Machine = plan.Machine with { Name = Voice.Say("workflow.demo.machine") },
+    };
 
     private static Outcome<CompareResult> Compare(string outputFolder)
     {

@@ -11,7 +11,7 @@ internal sealed class Stages(BenchmarkPhoto photo)
 
     public DecodedPhoto Decode() => PhotoDecoder.Decode(photo.Bytes).Value;
 
-    public MarkerSet Find(DecodedPhoto decoded) => MarkerFinder.Find(decoded.Picture, Plan).Value;
+    public MarkerSet Find(DecodedPhoto decoded) => MarkerFinder.Find(decoded.Picture, Plan, out _).Value;
 
     public static ValueList<RefinedMarker> Refine(DecodedPhoto decoded, MarkerSet found) => MarkerRefiner.Refine(decoded.Picture, found);
 

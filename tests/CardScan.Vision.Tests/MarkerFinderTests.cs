@@ -33,7 +33,7 @@ public sealed class MarkerFinderTests
         };
         using DecodedPhoto photo = PhotoOf(scene);
 
-        MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value;
+        MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan, out _).Value;
 
         Assert.Equal([0, 1, 2, 3], found.Markers.Select(marker => marker.Place));
         Assert.Equal(isInverted, found.IsInverted);
@@ -98,7 +98,7 @@ public sealed class MarkerFinderTests
         {
             using DecodedPhoto photo = PhotoOf(new Scene { Plan = TestPlans.Engraved(number), MarkerBleedMm = 0.25, BlurPx = 1 });
 
-            Refusal? refusal = MarkerFinder.Find(photo.Picture, TestPlans.Engraved(7).Plan).Refusal;
+            Refusal? refusal = MarkerFinder.Find(photo.Picture, TestPlans.Engraved(7).Plan, out _).Refusal;
 
             Assert.Equal("other-card", refusal?.Code);
         }
@@ -126,7 +126,7 @@ public sealed class MarkerFinderTests
         using DecodedPhoto photo = PhotoDecoder.Decode(png).Value;
 
         Assert.Equal("no-markers", MarkerFinder.CardNumbers(photo.Picture).Refusal?.Code);
-        Assert.Equal("no-markers", MarkerFinder.Find(photo.Picture, TestPlans.Engraved().Plan).Refusal?.Code);
+        Assert.Equal("no-markers", MarkerFinder.Find(photo.Picture, TestPlans.Engraved().Plan, out _).Refusal?.Code);
 
         void Paint(int left, int top, int side, int level) =>
             OpenCvSharp.Cv2.Rectangle(
@@ -182,7 +182,7 @@ public sealed class MarkerFinderTests
     {
         using DecodedPhoto photo = PhotoOf(scene);
 
-        MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value;
+        MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan, out _).Value;
 
         Assert.Equal([0, 1, 2, 3], found.Markers.Select(marker => marker.Place));
         foreach (SeenMarker marker in found.Markers)
@@ -203,7 +203,8 @@ public sealed class MarkerFinderTests
         Scene scene = new() { BlurPx = blurPx, MarkerBleedMm = bleedMm, Camera = new() { TiltDeg = 8, RollDeg = 3, K1 = -0.01 } };
         using DecodedPhoto photo = PhotoOf(scene);
 
-        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, MarkerFinder.Find(photo.Picture, scene.Plan.Plan).Value);
+        MarkerSet found = MarkerFinder.Find(photo.Picture, scene.Plan.Plan, out _).Value;
+        ValueList<RefinedMarker> refined = MarkerRefiner.Refine(photo.Picture, found);
         SolvedPose solved = PoseSolver.Solve(photo.Picture, refined, scene.Plan.Plan, focalLength35Mm: 26).Value;
 
         Assert.Equal(4, refined.Count);

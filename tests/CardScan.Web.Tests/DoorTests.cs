@@ -95,8 +95,8 @@ public class DoorTests
     {
         await using ServedPage page = await ServedPage.Start();
         // Sent as it stands: a client's own library would tidy it up.
-        string answer = await Raw(page,
-            $"GET {path} HTTP/1.1\r\nHost: {page.At("/").Authority}\r\nCookie: {await Cookie(page)}\r\nConnection: close\r\n\r\n");
+        string answer = await Raw(page, $"GET {path} HTTP/1.1\r\nHost: {page.At("/").Authority}\r\n"
+            + $"Cookie: {await Cookie(page)}\r\nConnection: close\r\n\r\n");
         Assert.Matches("^HTTP/1.1 40[04] ", answer);
         Assert.DoesNotContain("root:", answer, StringComparison.Ordinal);
     }

@@ -78,8 +78,7 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         foreach (string path in new[]
         {
             "/", "/photograph", "/phones", "/readings/r1", "/readings/r3", "/readings/r999", "/settings", "/settings?text=birch",
-            "/archive",
-            "/archive?text=nothing+of+the+kind", "/compare", "/compare?first=r1&second=r2",
+            "/archive", "/archive?text=nothing+of+the+kind", "/compare", "/compare?first=r1&second=r2",
         }) await Look(window, page, width, path);
     }
 
@@ -93,8 +92,8 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
             await window.ScreenshotAsync(new() { Path = Path.Combine(shown, $"{width}{name}.png"), FullPage = true });
         }
 
-        Assert.True(await window.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"),
-            $"{path} at {width} is too wide");
+        Assert.True(
+            await window.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"), $"{path} at {width} is too wide");
     }
 
     /// <summary>What a phone's camera makes of a picture of the screen.</summary>

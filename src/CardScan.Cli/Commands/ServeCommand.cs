@@ -23,8 +23,8 @@ internal static class ServeCommand
             CustomParser = result =>
             {
                 if (IPAddress.TryParse(result.Tokens[0].Value, out IPAddress? given)) return given;
-                result.AddError(CommandLineFaults.Invalid("--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"),
-                    null));
+                result.AddError(CommandLineFaults.Invalid(
+                    "--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"), null));
                 return null;
             },
         };
@@ -41,6 +41,7 @@ internal static class ServeCommand
             new(archive.Place(parsed), profiles.From(parsed), surroundings.Clock)
             {
                 Port = (int?)parsed.GetValue(port), LetsPhonesIn = parsed.GetValue(phone), PhoneAddress = parsed.GetValue(address),
+                DemoFolder = AppContext.BaseDirectory,
             },
             new(terminal, surroundings.Browser, parsed.GetValue(quiet), parsed.GetValue(plain)), stop));
         return command;
@@ -55,8 +56,8 @@ internal static class ServeCommand
         if (started.IsRefused) return terminal.Refuse(started.Refusal!);
         await using PageServer server = started.Value;
         // Whoever reads a log is not let in by it.
-        terminal.ShowText(Voice.Say("terminal.serve.address",
-            ("address", terminal.IsOutputTerminal ? server.ComputerLink : server.Address)));
+        string address = terminal.IsOutputTerminal ? server.ComputerLink : server.Address;
+        terminal.ShowText(Voice.Say("terminal.serve.address", ("address", address)));
         if (server.PhoneLink is { } link) ShowPhoneLink(terminal, link, hasCode: !greeting.HasNoCode);
         if (!greeting.IsQuiet && !Open(server.NewOpeningLink(), greeting.Browser)) terminal.Note(Voice.Say("terminal.serve.open-it"));
         terminal.Note(Voice.Say("terminal.serve.end"));

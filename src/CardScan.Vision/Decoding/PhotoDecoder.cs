@@ -33,16 +33,14 @@ internal static class PhotoDecoder
     /// <summary>Decodes a photo.</summary>
     public static Outcome<DecodedPhoto> Decode(ReadOnlyMemory<byte> bytes)
     {
-        Outcome<PhotoFormat> format = FormatOf(bytes.Span);
-        if (format.IsRefused) return format.Refusal!;
-        Outcome<PhotoHeader> header = HeaderOf(bytes.Span, format.Value);
-        if (header.IsRefused) return header.Refusal!;
-        if (Check(header.Value) is { } refusal) return refusal;
+        Outcome<(PhotoFormat Format, PhotoHeader Header)> judged = Judge(bytes.Span);
+        if (judged.IsRefused) return judged.Refusal!;
+        (PhotoFormat format, PhotoHeader header) = judged.Value;
 
         // Decoding takes longer and leaves processors free.
-        Task<JpegVerdict>? judging = format.Value == PhotoFormat.Jpeg ? Task.Run(() => JpegData.Judge(bytes.Span)) : null;
-        ShotData shot = header.Value.Shot;
-        Mat? bgr = format.Value == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out shot) : Decode(bytes.Span);
+        Task<JpegVerdict>? judging = format == PhotoFormat.Jpeg ? Task.Run(() => JpegData.Judge(bytes.Span)) : null;
+        ShotData shot = header.Shot;
+        Mat? bgr = format == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out shot) : Decode(bytes.Span);
         JpegVerdict? verdict = judging?.GetAwaiter().GetResult();
         if (bgr is null || verdict is { IsSound: false })
         {
@@ -51,9 +49,19 @@ internal static class PhotoDecoder
         }
 
         bool isStepped = verdict?.Frame is { } frame && BrightnessStep.RunsThrough(bgr, frame);
-        if (format.Value != PhotoFormat.Heif) bgr = ExifOrientation.Turn(bgr, header.Value.Orientation);
-        bool isSrgb = IsSrgbAfterConversion(bgr, header.Value);
+        if (format != PhotoFormat.Heif) bgr = ExifOrientation.Turn(bgr, header.Orientation);
+        bool isSrgb = IsSrgbAfterConversion(bgr, header);
         return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]) { IsStepped = isStepped };
+    }
+
+    /// <summary>Judges a file by its header, before a pixel is decoded.</summary>
+    public static Outcome<(PhotoFormat Format, PhotoHeader Header)> Judge(ReadOnlySpan<byte> bytes)
+    {
+        Outcome<PhotoFormat> format = FormatOf(bytes);
+        if (format.IsRefused) return format.Refusal!;
+        Outcome<PhotoHeader> header = HeaderOf(bytes, format.Value);
+        if (header.IsRefused) return header.Refusal!;
+        return Check(header.Value) is { } refusal ? refusal : (format.Value, header.Value);
     }
 
     private static Outcome<PhotoFormat> FormatOf(ReadOnlySpan<byte> bytes)

@@ -43,7 +43,10 @@ internal static class MarkerFinder
     private const int Enough = 3;
 
     /// <summary>Finds the markers of the plan's card.</summary>
-    public static Outcome<MarkerSet> Find(Picture picture, Plan plan)
+    /// <param name="picture">The photo.</param>
+    /// <param name="plan">The plan.</param>
+    /// <param name="seen">Those of its markers that were found, by place, whatever comes of it.</param>
+    public static Outcome<MarkerSet> Find(Picture picture, Plan plan, out SeenMarker[] seen)
     {
         int cardNumber = plan.Number;
         Pyramid pyramid = picture.Reduced;
@@ -60,6 +63,7 @@ internal static class MarkerFinder
 
         bool isInverted = negative.CountOf(cardNumber) > positive.CountOf(cardNumber);
         Finds found = isInverted || positive.IsEmpty ? negative : positive;
+        seen = found.Of(cardNumber);
         if (found.CountOf(cardNumber) == 0 && LooksMirrored(pyramid)) return Mirrored();
         return found.IsEmpty ? NoMarkers(picture, pyramid) : Judge(picture, plan, found, isInverted);
     }

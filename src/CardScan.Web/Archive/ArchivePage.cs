@@ -29,7 +29,8 @@ internal static class ArchivePage
                     new XAttribute("data-photos", ""), new XAttribute("data-to", "/bundles")),
                 new XElement("span", Voice.Say("web.archive.choose"))),
             new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
-                new XAttribute("data-again", Voice.Say("web.sending.again")), new XAttribute("data-outside", Voice.Say("web.sending.outside")))),
+                new XAttribute("data-again", Voice.Say("web.sending.again")),
+                new XAttribute("data-outside", Voice.Say("web.sending.outside")))),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.prune")));
 
     /// <summary>What was found.</summary>
@@ -44,7 +45,8 @@ internal static class ArchivePage
             "div",
             Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.count", ("count", (int)count))),
             new XElement("ul", Html.Class("entries"), cards.Select(Item)),
-            count > cards.Count ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more"))
+            count > cards.Count
+                ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more"))
                 : null,
             new XElement("p", Html.Class("ways small"), Endings.Select(ending => new XElement(
                 "a", Html.Class("button"), new XAttribute("href", QueryForm.Address($"{Path}/cards.{ending}", fields)),

@@ -25,7 +25,8 @@ internal static class ArchiveRoutes
         {
             int limit = Math.Clamp(most ?? ArchivePage.UsualMost, 1, MostOfAll);
             Outcome<FoundCards> found = shop.Archive.Find(QueryForm.From(context.Request.Query, limit));
-            return Answer.IsForPart(context) ? Answer.Part(ArchivePage.Found(context, found))
+            return Answer.IsForPart(context)
+                ? Answer.Part(ArchivePage.Found(context, found))
                 : Answer.Page(ArchivePage.Write(context, found));
         });
         foreach ((string ending, string type) in Types)

@@ -17,7 +17,7 @@ internal static class BundleRoutes
         shop.Bundles.Drop(delivery.Id);
         if (part.IsRefused) return part.Refusal!.In(delivery.Name);
         shop.Bell.Ring(Topic.Archive);
-        return new DeliveryEnd(delivery.Id,
-            Voice.Say("web.archive.taken-in", ("cards", part.Value.Cards), ("readings", part.Value.Readings)));
+        return new DeliveryEnd(delivery.Id, Voice.Say(
+            "web.archive.taken-in", ("cards", part.Value.Cards), ("readings", part.Value.Readings)));
     }
 }

@@ -34,6 +34,6 @@ internal static class CompareRoutes
     }
 
     /// <summary>A name of the archive alone: anything else might be a file.</summary>
-    private static bool IsReading(string name) => name is ['r', .. var digits] && digits.Length is > 0 and < 19
-        && digits.All(char.IsAsciiDigit);
+    private static bool IsReading(string name) =>
+        name is ['r', .. var digits] && digits.Length is > 0 and < 19 && digits.All(char.IsAsciiDigit);
 }

@@ -17,7 +17,8 @@ internal static class QueryForm
         Text = fields["text"],
         Process = fields["process"].ToString() switch { "engrave" => Process.Engrave, "cut" => Process.Cut, _ => null },
         ThicknessMm = WrittenNumber.Read(fields["thickness"].ToString()) is { } written && written.FaultIn(Unit.Mm, out double mm) is null
-            ? mm : null,
+            ? mm
+            : null,
         From = Day(fields["from"], 0),
         Before = Day(fields["to"], 1),
         Most = most,

@@ -155,10 +155,21 @@ document.addEventListener("click", async event => {
       lost(true);
     }
   }
+  const lens = event.target.closest("[data-zoom]");
+  if (lens) zoom(document.getElementById(lens.dataset.zoom), Number(lens.dataset.times));
   if (event.target.closest("[data-print]")) print();
   const copy = event.target.closest("[data-copy]");
   if (copy) copyFrom(document.getElementById(copy.dataset.copy), copy);
 });
+
+/** Makes the pictures of a place larger in their windows, up to six times; what was in the middle stays there. */
+function zoom(place, times) {
+  const before = Number(place.style.getPropertyValue("--zoom") || 1);
+  const after = Math.min(6, Math.max(1, before * times));
+  const windows = $$(".scroller", place).map(each => [each, each.scrollLeft + each.clientWidth / 2, each.scrollTop + each.clientHeight / 2]);
+  place.style.setProperty("--zoom", after);
+  for (const [each, x, y] of windows) each.scrollTo(x * after / before - each.clientWidth / 2, y * after / before - each.clientHeight / 2);
+}
 
 /** Over plain http there is no clipboard for scripts: the text is selected and the browser's own command copies it. */
 function copyFrom(field, button) {

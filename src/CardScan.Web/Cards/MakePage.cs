@@ -43,7 +43,7 @@ internal static class MakePage
                     : null),
                 planned.WithoutMachineFile?.Code == Codes.MachineIncomplete ? Mend("area", Voice.Say("web.make.machine-others")) : null)),
         CardParts.Cautions(planned.Cautions),
-        Field.Button("/cards", "made", Voice.Say("web.make.do", ("number", planned.Plan.Number)), "button large first",
+        Field.Button("/cards", "made", Voice.Say("web.make.do", ("number", planned.Plan.Number)), "large first",
             CardForm.Names.Select(name => form.Typed.Given(name) is { Length: > 0 } value ? Field.Hidden(name, value) : null)),
         new XElement("div", new XAttribute("id", "made"), new XAttribute("role", "status")),
         Taken(form, planned.Plan));

@@ -19,13 +19,14 @@ internal static class PhonesPage
         Guest[] phones = [.. shop.Doorway.Guests.Where(guest => !guest.IsComputer)];
         return LivePart.Content(
             shop.Phones!.Link is { } link ? Way(link) : Closed(),
-            phones.Length == 0 ? null
+            phones.Length == 0
+                ? null
                 : Html.Section("in", Voice.Say("web.phones.in"), new XElement("ul", Html.Class("phones"), phones.Select(Item))));
     }
 
     private static XElement Closed() => new(
         "div", Html.Paragraph(Html.Class("lead"), Voice.Say("web.phones.closed")),
-        Does($"{Path}/open", Voice.Say("web.phones.open"), "button large first"));
+        Does($"{Path}/open", Voice.Say("web.phones.open"), "large first"));
 
     private static object[] Way(string link) =>
     [
@@ -37,8 +38,8 @@ internal static class PhonesPage
     ];
 
     private static XElement Item(Guest phone) => new(
-        "li", new XElement("span",
-            Voice.Say("web.phones.item", ("device", phone.Device), ("time", $"{phone.JoinedUtc.ToLocalTime():HH:mm}"))),
+        "li", new XElement("span", Voice.Say(
+            "web.phones.item", ("device", phone.Device), ("time", $"{phone.JoinedUtc.ToLocalTime():HH:mm}"))),
         Does($"{Path}/{phone.Number}/away", Voice.Say("web.phones.away"), "button"));
 
     /// <summary>A button that does something here.</summary>

@@ -55,7 +55,7 @@ internal static class MachinesPage
                         .. MachineFields.Others(typed, kept?.Machine?.Content)]
                     : Material(typed, kept?.Material?.Content),
                 kept is null ? Field.Box("replace", false, Voice.Say("option.replace")) : null,
-                new XElement("button", Html.Class("button large first"), Voice.Say("web.machines.keep")),
+                new XElement("button", Html.Class("large first"), Voice.Say("web.machines.keep")),
                 new XElement("div", new XAttribute("id", "said"), new XAttribute("role", "status"))));
     }
 

@@ -53,6 +53,6 @@ internal static class EntryParts
     /// <param name="options">Values with their words.</param>
     public static XElement Select(string name, string? chosen, IEnumerable<(string Value, string Words)> options) => new(
         "select", new XAttribute("name", name), options.Select(option => new XElement(
-            "option", new XAttribute("value", option.Value), option.Value == (chosen ?? "") ? new XAttribute("selected", "") : null,
-            option.Words)));
+            "option", new XAttribute("value", option.Value),
+            option.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, option.Words)));
 }

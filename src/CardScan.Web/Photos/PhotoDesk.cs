@@ -67,7 +67,9 @@ internal sealed class PhotoDesk : IAsyncDisposable
         _stop.Dispose();
     }
 
-    /// <summary>Takes up what an earlier run left; where that ended between keeping a photo and letting it go, it is not read twice.</summary>
+    /// <summary>
+    /// Takes up what an earlier run left; where that ended between keeping a photo and letting it go, it is not read twice.
+    /// </summary>
     private void TakeUp(string id, string name, string sha256)
     {
         if (_shop.Archive.ReadingOfPhoto(sha256) is { } reading)
@@ -134,17 +136,18 @@ internal sealed class PhotoDesk : IAsyncDisposable
     /// <summary>Looks at a photo; null where it cannot be used.</summary>
     private SeenPhoto? Check(PhotoJob job)
     {
+        if (PhotoSitting.Reduce(_inbox.PhotoOf(job.Id)) is { } picture) Set(job.Id, found => found with { Picture = picture });
         SeenPhoto seen = _sitting.See(_inbox.PhotoOf(job.Id), job.Name);
         if (seen.Refusal is { } refusal)
         {
-            Refuse(job.Id, refusal, seen.CardNumber);
+            Refuse(job.Id, refusal, seen.CardNumber, seen.Corners);
             return null;
         }
 
         Warning? change = PhotoAdvice.Of(seen.Record!);
         Set(job.Id, found => found with
         {
-            State = PhotoState.Reading, CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Change = change,
+            State = PhotoState.Reading, CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Change = change, Corners = seen.Corners,
         });
         return seen;
     }
@@ -186,11 +189,14 @@ internal sealed class PhotoDesk : IAsyncDisposable
         }
     }
 
-    private void Refuse(string id, Refusal refusal, int? card)
+    private void Refuse(string id, Refusal refusal, int? card, ValueList<CardCorner>? corners = null)
     {
         // What a full disk or a damaged archive keeps out is still here, and is taken up after a restart.
         if (refusal.Kind != RefusalKind.UnusablePlace) _inbox.Drop(id);
-        Set(id, job => job with { State = PhotoState.Refused, Refusal = refusal, CardNumber = card });
+        Set(id, job => job with
+        {
+            State = PhotoState.Refused, Refusal = refusal, CardNumber = card, Corners = corners ?? job.Corners,
+        });
     }
 
     private PhotoJob? Set(string id, Func<PhotoJob, PhotoJob> change)

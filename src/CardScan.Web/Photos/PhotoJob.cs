@@ -39,6 +39,12 @@ internal sealed record PhotoJob(string Id, string Name, PhotoState State)
     /// <summary>The one thing to change; null where it is good, or not looked at yet.</summary>
     public Warning? Change { get; init; }
 
+    /// <summary>The photo made small; null where it is not looked at yet, or shows nothing.</summary>
+    public SmallPicture? Picture { get; init; }
+
+    /// <summary>The corners of its card in it.</summary>
+    public ValueList<CardCorner> Corners { get; init; } = [];
+
     /// <summary>Why it cannot be used.</summary>
     public Refusal? Refusal { get; init; }
 

@@ -13,11 +13,21 @@ internal static class PhotoRoutes
 
     public static void Map(IEndpointRouteBuilder routes, Workshop shop)
     {
-        routes.MapGet("/photograph", (HttpContext context) => Answer.Page(PhotographPage.Write(context, shop)));
+        routes.MapGet(PhotographPage.Path, (HttpContext context) => Answer.Page(PhotographPage.Write(context, shop)));
         routes.MapGet(PhotographPage.ListPath, () => Answer.Part(PhotographPage.List(shop)));
+        routes.MapGet($"{PhotographPage.ListPath}/{{id:guid}}/small.jpg",
+            (HttpContext context, Guid id) => Small(context, shop, $"{id:N}"));
         routes.MapPost($"{PhotographPage.ListPath}/look", (HttpContext context, string name) => Look(context, shop, name));
         DeliveryRoutes.Map(routes, PhotographPage.ListPath, shop.Inbox, MostBytes, delivery => new DeliveryEnd(shop.Desk.Take(delivery).Id),
             id => shop.Desk.Jobs.Exists(job => job.Id == id), () => shop.Desk.IsFull);
+    }
+
+    private static IResult Small(HttpContext context, Workshop shop, string id)
+    {
+        if (shop.Desk.Jobs.Find(job => job.Id == id)?.Picture is not { } picture) return Results.NotFound();
+        // It never changes, and the list that shows it is made anew with every photo.
+        context.Response.Headers.CacheControl = "private, max-age=3600, immutable";
+        return Results.Bytes(picture.Jpeg, "image/jpeg");
     }
 
     private static async Task<IResult> Look(HttpContext context, Workshop shop, string name)

@@ -7,6 +7,9 @@ namespace CardScan.Web;
 /// <summary>Two large buttons, and what became of the photos that were sent.</summary>
 internal static class PhotographPage
 {
+    /// <summary>Where it stands.</summary>
+    public const string Path = "/photograph";
+
     /// <summary>Where the list is fetched again.</summary>
     public const string ListPath = "/photos";
 
@@ -47,14 +50,14 @@ internal static class PhotographPage
             new XElement("h2", new XAttribute("id", "result"), Voice.Say("page.title", ("number", reading.Plan.Number))),
             ReportParts.Headline(reading, isBrief: guide is { IsSettled: false }),
             guide is not null
-                ? new XElement("div", Html.Class("guide"), SidesDrawing.Write(reading, guide),
-                    Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
+                ? new XElement(
+                    "div", Html.Class("guide"), SidesDrawing.Write(reading, guide), Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
                 : null,
             new XElement("a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")));
     }
 
     private static XElement Way(string way, bool isCamera) => new(
-        "label", Html.Class(isCamera ? "button large first" : "button large"),
+        "label", Html.Class(isCamera ? "button first" : "button"),
         new XElement(
             "input", new XAttribute("type", "file"), new XAttribute("accept", "image/jpeg,image/png"), new XAttribute("data-photos", ""),
             isCamera ? new XAttribute("capture", "environment") : new XAttribute("multiple", "")),
@@ -62,6 +65,7 @@ internal static class PhotographPage
 
     private static XElement Item(PhotoJob job) => new(
         "li", Html.Class($"photo {job.State}".ToLowerInvariant()),
+        ShotDrawing.Write(job),
         new XElement("p", Html.Class("state"),
             new XElement("strong", Voice.Say("web.photo.state", ("state", $"{job.State}"), ("good", Is(job.Change is null)))),
             job.CardNumber is { } card ? " " + Voice.Say("page.title", ("number", card)) : null),

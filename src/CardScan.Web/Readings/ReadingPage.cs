@@ -19,10 +19,12 @@ internal static class ReadingPage
             context, Voice.Say("page.title", ("number", reading.Plan.Number)),
             LivePart.Write($"{PathOf(name)}/newer", [Topic.Archive]),
             parts.Title(),
-            new XElement("div", new XAttribute("id", "answer"), new XAttribute("aria-live", "polite"), Answer(parts)),
-            Choices(name, reading),
-            Tools(shelved.Kept.Entry, parts),
-            Photos(name, shelved, parts, cell),
+            new XElement("div", Html.Class("side-by-side"),
+                new XElement("div",
+                    new XElement("div", new XAttribute("id", "answer"), new XAttribute("aria-live", "polite"), Answer(parts)),
+                    Choices(name, reading),
+                    Tools(shelved.Kept.Entry, parts)),
+                Photos(name, shelved, parts, cell)),
             parts.Grid(),
             new XElement("details", new XElement("summary", Voice.Say("web.reading.figures")), parts.Figures()),
             parts.Cautions());
@@ -83,11 +85,17 @@ internal static class ReadingPage
         return Html.Section(
             "photo", Voice.Say("page.photo.title", ("photos", shelved.Photos.Count)),
             new XElement("div", Html.Class("beside"),
-                new XElement("div", Html.Class("pictures"), shelved.Photos.Take(shelved.Kept.Reading.Photos.Count)
-                    .Select((photo, i) => parts.Photo(
-                    i, photo, $"{PathOf(name)}/photos/{i}.jpg", (row, column) => $"{PathOf(name)}?cell={row + 1}-{column + 1}"))),
+                new XElement("div", new XAttribute("id", "pictures"), Html.Class("pictures"),
+                    new XElement("p", Html.Class("zoom"), Zoom("larger", "1.5"), Zoom("smaller", "0.667")),
+                    shelved.Photos.Take(shelved.Kept.Reading.Photos.Count).Select((photo, i) => parts.Photo(
+                        i, photo, $"{PathOf(name)}/photos/{i}.jpg", (row, column) => $"{PathOf(name)}?cell={row + 1}-{column + 1}"))),
                 new XElement("aside", new XAttribute("id", "cell"), new XAttribute("aria-live", "polite"),
                     cell ?? Html.Paragraph(Html.Class("hint"), Voice.Say("web.reading.touch")))),
             parts.Key());
     }
+
+    /// <summary>A button that makes the photos larger or smaller.</summary>
+    private static XElement Zoom(string to, string times) => new(
+        "button", new XAttribute("type", "button"), new XAttribute("data-zoom", "pictures"), new XAttribute("data-times", times),
+        Voice.Say("web.reading.zoom", ("to", to)));
 }

@@ -55,9 +55,10 @@ internal static class ReadingRoutes
         Outcome<ShelvedReading> reading = shop.Readings.Take(name);
         if (reading.IsRefused) return Answer.Refused(reading.Refusal!);
         KeptReadingView kept = reading.Value.Kept;
-        Outcome<FoundCards> card = shop.Archive.Find(new() { Subject = new(CardEntry.NameOf(kept.Entry.CardId), CardId: kept.Entry.CardId),
-            Most = 1 });
-        return card.IsRefused ? Answer.Refused(card.Refusal!)
+        ArchiveSubject subject = new(CardEntry.NameOf(kept.Entry.CardId), CardId: kept.Entry.CardId);
+        Outcome<FoundCards> card = shop.Archive.Find(new() { Subject = subject, Most = 1 });
+        return card.IsRefused
+            ? Answer.Refused(card.Refusal!)
             : Answer.Part(ReadingPage.Newer(kept, card.Value.Cards is [var own] ? own : null));
     }
 

@@ -17,43 +17,43 @@ internal static class TodayPage
 
     private static readonly string[] StepNames = ["make", "burn", "photograph"];
 
-    private static readonly (string Path, string Name)[] Others = [("/phones", "phones"), ("/compare", "compare"),
-        ("/machines", "machines")];
+    private static readonly (string Path, string Name)[] Others =
+        [("/phones", "phones"), ("/compare", "compare"), ("/machines", "machines")];
 
-    private static readonly (string Path, string Name)[] Ways = [("/cards/new", "make"), ("/photograph", "photograph"),
-        ("/settings", "settings")];
+    private static readonly (string Path, string Name)[] Ways =
+        [("/cards/new", "make"), ("/photograph", "photograph"), ("/settings", "settings")];
 
     public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.way", ("to", "today")),
         new XElement("h1", Voice.Say("web.way", ("to", "today"))),
-        LivePart.Write(ListPath, [Topic.Archive], Tasks(shop)),
-        new XElement("div", Html.Class("ways"), Ways.Select(way => new XElement(
-            "a", Html.Class("button large"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name))))),
+        LivePart.Write(ListPath, [Topic.Archive], List(shop)),
         DoorKeeper.GuestOf(context).IsComputer
             ? Html.Paragraph(Html.Class("ways small"), Others.Select(way =>
                 new XElement("a", Html.Class("button"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name)))))
-            : null,
-        LivePart.Write($"{ListPath}/settings", [Topic.Archive], Latest(shop)));
+            : null);
 
-    /// <summary>What is open; where there is nothing yet, the three steps.</summary>
-    public static XElement Tasks(Workshop shop)
+    /// <summary>What is open, the ways to begin, the latest settings; where there is nothing yet, the three steps.</summary>
+    public static XElement List(Workshop shop)
     {
         Outcome<FoundCards> found = shop.Archive.Find(new() { Most = MostLookedAt });
         if (found.IsRefused) return LivePart.Content(RefusalPart.Write(found.Refusal!));
-        if (found.Value.Count == 0) return LivePart.Content(Steps());
-        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null).Select(card => Task(shop, card)).OfType<XElement>()
-            .Take(MostTasks)];
-        return LivePart.Content(tasks.Length == 0
-            ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing"))
-            : new XElement("ul", Html.Class("tasks"), tasks));
+        if (found.Value.Count == 0) return LivePart.Content(Steps(), shop.DemoFolder is null ? null : DemoCard(), Begin());
+        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null)
+            .Select(card => Task(shop, card)).OfType<XElement>().Take(MostTasks)];
+        Outcome<ValueList<BestSetting>> best = shop.Archive.Best(new());
+        return LivePart.Content(
+            tasks.Length == 0
+                ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing"))
+                : new XElement("ul", Html.Class("tasks"), tasks),
+            Begin(),
+            best is { IsRefused: false, Value.Count: > 0 }
+                ? Html.Section("latest", Voice.Say("web.today.latest"),
+                    SettingsPage.List(best.Value.OrderByDescending(each => each.ReadUtc).Take(MostSettings)))
+                : null);
     }
 
-    /// <summary>The latest settings; nothing where there are none.</summary>
-    public static XElement Latest(Workshop shop) => LivePart.Content(
-        shop.Archive.Best(new()) is { IsRefused: false, Value: { Count: > 0 } best }
-            ? Html.Section("latest", Voice.Say("web.today.latest"),
-                SettingsPage.List(best.OrderByDescending(each => each.ReadUtc).Take(MostSettings)))
-            : null);
+    private static XElement Begin() => new("div", Html.Class("ways"), Ways.Select(way => new XElement(
+        "a", Html.Class("button large"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name)))));
 
     /// <summary>The one thing to do about a card; null where nothing is.</summary>
     private static XElement? Task(Workshop shop, CardEntry card)
@@ -61,20 +61,30 @@ internal static class TodayPage
         if (card.NewestReadingId is not { } id)
         {
             bool isBurned = card.Tags.Contains(BurnedTag);
-            return Item(card, Voice.Say("web.today.task", ("state", isBurned ? "burned" : "planned"), ("card", EntryParts.Name(card))),
+            return Item(
+                card, null, Voice.Say("web.today.task", ("state", isBurned ? "burned" : "planned"), ("card", EntryParts.Name(card))),
                 isBurned ? "/photograph" : EntryParts.PathOf(card), isBurned ? "photograph" : "burn");
         }
 
         Judgement? judgement = shop.Readings.JudgementOf(ReadingEntry.NameOf(id));
         return judgement is null or { Usability: Usability.AsItIs } ? null : Item(
-            card, Voice.Say("web.today.doubt", ("card", EntryParts.Name(card)), ("judgement", judgement.Lead)),
+            card, judgement.Detail, Voice.Say("web.today.doubt", ("card", EntryParts.Name(card)), ("lead", judgement.Lead)),
             ReadingPage.PathOf(ReadingEntry.NameOf(id)), "look");
     }
 
-    private static XElement Item(CardEntry card, string words, string path, string what) => new(
-        "li", new XElement("p", words),
+    private static XElement Item(CardEntry card, string? detail, string words, string path, string what) => new(
+        "li",
+        new XElement("div", new XElement("p", words), string.IsNullOrEmpty(detail) ? null : Html.Paragraph(Html.Class("why"), detail)),
         new XElement("a", Html.Class("button"), new XAttribute("href", path), new XAttribute("aria-label",
             Voice.Say("web.today.do-for", ("what", what), ("card", EntryParts.Name(card)))), Voice.Say("web.today.do", ("what", what))));
+
+    private static XElement DemoCard() => new(
+        "div", Html.Class("demo"),
+        new XElement("img", new XAttribute("src", DemoRoutes.PicturePath), new XAttribute("alt", Voice.Say("web.demo.picture"))),
+        new XElement(
+            "form", new XAttribute("method", "post"), new XAttribute("action", DemoRoutes.Path), new XAttribute("data-post", ""),
+            Html.Paragraph(Voice.Say("web.demo.lead")), Html.Paragraph(Html.Class("hint"), Voice.Say("web.demo.what")),
+            new XElement("button", Html.Class("first"), Voice.Say("web.demo.do"))));
 
     private static XElement Steps() => new(
         "div", Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.empty")),

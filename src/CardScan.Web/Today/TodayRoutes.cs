@@ -9,8 +9,7 @@ internal static class TodayRoutes
     public static void Map(IEndpointRouteBuilder routes, Workshop shop)
     {
         routes.MapGet("/", (HttpContext context) => Answer.Page(TodayPage.Write(context, shop)));
-        routes.MapGet(TodayPage.ListPath, () => Answer.Part(TodayPage.Tasks(shop)));
-        routes.MapGet($"{TodayPage.ListPath}/settings", () => Answer.Part(TodayPage.Latest(shop)));
+        routes.MapGet(TodayPage.ListPath, () => Answer.Part(TodayPage.List(shop)));
         CancellationToken ends = routes.ServiceProvider.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
         routes.MapGet("/changes", (HttpContext context) =>
         {

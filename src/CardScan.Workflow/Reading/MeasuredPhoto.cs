@@ -20,6 +20,9 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     /// <summary>Fingerprint of its bytes; null where they were not decoded.</summary>
     public string? Sha256 { get; init; }
 
+    /// <summary>The corners of its card that are seen in it, and where those that are missing should be.</summary>
+    public ValueList<CardCorner> Corners { get; init; } = [];
+
     /// <summary>Its rectified picture, where a report is wanted.</summary>
     public ShelvedPicture? Picture { get; init; }
 
@@ -49,7 +52,7 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
 
         PlanFile file = plan.Value.File;
         Outcome<CardView> view = photo.Measure(file.Plan, request.Vision);
-        MeasuredPhoto measured = new(path, view) { Card = file.Plan.Number, Plan = plan, Sha256 = photo.Sha256 };
+        MeasuredPhoto measured = new(path, view) { Card = file.Plan.Number, Plan = plan, Sha256 = photo.Sha256, Corners = photo.Corners };
         if (view is not { IsRefused: false, Value.Picture: { } picture }) return measured;
         Outcome<ShelvedPicture> shelved = shelf.Put(picture);
         return shelved.IsRefused

@@ -20,6 +20,9 @@ public sealed class SeenPhoto
     /// <summary>The plan of that card; null where none is known.</summary>
     public Plan? Plan => Photo.Plan is { IsRefused: false } plan ? plan.Value.File.Plan : null;
 
+    /// <summary>The corners of its card that are seen in it, and where those that are missing should be.</summary>
+    public ValueList<CardCorner> Corners => Photo.Corners;
+
     /// <summary>What the photo is like; null where it could not be measured.</summary>
     public PhotoRecord? Record => Photo.View.IsRefused ? null : Photo.View.Value.Record;
 
@@ -53,6 +56,14 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     private readonly List<HeldCard> _cards = [];
     private readonly List<PictureShelf> _dropped = [];
     private bool _isReading;
+
+    /// <summary>A photo made small, whether or not it can be measured; null where its file shows nothing.</summary>
+    /// <param name="path">Its file.</param>
+    public static SmallPicture? Reduce(string path)
+    {
+        Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
+        return bytes.IsRefused ? null : CardReader.Reduce(new(path, bytes.Value));
+    }
 
     /// <summary>Opens and measures a photo.</summary>
     /// <param name="path">Its file.</param>
