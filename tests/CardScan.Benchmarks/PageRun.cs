@@ -32,6 +32,7 @@ internal sealed partial class PageRun : IAsyncDisposable
         run.Keep(grid);
         await run.Send(grid, "grid.jpg");
         string reading = run.Newest();
+        run.Parts(rounds);
         await run.Pages(reading, rounds);
         await run.Time("answer of the slider, 12 x 12 cells", rounds, i => $"/readings/{reading}/answer?full={80 + i % 19}&sure={70 + i % 29}");
         await run.FirstPage();
@@ -91,6 +92,31 @@ internal sealed partial class PageRun : IAsyncDisposable
         await Time("/readings/..., another one each", rounds, i => $"/readings/r{1 + ReadingsPerCard * i}");
         await Time("/cards/..., another one each", rounds, i => $"/cards/c{1 + i}");
         await Time("/compare?first=...&second=...", rounds, i => $"/compare?first=r{4 + 8 * i}&second=r{8 + 8 * i}");
+    }
+
+    /// <summary>Where the time of the two lists goes.</summary>
+    private void Parts(int rounds)
+    {
+        Outcome<ValueList<BestSetting>> best = Archive.Best(new());
+        Measure("best settings of all, asked", rounds, () => best = Archive.Best(new()));
+        Measure($"best settings of all ({best.Value.Count}), said", rounds, () => SettingsPage.Found(best));
+        Measure("best settings of all, written", rounds, () => Reporting.Markup.WritePart(SettingsPage.Found(best)));
+        Measure("newest 40 cards, asked", rounds, () => Archive.Find(new() { Most = 40 }));
+        Measure("today's list", rounds, () => Reporting.Markup.WritePart(TodayPage.List(_server.Shop)));
+    }
+
+    private static void Measure(string what, int rounds, Action work)
+    {
+        List<double> times = [];
+        for (int i = -WarmUps; i < rounds; i++)
+        {
+            long begun = Stopwatch.GetTimestamp();
+            work();
+            if (i >= 0) times.Add(Stopwatch.GetElapsedTime(begun).TotalMilliseconds);
+        }
+
+        times.Sort();
+        Console.WriteLine($"  {what,-42} median {times[rounds / 2],7:F1}   95 % {times[95 * rounds / 100],7:F1}   slowest {times[^1],7:F1}");
     }
 
     private async Task Time(string what, int rounds, Func<int, string> path)

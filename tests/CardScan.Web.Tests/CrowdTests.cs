@@ -65,6 +65,26 @@ public class CrowdTests
         Assert.Equal(PhotoSitting.MostOfCard, page.Archive.Show(name).Value.Reading!.Reading.Photos.Count);
     }
 
+    /// <summary>With every number given out no card can be planned, and everything else goes on.</summary>
+    [Fact]
+    public async Task An_archive_whose_numbers_are_all_used_is_served()
+    {
+        string folder = Directory.CreateTempSubdirectory("cardscan-web-").FullName;
+        System.Text.Json.Nodes.JsonNode plan = System.Text.Json.Nodes.JsonNode.Parse(File.ReadAllBytes(ServedPage.Data("second/plan.json")))!;
+        using (Archive.CardArchive archive = Archive.CardArchive.Open(Path.Combine(folder, "archive"), TimeProvider.System).Value)
+        {
+            for (int number = 0; number < Model.Plan.Numbers; number++)
+            {
+                plan["number"] = number;
+                for (int i = 0; i < 4; i++) plan["fiducials"]!["markers"]![i]!["id"] = 4 * number + i;
+                Assert.False(archive.KeepCard(System.Text.Encoding.UTF8.GetBytes(plan.ToJsonString())).IsRefused);
+            }
+        }
+
+        await using ServedPage page = await ServedPage.StartOn(folder);
+        foreach (string path in new[] { "/", "/archive", "/settings", "/photograph", "/cards/new" }) await page.Text(path);
+    }
+
     [Fact]
     public async Task A_server_that_nobody_asks_for_anything_ends_and_one_that_is_asked_does_not()
     {

@@ -41,7 +41,8 @@ internal static class SearchIndex
     /// <summary>A search for cards that have every word of a text, each as a beginning; null where it holds no word.</summary>
     public static string? Search(string? text)
     {
-        string[] words = [.. (text ?? "").Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)
+        // A NUL would end the search for SQLite, in the middle of a quotation.
+        string[] words = [.. (text ?? "").Replace('\0', ' ').Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)
             .Where(word => word.Any(char.IsLetterOrDigit))];
         // Quoted, so that no word is taken for a part of FTS5's own language.
         return words.Length == 0 ? null : string.Join(' ', words.Select(Quoted));

@@ -185,6 +185,11 @@ const outside = new Error("outside");
 const sending = [];
 let isSending = false;
 
+// A button that is a file field opens with Enter too, as every button does.
+document.addEventListener("keydown", event => {
+  if (event.key === "Enter" && event.target.matches("input[data-photos]")) event.target.click();
+});
+
 document.addEventListener("change", event => {
   const input = event.target;
   if (!input.matches("input[data-photos]")) return;

@@ -17,7 +17,7 @@ internal sealed class ReadingShelf(ArchivePlace archive)
     private const int Most = 8;
 
     private readonly Lock _lock = new();
-    private readonly ConcurrentDictionary<string, Judgement?> _judgements = new();
+    private readonly ConcurrentDictionary<string, Judgement> _judgements = new();
     private readonly List<(string Name, ShelvedReading Reading)> _held = [];
 
     /// <summary>A reading; or why there is none.</summary>
@@ -44,11 +44,12 @@ internal sealed class ReadingShelf(ArchivePlace archive)
 
     /// <summary>What a reading is good for; null where it cannot be read. A reading is never changed, so it is judged once.</summary>
     /// <param name="name">Its name in the archive.</param>
-    public Judgement? JudgementOf(string name) => _judgements.GetOrAdd(name, _ =>
+    public Judgement? JudgementOf(string name)
     {
+        if (_judgements.TryGetValue(name, out Judgement? known)) return known;
         Outcome<ArchiveView> view = archive.Show(name);
-        return view is { IsRefused: false, Value.Reading: { } kept } ? Judgement.Of(kept.Reading) : null;
-    });
+        return view is { IsRefused: false, Value.Reading: { } kept } ? _judgements[name] = Judgement.Of(kept.Reading) : null;
+    }
 
     private static ValueList<PagePhoto> PhotosOf(ReadingEntry entry)
     {

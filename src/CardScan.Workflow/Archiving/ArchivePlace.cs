@@ -11,7 +11,7 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
 {
     /// <summary>Makes the archive where there is none.</summary>
     /// <returns>Null where it is there; or why it cannot be made or opened.</returns>
-    public Refusal? Prepare() => Use(archive => archive.FreeNumber(), mayMake: true).Refusal;
+    public Refusal? Prepare() => Use(archive => archive.Count(new()), mayMake: true).Refusal;
 
     /// <summary>The cards that answer a query, newest first, and how many would without its limit.</summary>
     /// <param name="query">The query.</param>
