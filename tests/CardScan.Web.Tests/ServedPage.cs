@@ -43,7 +43,10 @@ internal sealed class ServedPage : IAsyncDisposable
     /// <summary>Starts a server on a folder.</summary>
     public static async Task<PageServer> StartIn(string folder, Func<ServeRequest, ServeRequest>? change = null)
     {
-        ServeRequest request = new(ArchiveIn(folder), new(Path.Combine(folder, "profiles")), TimeProvider.System) { Port = 0 };
+        ServeRequest request = new(ArchiveIn(folder), new(Path.Combine(folder, "profiles")), TimeProvider.System)
+        {
+            Port = 0, DemoFolder = AppContext.BaseDirectory,
+        };
         Outcome<PageServer> server = await PageServer.Start(change?.Invoke(request) ?? request);
         return server.Value;
     }
