@@ -45,7 +45,8 @@ public partial class DocumentationTests
     {
         string text = source == "README" ? Text("README.md") : Cli.Run([.. source.Split(' '), "--help"]).Output;
         string[] examples = [.. Example().Matches(text).Select(match => match.Groups["line"].Value)
-            .Where(line => !line.Contains('[', StringComparison.Ordinal))];
+            // What serves ends when a person ends it; tests/CardScan.Web.Tests start it.
+            .Where(line => !line.Contains('[', StringComparison.Ordinal) && !line.StartsWith("serve", StringComparison.Ordinal))];
         Assert.NotEmpty(examples);
         using Scratch scratch = new();
         scratch.Write("photo.jpg", File.ReadAllBytes(Cli.Photo));

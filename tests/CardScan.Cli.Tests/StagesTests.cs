@@ -4,9 +4,9 @@ namespace CardScan.Cli.Tests;
 public class StagesTests
 {
     [Fact]
-    public void The_command_line_knows_the_workflow_the_records_and_the_language_alone() =>
+    public void The_command_line_knows_the_workflow_the_page_the_records_and_the_language_alone() =>
         Assert.Equal(
-            ["CardScan.Language", "CardScan.Model", "CardScan.Workflow"],
+            ["CardScan.Language", "CardScan.Model", "CardScan.Web", "CardScan.Workflow"],
             typeof(Application).Assembly.GetReferencedAssemblies().Select(name => name.Name!)
                 .Where(name => name.StartsWith("CardScan.", StringComparison.Ordinal)).Order());
 }

@@ -64,6 +64,50 @@ public class PhotoTests
     }
 
     [Fact]
+    public async Task A_photo_stands_small_in_the_list_with_the_corners_that_were_found()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        await page.Send("a.jpg", Photo(Birch));
+        IElement photo = Assert.Single(await page.Photos());
+        Assert.Equal(4, photo.QuerySelectorAll("svg.shot g.found").Length);
+        byte[] small = await page.Client.GetByteArrayAsync(page.At(photo.QuerySelector("svg.shot image")!.GetAttribute("href")!));
+        Assert.Equal([0xFF, 0xD8, 0xFF], small[..3]);
+        Assert.InRange(small.Length, 1000, 40_000);
+    }
+
+    [Fact]
+    public async Task A_photo_with_covered_corners_is_shown_with_those_that_are_missing_where_they_should_be()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        await page.Send("covered.jpg", Photo("photos/birch-corners-covered.jpg"));
+        IElement photo = Assert.Single(await page.Photos());
+        Assert.Equal(Codes.MarkersMissing, photo.QuerySelector(".code")!.TextContent);
+        Assert.Equal(2, photo.QuerySelectorAll("svg.shot g.found").Length);
+        Assert.Equal(2, photo.QuerySelectorAll("svg.shot g.missing").Length);
+        Assert.Contains("2 of the card’s 4 corners", photo.QuerySelector("svg.shot")!.GetAttribute("aria-label")!, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_photo_without_a_card_is_shown_as_it_is()
+    {
+        await using ServedPage page = await ServedPage.Start();
+        await page.Send("unknown.jpg", Photo(Birch));
+        IElement drawing = Assert.Single(await page.Photos()).QuerySelector("svg.shot")!;
+        Assert.NotNull(drawing.QuerySelector("image"));
+        Assert.Empty(drawing.QuerySelectorAll("g"));
+    }
+
+    [Fact]
+    public async Task A_file_that_is_no_photo_has_no_picture()
+    {
+        await using ServedPage page = await ServedPage.Start();
+        string id = await page.Send("notes.jpg", "This is no photo at all."u8.ToArray());
+        Assert.Null(Assert.Single(await page.Photos()).QuerySelector("svg.shot"));
+        using HttpResponseMessage none = await page.Client.GetAsync(page.At($"/photos/{id}/small.jpg"));
+        Assert.Equal(HttpStatusCode.NotFound, none.StatusCode);
+    }
+
+    [Fact]
     public async Task A_file_that_is_no_photo_is_refused_and_gone()
     {
         await using ServedPage page = await ServedPage.Start();

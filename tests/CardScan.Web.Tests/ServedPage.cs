@@ -51,6 +51,7 @@ internal sealed class ServedPage : IAsyncDisposable
         ServeRequest request = new(ArchiveIn(folder), new(Path.Combine(folder, "profiles")), TimeProvider.System)
         {
             Port = 0, PhoneAddress = IPAddress.Loopback, PhoneHost = PhonesName,
+            DemoFolder = AppContext.BaseDirectory,
         };
         Outcome<PageServer> server = await PageServer.Start(change?.Invoke(request) ?? request);
         return server.Value;

@@ -68,8 +68,15 @@ internal static class PhotographPage
         ShotDrawing.Write(job),
         new XElement("p", Html.Class("state"),
             new XElement("strong", Voice.Say("web.photo.state", ("state", $"{job.State}"), ("good", Is(job.Change is null)))),
-            job.CardNumber is { } card ? " " + Voice.Say("page.title", ("number", card)) : null),
+            " ", job.CardNumber is { } card ? Card(card, job.ReadingName) : null),
         new XElement("p", Html.Class("name"), job.Name),
         job.Change is { } change ? Html.Paragraph(Html.Class("change"), change.Message) : null,
         job.Refusal is { } refusal ? RefusalPart.Write(refusal) : null);
+
+    /// <summary>The card's number; behind it its result, where there is one.</summary>
+    private static object Card(int number, string? reading)
+    {
+        string words = Voice.Say("page.title", ("number", number));
+        return reading is null ? words : new XElement("a", new XAttribute("href", ReadingPage.PathOf(reading)), words);
+    }
 }

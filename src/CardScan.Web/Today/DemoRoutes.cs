@@ -18,7 +18,7 @@ internal static class DemoRoutes
     {
         Lazy<SmallPicture?> picture = new(() => shop.DemoFolder is { } folder ? PhotoSitting.Reduce(Demo.PhotoIn(folder)) : null);
         routes.MapGet(PicturePath, () => picture.Value is { } small ? Results.Bytes(small.Jpeg, "image/jpeg") : Results.NotFound());
-        routes.MapPost(Path, async (HttpContext context) => await Try(context, shop));
+        routes.MapPost(Path, (Func<HttpContext, Task<IResult>>)(context => Try(context, shop)));
     }
 
     private static async Task<IResult> Try(HttpContext context, Workshop shop)
