@@ -18,6 +18,7 @@ internal sealed class Workshop : IAsyncDisposable
         // Nobody waits any more for what became of a bundle: it is sent again.
         foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
+        Settings = new(Archive);
         Desk = new(this, Inbox);
     }
 
@@ -50,6 +51,9 @@ internal sealed class Workshop : IAsyncDisposable
 
     /// <summary>Kept readings, with their pictures.</summary>
     public ReadingShelf Readings { get; }
+
+    /// <summary>Settings that were looked up.</summary>
+    public SettingsShelf Settings { get; }
 
     /// <summary>The way in for phones; null while they are kept out.</summary>
     public PhoneGate? Phones { get; set; }

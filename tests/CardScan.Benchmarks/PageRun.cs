@@ -195,12 +195,19 @@ internal sealed partial class PageRun : IAsyncDisposable
         await Own(HttpMethod.Put, $"/photos/{id}?at={most}", photo.Bytes[most..]);
         while (true)
         {
-            string first = (await _client.GetStringAsync(new Uri($"{_server.Address}/photos"))).Split("</li>")[0];
-            if (first.Contains("photo refused", StringComparison.Ordinal)) throw new InvalidOperationException(first);
-            if (first.Contains("photo kept", StringComparison.Ordinal) && first.Contains($">{name}<", StringComparison.Ordinal))
-                return Stopwatch.GetElapsedTime(begun).TotalMilliseconds;
-            while (!(await heard.ReadLineAsync())!.Contains("data: photos", StringComparison.Ordinal)) { }
+            string list = await _client.GetStringAsync(new Uri($"{_server.Address}/photos"));
+            int named = list.IndexOf($">{name}<", StringComparison.Ordinal);
+            string item = named < 0 ? "" : list[list.LastIndexOf("<li class=\"photo ", named, StringComparison.Ordinal)..named];
+            if (item.Contains("photo kept", StringComparison.Ordinal)) return Stopwatch.GetElapsedTime(begun).TotalMilliseconds;
+            if (item.Contains("photo refused", StringComparison.Ordinal) || Stopwatch.GetElapsedTime(begun) > TimeSpan.FromMinutes(1))
+                throw new InvalidOperationException(list);
+            await Task.WhenAny(Rung(heard), Task.Delay(1000));
         }
+    }
+
+    private static async Task Rung(StreamReader heard)
+    {
+        while (!(await heard.ReadLineAsync())!.Contains("data: photos", StringComparison.Ordinal)) { }
     }
 
     private async Task<JsonElement> Own(HttpMethod method, string path, byte[]? body)

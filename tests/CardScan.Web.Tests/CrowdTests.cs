@@ -65,6 +65,24 @@ public class CrowdTests
         Assert.Equal(PhotoSitting.MostOfCard, page.Archive.Show(name).Value.Reading!.Reading.Photos.Count);
     }
 
+    /// <summary>What the page remembers of settings is forgotten when any process changes the archive.</summary>
+    [Fact]
+    public async Task Settings_follow_what_the_command_line_keeps()
+    {
+        await using ServedPage page = await ServedPage.Start("second/plan.json");
+        Assert.Equal(0, (await page.Page("/settings")).QuerySelectorAll(".entries li").Length);
+        (int code, string errors) = await Command(page, 1);
+        Assert.True(code == 0, errors);
+        int first = (await page.Page("/settings")).QuerySelectorAll(".entries li").Length;
+        Assert.InRange(first, 1, 10);
+        Assert.Equal(first, (await page.Page("/")).QuerySelectorAll(".entries li").Length);
+        string before = await page.Text("/settings");
+        Assert.Equal(before, await page.Text("/settings"));
+        (code, errors) = await Command(page, 1, copy: 7);
+        Assert.True(code == 0, errors);
+        Assert.Contains("/readings/r2", await page.Text("/settings"), StringComparison.Ordinal);
+    }
+
     /// <summary>With every number given out no card can be planned, and everything else goes on.</summary>
     [Fact]
     public async Task An_archive_whose_numbers_are_all_used_is_served()
@@ -109,10 +127,10 @@ public class CrowdTests
         await unused;
     }
 
-    private static async Task<(int Code, string Errors)> Command(ServedPage page, int copy)
+    private static async Task<(int Code, string Errors)> Command(ServedPage page, int which, int copy = 1000)
     {
-        string photo = Path.Combine(page.Folder, $"own-{copy}.jpg");
-        File.WriteAllBytes(photo, Photo(Photos[copy], 1000 + copy));
+        string photo = Path.Combine(page.Folder, $"own-{which}-{copy}.jpg");
+        File.WriteAllBytes(photo, Photo(Photos[which], copy));
         ProcessStartInfo start = new("dotnet", [ServedProcess.Program, "read", photo, "--archive", Path.Combine(page.Folder, "archive")])
         {
             RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false, WorkingDirectory = page.Folder,

@@ -18,7 +18,7 @@ internal static class ArchiveRoutes
     {
         routes.MapGet(SettingsPage.Path, (HttpContext context) =>
         {
-            Outcome<ValueList<BestSetting>> best = shop.Archive.Best(QueryForm.From(context.Request.Query, MostOfAll));
+            Outcome<ValueList<BestSetting>> best = shop.Settings.Take(QueryForm.From(context.Request.Query, MostOfAll));
             return Answer.IsForPart(context) ? Answer.Part(SettingsPage.Found(best)) : Answer.Page(SettingsPage.Write(context, best));
         });
         routes.MapGet(ArchivePage.Path, (HttpContext context, int? most) =>

@@ -40,7 +40,7 @@ internal static class TodayPage
         if (found.Value.Count == 0) return LivePart.Content(Steps(), shop.DemoFolder is null ? null : DemoCard(), Begin());
         XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null)
             .Select(card => Task(shop, card)).OfType<XElement>().Take(MostTasks)];
-        Outcome<ValueList<BestSetting>> best = shop.Archive.Best(new());
+        Outcome<ValueList<BestSetting>> best = shop.Settings.Take(new());
         return LivePart.Content(
             tasks.Length == 0
                 ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing"))
