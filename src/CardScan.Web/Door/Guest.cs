@@ -4,7 +4,7 @@ namespace CardScan.Web;
 /// <param name="Number">Tells it from others, from 1.</param>
 /// <param name="Key">What it shows at each request; a secret.</param>
 /// <param name="IsComputer">True for the computer that the page runs on.</param>
-/// <param name="Device">What it calls itself: a branch of the message "web.device".</param>
+/// <param name="Device">What it calls itself: a branch of the message "web.phones.item".</param>
 /// <param name="JoinedUtc">When it came, UTC.</param>
 internal sealed record Guest(int Number, string Key, bool IsComputer, string Device, DateTimeOffset JoinedUtc)
 {
