@@ -52,7 +52,8 @@ if (args is ["page", .. string[] sizes])
 
 if (args is ["page-row", string row, .. string[] given])
 {
-    await PageRun.RunInARow(int.Parse(row), given is [string rowPhoto, string rowPlan] ? BenchmarkPhoto.Load(rowPhoto, rowPlan) : BenchmarkPhoto.Given());
+    await PageRun.RunInARow(int.Parse(row), given is [string rowPhoto, string rowPlan] ? BenchmarkPhoto.Load(rowPhoto, rowPlan)
+        : BenchmarkPhoto.Given());
     return 0;
 }
 

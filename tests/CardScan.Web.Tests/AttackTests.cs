@@ -13,7 +13,8 @@ namespace CardScan.Web.Tests;
 public class AttackTests
 {
     private static readonly string[] Pages =
-        ["/", "/today", "/photograph", "/photos", "/settings", "/archive", "/compare", "/compare?first=r1&second=r1", "/readings/r1", "/cards/c1", "/phones"];
+        ["/", "/today", "/photograph", "/photos", "/settings", "/archive", "/compare", "/compare?first=r1&second=r1", "/readings/r1",
+            "/cards/c1", "/phones"];
 
     private static byte[] Birch => File.ReadAllBytes(ServedPage.Data("photos/birch-engrave.jpg"));
 
@@ -129,7 +130,8 @@ public class AttackTests
         await page.Send(name, Birch);
         string shown = Assert.Single(await page.Photos()).QuerySelector(".name")!.TextContent;
         Assert.DoesNotContain(shown, c => char.GetUnicodeCategory(c) == System.Globalization.UnicodeCategory.Format);
-        Assert.DoesNotContain((await page.Page("/readings/r1")).Body!.TextContent, c => c is >= '\u202a' and <= '\u202e' or >= '\u2066' and <= '\u2069');
+        Assert.DoesNotContain((await page.Page("/readings/r1")).Body!.TextContent, c =>
+            c is >= '\u202a' and <= '\u202e' or >= '\u2066' and <= '\u2069');
     }
 
     [Theory]
@@ -177,7 +179,8 @@ public class AttackTests
         Uri at = new(link);
         using Visitor stranger = new(at.GetLeftPart(UriPartial.Authority));
         string code = at.AbsolutePath["/in/".Length..];
-        foreach (string guess in new[] { code, code[..^1], code + "A", code.ToUpperInvariant(), "", "..", new string('A', 22), new string('A', 4000), "%00" })
+        foreach (string guess in new[] { code, code[..^1], code + "A", code.ToUpperInvariant(), "", "..", new string('A', 22),
+            new string('A', 4000), "%00" })
             Assert.NotEqual(HttpStatusCode.OK, await stranger.Code($"/in/{guess}"));
         // The computer's own code opens nothing for phones.
         Assert.Equal(HttpStatusCode.Forbidden, await stranger.Code(new Uri(page.Server.ComputerLink).AbsolutePath));
@@ -198,7 +201,8 @@ public class AttackTests
         await using ServedPage page = await ServedPage.Start();
         foreach (string path in new[] { "/", "/photos", "/archive", "/phones/open", "*" })
         {
-            string answer = await Raw(page, $"{method} {path} HTTP/1.1\r\nHost: {page.At("/").Authority}\r\nCookie: {page.Computer.Cookie()}\r\n"
+            string answer = await Raw(page,
+                $"{method} {path} HTTP/1.1\r\nHost: {page.At("/").Authority}\r\nCookie: {page.Computer.Cookie()}\r\n"
                 + "Origin: http://evil.example\r\nAccess-Control-Request-Method: PUT\r\nX-Echo: echoed\r\nConnection: close\r\n\r\n");
             Assert.Matches("^HTTP/1.1 40[0345] ", answer);
             Assert.DoesNotContain("Access-Control-Allow", answer, StringComparison.OrdinalIgnoreCase);
@@ -268,7 +272,8 @@ public class AttackTests
         {
             $"/archive?text={text}&thickness={text}&process={text}&from={text}&to={text}&most={text}", $"/archive?text={text}",
             $"/settings?text={text}&thickness={text}", $"/compare?first={text}&second={text}", $"/readings/r1?cell={text}",
-            $"/readings/r1/answer?full={text}&sure={text}", $"/archive/cards.csv?text={text}", $"/archive/cards.json?text={text}", $"/photos?x={text}",
+            $"/readings/r1/answer?full={text}&sure={text}", $"/archive/cards.csv?text={text}", $"/archive/cards.json?text={text}",
+            $"/photos?x={text}",
         })
         {
             using HttpResponseMessage answer = await page.Client.GetAsync(page.At(path));
@@ -310,11 +315,13 @@ public class AttackTests
     {
         foreach (IElement element in page.All)
         {
-            Assert.False(element.LocalName is "script" && element.GetAttribute("src")?.StartsWith("/look/", StringComparison.Ordinal) != true, path);
+            Assert.False(element.LocalName is "script"
+                && element.GetAttribute("src")?.StartsWith("/look/", StringComparison.Ordinal) != true, path);
             Assert.False(element.LocalName is "style" or "iframe" or "object" or "embed" or "base", $"{path}: {element.OuterHtml}");
             foreach (IAttr attribute in element.Attributes)
             {
-                Assert.False(attribute.Name.StartsWith("on", StringComparison.Ordinal) || attribute.Name == "style", $"{path}: {element.OuterHtml}");
+                Assert.False(attribute.Name.StartsWith("on", StringComparison.Ordinal) || attribute.Name == "style",
+                    $"{path}: {element.OuterHtml}");
                 if (attribute.Name is "href" or "src" or "action" or "data-from" or "data-to")
                     Assert.True(attribute.Value.StartsWith('/') || attribute.Value.StartsWith('#'), $"{path}: {element.OuterHtml}");
             }
@@ -360,7 +367,8 @@ public class AttackTests
         int[] tags = [270, 271, 272];
         int end = 8 + 2 + 12 * tags.Length + 4;
         byte[] tiff = [.. "MM\0*"u8, 0, 0, 0, 8, 0, (byte)tags.Length,
-            .. tags.SelectMany(tag => (byte[])[(byte)(tag >> 8), (byte)tag, 0, 2, 0, 0, 0, (byte)words.Length, 0, 0, 0, (byte)end]), 0, 0, 0, 0, .. words];
+            .. tags.SelectMany(tag => (byte[])[(byte)(tag >> 8), (byte)tag, 0, 2, 0, 0, 0, (byte)words.Length, 0, 0, 0, (byte)end]), 0, 0,
+            0, 0, .. words];
         byte[] exif = [.. "Exif\0\0"u8, .. tiff];
         return [.. jpeg[..2], .. Segment(0xE1, exif), .. Segment(0xFE, words), .. jpeg[2..]];
     }

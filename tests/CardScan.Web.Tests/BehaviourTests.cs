@@ -149,18 +149,21 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         };
         window.Request += (_, request) =>
         {
-            if (!request.Url.StartsWith(page.Server.Address, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal)) ran.Add(request.Url);
+            if (!request.Url.StartsWith(page.Server.Address, StringComparison.Ordinal)
+                && !request.Url.StartsWith("data:", StringComparison.Ordinal)) ran.Add(request.Url);
         };
         window.Console += (_, said) =>
         {
             // The browser's own page around a picture has a style of its own.
-            if (said.Text.Contains("Content Security Policy", StringComparison.Ordinal) && !window.Url.EndsWith(".jpg", StringComparison.Ordinal))
+            if (said.Text.Contains("Content Security Policy", StringComparison.Ordinal)
+                && !window.Url.EndsWith(".jpg", StringComparison.Ordinal))
                 ran.Add($"{window.Url} {said.Text}");
         };
         string query = $"text={Uri.EscapeDataString(Stranger.Markup)}";
         foreach (string path in new[]
         {
-            "/", "/photograph", "/settings", $"/settings?{query}", "/archive", $"/archive?{query}", "/compare", "/compare?first=r1&second=r1",
+            "/", "/photograph", "/settings", $"/settings?{query}", "/archive", $"/archive?{query}", "/compare",
+            "/compare?first=r1&second=r1",
             "/readings/r1", "/cards/c1", "/readings/r1/photos/0.jpg",
         })
         {
@@ -177,7 +180,8 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
     {
         await using ServedPage page = await ServedPage.Start("photos/birch-engrave.plan.json");
         int bytes = (await page.Client.GetByteArrayAsync(page.At("/"))).Length;
-        string[] parts = [.. (await page.Page("/")).QuerySelectorAll("[src], link[href]").Select(part => part.GetAttribute("src") ?? part.GetAttribute("href")!)];
+        string[] parts = [.. (await page.Page("/")).QuerySelectorAll("[src], link[href]")
+            .Select(part => part.GetAttribute("src") ?? part.GetAttribute("href")!)];
         Assert.Equal(3, parts.Length);
         foreach (string part in parts) bytes += (await page.Client.GetByteArrayAsync(page.At(part))).Length;
         Assert.InRange(bytes, 1000, 100_000);
@@ -208,8 +212,10 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
             if (!await wanted.EvaluateAsync<bool>("wanted => wanted === document.activeElement")) continue;
             // Around a hidden field its label has the ring; a cell of the drawing has a line of its own.
             string seen = isDrawn
-                ? "e => getComputedStyle(e.querySelector('rect')).strokeWidth !== '0px' && getComputedStyle(e.querySelector('rect')).stroke !== 'none'"
-                : "e => [e, e.closest('label')].some(each => each && getComputedStyle(each).outlineStyle === 'solid' && parseFloat(getComputedStyle(each).outlineWidth) >= 2)";
+                ? "e => { const style = getComputedStyle(e.querySelector('rect')); "
+                    + "return style.strokeWidth !== '0px' && style.stroke !== 'none'; }"
+                : "e => [e, e.closest('label')].filter(each => each).map(each => getComputedStyle(each))"
+                    + ".some(style => style.outlineStyle === 'solid' && parseFloat(style.outlineWidth) >= 2)";
             Assert.True(await wanted.EvaluateAsync<bool>(seen), $"{selector} has the focus and does not show it");
             return;
         }
@@ -218,7 +224,8 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
     }
 
     private static Task Show(IPage window, string state) => window.EvaluateAsync(
-        $"Object.defineProperty(document, 'visibilityState', {{ value: '{state}', configurable: true }}); document.dispatchEvent(new Event('visibilitychange'))");
+        $"Object.defineProperty(document, 'visibilityState', {{ value: '{state}', configurable: true }}); "
+        + "document.dispatchEvent(new Event('visibilitychange'))");
 
     private static int FreePort()
     {

@@ -8,7 +8,8 @@ namespace CardScan.Web.Tests;
 /// <summary>Many at once, and for long.</summary>
 public class CrowdTests
 {
-    private static readonly string[] Plans = ["photos/birch-engrave.plan.json", "second/plan.json", "photos/coated-metal-engrave.plan.json", "cut/plan.json"];
+    private static readonly string[] Plans = ["photos/birch-engrave.plan.json", "second/plan.json", "photos/coated-metal-engrave.plan.json",
+        "cut/plan.json"];
 
     private static readonly string[] Photos =
     [
@@ -43,7 +44,8 @@ public class CrowdTests
         Assert.All(shown, photo => Assert.Contains("kept", photo.ClassList));
 
         string[] kept = [.. page.Archive.Find(new() { Most = 100 }).Value.Cards
-            .SelectMany(card => page.Archive.Show(card.Name).Value.Cards.Single().Readings).SelectMany(reading => reading.Photos).Select(photo => photo.Sha256)];
+            .SelectMany(card => page.Archive.Show(card.Name).Value.Cards.Single().Readings).SelectMany(reading => reading.Photos)
+                .Select(photo => photo.Sha256)];
         Assert.Equal(21, sent.Count);
         Assert.All(sent, sha256 => Assert.Contains(sha256, kept));
         Assert.Empty(page.Archive.Verify().Value.Faults);
@@ -51,7 +53,9 @@ public class CrowdTests
         foreach (Visitor visitor in visitors.Skip(1)) visitor.Dispose();
     }
 
-    /// <summary>More than the list shows and the server remembers, of one small card; the figures over 500 are in docs/performance.md.</summary>
+    /// <summary>
+    /// More than the list shows and the server remembers, of one small card; the figures over 500 are in docs/performance.md.
+    /// </summary>
     [Fact]
     public async Task Photos_in_a_row_leave_nothing_behind()
     {
@@ -88,7 +92,8 @@ public class CrowdTests
     public async Task An_archive_whose_numbers_are_all_used_is_served()
     {
         string folder = Directory.CreateTempSubdirectory("cardscan-web-").FullName;
-        System.Text.Json.Nodes.JsonNode plan = System.Text.Json.Nodes.JsonNode.Parse(File.ReadAllBytes(ServedPage.Data("second/plan.json")))!;
+        System.Text.Json.Nodes.JsonNode plan =
+            System.Text.Json.Nodes.JsonNode.Parse(File.ReadAllBytes(ServedPage.Data("second/plan.json")))!;
         using (Archive.CardArchive archive = Archive.CardArchive.Open(Path.Combine(folder, "archive"), TimeProvider.System).Value)
         {
             for (int number = 0; number < Model.Plan.Numbers; number++)

@@ -13,7 +13,8 @@ public sealed partial class KilledTests : IDisposable
     private static readonly string[] Plans = ["photos/birch-engrave.plan.json", "second/plan.json", "cut/plan.json"];
 
     private static readonly string[] Photos =
-        ["photos/birch-engrave.jpg", "second/birch-second.jpg", "cut/lime-cut-left.jpg", "cut/lime-cut-front.jpg", "cut/lime-cut-right.jpg"];
+        ["photos/birch-engrave.jpg", "second/birch-second.jpg", "cut/lime-cut-left.jpg", "cut/lime-cut-front.jpg",
+            "cut/lime-cut-right.jpg"];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("cardscan-killed-").FullName;
 
@@ -46,7 +47,8 @@ public sealed partial class KilledTests : IDisposable
             await over.CancelAsync();
             foreach (Task each in work)
             {
-                if (await Record.ExceptionAsync(() => each) is { } fault) Assert.True(fault is HttpRequestException or OperationCanceledException, $"{fault}");
+                if (await Record.ExceptionAsync(() =>
+                    each) is { } fault) Assert.True(fault is HttpRequestException or OperationCanceledException, $"{fault}");
             }
 
             async Task Send()
@@ -69,7 +71,8 @@ public sealed partial class KilledTests : IDisposable
             {
                 while (!over.IsCancellationRequested)
                 {
-                    foreach (AngleSharp.Dom.IElement photo in (await visitor.Page("/photos")).QuerySelectorAll("li.photo.kept .name")) kept[photo.TextContent] = true;
+                    foreach (AngleSharp.Dom.IElement photo in (await visitor.Page("/photos"))
+                        .QuerySelectorAll("li.photo.kept .name")) kept[photo.TextContent] = true;
                     await Task.Delay(20, over.Token);
                 }
             }
@@ -154,11 +157,13 @@ public sealed partial class KilledTests : IDisposable
     {
         (string text, int code) = await OnTerminal("xterm-256color", null);
         Assert.Equal(0, code);
-        string[] lines = [.. text.Split('\n').Where(line => line.Contains('█', StringComparison.Ordinal) || line.Contains('▀', StringComparison.Ordinal))];
+        string[] lines = [.. text.Split('\n').Where(line => line.Contains('█', StringComparison.Ordinal)
+            || line.Contains('▀', StringComparison.Ordinal))];
         // White on black, each line by itself: "38;5;15" and "48;5;16" or the like.
         Assert.InRange(lines.Length, 15, 30);
         Assert.All(lines, line => Assert.Matches("\u001b\\[38;5;(15|231);48;5;(0|16)m", line));
-        Assert.StartsWith("http://127.0.0.1:", StoryTests.Scan(lines.Select(line => Escapes().Replace(line, "").TrimEnd('\r'))), StringComparison.Ordinal);
+        Assert.StartsWith("http://127.0.0.1:", StoryTests.Scan(lines.Select(line => Escapes().Replace(line, "").TrimEnd('\r'))),
+            StringComparison.Ordinal);
     }
 
     [InstalledFact("script")]
@@ -198,7 +203,8 @@ public sealed partial class KilledTests : IDisposable
 
     private static bool CanMount()
     {
-        using Process tried = Process.Start(new ProcessStartInfo("unshare", ["--map-root-user", "--mount", "mount", "-t", "tmpfs", "none", "/mnt"])
+        using Process tried = Process.Start(new ProcessStartInfo("unshare",
+            ["--map-root-user", "--mount", "mount", "-t", "tmpfs", "none", "/mnt"])
         {
             RedirectStandardError = true, UseShellExecute = false,
         })!;

@@ -84,7 +84,8 @@ public class PhotoTests
         Assert.Equal(Codes.MarkersMissing, photo.QuerySelector(".code")!.TextContent);
         Assert.Equal(2, photo.QuerySelectorAll("svg.shot g.found").Length);
         Assert.Equal(2, photo.QuerySelectorAll("svg.shot g.missing").Length);
-        Assert.Contains("2 of the card’s 4 corners", photo.QuerySelector("svg.shot")!.GetAttribute("aria-label")!, StringComparison.Ordinal);
+        Assert.Contains(
+            "2 of the card’s 4 corners", photo.QuerySelector("svg.shot")!.GetAttribute("aria-label")!, StringComparison.Ordinal);
     }
 
     [Fact]

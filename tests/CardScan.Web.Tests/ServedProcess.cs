@@ -35,7 +35,8 @@ internal sealed class ServedProcess : IDisposable
         string link = Path.Combine(folder, "link");
         File.Delete(link);
         string[] command = ["dotnet", Program, "serve", .. arguments];
-        if (before is not null) command = ["unshare", "--map-root-user", "--mount", "bash", "-c", $"{before} && exec \"$@\"", "bash", .. command];
+        if (before is not null) command = ["unshare", "--map-root-user", "--mount", "bash", "-c", $"{before} && exec \"$@\"", "bash",
+            .. command];
         ProcessStartInfo start = new(command[0], command[1..])
         {
             RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,

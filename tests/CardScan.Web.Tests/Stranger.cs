@@ -11,7 +11,8 @@ internal static class Stranger
 {
     /// <summary>Would run, load or lead away where it were taken for markup.</summary>
     public const string Markup =
-        "\"'><script>alert(1)</script><img src=http://evil.example/x onerror=alert(2)><a href=javascript:alert(3)>x</a><style>*{display:none}</style>";
+        "\"'><script>alert(1)</script><img src=http://evil.example/x onerror=alert(2)>"
+        + "<a href=javascript:alert(3)>x</a><style>*{display:none}</style>";
 
     /// <summary>A plan of the birch card with markup in every text.</summary>
     public static byte[] Plan()

@@ -8,7 +8,9 @@ using AngleSharp.Html.Parser;
 
 namespace CardScan.Web.Tests;
 
-/// <summary>A browser that asks a server, without showing anything: its cookie, and where asked for the headers of the page's script.</summary>
+/// <summary>
+/// A browser that asks a server, without showing anything: its cookie, and where asked for the headers of the page's script.
+/// </summary>
 internal sealed class Visitor : IDisposable
 {
     private readonly SocketsHttpHandler _handler = new()

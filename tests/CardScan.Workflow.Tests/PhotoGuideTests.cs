@@ -80,7 +80,8 @@ public class PhotoGuideTests
         });
         PhotoGuide guide = PhotoGuide.Of(whole with
         {
-            Cells = whole.Cells.Select(cell => cell == held ? cell with { Sides = held.Sides! with { Left = Unseen } } : cell).ToValueList(),
+            Cells = whole.Cells.Select(cell => cell == held ? cell with { Sides = held.Sides! with { Left = Unseen } } : cell)
+                .ToValueList(),
         })!;
         Assert.Equal(guide.AllSides - 1, guide.SeenSides);
         Assert.True(guide.IsSettled);
