@@ -19,7 +19,12 @@ internal static class PhotographPage
     public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.photograph.title"),
         new XElement("h1", Voice.Say("web.photograph.title")),
-        new XElement("div", Html.Class("ways"), Way("camera", isCamera: true), Way("library", isCamera: false)),
+        new XElement("div", Html.Class("ways"), DoorKeeper.GuestOf(context).IsComputer
+            ? [Way("library", isFirst: true, new("multiple", "")), PhoneWay()]
+            : (XElement[])
+            [
+                Way("camera", isFirst: true, new("capture", "environment")), Way("library", isFirst: false, new("multiple", "")),
+            ]),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.photograph.hint")),
         new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
             new XAttribute("data-again", Voice.Say("web.sending.again")), new XAttribute("data-outside", Voice.Say("web.sending.outside"))),
@@ -56,12 +61,20 @@ internal static class PhotographPage
             new XElement("a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")));
     }
 
-    private static XElement Way(string way, bool isCamera) => new(
-        "label", Html.Class(isCamera ? "button first" : "button"),
+    /// <summary>A way for photos to come in.</summary>
+    /// <param name="way">A branch of the message "web.photograph.way".</param>
+    /// <param name="isFirst">True for the one that most people want.</param>
+    /// <param name="how">How the browser gets them.</param>
+    private static XElement Way(string way, bool isFirst, XAttribute how) => new(
+        "label", Html.Class(isFirst ? "button first" : "button"),
         new XElement(
-            "input", new XAttribute("type", "file"), new XAttribute("accept", "image/jpeg,image/png"), new XAttribute("data-photos", ""),
-            isCamera ? new XAttribute("capture", "environment") : new XAttribute("multiple", "")),
+            "input", new XAttribute("type", "file"), new XAttribute("accept", "image/jpeg,image/png"),
+            new XAttribute("data-photos", ""), how),
         new XElement("span", Voice.Say("web.photograph.way", ("way", way))));
+
+    /// <summary>A computer has no camera to hold over a card.</summary>
+    private static XElement PhoneWay() => new(
+        "a", Html.Class("button large"), new XAttribute("href", PhonesPage.Path), Voice.Say("web.way", ("to", "phones")));
 
     private static XElement Item(PhotoJob job) => new(
         "li", Html.Class($"photo {job.State}".ToLowerInvariant()),
