@@ -3,7 +3,10 @@ using CardScan.Workflow;
 
 namespace CardScan.Web;
 
-/// <summary>The settings that were looked up last: over a thousand cards that takes a tenth of a second, and gives the same until the archive changes.</summary>
+/// <summary>
+/// The settings that were looked up last: over a thousand cards that takes a tenth of a second, and gives the same until the
+/// archive changes.
+/// </summary>
 internal sealed class SettingsShelf(ArchivePlace archive)
 {
     /// <summary>Questions whose answers are held.</summary>

@@ -27,7 +27,9 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     /// <param name="query">Which cards count.</param>
     public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) => Use(archive => archive.Best(query));
 
-    /// <summary>Is another text after whatever any process has changed: sizes and times of the files that hold the archive's words.</summary>
+    /// <summary>
+    /// Another text after whatever any process has changed: sizes and times of the files that hold the archive's words.
+    /// </summary>
     public string State() => string.Join(' ', new[] { "archive.db", "archive.db-wal" }
         .Select(name => new FileInfo(Path.Combine(Folder, name))).Where(file => file is { Exists: true, Length: > 0 })
         .Select(file => $"{file.Length}:{file.LastWriteTimeUtc.Ticks}"));
