@@ -9,6 +9,8 @@ namespace CardScan.Workflow;
 /// <param name="Clock">Tells when something is kept.</param>
 public sealed record ArchivePlace(string Folder, TimeProvider Clock)
 {
+    private static readonly string[] FilesOfWords = ["archive.db", "archive.db-wal"];
+
     /// <summary>Makes the archive where there is none.</summary>
     /// <returns>Null where it is there; or why it cannot be made or opened.</returns>
     public Refusal? Prepare() => Use(archive => archive.Count(new()), mayMake: true).Refusal;
@@ -30,7 +32,7 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     /// <summary>
     /// Another text after whatever any process has changed: sizes and times of the files that hold the archive's words.
     /// </summary>
-    public string State() => string.Join(' ', new[] { "archive.db", "archive.db-wal" }
+    public string State() => string.Join(' ', FilesOfWords
         .Select(name => new FileInfo(Path.Combine(Folder, name))).Where(file => file is { Exists: true, Length: > 0 })
         .Select(file => $"{file.Length}:{file.LastWriteTimeUtc.Ticks}"));
 
