@@ -53,9 +53,7 @@ public class CrowdTests
         foreach (Visitor visitor in visitors.Skip(1)) visitor.Dispose();
     }
 
-    /// <summary>
-    /// More than the list shows and the server remembers, of one small card; the figures over 500 are in docs/performance.md.
-    /// </summary>
+    /// <summary>More than the list shows and the server remembers, of one small card.</summary>
     [Fact]
     public async Task Photos_in_a_row_leave_nothing_behind()
     {

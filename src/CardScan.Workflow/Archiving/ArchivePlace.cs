@@ -9,8 +9,7 @@ namespace CardScan.Workflow;
 /// <param name="Clock">Tells when something is kept.</param>
 public sealed record ArchivePlace(string Folder, TimeProvider Clock)
 {
-    /// <summary>The files that hold everything but photos and pages.</summary>
-    private static readonly string[] Files = ["archive.db", "archive.db-wal"];
+    private static readonly string[] FilesOfWords = ["archive.db", "archive.db-wal"];
 
     /// <summary>Makes the archive where there is none.</summary>
     /// <returns>Null where it is there; or why it cannot be made or opened.</returns>
@@ -31,9 +30,9 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) => Use(archive => archive.Best(query));
 
     /// <summary>
-    /// Is another text after whatever any process has changed: sizes and times of the files that hold the archive's words.
+    /// Another text after whatever any process has changed: sizes and times of the files that hold the archive's words.
     /// </summary>
-    public string State() => string.Join(' ', Files
+    public string State() => string.Join(' ', FilesOfWords
         .Select(name => new FileInfo(Path.Combine(Folder, name))).Where(file => file is { Exists: true, Length: > 0 })
         .Select(file => $"{file.Length}:{file.LastWriteTimeUtc.Ticks}"));
 
