@@ -16,7 +16,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
 
         await Press(window, "a.button.large[href='/photograph']");
         await window.WaitForURLAsync("**/photograph");
-        await FocusOn(window, "input[capture]");
+        await FocusOn(window, "input[data-photos]");
         IFileChooser chooser = await window.RunAndWaitForFileChooserAsync(() => window.Keyboard.PressAsync("Enter"));
         await chooser.SetFilesAsync(ServedPage.Data("photos/birch-engrave.jpg"));
         Assert.Equal("polite", await window.Locator("#sending").GetAttributeAsync("aria-live"));

@@ -120,6 +120,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
             lock (_lock)
             {
                 _isReading = false;
+                foreach (HeldPhoto read in photos) read.IsRead = true;
                 foreach (PictureShelf shelf in _dropped) shelf.Dispose();
                 _dropped.Clear();
             }
@@ -163,9 +164,11 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
             _cards.Add(card);
             // The same picture twice would count as two measurements that agree.
             foreach (HeldPhoto same in card.Photos.Where(each => each.Photo.Sha256 == photo.Sha256).ToArray()) Drop(card, same);
-            if (card.Photos.Count == MostOfCard) Drop(card, card.Photos[0]);
+            if (card.Photos.Count >= MostOfCard && card.Photos.Find(each => each.IsRead) is { } oldest) Drop(card, oldest);
             card.Photos.Add(new(photo, shelf));
-            while (_cards.Sum(each => each.Photos.Count) > MostInAll) Remove(_cards[0]);
+            // A photo that no reading has yet is let go by nothing but its reading: one or two more than the bound do no harm.
+            while (_cards.Sum(each => each.Photos.Count) > MostInAll
+                && _cards.Find(each => each.Photos.TrueForAll(held => held.IsRead)) is { } done) Remove(done);
         }
     }
 
@@ -205,5 +208,8 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         public MeasuredPhoto Photo { get; set; } = photo;
 
         public PictureShelf Shelf => shelf;
+
+        /// <summary>True once a reading of its card has been tried with it.</summary>
+        public bool IsRead { get; set; }
     }
 }
