@@ -39,7 +39,7 @@ public sealed class FindingTests : IDisposable
         { "a photo's name", new() { Text = "IMG_0003" }, [3] },
         { "words of the search language", new() { Text = "birch OR wool" }, [] },
         { "signs of the search language", new() { Text = "\"birch* AND (" }, [] },
-        { "a NUL", new() { Text = "dr\0aw" }, [1] },
+        { "a NUL between words", new() { Text = "draw\0front" }, [1] },
         { "signs alone", new() { Text = "*\"(" }, [4, 3, 2, 1] },
         { "first two", new() { Most = 2 }, [4, 3] },
         { "from", new() { From = new(2026, 3, 3, 0, 0, 0, TimeSpan.Zero) }, [4, 3] },

@@ -5,9 +5,12 @@ namespace CardScan.Reporting.Tests;
 public sealed class CardReportTests
 {
     [Fact]
-    public void The_public_surface_is_the_entry_point_and_its_inputs() =>
+    public void The_public_surface_is_the_entry_point_its_inputs_and_the_pieces_that_other_pages_are_made_of() =>
         Assert.Equal(
-            ["CardReport", "ComparedPicture", "ComparisonInput", "NamedReading", "ReportInput"],
+            [
+                "CardReport", "ComparedPicture", "ComparisonInput", "Html", "Markup", "NamedReading", "PagePhoto", "PlanParts", "ReportInput",
+                "ReportParts",
+            ],
             typeof(CardReport).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 
     [Fact]

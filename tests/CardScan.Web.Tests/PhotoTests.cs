@@ -43,6 +43,23 @@ public class PhotoTests
     }
 
     [Fact]
+    public async Task A_card_can_be_started_again_and_what_was_kept_of_it_stays()
+    {
+        await using ServedPage page = await ServedPage.Start(CutPlan);
+        foreach (string name in new[] { "cut/lime-cut-left.jpg", "cut/lime-cut-front.jpg" })
+            await page.Send(Path.GetFileName(name), Photo(name));
+        await page.Photos();
+        string again = (await page.Page("/photos")).QuerySelector(".result form")!.GetAttribute("action")!;
+        using (HttpResponseMessage answer = await page.Post(again)) Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
+        Assert.Empty(await page.Photos());
+        await page.Send("left.jpg", Photo("cut/lime-cut-left.jpg"));
+        IElement photo = Assert.Single(await page.Photos());
+        string reading = photo.QuerySelector("a")!.GetAttribute("href")!.Split('/')[^1];
+        Assert.Equal("left.jpg", Assert.Single(page.Archive.Show(reading).Value.Reading!.Reading.Photos).File);
+        Assert.Contains(page.Archive.Show("c1").Value.Cards[0].Readings, kept => kept.Photos.Count == 2);
+    }
+
+    [Fact]
     public async Task The_same_photo_sent_twice_is_one()
     {
         await using ServedPage page = await ServedPage.Start(BirchPlan);

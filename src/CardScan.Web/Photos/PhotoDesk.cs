@@ -54,8 +54,15 @@ internal sealed class PhotoDesk : IAsyncDisposable
     /// <summary>Looks at a small copy of a photo that is still on its way.</summary>
     public Outcome<PhotoRecord> Glance(ReadOnlyMemory<byte> copy, string name) => _sitting.Glance(copy, name);
 
-    /// <summary>Lets the photos of a card go, so that the next one begins it anew.</summary>
-    public void BeginAnew(string planSha256) => _sitting.Forget(planSha256);
+    /// <summary>Lets the photos of a card go, so that the next one begins it anew. What was kept of them stays in the archive.</summary>
+    /// <param name="id">One of its photos.</param>
+    public void BeginAnew(string id)
+    {
+        if (_jobs.Find(job => job.Id == id)?.PlanSha256 is not { } plan) return;
+        _sitting.Forget(plan);
+        lock (_lock) _jobs = _jobs.RemoveAll(job => job.PlanSha256 == plan && job.State == PhotoState.Kept);
+        _shop.Bell.Ring(Topic.Photos);
+    }
 
     /// <summary>Stops after the photo that is worked on; the others wait in the inbox.</summary>
     public async ValueTask DisposeAsync()

@@ -17,6 +17,11 @@ internal static class PhotoRoutes
         routes.MapGet(PhotographPage.ListPath, () => Answer.Part(PhotographPage.List(shop)));
         routes.MapGet($"{PhotographPage.ListPath}/{{id:guid}}/small.jpg",
             (HttpContext context, Guid id) => Small(context, shop, $"{id:N}"));
+        routes.MapPost($"{PhotographPage.ListPath}/{{id:guid}}/anew", (Guid id) =>
+        {
+            shop.Desk.BeginAnew($"{id:N}");
+            return Answer.Part(PhotographPage.List(shop));
+        });
         routes.MapPost($"{PhotographPage.ListPath}/look", (HttpContext context, string name) => Look(context, shop, name));
         DeliveryRoutes.Map(routes, PhotographPage.ListPath, shop.Inbox, MostBytes, delivery => new DeliveryEnd(shop.Desk.Take(delivery).Id),
             id => shop.Desk.Jobs.Exists(job => job.Id == id), () => shop.Desk.IsFull);

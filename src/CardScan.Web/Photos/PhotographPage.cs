@@ -35,7 +35,7 @@ internal static class PhotographPage
     {
         PhotoJob[] jobs = [.. shop.Desk.Jobs.Reverse().Take(MostShown)];
         return LivePart.Content(
-            jobs.FirstOrDefault(job => job.ReadingName is not null) is { } newest ? Result(shop, newest.ReadingName!) : null,
+            jobs.FirstOrDefault(job => job.ReadingName is not null) is { } newest ? Result(shop, newest) : null,
             jobs.Length == 0 ? null : new XElement("ol", Html.Class("photos"), jobs.Select(Item)));
     }
 
@@ -44,8 +44,9 @@ internal static class PhotographPage
         ? Html.Paragraph(Html.Class("change"), change.Message)
         : Html.Paragraph(new XElement("strong", Voice.Say("web.photo.glance")));
 
-    private static XElement? Result(Workshop shop, string name)
+    private static XElement? Result(Workshop shop, PhotoJob newest)
     {
+        string name = newest.ReadingName!;
         Outcome<ShelvedReading> shelved = shop.Readings.Take(name);
         if (shelved.IsRefused) return RefusalPart.Write(shelved.Refusal!);
         Reading reading = shelved.Value.Kept.Reading;
@@ -58,7 +59,13 @@ internal static class PhotographPage
                 ? new XElement(
                     "div", Html.Class("guide"), SidesDrawing.Write(reading, guide), Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
                 : null,
-            new XElement("a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")));
+            new XElement(
+                "div", Html.Class("tools"),
+                new XElement(
+                    "a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")),
+                reading.Photos.Count > 1
+                    ? Field.Button($"{ListPath}/{newest.Id}/anew", into: null, Voice.Say("web.photo.anew"), "button")
+                    : null));
     }
 
     /// <summary>A way for photos to come in.</summary>
