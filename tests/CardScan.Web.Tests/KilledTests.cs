@@ -184,7 +184,8 @@ public sealed partial class KilledTests : IDisposable
     /// <summary>What a terminal of 100 columns shows until Ctrl-C is typed, and the exit code.</summary>
     private async Task<(string Text, int Code)> OnTerminal(string kind, string? noColor)
     {
-        string command = $"stty cols 100 rows 50; exec dotnet '{ServedProcess.Program}' serve --phone --address 127.0.0.1";
+        string command = $"stty cols 100 rows 50; exec {string.Join(' ', ServedProcess.Heeding)} "
+            + $"dotnet '{ServedProcess.Program}' serve --phone --address 127.0.0.1";
         ProcessStartInfo start = new("script", ["-qefc", command, "/dev/null"])
         {
             RedirectStandardInput = true, RedirectStandardOutput = true, UseShellExecute = false,
@@ -198,7 +199,15 @@ public sealed partial class KilledTests : IDisposable
         await Task.Delay(500);
         await terminal.StandardInput.WriteAsync('\u0003');
         await terminal.StandardInput.FlushAsync();
-        await terminal.WaitForExitAsync();
+        try
+        {
+            await terminal.WaitForExitAsync().WaitAsync(TimeSpan.FromMinutes(1));
+        }
+        finally
+        {
+            terminal.Kill(entireProcessTree: true);
+        }
+
         return (await text, terminal.ExitCode);
     }
 

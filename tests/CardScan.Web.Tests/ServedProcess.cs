@@ -19,6 +19,9 @@ internal sealed class ServedProcess : IDisposable
     /// <summary>The link that the browser was opened with.</summary>
     public string Link { get; }
 
+    /// <summary>What heeds Ctrl-C: a process that was started in the background of a script would be deaf to it.</summary>
+    public static string[] Heeding => ["env", "--default-signal=INT"];
+
     public static string Program => Path.Combine(AppContext.BaseDirectory, "cardscan.dll");
 
     /// <summary>Starts it on a folder.</summary>
@@ -34,7 +37,7 @@ internal sealed class ServedProcess : IDisposable
     {
         string link = Path.Combine(folder, "link");
         File.Delete(link);
-        string[] command = ["dotnet", Program, "serve", .. arguments];
+        string[] command = [.. Heeding, "dotnet", Program, "serve", .. arguments];
         if (before is not null) command = ["unshare", "--map-root-user", "--mount", "bash", "-c", $"{before} && exec \"$@\"", "bash",
             .. command];
         ProcessStartInfo start = new(command[0], command[1..])
@@ -84,7 +87,7 @@ internal sealed class ServedProcess : IDisposable
     {
         long begun = Stopwatch.GetTimestamp();
         using Process kill = Process.Start("kill", ["-INT", $"{_process.Id}"]);
-        await _process.WaitForExitAsync();
+        await _process.WaitForExitAsync().WaitAsync(TimeSpan.FromMinutes(1));
         return (_process.ExitCode, Stopwatch.GetElapsedTime(begun), await _output, await _errors);
     }
 
