@@ -10,7 +10,9 @@ internal sealed class Workshop : IAsyncDisposable
     /// <summary>Opens the inbox and takes up what an earlier run left there.</summary>
     public Workshop(ServeRequest request)
     {
-        (Archive, Profiles, Clock, DemoFolder) = (request.Archive, request.Profiles, request.Clock, request.DemoFolder);
+        // A page names what the archive has; the folder that the program happens to stand in is nobody's archive.
+        Archive = request.Archive with { HasAllNames = true };
+        (Profiles, Clock, DemoFolder) = (request.Profiles, request.Clock, request.DemoFolder);
         IsUsed();
         Doorway = new(Clock);
         Inbox = new(Path.Combine(Archive.Folder, "inbox"), Clock);

@@ -104,6 +104,24 @@ public class ReadingPageTests
         static string Plain(string text) => text.Replace('\u00a0', ' ');
     }
 
+    /// <summary>The program may stand in any folder: what lies there under the reading's name is nobody's answer.</summary>
+    [Fact]
+    public async Task A_folder_that_is_called_as_a_reading_answers_for_nobody()
+    {
+        await using ServedPage page = await WithReading();
+        string before = await page.Text("/readings/r1/answer");
+        string folder = Path.GetFullPath("r1");
+        Directory.CreateDirectory(folder);
+        try
+        {
+            Assert.Equal(before, await page.Text("/readings/r1/answer"));
+        }
+        finally
+        {
+            Directory.Delete(folder);
+        }
+    }
+
     [Theory]
     [InlineData("/readings/r2")]
     [InlineData("/readings/r2/answer")]

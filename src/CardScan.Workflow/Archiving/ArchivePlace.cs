@@ -9,6 +9,11 @@ namespace CardScan.Workflow;
 /// <param name="Clock">Tells when something is kept.</param>
 public sealed record ArchivePlace(string Folder, TimeProvider Clock)
 {
+    /// <summary>
+    /// True where names stand for what the archive has and nothing else, whatever files lie in the folder that the process stands in.
+    /// </summary>
+    public bool HasAllNames { get; init; }
+
     private static readonly string[] FilesOfWords = ["archive.db", "archive.db-wal"];
 
     /// <summary>Makes the archive where there is none.</summary>

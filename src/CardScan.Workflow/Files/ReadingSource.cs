@@ -99,7 +99,7 @@ public static class ReadingSource
     /// <summary>Every reading of a name, one or more, the newest first.</summary>
     private static Outcome<ValueList<Source>> SourcesOf(string name, ArchivePlace? archive)
     {
-        if (archive is null || !MayBeKept(name)) return Filed(name);
+        if (archive is null || !(archive.HasAllNames || MayBeKept(name))) return Filed(name);
         Outcome<ValueList<Source>> kept = archive.Use(opened => Kept(opened, name));
         return kept.Refusal is { Code: Codes.ArchiveNoSuch or Codes.ArchiveMissing } unknown
             ? unknown.In(Voice.Say("workflow.no-such-file", ("name", name)))
