@@ -15,10 +15,8 @@ internal static class Answer
     public static IResult Page(string page) => Results.Content(page, Html);
 
     /// <summary>A part of a page, for the place that asked for it.</summary>
-    public static IResult Part(XElement part) => Results.Content(Markup.WritePart(part), Html);
-
-    /// <summary>A part that says that something is wrong.</summary>
-    public static IResult Part(XElement part, int status) => Results.Content(Markup.WritePart(part), Html, statusCode: status);
+    public static IResult Part(XElement part, int status = StatusCodes.Status200OK) =>
+        Results.Content(Markup.WritePart(part), Html, statusCode: status);
 
     /// <summary>True where a page's script asks for a part of it, not a browser for the whole.</summary>
     public static bool IsForPart(HttpContext context) => context.Request.Headers.ContainsKey(DoorKeeper.OwnHeader);
@@ -31,8 +29,7 @@ internal static class Answer
     }
 
     /// <summary>A refusal where a part was asked for.</summary>
-    public static IResult Refused(Refusal refusal) =>
-        Results.Content(Markup.WritePart(RefusalPart.Write(refusal)), Html, statusCode: StatusOf(refusal));
+    public static IResult Refused(Refusal refusal) => Part(RefusalPart.Write(refusal), StatusOf(refusal));
 
     /// <summary>A refusal where a page was asked for.</summary>
     public static IResult RefusedPage(HttpContext context, Refusal refusal) =>

@@ -9,19 +9,13 @@ namespace CardScan.Cli;
 internal static class ArchiveMessages
 {
     /// <summary>"birch plywood 3 mm".</summary>
-    public static string Material(CardEntry card) => Voice.Say(
-        "terminal.material", Figures.Known(("name", card.Material), ("thickness", card.ThicknessMm is { } mm ? Mm(mm) : null)));
+    public static string Material(CardEntry card) => Voice.Tell(card.MaterialFigure());
 
     /// <summary>Whether a card is engraved or cut.</summary>
     public static string Process(CardEntry card) => Voice.Say("terminal.process", ("process", ArchiveJson.Process(card)));
 
     /// <summary>Everything that must be entered to repeat it, and the earlier card that it stands on.</summary>
-    public static string Setting(RecommendationEntry recommendation)
-    {
-        SettingFigure setting = new(recommendation.SpeedMmPerMin, recommendation.PowerPercent, recommendation.Passes ?? 1,
-            recommendation.LineIntervalMm, recommendation.FocusOffsetMm is { } focus && focus != 0 ? focus : null);
-        return SettingLine.OnCard(setting, recommendation.Card);
-    }
+    public static string Setting(RecommendationEntry recommendation) => Voice.Tell(recommendation.ToFigure());
 
     /// <summary>What the goal is judged by, from the lower to the upper limit: "89 % to 92 % of the strongest mark".</summary>
     public static string Interval(Interval interval) => Voice.Say(

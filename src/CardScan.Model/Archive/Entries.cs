@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model;
 
 /// <summary>A card that was kept.</summary>
@@ -73,6 +75,10 @@ public sealed record CardEntry
 
     /// <summary>Its name in commands: <c>c5</c>.</summary>
     public string Name => NameOf(Id);
+
+    /// <summary>Its material as lists have it: "birch plywood 3 mm".</summary>
+    public Phrase MaterialFigure() => new("terminal.material", Figures.Known(
+        ("name", Material), ("thickness", ThicknessMm is { } mm ? Figures.Mm(mm) : null)));
 
     /// <summary>The name of a card in commands.</summary>
     /// <param name="id">Its id.</param>
@@ -162,6 +168,14 @@ public sealed record RecommendationEntry
 
     /// <summary>95 % interval of the figure the goal is judged by.</summary>
     public Interval? Interval { get; init; }
+
+    /// <summary>Everything that must be entered to repeat it, and the earlier card that it stands on.</summary>
+    public Figure ToFigure()
+    {
+        SettingFigure setting = new(SpeedMmPerMin, PowerPercent, Passes ?? 1,
+            LineIntervalMm, FocusOffsetMm is { } focus && focus != 0 ? focus : null);
+        return Card is { } card ? new Phrase("name.on-card", ("setting", setting), ("card", card)) : setting;
+    }
 }
 
 /// <summary>A note of a maker.</summary>

@@ -14,9 +14,6 @@ internal sealed class PhoneGate(Workshop shop, ServeRequest request, int port) :
     private readonly SemaphoreSlim _turn = new(1, 1);
     private PageHost? _host;
 
-    /// <summary>True while phones are let in.</summary>
-    public bool IsOpen => _host is not null;
-
     /// <summary>The address with the code for the next phone; null while phones are kept out.</summary>
     public string? Link => _host is { } host ? $"{host.Address}{DoorKeeper.EntryPath}{shop.Doorway.PhoneCode()}" : null;
 

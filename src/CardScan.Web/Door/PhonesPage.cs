@@ -26,7 +26,7 @@ internal static class PhonesPage
 
     private static XElement Closed() => new(
         "div", Html.Paragraph(Html.Class("lead"), Voice.Say("web.phones.closed")),
-        Does($"{Path}/open", Voice.Say("web.phones.open"), "large first"));
+        Field.Button($"{Path}/open", into: null, Voice.Say("web.phones.open"), "large first"));
 
     private static object[] Way(string link) =>
     [
@@ -34,16 +34,11 @@ internal static class PhonesPage
         LinkCode.Of(link).ToSvg(),
         Html.Paragraph(Html.Class("address"), link),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.phones.network")),
-        Does($"{Path}/close", Voice.Say("web.phones.close"), "button"),
+        Field.Button($"{Path}/close", into: null, Voice.Say("web.phones.close"), "button"),
     ];
 
     private static XElement Item(Guest phone) => new(
         "li", new XElement("span", Voice.Say(
             "web.phones.item", ("device", phone.Device), ("time", $"{phone.JoinedUtc.ToLocalTime():HH:mm}"))),
-        Does($"{Path}/{phone.Number}/away", Voice.Say("web.phones.away"), "button"));
-
-    /// <summary>A button that does something here.</summary>
-    private static XElement Does(string path, string words, string look) => new(
-        "form", new XAttribute("method", "post"), new XAttribute("action", path), new XAttribute("data-post", ""),
-        new XElement("button", Html.Class(look), words));
+        Field.Button($"{Path}/{phone.Number}/away", into: null, Voice.Say("web.phones.away"), "button"));
 }

@@ -8,8 +8,7 @@ namespace CardScan.Web;
 internal static class EntryParts
 {
     /// <summary>"birch plywood 3 mm".</summary>
-    public static string Material(CardEntry card) => Voice.Say(
-        "terminal.material", Known(("name", card.Material), ("thickness", card.ThicknessMm is { } mm ? Mm(mm) : null)));
+    public static string Material(CardEntry card) => Voice.Tell(card.MaterialFigure());
 
     /// <summary>"Card 17 · birch plywood 3 mm".</summary>
     public static string Name(CardEntry card) => Voice.Say("page.title", ("number", card.Number), ("title", Material(card)));
@@ -18,12 +17,7 @@ internal static class EntryParts
     public static string PathOf(CardEntry card) => CardPage.PathOf(card.Id);
 
     /// <summary>Everything that must be entered to repeat a setting.</summary>
-    public static string Setting(RecommendationEntry entry)
-    {
-        SettingFigure setting = new(entry.SpeedMmPerMin, entry.PowerPercent, entry.Passes ?? 1,
-            entry.LineIntervalMm, entry.FocusOffsetMm is { } focus && focus != 0 ? focus : null);
-        return entry.Card is { } card ? Voice.Say("name.on-card", ("setting", setting), ("card", card)) : Voice.Tell(setting);
-    }
+    public static string Setting(RecommendationEntry entry) => Voice.Tell(entry.ToFigure());
 
     /// <summary>What a setting is for, and how sure that is.</summary>
     public static string Goal(RecommendationEntry entry) => Voice.Say("web.entry.goal", Known(
