@@ -168,18 +168,9 @@ internal static class CardLabels
             .LastOrDefault(text => Size(text, roomMm).HeightMm >= LeastHeightMm, parts[0]);
     }
 
-    private static string? TextOf(Setting setting, CellSettings settings) => ValueOf(setting, settings) is { } value
+    private static string? TextOf(Setting setting, CellSettings settings) => settings.ValueOf(setting) is { } value
         ? Drawn("planning.label.fixed", ("setting", $"{setting}"), ("value", Rounded(value)))
         : null;
-
-    private static double? ValueOf(Setting setting, CellSettings settings) => setting switch
-    {
-        Setting.PowerPercent => settings.PowerPercent,
-        Setting.SpeedMmPerMin => settings.SpeedMmPerMin,
-        Setting.Passes => settings.Passes,
-        Setting.FocusOffsetMm => settings.FocusOffsetMm,
-        _ => settings.LineIntervalMm,
-    };
 
     private static string NameOf(Setting setting) => Drawn("planning.label.axis", ("setting", $"{setting}"));
 

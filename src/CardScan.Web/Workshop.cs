@@ -13,7 +13,7 @@ internal sealed class Workshop : IAsyncDisposable
         // A page names what the archive has; the folder that the program happens to stand in is nobody's archive.
         Archive = request.Archive with { HasAllNames = true };
         (Profiles, Clock, DemoFolder) = (request.Profiles, request.Clock, request.DemoFolder);
-        IsUsed();
+        NoteUse();
         Doorway = new(Clock);
         Inbox = new(Path.Combine(Archive.Folder, "inbox"), Clock);
         Bundles = new(Path.Combine(Archive.Folder, "inbox", "bundles"), Clock);
@@ -64,7 +64,7 @@ internal sealed class Workshop : IAsyncDisposable
     public TimeSpan Quiet => Desk.IsIdle ? Clock.GetElapsedTime(Interlocked.Read(ref _used)) : TimeSpan.Zero;
 
     /// <summary>Somebody asks for something.</summary>
-    public void IsUsed() => Interlocked.Exchange(ref _used, Clock.GetTimestamp());
+    public void NoteUse() => Interlocked.Exchange(ref _used, Clock.GetTimestamp());
 
     /// <inheritdoc/>
     public ValueTask DisposeAsync() => Desk.DisposeAsync();

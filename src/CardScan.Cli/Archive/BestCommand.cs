@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using CardScan.Language;
 using CardScan.Model;
-using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -61,12 +60,7 @@ internal static class BestCommand
     }
 
     private static string Others(BestSetting best) => Voice.Say(
-        "terminal.best-others", ("count", best.Readings - 1), ("speeds", Range(best.SpeedMmPerMin, Speed)),
-        ("powers", Range(best.PowerPercent, Power)));
-
-    private static Figure Range((double Low, double High) range, Func<double, Number> figure) => range.Low == range.High
-        ? figure(range.Low)
-        : new Phrase("terminal.range", ("low", figure(range.Low)), ("high", figure(range.High)));
+        "terminal.best-others", ("count", best.Readings - 1), ("speeds", best.Speeds()), ("powers", best.Powers()));
 
     private static JsonObject Json(BestSetting best) => JsonText.Without(new()
     {

@@ -1,3 +1,5 @@
+using CardScan.Language;
+
 namespace CardScan.Model;
 
 /// <summary>Which cards are looked for; what is null is not asked for. All that is asked for must hold.</summary>
@@ -75,6 +77,16 @@ public sealed record BestSetting
 
     /// <summary>Lowest and highest power that they recommend, percent.</summary>
     public required (double Low, double High) PowerPercent { get; init; }
+
+    /// <summary>The speeds that they recommend, for a message: one, or from the lowest to the highest.</summary>
+    public Figure Speeds() => Range(SpeedMmPerMin, Figures.Speed);
+
+    /// <summary>The powers, likewise.</summary>
+    public Figure Powers() => Range(PowerPercent, Figures.Power);
+
+    private static Figure Range((double Low, double High) range, Func<double, Number> figure) => range.Low == range.High
+        ? figure(range.Low)
+        : new Phrase("terminal.range", ("low", figure(range.Low)), ("high", figure(range.High)));
 
     /// <summary>Name of the reading in commands.</summary>
     public string ReadingName => ReadingEntry.NameOf(ReadingId);

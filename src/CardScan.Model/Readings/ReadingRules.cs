@@ -67,7 +67,7 @@ public static class ReadingRules
     {
         foreach (Setting setting in Enum.GetValues<Setting>())
         {
-            if (ValueOf(settings, setting) is { } value && PlanRules.ExpectedOf(setting, value) is { } expected)
+            if (settings.ValueOf(setting) is { } value && PlanRules.ExpectedOf(setting, value) is { } expected)
                 yield return FieldFault.Of($"{path}.{PlanRules.NameOf(setting)}", value, expected);
         }
     }
@@ -124,15 +124,6 @@ public static class ReadingRules
 
     private static IEnumerable<FieldFault> CurveFaults(FittedCurve? curve, string path, Plan plan) =>
         (curve?.Cells ?? []).SelectMany((cell, i) => PlanRules.AddressFaults(cell.Row, cell.Column, $"{path}.cells[{i}]", plan));
-
-    private static double? ValueOf(CellSettings settings, Setting setting) => setting switch
-    {
-        Setting.PowerPercent => settings.PowerPercent,
-        Setting.SpeedMmPerMin => settings.SpeedMmPerMin,
-        Setting.Passes => settings.Passes,
-        Setting.FocusOffsetMm => settings.FocusOffsetMm,
-        _ => settings.LineIntervalMm,
-    };
 
     private static IEnumerable<FieldFault> ShareFaults(double? value, string path) =>
         value is null or (>= 0 and <= 1) ? [] : [FieldFault.Of(path, value.Value, ShareRange)];

@@ -92,10 +92,10 @@ internal sealed record CellLabels(
         cell.Flags.FirstOrDefault(CellFlag.IsDisqualifying) is { } flag ? Voice.Say("picture.left-out", ("flag", flag)) : null;
 
     private static string With(CellReading cell, Setting setting) =>
-        ShownSetting.Of(cell.Settings, setting) is double value ? ShownSetting.Alone(setting, value) : "";
+        cell.Settings.ValueOf(setting) is double value ? ShownSetting.Alone(setting, value) : "";
 
     private static string Bare(CellReading cell, Setting setting) =>
-        ShownSetting.Of(cell.Settings, setting) is double value ? ShownSetting.Bare(setting, value) : "";
+        cell.Settings.ValueOf(setting) is double value ? ShownSetting.Bare(setting, value) : "";
 
     /// <summary>The cell's reading, or one without measurements where the reading does not hold it.</summary>
     private static CellReading ReadingOf(GridCells grid, Cell cell) =>

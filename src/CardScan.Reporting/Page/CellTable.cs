@@ -75,7 +75,7 @@ internal static class CellTable
         {
             yield return new(
                 ShownSetting.Heading(setting),
-                cell => ShownSetting.Of(cell.Settings, setting) is double value ? ShownSetting.Bare(setting, value) : "–");
+                cell => cell.Settings.ValueOf(setting) is double value ? ShownSetting.Bare(setting, value) : "–");
         }
 
         yield return new(

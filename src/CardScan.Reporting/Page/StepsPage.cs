@@ -62,7 +62,7 @@ internal static class StepsPage
     private static string Typed(double? value) => value is { } known ? Voice.Tell(Given(Math.Round(known, 3))) : "–";
 
     private static double? Of(BurnStep step, Setting setting) =>
-        step.Settings is { } settings ? ShownSetting.Of(settings, setting) : null;
+        step.Settings?.ValueOf(setting);
 
     /// <summary>A picture, not a background: browsers leave those out of what they print.</summary>
     private static XElement Swatch(string colour) => new(

@@ -19,17 +19,6 @@ internal static class ShownSetting
         ? Voice.Say("page.setting.passes", ("passes", (int)value))
         : Voice.Tell(SettingNumber.Of(setting, value));
 
-    /// <summary>What a cell was burned with, of one setting; null where it has none.</summary>
-    public static double? Of(CellSettings settings, Setting setting) => setting switch
-    {
-        Setting.PowerPercent => settings.PowerPercent,
-        Setting.SpeedMmPerMin => settings.SpeedMmPerMin,
-        Setting.Passes => settings.Passes,
-        Setting.FocusOffsetMm => settings.FocusOffsetMm,
-        Setting.LineIntervalMm => settings.LineIntervalMm,
-        _ => null,
-    };
-
     /// <summary>A recommended setting, with the passes of its cell and what else changes over the card.</summary>
     public static SettingFigure Of(Reading reading, Recommendation recommendation) =>
         BurnedWith(reading, recommendation) is { } settings

@@ -24,13 +24,9 @@ internal static class ArchivePage
         new XElement("div", new XAttribute("id", "found"), new XAttribute("aria-live", "polite"), Found(context, found)),
         Html.Section("bundles", Voice.Say("web.archive.bundles"),
             Html.Paragraph(Voice.Say("web.archive.take-in")),
-            new XElement("label", Html.Class("button"),
-                new XElement("input", new XAttribute("type", "file"), new XAttribute("accept", ".zip,application/zip"),
-                    new XAttribute("data-photos", ""), new XAttribute("data-to", "/bundles")),
-                new XElement("span", Voice.Say("web.archive.choose"))),
-            new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
-                new XAttribute("data-again", Voice.Say("web.sending.again")),
-                new XAttribute("data-outside", Voice.Say("web.sending.outside")))),
+            SendingParts.Button(
+                Voice.Say("web.archive.choose"), "button", ".zip,application/zip", new XAttribute("data-to", BundleRoutes.Path)),
+            SendingParts.List()),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.prune")));
 
     /// <summary>What was found.</summary>

@@ -5,11 +5,14 @@ namespace CardScan.Web;
 /// <summary>Bundles taken in: sent as photos are, then given to the archive as a whole or not at all.</summary>
 internal static class BundleRoutes
 {
+    /// <summary>Where they are sent.</summary>
+    public const string Path = "/bundles";
+
     /// <summary>No bundle is larger, bytes.</summary>
     private const long MostBytes = 2L * 1000 * 1000 * 1000;
 
     public static void Map(IEndpointRouteBuilder routes, Workshop shop) =>
-        DeliveryRoutes.Map(routes, "/bundles", shop.Bundles, MostBytes, delivery => Import(shop, delivery));
+        DeliveryRoutes.Map(routes, Path, shop.Bundles, MostBytes, delivery => Import(shop, delivery));
 
     private static Outcome<DeliveryEnd> Import(Workshop shop, Delivery delivery)
     {

@@ -48,9 +48,5 @@ internal static class SettingsPage
 
     /// <summary>What other readings say; null where there are none.</summary>
     private static string? Others(BestSetting best) => best.Readings == 1 ? null : Voice.Say("web.entry.others",
-        ("count", best.Readings), ("speeds", Range(best.SpeedMmPerMin, Speed)), ("powers", Range(best.PowerPercent, Power)));
-
-    private static Figure Range((double Low, double High) range, Func<double, Number> figure) => range.Low == range.High
-        ? figure(range.Low)
-        : new Phrase("terminal.range", ("low", figure(range.Low)), ("high", figure(range.High)));
+        ("count", best.Readings), ("speeds", best.Speeds()), ("powers", best.Powers()));
 }

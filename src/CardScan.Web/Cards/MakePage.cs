@@ -158,21 +158,12 @@ internal static class MakePage
         Field.Taken("material", form.UsualMaterial ?? ""),
     ];
 
-    private static double? Same(CellSettings settings, Setting setting) => setting switch
-    {
-        Setting.PowerPercent => settings.PowerPercent,
-        Setting.SpeedMmPerMin => settings.SpeedMmPerMin,
-        Setting.Passes => settings.Passes,
-        Setting.FocusOffsetMm => settings.FocusOffsetMm,
-        _ => settings.LineIntervalMm,
-    };
-
     /// <summary>As it would be typed: the values, then their unit.</summary>
     private static string ValuesOf(Plan plan, Setting setting)
     {
         double[] values = plan.Columns.Setting == setting ? [.. plan.Columns.Values]
             : plan.Rows.Setting == setting ? [.. plan.Rows.Values]
-            : Same(plan.SettingsOf(plan.Cells[0]), setting) is { } value ? [value] : [];
+            : plan.SettingsOf(plan.Cells[0]).ValueOf(setting) is { } value ? [value] : [];
         // A focus has its sign as a keyboard has it.
         Figure[] told = [.. values.Select(value => setting == Setting.FocusOffsetMm ? Mm(value) : SettingNumber.Of(setting, value))];
         return told.Length == 0 ? "" : Voice.Say("web.make.values", ("values", List(told)), ("setting", $"{setting}"));

@@ -57,7 +57,7 @@ internal sealed class DoorKeeper(Workshop shop, IReadOnlySet<string> hosts, bool
         }
 
         context.Items[GuestKey] = guest;
-        shop.IsUsed();
+        shop.NoteUse();
         await next(context);
     }
 

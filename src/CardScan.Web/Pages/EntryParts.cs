@@ -45,8 +45,6 @@ internal static class EntryParts
     /// <param name="name">Name of the field.</param>
     /// <param name="chosen">What is chosen.</param>
     /// <param name="options">Values with their words.</param>
-    public static XElement Select(string name, string? chosen, IEnumerable<(string Value, string Words)> options) => new(
-        "select", new XAttribute("name", name), options.Select(option => new XElement(
-            "option", new XAttribute("value", option.Value),
-            option.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, option.Words)));
+    public static XElement Select(string name, string? chosen, IEnumerable<(string Value, string Words)> options) =>
+        new("select", new XAttribute("name", name), Web.Field.Options(chosen, options));
 }

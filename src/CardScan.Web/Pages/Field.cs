@@ -31,9 +31,15 @@ internal static class Field
     /// <param name="chosen">The word that is chosen; null for none.</param>
     /// <param name="words">The words, first the one that stands for what is taken where none is chosen.</param>
     public static XElement Choice(string name, string? chosen, params (string Value, string Words)[] words) => Labelled(
-        name, new XElement("select", Named(name), words.Select(word => new XElement(
+        name, new XElement("select", Named(name), Options(chosen, words)));
+
+    /// <summary>What a choice of one offers.</summary>
+    /// <param name="chosen">The word that is chosen; null for none.</param>
+    /// <param name="words">The words.</param>
+    public static IEnumerable<XElement> Options(string? chosen, IEnumerable<(string Value, string Words)> words) =>
+        words.Select(word => new XElement(
             "option", new XAttribute("value", word.Value),
-            word.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, word.Words))));
+            word.Value == (chosen ?? "") ? new XAttribute("selected", "") : null, word.Words));
 
     /// <summary>A box to tick.</summary>
     public static XElement Box(string name, bool isOn, string words) => new(

@@ -229,7 +229,7 @@ internal sealed class Inbox
 
     private string PartOf(string id) => PathOf(id, PartEnding);
 
-    private string PathOf(string id, string ending) => Path.Combine(_folder, string.Create(CultureInfo.InvariantCulture, $"{id}{ending}"));
+    private string PathOf(string id, string ending) => Path.Combine(_folder, $"{id}{ending}");
 
     private Refusal Unwritable(Exception e) => DiskFault.Of(e, _folder, "output",
         () => Refusal.OfPlace(Codes.FolderUnwritable, ("folder", _folder), ("cause", e.Message.TrimEnd('.'))));

@@ -26,8 +26,7 @@ internal static class PhotographPage
                 Way("camera", isFirst: true, new("capture", "environment")), Way("library", isFirst: false, new("multiple", "")),
             ]),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.photograph.hint")),
-        new XElement("ol", new XAttribute("id", "sending"), Html.Class("photos"), new XAttribute("aria-live", "polite"),
-            new XAttribute("data-again", Voice.Say("web.sending.again")), new XAttribute("data-outside", Voice.Say("web.sending.outside"))),
+        SendingParts.List(),
         LivePart.Write(ListPath, [Topic.Photos], List(shop)));
 
     /// <summary>What came of the newest card, then the photos, newest first.</summary>
@@ -72,12 +71,8 @@ internal static class PhotographPage
     /// <param name="way">A branch of the message "web.photograph.way".</param>
     /// <param name="isFirst">True for the one that most people want.</param>
     /// <param name="how">How the browser gets them.</param>
-    private static XElement Way(string way, bool isFirst, XAttribute how) => new(
-        "label", Html.Class(isFirst ? "button first" : "button"),
-        new XElement(
-            "input", new XAttribute("type", "file"), new XAttribute("accept", "image/jpeg,image/png"),
-            new XAttribute("data-photos", ""), how),
-        new XElement("span", Voice.Say("web.photograph.way", ("way", way))));
+    private static XElement Way(string way, bool isFirst, XAttribute how) => SendingParts.Button(
+        Voice.Say("web.photograph.way", ("way", way)), isFirst ? "button first" : "button", "image/jpeg,image/png", how);
 
     /// <summary>A computer has no camera to hold over a card.</summary>
     private static XElement PhoneWay() => new(
