@@ -25,9 +25,6 @@ internal static class ExitCode
 /// <summary>The command line as a whole.</summary>
 internal static class Application
 {
-    /// <summary>Installs what OpenCV needs on Debian and Ubuntu; newer releases have the first package under another name.</summary>
-    private const string InstallLibraries = "sudo apt-get install libgtk-3-0 libdrm2 libatomic1", NewerLibrary = "libgtk-3-0t64";
-
     private const string HelpWord = "help";
 
     /// <summary>What is measured when Ctrl-C comes is kept first.</summary>
@@ -65,9 +62,9 @@ internal static class Application
         {
             return Fail(terminal, Voice.Say("terminal.disk", ("cause", e.GetBaseException().Message.TrimEnd('.'))));
         }
-        catch (Exception e) when (IsMissingLibrary(e))
+        catch (Exception e) when (LibraryFault.Of(e) is { } fault)
         {
-            return Fail(terminal, Voice.Say("terminal.library-missing", ("command", InstallLibraries), ("newer", NewerLibrary)));
+            return Fail(terminal, fault);
         }
 #pragma warning disable CA1031 // the last resort: a person gets a line, not a stack trace
         catch (Exception e)
@@ -85,17 +82,6 @@ internal static class Application
         terminal.Complain(message);
         return ExitCode.Failed;
     }
-
-    /// <summary>
-    /// The loader's complaint lies under those of type initialisers and, where photos are read side by side, of several
-    /// threads.
-    /// </summary>
-    private static bool IsMissingLibrary(Exception e) => e switch
-    {
-        DllNotFoundException => true,
-        AggregateException several => several.InnerExceptions.Any(IsMissingLibrary),
-        _ => e.InnerException is { } inner && IsMissingLibrary(inner),
-    };
 
     /// <summary>The unit for speeds: the variable's, else the one that is kept.</summary>
     private static Outcome<SpeedUnit> SpeedsOf(Terminal terminal, HostEnvironment surroundings)
