@@ -3,6 +3,7 @@ using System.Text;
 using CardScan.Language;
 using CardScan.Model;
 using Microsoft.Data.Sqlite;
+using SQLitePCL;
 
 namespace CardScan.Archive;
 
@@ -22,6 +23,9 @@ public sealed partial class CardArchive : IDisposable
 
     private CardArchive(string folder, Database database, FileStore files, TimeProvider clock) =>
         (Folder, _database, _files, _clock) = (folder, database, files, clock);
+
+    /// <summary>The native library of the database.</summary>
+    public static ValueList<NativePart> NativeParts => [new("SQLite", EngineVersion)];
 
     /// <summary>Its folder.</summary>
     public string Folder { get; }
@@ -156,6 +160,12 @@ public sealed partial class CardArchive : IDisposable
 
     /// <inheritdoc/>
     public void Dispose() => _database.Dispose();
+
+    private static string EngineVersion()
+    {
+        Batteries_V2.Init();
+        return raw.sqlite3_libversion().utf8_to_string();
+    }
 
     /// <summary>What neither disk nor file explains is a fault of the program, unless the archive turns out to be damaged.</summary>
     private Outcome<T> Guard<T>(Func<Outcome<T>> work) => StorageFault.Guard(Folder, () =>

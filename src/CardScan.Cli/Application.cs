@@ -62,9 +62,9 @@ internal static class Application
         {
             return Fail(terminal, Voice.Say("terminal.disk", ("cause", e.GetBaseException().Message.TrimEnd('.'))));
         }
-        catch (Exception e) when (LibraryFault.Of(e) is { } fault)
+        catch (Exception e) when (LibraryFault.Of(e) is not null)
         {
-            return Fail(terminal, fault);
+            return terminal.Refuse(LibraryFault.Of(e)!);
         }
 #pragma warning disable CA1031 // the last resort: a person gets a line, not a stack trace
         catch (Exception e)
@@ -113,10 +113,12 @@ internal static class Application
             NextCommand.Create(terminal, surroundings),
             ArchiveCommand.Create(terminal, surroundings),
             UnitsCommand.Create(terminal, surroundings),
+            CheckupCommand.Create(terminal, surroundings),
             CompletionCommand.Create(terminal),
             ManCommand.Create(terminal, surroundings),
         };
         ExplainedCommand.ExplainIn(root, terminal);
+        BuildVersion.TellIn(root, terminal);
         return root;
     }
 

@@ -15,6 +15,10 @@ public static class Codes
     public const string FileUnreadable = "file-unreadable";
     public const string FolderUnwritable = "folder-unwritable";
     public const string DiskFull = "disk-full";
+    public const string LittleRoom = "little-room";
+    public const string ProgramDamaged = "program-damaged";
+    public const string LibraryUnloadable = "library-unloadable";
+    public const string BrowserMissing = "browser-missing";
     public const string TemporaryUnwritable = "temporary-unwritable";
     public const string OutEmpty = "out-empty";
     public const string OutIsFile = "out-is-file";

@@ -1,5 +1,8 @@
 using CardScan.Language;
 using CardScan.Model;
+using ImageMagick;
+using OpenCvSharp;
+using SkiaSharp;
 using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
@@ -29,6 +32,14 @@ public static class CardReader
     /// </summary>
     /// <returns>What is being done. Where it fails, reading a photo fails in the same way.</returns>
     public static Task Prepare() => Prepared.Value;
+
+    /// <summary>The native libraries that photos are decoded and measured with.</summary>
+    public static ValueList<NativePart> NativeParts =>
+    [
+        new("OpenCV", () => Cv2.GetVersionString() ?? ""),
+        new("Skia", () => $"{SkiaSharpVersion.Native}"),
+        new("ImageMagick", () => string.Join(' ', MagickNET.ImageMagickVersion.Split(' ').Skip(1).Take(2))),
+    ];
 
     /// <summary>Opens a photo: decodes it and looks for the markers of all cards.</summary>
     /// <param name="photo">The photo; its bytes are not kept.</param>

@@ -52,6 +52,10 @@ public static class Demo
         return comparison.IsRefused ? comparison.Refusal! : new DemoResult(results.ToValueList(), comparison.Value);
     }
 
+    /// <summary>The plan of the first shipped card.</summary>
+    /// <param name="fixtures">Folder that holds <see cref="FixtureFolder"/>.</param>
+    internal static string PlanIn(string fixtures) => Path.Combine(fixtures, FixtureFolder, FirstBatch, PlanName);
+
     /// <summary>The photo of the first shipped card.</summary>
     /// <param name="fixtures">Folder that holds <see cref="FixtureFolder"/>.</param>
     public static string PhotoIn(string fixtures) => Path.Combine(fixtures, FixtureFolder, FirstBatch, FirstPhotoName);
@@ -66,7 +70,7 @@ public static class Demo
     public static Outcome<string> KeepCard(string fixtures, ArchivePlace archive)
     {
         ArgumentNullException.ThrowIfNull(archive);
-        Outcome<byte[]> bytes = InputFile.ReadBytes(Path.Combine(fixtures, FixtureFolder, FirstBatch, PlanName), "plan");
+        Outcome<byte[]> bytes = InputFile.ReadBytes(PlanIn(fixtures), "plan");
         if (bytes.IsRefused) return bytes.Refusal!;
         Outcome<PlanFile> plan = CardJson.ReadPlan(bytes.Value);
         if (plan.IsRefused) return plan.Refusal!;

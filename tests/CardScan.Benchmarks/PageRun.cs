@@ -48,7 +48,7 @@ internal sealed partial class PageRun : IAsyncDisposable
         run.Keep(photo);
         for (int i = 1; i <= photos; i++)
         {
-            await run.Send(photo with { Bytes = [.. photo.Bytes, .. BitConverter.GetBytes(i)] }, $"{i}.jpg");
+            await run.Send(photo with { Bytes = [.. photo.Bytes, .. BitConverter.GetBytes(i)] }, $"photo{i + 3}.jpg");
             if (i is 12 or 25 || i % 50 == 0) Console.WriteLine($"{i,6} photos {PhotoGrowth.ResidentMegabytes(),8:F1} MB");
         }
     }
@@ -162,17 +162,18 @@ internal sealed partial class PageRun : IAsyncDisposable
     private async Task Photo(BenchmarkPhoto photo, int rounds)
     {
         Keep(photo);
-        string sha256 = CardJson.Sha256(Encoding.UTF8.GetBytes(CardJson.Write(photo.Plan.Plan)));
         string own = Path.Combine(_folder, "own.jpg");
         ArchivePlace other = new(Path.Combine(_folder, "other"), TimeProvider.System);
         using (CardArchive archive = CardArchive.Open(other.Folder, TimeProvider.System).Value)
             _ = archive.KeepCard(Encoding.UTF8.GetBytes(CardJson.Write(photo.Plan.Plan))).Value;
         List<double> served = [], read = [];
+        string id = "";
         for (int i = -3; i < rounds; i++)
         {
             byte[] bytes = [.. photo.Bytes, .. BitConverter.GetBytes(i)];
-            _server.Shop.Desk.BeginAnew(sha256);
-            double page = await Send(photo with { Bytes = bytes }, $"{i}.jpg");
+            // With those before it, each would be one photo more of the card.
+            _server.Shop.Desk.BeginAnew(id);
+            (double page, id) = await Send(photo with { Bytes = bytes }, $"photo{i + 3}.jpg");
             await File.WriteAllBytesAsync(own, bytes);
             long begun = Stopwatch.GetTimestamp();
             ReadCardsResult result = ReadCards.Run(new() { Photos = [own], Archive = other }).Value;
@@ -189,8 +190,8 @@ internal sealed partial class PageRun : IAsyncDisposable
             + $"(middle half {ratios[rounds / 4]:F2} to {ratios[3 * rounds / 4]:F2})");
     }
 
-    /// <summary>Sends a photo; ms from its last byte until a page that listens has the result.</summary>
-    private async Task<double> Send(BenchmarkPhoto photo, string name)
+    /// <summary>Sends a photo; ms from its last byte until a page that listens has the result, and the photo's id.</summary>
+    private async Task<(double Ms, string Id)> Send(BenchmarkPhoto photo, string name)
     {
         using Stream bell = await _client.GetStreamAsync(new Uri($"{_server.Address}/changes"));
         using StreamReader heard = new(bell);
@@ -208,7 +209,7 @@ internal sealed partial class PageRun : IAsyncDisposable
             string list = await _client.GetStringAsync(new Uri($"{_server.Address}/photos"));
             int named = list.IndexOf($">{name}<", StringComparison.Ordinal);
             string item = named < 0 ? "" : list[list.LastIndexOf("<li class=\"photo ", named, StringComparison.Ordinal)..named];
-            if (item.Contains("photo kept", StringComparison.Ordinal)) return Stopwatch.GetElapsedTime(begun).TotalMilliseconds;
+            if (item.Contains("photo kept", StringComparison.Ordinal)) return (Stopwatch.GetElapsedTime(begun).TotalMilliseconds, id);
             if (item.Contains("photo refused", StringComparison.Ordinal) || Stopwatch.GetElapsedTime(begun) > TimeSpan.FromMinutes(1))
                 throw new InvalidOperationException(list);
             await Task.WhenAny(rung, Task.Delay(1000));

@@ -1,6 +1,9 @@
 using System.Diagnostics;
+using CardScan.Model;
+using CardScan.Workflow;
 using ELFSharp.ELF;
 using ELFSharp.ELF.Sections;
+using Process = System.Diagnostics.Process;
 
 namespace CardScan.Cli.Tests;
 
@@ -24,9 +27,13 @@ public class NativeLibraryTests
         using ELF<ulong> file = ELFReader.Load<ulong>(Shipped);
         DynamicSection<ulong> dynamic = Assert.Single(file.GetSections<DynamicSection<ulong>>());
         byte[] names = file.GetSection(".dynstr").GetContents();
-        string[] needed = [.. dynamic.Entries.Where(entry => entry.Tag == DynamicTag.Needed).Select(entry => Name(names, (int)entry.Value))];
+        IEnumerable<string> needed =
+            dynamic.Entries.Where(entry => entry.Tag == DynamicTag.Needed).Select(entry => Name(names, (int)entry.Value));
         Assert.Equal(
-            ["ld-linux-x86-64.so.2", "libc.so.6", "libdl.so.2", "libgcc_s.so.1", "libm.so.6", "libpthread.so.0", "librt.so.1", "libstdc++.so.6"],
+            [
+                "ld-linux-x86-64.so.2", "libc.so.6", "libdl.so.2", "libgcc_s.so.1", "libm.so.6", "libpthread.so.0", "librt.so.1",
+                "libstdc++.so.6",
+            ],
             needed.Order(StringComparer.Ordinal));
     }
 
@@ -52,30 +59,41 @@ public class NativeLibraryTests
     {
         CliRun run = Started(Program, ["read", Cli.Photo, "--plan", Cli.Plan, "--no-archive", "--json"], ("LD_BIND_NOW", "1"));
         Assert.Equal(1, run.Code);
-        Assert.StartsWith("cardscan: Unset LD_BIND_NOW, then try again:", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains("Unset LD_BIND_NOW, then try again.", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Contains("undefined symbol", run.OnlyLine(), StringComparison.Ordinal);
     }
 
-    // What .NET 10 on Debian 12 says where the file is not there, and where one that it needs is not.
+    // What .NET 10 on Debian 12 says where the file is not there, where one that it needs is not, and where it is no library.
     [Theory]
-    [InlineData(
-        "/app/libOpenCvSharpExtern.so: cannot open shared object file: No such file or directory",
-        "Install CardScan again: its file OpenCvSharpExtern is missing here, or damaged.")]
-    [InlineData(
-        "libstdc++.so.6: cannot open shared object file: No such file or directory",
-        "Install what OpenCvSharpExtern needs (usually libstdc++6), or CardScan again: "
-        + "libstdc++.so.6: cannot open shared object file: No such file or directory.")]
-    [InlineData(
-        "/app/libOpenCvSharpExtern.so: file too short",
-        "Install what OpenCvSharpExtern needs (usually libstdc++6), or CardScan again: /app/libOpenCvSharpExtern.so: file too short.")]
-    public void What_the_loader_says_leads_to_a_cure(string told, string cure)
+    [InlineData("/app/libOpenCvSharpExtern.so: cannot open shared object file: No such file or directory", "missing", "CardScan again.")]
+    [InlineData("libstdc++.so.6: cannot open shared object file: No such file or directory", "libstdc++.so.6: cannot open", "libstdc++6")]
+    [InlineData("/app/libOpenCvSharpExtern.so: file too short", "file too short", "install CardScan again.")]
+    public void What_the_loader_says_leads_to_a_cure(string told, string seen, string cure)
     {
         DllNotFoundException loader = new(
             "Unable to load shared library 'OpenCvSharpExtern' or one of its dependencies. In order to help diagnose loading problems, "
             + "consider using a tool like strace. If you're using glibc, consider setting the LD_DEBUG environment variable: \n"
             + "/app/OpenCvSharpExtern.so: cannot open shared object file: No such file or directory\n" + told + "\n"
             + "/app/OpenCvSharpExtern: cannot open shared object file: No such file or directory\n");
-        Assert.Equal(cure, LibraryFault.Of(new AggregateException(new TypeInitializationException("Cv2", loader))));
+        Refusal? refusal = LibraryFault.Of(new AggregateException(new TypeInitializationException("Cv2", loader)));
+        Assert.Contains(seen, refusal!.Seen, StringComparison.Ordinal);
+        Assert.Contains(cure, refusal.Remedy, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(1.0, false)]
+    [InlineData(0.5, true)]
+    [InlineData(0.0, true)]
+    public void A_library_that_was_cut_short_is_told_before_it_is_loaded(double share, bool isDamaged)
+    {
+        using Scratch scratch = new();
+        string copy = scratch["libe_sqlite3.so"];
+        byte[] whole = File.ReadAllBytes(
+            Assert.Single(Directory.GetFiles(AppContext.BaseDirectory, "libe_sqlite3.so", SearchOption.AllDirectories)));
+        File.WriteAllBytes(copy, whole[..(int)(share * whole.Length)]);
+        Refusal? damage = InstalledFiles.Damage(scratch["."]);
+        Assert.Equal(isDamaged, damage is not null);
+        if (isDamaged) Assert.Contains("libe_sqlite3.so", damage!.Seen, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -83,7 +101,8 @@ public class NativeLibraryTests
 
     private static string Program => Path.Combine(AppContext.BaseDirectory, "cardscan.dll");
 
-    private static string Name(byte[] names, int at) => System.Text.Encoding.ASCII.GetString(names, at, Array.IndexOf(names, (byte)0, at) - at);
+    private static string Name(byte[] names, int at) =>
+        System.Text.Encoding.ASCII.GetString(names, at, Array.IndexOf(names, (byte)0, at) - at);
 
     /// <summary>Runs a program of the system, or CardScan, as a process of its own.</summary>
     private static CliRun Started(string program, string[] args, params (string Name, string Value)[] environment)

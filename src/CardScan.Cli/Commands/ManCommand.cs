@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Reflection;
 
 namespace CardScan.Cli;
 
@@ -15,13 +14,9 @@ internal static class ManCommand
         command.SetAction(_ =>
         {
             HostEnvironment anybodys = surroundings with { ArchiveFolder = AnybodysArchive };
-            terminal.ShowRaw(ManPage.Of(Application.Root(terminal, anybodys), Version));
+            terminal.ShowRaw(ManPage.Of(Application.Root(terminal, anybodys), BuildVersion.Number));
             return ExitCode.Done;
         });
         return command;
     }
-
-    /// <summary>Without the commit, which other builds have otherwise.</summary>
-    private static string Version => typeof(ManCommand).Assembly
-        .GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion.Split('+')[0];
 }

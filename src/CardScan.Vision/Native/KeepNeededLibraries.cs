@@ -45,7 +45,8 @@ public class KeepNeededLibraries : Task
         }
         catch (Exception e) when (e is InvalidDataException or IndexOutOfRangeException or ArgumentException or OverflowException)
         {
-            Log.LogError("{0} cannot be freed of the libraries that CardScan does not use: {1}", Source, e.Message);
+            Log.LogErrorFromException(new InvalidDataException(
+                Source + " cannot be freed of the libraries that CardScan does not use: " + e.Message));
         }
         return !Log.HasLoggedErrors;
     }
@@ -115,8 +116,8 @@ public class KeepNeededLibraries : Task
             bool isOwn = BitConverter.ToUInt16(_file, symbol + 6) != 0, isWeak = _file[symbol + 4] >> 4 == 2;
             bool hasVersion = (BitConverter.ToUInt16(_file, versions + 2 * index) & 0x7fff) > 1;
             if (isOwn || isWeak || hasVersion) continue;
-            throw new InvalidDataException(
-                "it needs \"" + Name(strings, BitConverter.ToUInt32(_file, symbol)) + "\" when it is loaded, not only when that is called.");
+            string name = Name(strings, BitConverter.ToUInt32(_file, symbol));
+            throw new InvalidDataException("it needs \"" + name + "\" when it is loaded, not only when that is called.");
         }
     }
 

@@ -51,6 +51,9 @@ public sealed class Profiles(string folder)
 
     private static readonly string[] PathStarts = ["./", "../", "~/", ".\\", "..\\"];
 
+    /// <summary>The folder.</summary>
+    public string Folder => folder;
+
     private string MachineFolder => Path.Combine(folder, Machines);
 
     private string MaterialFolder => Path.Combine(folder, Materials);
