@@ -1,6 +1,5 @@
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 
 namespace CardScan.Archive;
 
@@ -80,7 +79,7 @@ public sealed partial class CardArchive
     {
         _database.Connection.Execute(
             "UPDATE card SET closed_utc = CASE WHEN $isOpenedAgain THEN NULL ELSE ifnull(closed_utc, $now) END WHERE id = $cardId",
-            new { isOpenedAgain, now = Database.Text(_clock.GetUtcNow()), cardId });
+            ("isOpenedAgain", isOpenedAgain), ("now", Database.Text(_clock.GetUtcNow())), ("cardId", cardId));
         return CardFinder.Card(cardId);
     }));
 

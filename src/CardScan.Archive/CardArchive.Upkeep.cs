@@ -1,5 +1,4 @@
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;

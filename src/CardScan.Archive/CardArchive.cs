@@ -1,4 +1,3 @@
-using System.Data;
 using System.Text;
 using CardScan.Language;
 using CardScan.Model;
@@ -190,7 +189,7 @@ public sealed partial class CardArchive : IDisposable
         {
             return new ArchiveCheck(_database.Connection, _files).Run().IsSound;
         }
-        catch (Exception e) when (e is SqliteException or InvalidOperationException or InvalidDataException or DataException)
+        catch (Exception e) when (e is SqliteException or InvalidOperationException or InvalidDataException)
         {
             return false;
         }

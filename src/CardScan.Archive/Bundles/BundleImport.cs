@@ -1,6 +1,5 @@
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -85,11 +84,11 @@ internal sealed class BundleImport(
 
         foreach (BundleBatch batch in manifest.Batches)
         {
-            long? id = connection.ExecuteScalar<long?>(
+            long? id = connection.Number(
                 """
                 SELECT batch.id FROM batch JOIN material ON material.id = material_id
                 WHERE batch.name = $Name AND material.name = $Material
-                """, new { batch.Name, batch.Material });
+                """, ("Name", batch.Name), ("Material", batch.Material));
             if (id is { } known) Write(makers, new(batch.Name, BatchId: known), batch.Makers);
         }
 

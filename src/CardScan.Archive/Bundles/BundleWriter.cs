@@ -2,7 +2,6 @@ using System.IO.Compression;
 using System.Text.Json;
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -43,7 +42,7 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     }
 
     private IEnumerable<long> ReadingIds(long card) =>
-        connection.Query<long>("SELECT id FROM reading WHERE card_id = $card ORDER BY id", new { card });
+        connection.Query("SELECT id FROM reading WHERE card_id = $card ORDER BY id", row => row.Long("id"), ("card", card));
 
     private static void Put(ZipArchive zip, string name, byte[] bytes)
     {
@@ -55,23 +54,27 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
 
     private BundleCard Card(long id)
     {
-        (string sha256, string kept, string? closed) = connection.QuerySingle<(string, string, string?)>(
-            "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = $id", new { id });
+        (string sha256, string kept, string? closed) = connection.Single(
+            "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = $id",
+            row => (row.Text("plan_sha256"), row.Text("kept_utc"), row.TextOrNull("closed_utc")), ("id", id));
         _entries[$"plans/{sha256}.json"] =
-            () => Packed.Open(connection.QuerySingle<byte[]>("SELECT plan FROM card WHERE id = $id", new { id }));
+            () => Packed.Open(connection.Single("SELECT plan FROM card WHERE id = $id", row => row.Bytes("plan"), ("id", id)));
         return new() { PlanSha256 = sha256, KeptUtc = kept, ClosedUtc = closed, Makers = Makers("card_id", id) };
     }
 
     private BundleReading Reading(long id)
     {
-        (string sha256, string plan, string read, string? report) = connection.QuerySingle<(string, string, string, string?)>(
+        (string sha256, string plan, string read, string? report) = connection.Single(
             """
             SELECT reading_sha256, card.plan_sha256, read_utc, report_sha256
             FROM reading JOIN card ON card.id = card_id WHERE reading.id = $id
-            """, new { id });
+            """,
+            row => (row.Text("reading_sha256"), row.Text("plan_sha256"), row.Text("read_utc"), row.TextOrNull("report_sha256")),
+            ("id", id));
         _entries[$"readings/{sha256}.json"] = () => new ReadingFinder(connection, files).Json(id);
-        (string? Kept, string? Annotated)[] photos = [.. connection.Query<(string?, string?)>(
-            "SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = $id ORDER BY position", new { id })];
+        (string? Kept, string? Annotated)[] photos = [.. connection.Query(
+            "SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = $id ORDER BY position",
+            row => (row.TextOrNull("kept_sha256"), row.TextOrNull("annotated_sha256")), ("id", id))];
         return new()
         {
             ReadingSha256 = sha256,
@@ -85,29 +88,32 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     }
 
     private IEnumerable<BundleBatch> Batches(IReadOnlyList<long> cardIds) =>
-        cardIds.Select(id => connection.ExecuteScalar<long?>("SELECT batch_id FROM card WHERE id = $id", new { id }))
+        cardIds.Select(id => connection.Number("SELECT batch_id FROM card WHERE id = $id", ("id", id)))
             .OfType<long>().Distinct()
             .Select(id =>
             {
-                (string material, string name) = connection.QuerySingle<(string, string)>(
-                    "SELECT material.name, batch.name FROM batch JOIN material ON material.id = material_id WHERE batch.id = $id",
-                    new { id });
+                (string material, string name) = connection.Single(
+                    """
+                    SELECT material.name AS material, batch.name FROM batch JOIN material ON material.id = material_id
+                    WHERE batch.id = $id
+                    """, row => (row.Text("material"), row.Text("name")), ("id", id));
                 return new BundleBatch { Material = material, Name = name, Makers = Makers("batch_id", id) };
             })
             .Where(batch => batch.Makers.Notes.Count + batch.Makers.Tags.Count > 0);
 
     private MakersPart Makers(string column, long id) => new()
     {
-        Notes = [.. connection
-            .Query<(string Text, string Written)>($"SELECT text, written_utc FROM note WHERE {column} = $id ORDER BY id", new { id })
-            .Select(note => new BundleNote { Text = note.Text, WrittenUtc = note.Written })],
-        Tags = [.. connection.Query<string>($"SELECT word FROM tag WHERE {column} = $id ORDER BY word", new { id })],
+        Notes = connection.Query(
+            $"SELECT text, written_utc FROM note WHERE {column} = $id ORDER BY id",
+            row => new BundleNote { Text = row.Text("text"), WrittenUtc = row.Text("written_utc") }, ("id", id)),
+        Tags = connection.Query($"SELECT word FROM tag WHERE {column} = $id ORDER BY word", row => row.Text("word"), ("id", id)),
     };
 
     private string? FileNamed(string? sha256)
     {
         if (sha256 is null) return null;
-        string extension = connection.QuerySingle<string>("SELECT extension FROM file WHERE sha256 = $sha256", new { sha256 });
+        string extension = connection.Single(
+            "SELECT extension FROM file WHERE sha256 = $sha256", row => row.Text("extension"), ("sha256", sha256));
         string name = $"files/{sha256}.{extension}";
         _entries[name] = () => File.ReadAllBytes(files.PathOf(sha256, extension));
         return name;

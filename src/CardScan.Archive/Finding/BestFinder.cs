@@ -1,5 +1,4 @@
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -13,19 +12,17 @@ internal sealed class BestFinder(SqliteConnection connection)
     public ValueList<BestSetting> Find(ArchiveQuery query)
     {
         CardFinder cards = new(connection);
-        DynamicParameters values = new();
-        string asked = CardFinder.Where(query, values);
+        (string asked, (string Name, object? Value)[] values) = CardFinder.Where(query);
         // Newest first, so that the first row of a group is the one that counts.
-        IEnumerable<SettingRow> rows = connection.Query<SettingRow>(
+        IEnumerable<SettingRow> rows = connection.Query(
             $"""
-            SELECT recommendation.goal AS Goal, recommendation.power_percent AS PowerPercent,
-                recommendation.speed_mm_per_min AS SpeedMmPerMin,
-                ifnull(earlier_passes, cell.passes) AS Passes, ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS LineIntervalMm,
-                reading.id AS ReadingId, reading.read_utc AS Read, card.id AS CardId,
-                card.material_id AS MaterialId, card.machine_id AS MachineId, card.thickness_mm AS ThicknessMm, card.process AS Process
-            {RecommendationRow.Tables} JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
+            SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
+                ifnull(earlier_passes, cell.passes) AS passes, ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
+                recommendation.reading_id, reading.read_utc, reading.card_id,
+                card.material_id, card.machine_id, card.thickness_mm, card.process
+            {ReadingFinder.RecommendationTables} JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
             WHERE reading.is_current = 1 AND card.id IN (SELECT card.id FROM card{asked}) ORDER BY reading.read_utc DESC, reading.id DESC
-            """, values);
+            """, SettingRow.Of, values);
         return rows.GroupBy(row => (row.MaterialId, row.MachineId, Thickness: Math.Round(row.ThicknessMm ?? -1, 2), row.Process, row.Goal))
             .Select(group => Best(Alike([.. group]), cards))
             .OrderBy(best => best.Card.Material, StringComparer.OrdinalIgnoreCase).ThenBy(best => best.Card.ThicknessMm)
@@ -51,28 +48,44 @@ internal sealed class BestFinder(SqliteConnection connection)
 
     private sealed record SettingRow
     {
-        public string Goal { get; init; } = "";
+        public required string Goal { get; init; }
 
-        public double PowerPercent { get; init; }
+        public required double PowerPercent { get; init; }
 
-        public double SpeedMmPerMin { get; init; }
+        public required double SpeedMmPerMin { get; init; }
 
-        public int? Passes { get; init; }
+        public required int? Passes { get; init; }
 
-        public double? LineIntervalMm { get; init; }
+        public required double? LineIntervalMm { get; init; }
 
-        public long ReadingId { get; init; }
+        public required long ReadingId { get; init; }
 
-        public string Read { get; init; } = "";
+        public required string Read { get; init; }
 
-        public long CardId { get; init; }
+        public required long CardId { get; init; }
 
-        public long MaterialId { get; init; }
+        public required long MaterialId { get; init; }
 
-        public long MachineId { get; init; }
+        public required long MachineId { get; init; }
 
-        public double? ThicknessMm { get; init; }
+        public required double? ThicknessMm { get; init; }
 
-        public string Process { get; init; } = "";
+        public required string Process { get; init; }
+
+        public static SettingRow Of(Row row) => new()
+        {
+            Goal = row.Text("goal"),
+            PowerPercent = row.Real("power_percent"),
+            SpeedMmPerMin = row.Real("speed_mm_per_min"),
+            Passes = row.IntOrNull("passes"),
+            LineIntervalMm = row.RealOrNull("line_interval_mm"),
+            ReadingId = row.Long("reading_id"),
+            Read = row.Text("read_utc"),
+            CardId = row.Long("card_id"),
+            MaterialId = row.Long("material_id"),
+            MachineId = row.Long("machine_id"),
+            ThicknessMm = row.RealOrNull("thickness_mm"),
+            Process = row.Text("process"),
+        };
     }
 }

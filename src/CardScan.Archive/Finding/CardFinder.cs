@@ -1,6 +1,5 @@
 using System.Text;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -12,10 +11,8 @@ internal sealed class CardFinder(SqliteConnection connection)
     internal const double ThicknessToleranceMm = 0.005;
 
     private const string Cards = """
-        SELECT card.id AS Id, card.number AS Number, card.title AS Title, card.process AS Process,
-            material.name AS Material, card.thickness_mm AS ThicknessMm,
-            batch.name AS Batch, machine.name AS Machine, machine.rated_optical_watts AS RatedOpticalWatts,
-            card.kept_utc AS Kept, card.closed_utc AS Closed
+        SELECT card.id, card.number, card.title, card.process, material.name AS material, card.thickness_mm,
+            batch.name AS batch, machine.name AS machine, machine.rated_optical_watts, card.kept_utc, card.closed_utc
         FROM card
         JOIN material ON material.id = card.material_id
         JOIN machine ON machine.id = card.machine_id
@@ -25,40 +22,35 @@ internal sealed class CardFinder(SqliteConnection connection)
     /// <summary>The cards that answer a query.</summary>
     public ValueList<CardEntry> Find(ArchiveQuery query)
     {
-        DynamicParameters values = new();
-        string where = Where(query, values);
-        values.Add("most", query.Most);
-        return connection.Query<CardRow>($"{Cards}{where} ORDER BY card.id DESC LIMIT $most", values).Select(Entry).ToValueList();
+        (string where, (string Name, object? Value)[] values) = Where(query);
+        return Entries($"{Cards}{where} ORDER BY card.id DESC LIMIT $most", [.. values, ("most", query.Most)]);
     }
 
     /// <summary>How many cards answer a query, whatever its limit.</summary>
     public long Count(ArchiveQuery query)
     {
-        DynamicParameters values = new();
-        string where = Where(query, values);
-        return connection.ExecuteScalar<long>($"SELECT count(*) FROM card{where}", values);
+        (string where, (string Name, object? Value)[] values) = Where(query);
+        return connection.Count($"SELECT count(*) FROM card{where}", values);
     }
 
     /// <summary>Ids of the cards that answer a query.</summary>
     public IReadOnlyList<long> Ids(ArchiveQuery query)
     {
-        DynamicParameters values = new();
-        string where = Where(query, values);
-        return [.. connection.Query<long>($"SELECT card.id FROM card{where} ORDER BY card.id", values)];
+        (string where, (string Name, object? Value)[] values) = Where(query);
+        return connection.Query($"SELECT card.id FROM card{where} ORDER BY card.id", row => row.Long("id"), values);
     }
 
     /// <summary>One card.</summary>
-    public CardEntry Card(long id) => Entry(connection.QuerySingle<CardRow>($"{Cards} WHERE card.id = $id", new { id }));
+    public CardEntry Card(long id) => Entries($"{Cards} WHERE card.id = $id", ("id", id)).Single();
 
     /// <summary>The open cards of a number, newest first.</summary>
     public ValueList<CardEntry> OpenCards(int number) =>
-        connection.Query<CardRow>(
-            $"{Cards} WHERE card.number = $number AND card.closed_utc IS NULL ORDER BY card.id DESC", new { number })
-            .Select(Entry).ToValueList();
+        Entries($"{Cards} WHERE card.number = $number AND card.closed_utc IS NULL ORDER BY card.id DESC", ("number", number));
 
     /// <summary>The condition that cards which answer a query meet; empty where all do.</summary>
-    public static string Where(ArchiveQuery query, DynamicParameters values)
+    public static (string Where, (string Name, object? Value)[] Values) Where(ArchiveQuery query)
     {
+        List<(string Name, object? Value)> values = [];
         List<string> all = [];
         if (SearchIndex.Search(query.Text) is { } words)
             Ask("card.id IN (SELECT rowid FROM card_words WHERE card_words MATCH $words)", "words", words);
@@ -82,8 +74,8 @@ internal sealed class CardFinder(SqliteConnection connection)
 
         if (query.From is not null || query.Before is not null)
         {
-            values.Add("from", query.From is { } from ? Database.Text(from) : "");
-            values.Add("before", query.Before is { } before ? Database.Text(before) : "~");
+            values.Add(("from", query.From is { } from ? Database.Text(from) : ""));
+            values.Add(("before", query.Before is { } before ? Database.Text(before) : "~"));
             all.Add("""
                 (card.kept_utc >= $from AND card.kept_utc < $before
                 OR card.id IN (SELECT card_id FROM reading WHERE read_utc >= $from AND read_utc < $before))
@@ -94,12 +86,12 @@ internal sealed class CardFinder(SqliteConnection connection)
         if (query.Subject?.ReadingId is { } readingId)
             Ask("card.id = (SELECT card_id FROM reading WHERE id = $readingId)", "readingId", readingId);
         if (query.Subject?.BatchId is { } batchId) Ask("card.batch_id = $batchId", "batchId", batchId);
-        return all.Count == 0 ? "" : " WHERE " + string.Join(" AND ", all);
+        return (all.Count == 0 ? "" : " WHERE " + string.Join(" AND ", all), [.. values]);
 
         void Ask(string condition, string name, object value)
         {
             all.Add(condition);
-            values.Add(name, value);
+            values.Add((name, value));
         }
     }
 
@@ -116,72 +108,47 @@ internal sealed class CardFinder(SqliteConnection connection)
         return pattern.Append('%').ToString();
     }
 
-    private CardEntry Entry(CardRow row)
+    /// <summary>What else belongs to a card is asked for when its row has been read.</summary>
+    private ValueList<CardEntry> Entries(string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        connection.Query(sql, Bare, values).Select(Whole).ToValueList();
+
+    private static CardEntry Bare(Row row) => new()
     {
-        NewestRow newest = connection.QuerySingle<NewestRow>(
+        Id = row.Long("id"),
+        Number = row.Int("number"),
+        Title = row.Text("title"),
+        Process = StoredValue.Value<Process>(row.Text("process")),
+        Material = row.Text("material"),
+        ThicknessMm = row.RealOrNull("thickness_mm"),
+        Batch = row.TextOrNull("batch"),
+        Machine = row.Text("machine"),
+        RatedOpticalWatts = row.Real("rated_optical_watts"),
+        KeptUtc = Database.Time(row.Text("kept_utc")),
+        ClosedUtc = row.TextOrNull("closed_utc") is { } closed ? Database.Time(closed) : null,
+        Readings = 0,
+    };
+
+    private CardEntry Whole(CardEntry card)
+    {
+        (int readings, long? newest, string? read) = connection.Single(
             """
-            SELECT count(*) AS Readings, max(id) AS Id,
-                (SELECT read_utc FROM reading WHERE id = (SELECT max(id) FROM reading WHERE card_id = $Id AND is_current = 1)) AS Read
-            FROM reading WHERE card_id = $Id AND is_current = 1
+            SELECT count(*) AS readings, max(id) AS newest,
+                (SELECT read_utc FROM reading WHERE id = (SELECT max(id) FROM reading WHERE card_id = $id AND is_current = 1)) AS read
+            FROM reading WHERE card_id = $id AND is_current = 1
             """,
-            new { row.Id });
-        return new()
+            row => (row.Int("readings"), row.LongOrNull("newest"), row.TextOrNull("read")), ("id", card.Id));
+        return card with
         {
-            Id = row.Id,
-            Number = row.Number,
-            Title = row.Title,
-            Process = StoredValue.Value<Process>(row.Process),
-            Material = row.Material,
-            ThicknessMm = row.ThicknessMm,
-            Batch = row.Batch,
-            Machine = row.Machine,
-            RatedOpticalWatts = row.RatedOpticalWatts,
-            KeptUtc = Database.Time(row.Kept),
-            ClosedUtc = row.Closed is { } closed ? Database.Time(closed) : null,
-            Readings = newest.Readings,
-            NewestReadingId = newest.Id,
-            NewestReadUtc = newest.Read is { } read ? Database.Time(read) : null,
-            Recommendations = newest.Id is { } id ? new ReadingFinder(connection, files: null).Recommendations(id) : [],
-            Tags = connection.Query<string>(
+            Readings = readings,
+            NewestReadingId = newest,
+            NewestReadUtc = read is null ? null : Database.Time(read),
+            Recommendations = newest is { } id ? new ReadingFinder(connection, files: null).Recommendations(id) : [],
+            Tags = connection.Query(
                 """
-                SELECT word FROM tag WHERE card_id = $Id
-                UNION SELECT word FROM tag WHERE batch_id = (SELECT batch_id FROM card WHERE id = $Id)
-                UNION SELECT word FROM tag WHERE reading_id IN (SELECT id FROM reading WHERE card_id = $Id) ORDER BY word
-                """, new { row.Id }).ToValueList(),
+                SELECT word FROM tag WHERE card_id = $id
+                UNION SELECT word FROM tag WHERE batch_id = (SELECT batch_id FROM card WHERE id = $id)
+                UNION SELECT word FROM tag WHERE reading_id IN (SELECT id FROM reading WHERE card_id = $id) ORDER BY word
+                """, row => row.Text("word"), ("id", card.Id)).ToValueList(),
         };
-    }
-
-    private sealed record CardRow
-    {
-        public long Id { get; init; }
-
-        public int Number { get; init; }
-
-        public string Title { get; init; } = "";
-
-        public string Process { get; init; } = "";
-
-        public string Material { get; init; } = "";
-
-        public double? ThicknessMm { get; init; }
-
-        public string? Batch { get; init; }
-
-        public string Machine { get; init; } = "";
-
-        public double RatedOpticalWatts { get; init; }
-
-        public string Kept { get; init; } = "";
-
-        public string? Closed { get; init; }
-    }
-
-    private sealed record NewestRow
-    {
-        public int Readings { get; init; }
-
-        public long? Id { get; init; }
-
-        public string? Read { get; init; }
     }
 }

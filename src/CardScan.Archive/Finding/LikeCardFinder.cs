@@ -1,5 +1,4 @@
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -19,16 +18,16 @@ internal sealed class LikeCardFinder(SqliteConnection connection)
         string materials = Ids("SELECT id, name FROM material", plan.Material.Name);
         string machines = Ids(
             "SELECT id, name FROM machine WHERE rated_optical_watts = $watts",
-            plan.Machine.Name, new { watts = plan.Machine.RatedOpticalWatts });
+            plan.Machine.Name, ("watts", plan.Machine.RatedOpticalWatts));
         string batch = string.IsNullOrWhiteSpace(plan.Material.Batch)
             ? "batch_id IS NULL"
             : $"batch_id IN ({Ids($"SELECT id, name FROM batch WHERE material_id IN ({materials})", plan.Material.Batch)})";
         string thickness = plan.Material.ThicknessMm is null
             ? "thickness_mm IS NULL"
             : $"abs(thickness_mm - $thickness) <= {CardFinder.ThicknessToleranceMm}";
-        return connection.Query<LikeCardRow>(
+        return connection.Query(
             $"""
-            SELECT card.id AS CardId, card.number AS Number, newest.id AS ReadingId, first.read_utc AS FirstRead
+            SELECT card.id, card.number, newest.id AS newest, first.read_utc AS first_read
             FROM card
             JOIN reading AS newest ON newest.id = (SELECT max(id) FROM reading WHERE card_id = card.id AND is_current = 1)
             JOIN reading AS first ON first.id = (SELECT min(id) FROM reading WHERE card_id = card.id)
@@ -37,27 +36,14 @@ internal sealed class LikeCardFinder(SqliteConnection connection)
                 AND card.number <> $number AND first.id < $beforeReading
             ORDER BY newest.id DESC LIMIT $most
             """,
-            new
-            {
-                process = EnumName.Of(plan.Process), thickness = plan.Material.ThicknessMm, number = plan.Number, beforeReading, most,
-            })
-            .Select(row => new LikeCard(row.CardId, row.Number, row.ReadingId, Database.Time(row.FirstRead))).ToValueList();
+            row => new LikeCard(row.Long("id"), row.Int("number"), row.Long("newest"), Database.Time(row.Text("first_read"))),
+            ("process", EnumName.Of(plan.Process)), ("thickness", plan.Material.ThicknessMm), ("number", plan.Number),
+            ("beforeReading", beforeReading), ("most", most)).ToValueList();
     }
 
     /// <summary>Ids of the rows with a name: SQLite compares letters beyond ASCII by their case, so names are compared here.</summary>
-    private string Ids(string rows, string name, object? values = null) => string.Join(
+    private string Ids(string rows, string name, params ReadOnlySpan<(string Name, object? Value)> values) => string.Join(
         ", ",
-        connection.Query<(long Id, string Name)>(rows, values)
+        connection.Query(rows, row => (Id: row.Long("id"), Name: row.Text("name")), values)
             .Where(row => MakerName.AreSame(row.Name, name)).Select(row => row.Id));
-
-    private sealed record LikeCardRow
-    {
-        public long CardId { get; init; }
-
-        public int Number { get; init; }
-
-        public long ReadingId { get; init; }
-
-        public string FirstRead { get; init; } = "";
-    }
 }

@@ -1,7 +1,6 @@
 using System.Globalization;
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -34,20 +33,20 @@ internal sealed class NameResolver(SqliteConnection connection)
     }
 
     private bool Has(string table, long id) =>
-        connection.ExecuteScalar<long>($"SELECT count(*) FROM {table} WHERE id = $id", new { id }) == 1;
+        connection.Count($"SELECT count(*) FROM {table} WHERE id = $id", ("id", id)) == 1;
 
     private long? NewestOf(int number) =>
-        connection.ExecuteScalar<long?>(
-            "SELECT id FROM card WHERE number = $number ORDER BY closed_utc IS NOT NULL, id DESC LIMIT 1", new { number });
+        connection.Number(
+            "SELECT id FROM card WHERE number = $number ORDER BY closed_utc IS NOT NULL, id DESC LIMIT 1", ("number", number));
 
     private Outcome<ArchiveSubject> Batch(string name)
     {
-        (long Id, string Name, string Material)[] batches = [.. connection.Query<(long, string, string)>(
+        (long Id, string Name, string Material)[] batches = [.. connection.Query(
             """
-            SELECT batch.id, batch.name, material.name FROM batch JOIN material ON material.id = material_id
+            SELECT batch.id, batch.name, material.name AS material FROM batch JOIN material ON material.id = material_id
             WHERE batch.name = $name COLLATE NOCASE OR material.name || '/' || batch.name = $name COLLATE NOCASE
             """,
-            new { name })];
+            row => (row.Long("id"), row.Text("name"), row.Text("material")), ("name", name))];
         return batches switch
         {
             [var one] => new ArchiveSubject(one.Name, BatchId: one.Id),

@@ -1,5 +1,4 @@
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -7,7 +6,6 @@ namespace CardScan.Archive;
 /// <summary>Cards with their plans. Every method runs inside a transaction of its caller.</summary>
 internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock)
 {
-
     /// <summary>Keeps a card by its plan; a plan that is known already is its card's.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="planJson">The bytes of its file.</param>
@@ -15,34 +13,32 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
     /// <param name="closedUtc">When it was closed elsewhere; null where it is open.</param>
     public KeptCard Keep(PlanFile plan, ReadOnlySpan<byte> planJson, string? keptUtc = null, string? closedUtc = null)
     {
-        if (connection.ExecuteScalar<long?>("SELECT id FROM card WHERE plan_sha256 = $Sha256", new { plan.Sha256 }) is { } known)
+        if (connection.Number("SELECT id FROM card WHERE plan_sha256 = $sha256", ("sha256", plan.Sha256)) is { } known)
             return new(known, plan.Plan.Number, IsNew: false);
         (Material material, Machine machine) = (plan.Plan.Material, plan.Plan.Machine);
         long materialId = IdOf(
-            "INSERT INTO material (name) VALUES ($Name) ON CONFLICT DO NOTHING",
-            "SELECT id FROM material WHERE name = $Name",
-            new { material.Name });
+            "INSERT INTO material (name) VALUES ($name) ON CONFLICT DO NOTHING",
+            "SELECT id FROM material WHERE name = $name",
+            ("name", material.Name));
         long machineId = IdOf(
-            "INSERT INTO machine (name, rated_optical_watts) VALUES ($Name, $RatedOpticalWatts) ON CONFLICT DO NOTHING",
-            "SELECT id FROM machine WHERE name = $Name AND rated_optical_watts = $RatedOpticalWatts",
-            new { machine.Name, machine.RatedOpticalWatts });
+            "INSERT INTO machine (name, rated_optical_watts) VALUES ($name, $watts) ON CONFLICT DO NOTHING",
+            "SELECT id FROM machine WHERE name = $name AND rated_optical_watts = $watts",
+            ("name", machine.Name), ("watts", machine.RatedOpticalWatts));
         long? batchId = string.IsNullOrWhiteSpace(material.Batch) ? null : IdOf(
-            "INSERT INTO batch (material_id, name) VALUES ($materialId, $Batch) ON CONFLICT DO NOTHING",
-            "SELECT id FROM batch WHERE material_id = $materialId AND name = $Batch",
-            new { materialId, material.Batch });
+            "INSERT INTO batch (material_id, name) VALUES ($materialId, $name) ON CONFLICT DO NOTHING",
+            "SELECT id FROM batch WHERE material_id = $materialId AND name = $name",
+            ("materialId", materialId), ("name", material.Batch));
         connection.Execute(
             """
             INSERT INTO card (
                 number, plan_sha256, plan, title, process, material_id, thickness_mm, batch_id, machine_id, kept_utc, closed_utc)
-            VALUES ($Number, $Sha256, $packed, $Title, $process, $materialId, $ThicknessMm, $batchId, $machineId, $kept, $closedUtc)
+            VALUES ($number, $sha256, $packed, $title, $process, $materialId, $thicknessMm, $batchId, $machineId, $kept, $closedUtc)
             """,
-            new
-            {
-                plan.Plan.Number, plan.Sha256, packed = Packed.Of(planJson), plan.Plan.Title, process = EnumName.Of(plan.Plan.Process),
-                materialId, material.ThicknessMm, batchId, machineId,
-                kept = keptUtc ?? Database.Text(clock.GetUtcNow()), closedUtc,
-            });
-        long id = connection.ExecuteScalar<long>("SELECT last_insert_rowid()");
+            ("number", plan.Plan.Number), ("sha256", plan.Sha256), ("packed", Packed.Of(planJson)), ("title", plan.Plan.Title),
+            ("process", EnumName.Of(plan.Plan.Process)), ("materialId", materialId), ("thicknessMm", material.ThicknessMm),
+            ("batchId", batchId), ("machineId", machineId),
+            ("kept", keptUtc ?? Database.Text(clock.GetUtcNow())), ("closedUtc", closedUtc));
+        long id = connection.Count("SELECT last_insert_rowid()");
         SearchIndex.Refresh(connection, id);
         return new(id, plan.Plan.Number, IsNew: true);
     }
@@ -53,19 +49,19 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
     /// </summary>
     public int? NextNumber()
     {
-        HashSet<int> used = [.. connection.Query<int>("SELECT DISTINCT number FROM card")];
+        HashSet<int> used = [.. connection.Query("SELECT DISTINCT number FROM card", row => row.Int("number"))];
         int free = Enumerable.Range(0, Plan.Numbers).FirstOrDefault(number => !used.Contains(number), -1);
-        return free >= 0 ? free : connection.ExecuteScalar<int?>(
+        return free >= 0 ? free : (int?)connection.Number(
             "SELECT number FROM card GROUP BY number HAVING count(*) = count(closed_utc) ORDER BY max(closed_utc) LIMIT 1");
     }
 
     /// <summary>The bytes of a card's plan.</summary>
     public byte[] PlanJson(long cardId) =>
-        Packed.Open(connection.QuerySingle<byte[]>("SELECT plan FROM card WHERE id = $cardId", new { cardId }));
+        Packed.Open(connection.Single("SELECT plan FROM card WHERE id = $id", row => row.Bytes("plan"), ("id", cardId)));
 
-    private long IdOf(string insert, string select, object values)
+    private long IdOf(string insert, string select, params ReadOnlySpan<(string Name, object? Value)> values)
     {
         connection.Execute(insert, values);
-        return connection.ExecuteScalar<long>(select, values);
+        return connection.Count(select, values);
     }
 }

@@ -1,4 +1,3 @@
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -19,11 +18,11 @@ internal sealed class Currency(SqliteConnection connection)
         """;
 
     /// <summary>True where a later reading than this one, which came from elsewhere, has all of its photos.</summary>
-    public bool HasLater(long id) => connection.ExecuteScalar<bool>(
+    public bool HasLater(long id) => connection.Count(
         $"""
         SELECT EXISTS (SELECT 1 FROM reading AS more JOIN reading AS less ON less.id = $id
             WHERE {HasAllPhotos} AND more.read_utc > less.read_utc)
-        """, new { id });
+        """, ("id", id)) == 1;
 
     /// <summary>Makes a reading current, and those that give way to it not.</summary>
     public void Give(long id)
@@ -32,26 +31,26 @@ internal sealed class Currency(SqliteConnection connection)
             $"""
             UPDATE reading SET is_current = 0 WHERE is_current = 1 AND id IN (
                 SELECT less.id FROM reading AS less JOIN reading AS more ON more.id = $id WHERE {HasAllPhotos})
-            """, new { id });
-        connection.Execute("UPDATE reading SET is_current = 1 WHERE id = $id AND is_current = 0", new { id });
+            """, ("id", id));
+        connection.Execute("UPDATE reading SET is_current = 1 WHERE id = $id AND is_current = 0", ("id", id));
     }
 
     /// <summary>Takes it from a reading that is to be removed: what gave way to it alone is current again.</summary>
     public void Take(long id)
     {
-        connection.Execute("UPDATE reading SET is_current = 0 WHERE id = $id", new { id });
-        long[] waiting = [.. connection.Query<long>(
+        connection.Execute("UPDATE reading SET is_current = 0 WHERE id = $id", ("id", id));
+        long[] waiting = [.. connection.Query(
             $"""
             SELECT less.id FROM reading AS less JOIN reading AS more ON more.id = $id WHERE less.is_current = 0 AND {HasAllPhotos}
             ORDER BY (SELECT count(*) FROM photo WHERE reading_id = less.id) DESC, less.id DESC
-            """, new { id })];
+            """, row => row.Long("id"), ("id", id))];
         foreach (long less in waiting)
         {
             connection.Execute(
                 $"""
                 UPDATE reading SET is_current = 1 WHERE id = $less AND NOT EXISTS (
                     SELECT 1 FROM reading AS more JOIN reading AS less ON less.id = $less WHERE more.is_current = 1 AND {HasAllPhotos})
-                """, new { less });
+                """, ("less", less));
         }
     }
 }

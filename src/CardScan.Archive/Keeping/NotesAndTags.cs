@@ -1,5 +1,4 @@
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -17,7 +16,7 @@ internal sealed class NotesAndTags(SqliteConnection connection)
             INSERT INTO note (card_id, reading_id, batch_id, text, written_utc)
             VALUES ($CardId, $ReadingId, $BatchId, $text, $writtenUtc) ON CONFLICT DO NOTHING
             """,
-            new { on.CardId, on.ReadingId, on.BatchId, text, writtenUtc });
+            [.. Subject(on), ("text", text), ("writtenUtc", writtenUtc)]);
         Refresh(on);
     }
 
@@ -33,47 +32,36 @@ internal sealed class NotesAndTags(SqliteConnection connection)
                     INSERT INTO tag (card_id, reading_id, batch_id, word)
                     VALUES ($CardId, $ReadingId, $BatchId, $word) ON CONFLICT DO NOTHING
                     """,
-                new { on.CardId, on.ReadingId, on.BatchId, word });
+                [.. Subject(on), ("word", word)]);
         }
 
         Refresh(on);
     }
 
     /// <summary>The notes on a subject and on what belongs to it, oldest first.</summary>
-    public ValueList<NoteEntry> Notes(ArchiveSubject on) => connection.Query<NoteRow>(
+    public ValueList<NoteEntry> Notes(ArchiveSubject on) => connection.Query(
         """
-        SELECT note.card_id AS Card, note.reading_id AS Reading, batch.name AS Batch, note.text AS Text, note.written_utc AS Written
+        SELECT note.card_id, note.reading_id, batch.name AS batch, note.text, note.written_utc
         FROM note LEFT JOIN batch ON batch.id = note.batch_id
         WHERE note.card_id = $CardId OR note.reading_id = $ReadingId OR note.batch_id = $BatchId
             OR note.reading_id IN (SELECT id FROM reading WHERE card_id = $CardId)
             OR note.batch_id = (SELECT batch_id FROM card WHERE id = $CardId)
         ORDER BY note.written_utc, note.id
-        """, new { on.CardId, on.ReadingId, on.BatchId })
-        .Select(note => new NoteEntry(NameOf(note), note.Text, Database.Time(note.Written)))
-        .ToValueList();
+        """, row => new NoteEntry(NameOf(row), row.Text("text"), Database.Time(row.Text("written_utc"))), Subject(on)).ToValueList();
 
-    private static string NameOf(NoteRow note) =>
-        note.Card is { } card ? CardEntry.NameOf(card) : note.Reading is { } reading ? ReadingEntry.NameOf(reading) : note.Batch!;
+    private static string NameOf(Row note) => note.LongOrNull("card_id") is { } card ? CardEntry.NameOf(card)
+        : note.LongOrNull("reading_id") is { } reading ? ReadingEntry.NameOf(reading)
+        : note.Text("batch");
+
+    private static (string Name, object? Value)[] Subject(ArchiveSubject on) =>
+        [("CardId", on.CardId), ("ReadingId", on.ReadingId), ("BatchId", on.BatchId)];
 
     private long CardOf(ArchiveSubject reading) =>
-        connection.ExecuteScalar<long>("SELECT card_id FROM reading WHERE id = $ReadingId", new { reading.ReadingId });
+        connection.Count("SELECT card_id FROM reading WHERE id = $id", ("id", reading.ReadingId));
 
     private void Refresh(ArchiveSubject on)
     {
         if (on.BatchId is { } batch) SearchIndex.RefreshBatch(connection, batch);
         else SearchIndex.Refresh(connection, on.CardId ?? CardOf(on));
-    }
-
-    private sealed record NoteRow
-    {
-        public long? Card { get; init; }
-
-        public long? Reading { get; init; }
-
-        public string? Batch { get; init; }
-
-        public string Text { get; init; } = "";
-
-        public string Written { get; init; } = "";
     }
 }

@@ -1,6 +1,5 @@
 using System.Text;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -31,7 +30,7 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     public KeptReading Keep(long cardId, Reading reading, ReadOnlySpan<byte> json, StagedReading staged, string? readUtc = null)
     {
         string sha256 = CardJson.Sha256(json);
-        if (connection.ExecuteScalar<long?>("SELECT id FROM reading WHERE reading_sha256 = $sha256", new { sha256 }) is { } known)
+        if (connection.Number("SELECT id FROM reading WHERE reading_sha256 = $sha256", ("sha256", sha256)) is { } known)
         {
             Complete(known, Wanted(known, staged));
             if (readUtc is null) _currency.Give(known);
@@ -44,12 +43,9 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
             INSERT INTO reading (card_id, reading_sha256, reading, photo_set_sha256, is_current, report_sha256, read_utc)
             VALUES ($cardId, $sha256, $packed, $photoSet, 0, $report, $read)
             """,
-            new
-            {
-                cardId, sha256, packed = Packed.Of(json), photoSet = PhotoSet(reading), report = staged.Report?.Sha256,
-                read = readUtc ?? Database.Text(clock.GetUtcNow()),
-            });
-        long id = connection.ExecuteScalar<long>("SELECT last_insert_rowid()");
+            ("cardId", cardId), ("sha256", sha256), ("packed", Packed.Of(json)), ("photoSet", PhotoSet(reading)),
+            ("report", staged.Report?.Sha256), ("read", readUtc ?? Database.Text(clock.GetUtcNow())));
+        long id = connection.Count("SELECT last_insert_rowid()");
         PutPhotos(id, reading, staged);
         ReadingRows.Put(connection, id, reading);
         if (readUtc is null || !_currency.HasLater(id)) _currency.Give(id);
@@ -69,9 +65,10 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         connection.Execute(
             """
             INSERT INTO file (sha256, extension, size_bytes, kept_utc)
-            VALUES ($Sha256, $Extension, $SizeBytes, $kept) ON CONFLICT DO NOTHING
+            VALUES ($sha256, $extension, $sizeBytes, $kept) ON CONFLICT DO NOTHING
             """,
-            new { file.Sha256, file.Extension, file.SizeBytes, kept = Database.Text(clock.GetUtcNow()) });
+            ("sha256", file.Sha256), ("extension", file.Extension), ("sizeBytes", file.SizeBytes),
+            ("kept", Database.Text(clock.GetUtcNow())));
     }
 
     private void PutPhotos(long id, Reading reading, StagedReading staged)
@@ -92,12 +89,14 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     /// </summary>
     private StagedReading Wanted(long id, StagedReading staged)
     {
-        Slot[] slots = [.. connection.Query<Slot>(
-            "SELECT kept_sha256 AS Kept, annotated_sha256 AS Annotated FROM photo WHERE reading_id = $id ORDER BY position", new { id })];
-        string? report = connection.ExecuteScalar<string?>("SELECT report_sha256 FROM reading WHERE id = $id", new { id });
+        List<(string? Kept, string? Annotated)> slots = connection.Query(
+            "SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = $id ORDER BY position",
+            row => (row.TextOrNull("kept_sha256"), row.TextOrNull("annotated_sha256")), ("id", id));
+        string? report = connection.Single(
+            "SELECT report_sha256 FROM reading WHERE id = $id", row => row.TextOrNull("report_sha256"), ("id", id));
         return new(
-            [.. staged.Photos.Select((file, i) => Only(file, slots.ElementAtOrDefault(i)?.Kept))],
-            [.. staged.Annotated.Select((file, i) => Only(file, slots.ElementAtOrDefault(i)?.Annotated))],
+            [.. staged.Photos.Select((file, i) => Only(file, slots.ElementAtOrDefault(i).Kept))],
+            [.. staged.Annotated.Select((file, i) => Only(file, slots.ElementAtOrDefault(i).Annotated))],
             Only(staged.Report, report));
 
         static StagedFile? Only(StagedFile? file, string? has) => has is null || has == file?.Sha256 ? file : null;
@@ -107,7 +106,8 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     {
         foreach (StagedFile file in wanted.All) Place(file);
         connection.Execute(
-            "UPDATE reading SET report_sha256 = ifnull($report, report_sha256) WHERE id = $id", new { id, report = wanted.Report?.Sha256 });
+            "UPDATE reading SET report_sha256 = ifnull($report, report_sha256) WHERE id = $id",
+            ("id", id), ("report", wanted.Report?.Sha256));
         for (int i = 0; i < Math.Max(wanted.Photos.Count, wanted.Annotated.Count); i++)
         {
             connection.Execute(
@@ -115,17 +115,8 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
                 UPDATE photo SET kept_sha256 = ifnull($kept, kept_sha256), annotated_sha256 = ifnull($annotated, annotated_sha256)
                 WHERE reading_id = $id AND position = $i
                 """,
-                new
-                {
-                    id, i, kept = wanted.Photos.ElementAtOrDefault(i)?.Sha256, annotated = wanted.Annotated.ElementAtOrDefault(i)?.Sha256,
-                });
+                ("id", id), ("i", i), ("kept", wanted.Photos.ElementAtOrDefault(i)?.Sha256),
+                ("annotated", wanted.Annotated.ElementAtOrDefault(i)?.Sha256));
         }
-    }
-
-    private sealed record Slot
-    {
-        public string? Kept { get; init; }
-
-        public string? Annotated { get; init; }
     }
 }

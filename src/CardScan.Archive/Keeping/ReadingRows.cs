@@ -1,6 +1,5 @@
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -54,5 +53,5 @@ internal static class ReadingRows
 
     /// <summary>Takes the rows of a reading away, to be put anew.</summary>
     public static void Delete(SqliteConnection connection, long id) =>
-        connection.Execute("DELETE FROM cell WHERE reading_id = $id; DELETE FROM recommendation WHERE reading_id = $id", new { id });
+        connection.Execute("DELETE FROM cell WHERE reading_id = $id; DELETE FROM recommendation WHERE reading_id = $id", ("id", id));
 }

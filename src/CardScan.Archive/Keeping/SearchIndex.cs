@@ -1,4 +1,3 @@
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -25,11 +24,11 @@ internal static class SearchIndex
 
     /// <summary>Brings the words of one card up to date.</summary>
     public static void Refresh(SqliteConnection connection, long cardId) =>
-        connection.Execute($"{OfCards} WHERE card.id = $cardId", new { cardId });
+        connection.Execute($"{OfCards} WHERE card.id = $cardId", ("cardId", cardId));
 
     /// <summary>Brings the words of every card of a batch up to date.</summary>
     public static void RefreshBatch(SqliteConnection connection, long batchId) =>
-        connection.Execute($"{OfCards} WHERE card.batch_id = $batchId", new { batchId });
+        connection.Execute($"{OfCards} WHERE card.batch_id = $batchId", ("batchId", batchId));
 
     /// <summary>Makes the words of every card anew.</summary>
     public static void Rebuild(SqliteConnection connection)

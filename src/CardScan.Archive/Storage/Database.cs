@@ -1,7 +1,6 @@
 using System.Globalization;
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
 
@@ -64,7 +63,7 @@ internal sealed class Database : IDisposable
             if (isAlone) connection.Execute("PRAGMA locking_mode = EXCLUSIVE");
         }, () =>
         {
-            if (connection.ExecuteScalar<string>("PRAGMA journal_mode") != "wal") connection.Execute("PRAGMA journal_mode = WAL");
+            if (connection.Single("PRAGMA journal_mode", row => row.Text("journal_mode")) != "wal") connection.Execute("PRAGMA journal_mode = WAL");
             connection.Execute("PRAGMA synchronous = FULL");
             Schema.Migrate(connection, scripts, ApplicationId);
             return new Database(connection);
@@ -179,7 +178,7 @@ internal sealed class Database : IDisposable
     {
         try
         {
-            connection.ExecuteScalar<long>("SELECT count(*) FROM sqlite_schema");
+            connection.Count("SELECT count(*) FROM sqlite_schema");
             return null;
         }
         catch (SqliteException e) when (e.SqliteErrorCode == raw.SQLITE_ERROR)
@@ -196,9 +195,9 @@ internal sealed class Database : IDisposable
     {
         bool hasFiles = Directory.Exists(new FileStore(folder).Files);
         using SqliteTransaction snapshot = connection.BeginTransaction(deferred: true);
-        bool isEmpty = connection.ExecuteScalar<long>("SELECT count(*) FROM sqlite_schema") == 0;
-        long application = connection.ExecuteScalar<long>("PRAGMA application_id");
-        long version = connection.ExecuteScalar<long>("PRAGMA user_version");
+        bool isEmpty = connection.Count("SELECT count(*) FROM sqlite_schema") == 0;
+        long application = connection.Count("PRAGMA application_id");
+        long version = connection.Count("PRAGMA user_version");
         if (isEmpty && version == 0 && application == 0)
             // The files are placed after the database was made: files without it mean that it was lost or emptied.
             return hasFiles ? StorageFault.Damaged(folder) : null;

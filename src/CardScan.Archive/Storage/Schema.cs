@@ -1,5 +1,4 @@
 using System.Reflection;
-using Dapper;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
 
@@ -33,7 +32,7 @@ internal static class Schema
     }
 
     /// <summary>The schema that a database has.</summary>
-    public static long Version(SqliteConnection connection) => connection.ExecuteScalar<long>("PRAGMA user_version");
+    public static long Version(SqliteConnection connection) => connection.Count("PRAGMA user_version");
 
     private static string Script(string name)
     {

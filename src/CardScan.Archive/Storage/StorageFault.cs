@@ -1,4 +1,3 @@
-using System.Data;
 using CardScan.Language;
 using CardScan.Model;
 using Microsoft.Data.Sqlite;
@@ -34,8 +33,7 @@ internal static class StorageFault
         _ when IsFull(exception) => Refusal.OfPlace(Codes.ArchiveFull, ("folder", folder)),
         SqliteException { SqliteErrorCode: ReadOnly or CannotOpen or InputOutput } e => Unwritable(folder, Plain(e.Message)),
         SqliteException { SqliteErrorCode: Corrupt or NotADatabase } => Damaged(folder),
-        // Dapper's word for a value that does not fit its column; ours for one that makes no sense.
-        DataException or InvalidDataException => Damaged(folder),
+        InvalidDataException => Damaged(folder),
         IOException or UnauthorizedAccessException or ArgumentException { ParamName: "path" } =>
             Unwritable(folder, exception.Message.TrimEnd('.')),
         _ => null,

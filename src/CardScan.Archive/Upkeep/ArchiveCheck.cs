@@ -1,6 +1,5 @@
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -19,7 +18,8 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
     /// <summary>Runs the check.</summary>
     public ArchiveHealth Run()
     {
-        List<string> faults = [.. connection.Query<string>($"PRAGMA integrity_check({MostPageFaults})").Where(line => line != "ok")
+        List<string> faults = [.. connection
+            .Query($"PRAGMA integrity_check({MostPageFaults})", row => row.Text("integrity_check")).Where(line => line != "ok")
             .Select(line => Voice.Say("archive.check.database", ("line", line)))];
         // What a damaged database tells of its rows is not to be relied on.
         if (faults.Count == 0) faults.AddRange([.. ReferenceFaults(), .. PlanFaults(), .. ReadingFaults(), .. FileFaults()]);
@@ -29,25 +29,27 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
     /// <summary>Files of the store that no row knows, and those that are still under a temporary name.</summary>
     public IEnumerable<string> Leftovers()
     {
-        HashSet<string> known = [.. connection.Query<(string Sha256, string Extension)>("SELECT sha256, extension FROM file")
-            .Select(file => files.PathOf(file.Sha256, file.Extension))];
+        HashSet<string> known = [.. connection.Each(
+            "SELECT sha256, extension FROM file", row => files.PathOf(row.Text("sha256"), row.Text("extension")))];
         IEnumerable<string> incoming = Directory.Exists(files.Incoming) ? Directory.EnumerateFiles(files.Incoming) : [];
         return files.Standing().Select(file => file.Path).Where(path => !known.Contains(path)).Concat(incoming);
     }
 
-    private IEnumerable<string> ReferenceFaults() =>
-        connection.Query<(string Table, long? Row, string Parent)>("PRAGMA foreign_key_check").Select(fault => Voice.Say(
-            "archive.check.reference", ("row", $"{fault.Row}"), ("table", fault.Table), ("parent", fault.Parent)));
+    private List<string> ReferenceFaults() =>
+        connection.Query("PRAGMA foreign_key_check", row => Voice.Say(
+            "archive.check.reference",
+            ("row", $"{row.LongOrNull("rowid")}"), ("table", row.Text("table")), ("parent", row.Text("parent"))));
 
     private IEnumerable<string> PlanFaults() => connection
-        .Query<(long Id, string Sha256, byte[] Plan)>("SELECT id, plan_sha256, plan FROM card", buffered: false)
+        .Each("SELECT id, plan_sha256, plan FROM card", row => (Id: row.Long("id"), Sha256: row.Text("plan_sha256"), Plan: row.Bytes("plan")))
         .Where(card => !IsText(card.Plan, card.Sha256, json => !CardJson.ReadPlan(json).IsRefused))
         .Select(card => Voice.Say("archive.check.plan", ("card", CardEntry.NameOf(card.Id))));
 
     private IEnumerable<string> ReadingFaults()
     {
-        IEnumerable<(long, string, byte[])> rows = connection.Query<(long, string, byte[])>(
-            "SELECT id, reading_sha256, reading FROM reading", buffered: false);
+        IEnumerable<(long, string, byte[])> rows = connection.Each(
+            "SELECT id, reading_sha256, reading FROM reading",
+            row => (row.Long("id"), row.Text("reading_sha256"), row.Bytes("reading")));
         foreach ((long id, string sha256, byte[] packed) in rows)
         {
             _readings++;
@@ -64,15 +66,17 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
     }
 
     private bool HasItsRows(long id, Reading reading) =>
-        connection.QuerySingle<(int Cells, int Photos, int Recommendations)>(
+        connection.Single(
             """
-            SELECT (SELECT count(*) FROM cell WHERE reading_id = $id), (SELECT count(*) FROM photo WHERE reading_id = $id),
-                (SELECT count(*) FROM recommendation WHERE reading_id = $id)
-            """, new { id }) == (reading.Cells.Count, reading.Photos.Count, reading.Recommendations.Count);
+            SELECT (SELECT count(*) FROM cell WHERE reading_id = $id) AS cells,
+                (SELECT count(*) FROM photo WHERE reading_id = $id) AS photos,
+                (SELECT count(*) FROM recommendation WHERE reading_id = $id) AS recommendations
+            """, row => (row.Int("cells"), row.Int("photos"), row.Int("recommendations")), ("id", id)) == (reading.Cells.Count, reading.Photos.Count, reading.Recommendations.Count);
 
     private IEnumerable<string> FileFaults()
     {
-        IEnumerable<(string, string)> rows = connection.Query<(string, string)>("SELECT sha256, extension FROM file", buffered: false);
+        IEnumerable<(string, string)> rows = connection.Each(
+            "SELECT sha256, extension FROM file", row => (row.Text("sha256"), row.Text("extension")));
         foreach ((string sha256, string extension) in rows)
         {
             _files++;

@@ -1,7 +1,5 @@
-using System.Data;
 using CardScan.Language;
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -17,7 +15,7 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
     private IEnumerable<string> Rows()
     {
         int made = 0;
-        foreach (long id in connection.Query<long>("SELECT id FROM reading").ToArray())
+        foreach (long id in connection.Query("SELECT id FROM reading", row => row.Long("id")))
         {
             Outcome<Reading> reading = ReadingOf(id);
             if (reading.IsRefused) continue;
@@ -32,7 +30,7 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
     private IEnumerable<string> Indexes()
     {
         SearchIndex.Rebuild(connection);
-        connection.Execute("REINDEX", commandType: CommandType.Text); // one word alone is a procedure's name to Dapper
+        connection.Execute("REINDEX");
         yield return Voice.Say("archive.repair.indexes");
     }
 

@@ -1,5 +1,4 @@
 using CardScan.Model;
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
@@ -29,21 +28,22 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
         long[] cards = [.. what.Subjects.Select(subject => subject.CardId).OfType<long>().Distinct()];
         SortedSet<long> readings = [.. what.Subjects.Select(subject => subject.ReadingId).OfType<long>()];
         foreach (long card in cards)
-            readings.UnionWith(connection.Query<long>("SELECT id FROM reading WHERE card_id = $card", new { card }));
-        if (what.Superseded) readings.UnionWith(connection.Query<long>("SELECT id FROM reading WHERE is_current = 0"));
+            readings.UnionWith(connection.Query("SELECT id FROM reading WHERE card_id = $card", row => row.Long("id"), ("card", card)));
+        if (what.Superseded) readings.UnionWith(connection.Query("SELECT id FROM reading WHERE is_current = 0", row => row.Long("id")));
 
         HashSet<long> touched = [];
         foreach (long reading in readings)
         {
-            touched.Add(connection.ExecuteScalar<long>("SELECT card_id FROM reading WHERE id = $reading", new { reading }));
+            touched.Add(connection.Count("SELECT card_id FROM reading WHERE id = $reading", ("reading", reading)));
             RemoveReading(reading);
         }
 
         foreach (long card in cards)
-            connection.Execute("DELETE FROM card_words WHERE rowid = $card; DELETE FROM card WHERE id = $card", new { card });
+            connection.Execute("DELETE FROM card_words WHERE rowid = $card; DELETE FROM card WHERE id = $card", ("card", card));
         foreach (long card in touched.Except(cards)) SearchIndex.Refresh(connection, card);
-        (string Sha256, string Extension, long SizeBytes)[] free = [.. connection.Query<(string, string, long)>(
-            $"SELECT sha256, extension, size_bytes FROM file WHERE sha256 NOT IN ({Referred})")];
+        (string Sha256, string Extension, long SizeBytes)[] free = [.. connection.Query(
+            $"SELECT sha256, extension, size_bytes FROM file WHERE sha256 NOT IN ({Referred})",
+            row => (row.Text("sha256"), row.Text("extension"), row.Long("size_bytes")))];
         connection.Execute($"DELETE FROM file WHERE sha256 NOT IN ({Referred})");
         return new(
             cards.Select(CardEntry.NameOf).ToValueList(), readings.Select(ReadingEntry.NameOf).ToValueList(),
@@ -58,8 +58,8 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
     {
         foreach (string path in paths)
         {
-            bool isKnown = connection.ExecuteScalar<long>(
-                "SELECT count(*) FROM file WHERE sha256 = $sha256", new { sha256 = Path.GetFileNameWithoutExtension(path) }) > 0;
+            bool isKnown = connection.Count(
+                "SELECT count(*) FROM file WHERE sha256 = $sha256", ("sha256", Path.GetFileNameWithoutExtension(path))) > 0;
             if (!isKnown) FileStore.Discard(path);
         }
     }
@@ -68,6 +68,6 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
     private void RemoveReading(long id)
     {
         new Currency(connection).Take(id);
-        connection.Execute("DELETE FROM reading WHERE id = $id", new { id });
+        connection.Execute("DELETE FROM reading WHERE id = $id", ("id", id));
     }
 }

@@ -194,7 +194,17 @@ internal sealed record FileKind(string Name, string Format, string NotJson, stri
     WriteIndented = true,
     RespectNullableAnnotations = true,
     Converters = [
-        typeof(ValueListConverters), typeof(ValueMapConverters),
+        typeof(ValueListConverter<ComparedBatch>), typeof(ValueListConverter<ComparedPair>),
+        typeof(ValueListConverter<CellDifference>), typeof(ValueListConverter<ComparedCurve>),
+        typeof(ValueListConverter<ChartPoint>), typeof(ValueListConverter<ControlPoint>), typeof(ValueListConverter<int>),
+        typeof(ValueListConverter<BurnedLine>), typeof(ValueListConverter<Tab>), typeof(ValueListConverter<GreyStep>),
+        typeof(ValueListConverter<Ruler>), typeof(ValueListConverter<double>), typeof(ValueListConverter<string>),
+        typeof(ValueListConverter<Marker>), typeof(ValueListConverter<Cell>), typeof(ValueListConverter<CellReading>),
+        typeof(ValueListConverter<PhotoRecord>), typeof(ValueListConverter<Warning>), typeof(ValueListConverter<Recommendation>),
+        typeof(ValueListConverter<Reason>), typeof(ValueListConverter<JoinedCard>), typeof(ValueListConverter<Advice>),
+        typeof(ValueListConverter<BoundaryPoint>), typeof(ValueListConverter<ToneStep>), typeof(ValueListConverter<CurveCell>),
+        typeof(ValueListConverter<CurvePoint>), typeof(ValueListConverter<FocusCurve>),
+        typeof(ValueMapConverter<Figure>), typeof(ValueMapConverter<double>), typeof(ValueMapConverter<Measured>),
         typeof(LowerCamelEnum<Process>), typeof(LowerCamelEnum<Setting>), typeof(LowerCamelEnum<Light>),
         typeof(LowerCamelEnum<SideState>), typeof(LowerCamelEnum<Opening>),
         typeof(LowerCamelEnum<PairVerdict>), typeof(LowerCamelEnum<CardKind>), typeof(LowerCamelEnum<BeamMode>),
@@ -242,40 +252,24 @@ internal sealed partial class CardJsonContext : JsonSerializerContext;
 internal sealed class LowerCamelEnum<T>() : JsonStringEnumConverter<T>(JsonNamingPolicy.CamelCase, allowIntegerValues: false)
     where T : struct, Enum;
 
-internal sealed class ValueListConverters : JsonConverterFactory
+/// <summary>A list of values as JSON's list; one for each kind of value, named above, since none can be made at run time.</summary>
+internal sealed class ValueListConverter<T> : JsonConverter<ValueList<T>>
 {
-    public override bool CanConvert(Type typeToConvert) =>
-        typeToConvert.IsGenericType && typeToConvert.GetGenericTypeDefinition() == typeof(ValueList<>);
+    public override ValueList<T> Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        ValueList.Create<T>((T[]?)JsonSerializer.Deserialize(ref reader, options.GetTypeInfo(typeof(T[]))));
 
-    public override JsonConverter CreateConverter(Type typeToConvert, JsonSerializerOptions options) =>
-        (JsonConverter)Activator.CreateInstance(typeof(Converter<>).MakeGenericType(typeToConvert.GenericTypeArguments))!;
-
-    private sealed class Converter<T> : JsonConverter<ValueList<T>>
-    {
-        public override ValueList<T> Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-            ValueList.Create<T>((T[]?)JsonSerializer.Deserialize(ref reader, options.GetTypeInfo(typeof(T[]))));
-
-        public override void Write(Utf8JsonWriter writer, ValueList<T> value, JsonSerializerOptions options) =>
-            JsonSerializer.Serialize(writer, value.ToArray(), options.GetTypeInfo(typeof(T[])));
-    }
+    public override void Write(Utf8JsonWriter writer, ValueList<T> value, JsonSerializerOptions options) =>
+        JsonSerializer.Serialize(writer, value.ToArray(), options.GetTypeInfo(typeof(T[])));
 }
 
-internal sealed class ValueMapConverters : JsonConverterFactory
+/// <summary>Named values as JSON's object; likewise.</summary>
+internal sealed class ValueMapConverter<T> : JsonConverter<ValueMap<T>>
 {
-    public override bool CanConvert(Type typeToConvert) =>
-        typeToConvert.IsGenericType && typeToConvert.GetGenericTypeDefinition() == typeof(ValueMap<>);
+    public override ValueMap<T> Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        new((IEnumerable<KeyValuePair<string, T>>)JsonSerializer.Deserialize(
+            ref reader, options.GetTypeInfo(typeof(OrderedDictionary<string, T>)))!);
 
-    public override JsonConverter CreateConverter(Type typeToConvert, JsonSerializerOptions options) =>
-        (JsonConverter)Activator.CreateInstance(typeof(Converter<>).MakeGenericType(typeToConvert.GenericTypeArguments))!;
-
-    private sealed class Converter<T> : JsonConverter<ValueMap<T>>
-    {
-        public override ValueMap<T> Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
-            new((IEnumerable<KeyValuePair<string, T>>)JsonSerializer.Deserialize(
-                ref reader, options.GetTypeInfo(typeof(OrderedDictionary<string, T>)))!);
-
-        public override void Write(Utf8JsonWriter writer, ValueMap<T> value, JsonSerializerOptions options) =>
-            JsonSerializer.Serialize(writer, new OrderedDictionary<string, T>(value),
-                options.GetTypeInfo(typeof(OrderedDictionary<string, T>)));
-    }
+    public override void Write(Utf8JsonWriter writer, ValueMap<T> value, JsonSerializerOptions options) =>
+        JsonSerializer.Serialize(writer, new OrderedDictionary<string, T>(value),
+            options.GetTypeInfo(typeof(OrderedDictionary<string, T>)));
 }

@@ -1,3 +1,5 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
 using CardScan.Model;
 
 namespace CardScan.Web;
@@ -12,8 +14,6 @@ internal static class DeliveryRoutes
 {
     /// <summary>Deliveries whose end is told once more to a sender who did not hear it.</summary>
     private const int MostRemembered = 100;
-
-    private sealed record Progress(string Id, long At, bool Done, string? Words = null);
 
     /// <summary>Takes files at an address.</summary>
     /// <param name="routes">The routes.</param>
@@ -75,12 +75,21 @@ internal static class DeliveryRoutes
                 if (ends.FirstOrDefault(each => each.Id == id).End is { } end) return Said(end);
             }
 
-            return isKnown?.Invoke(id) == true ? Results.Json(new Progress(id, 0, true)) : Results.NotFound();
+            return isKnown?.Invoke(id) == true ? Told(new DeliveryProgress(id, 0, true)) : Results.NotFound();
         }
     }
 
     private static IResult Said(Outcome<DeliveryEnd> end) =>
-        end.IsRefused ? Answer.Refused(end.Refusal!) : Results.Json(new Progress(end.Value.Id, 0, true, end.Value.Words));
+        end.IsRefused ? Answer.Refused(end.Refusal!) : Told(new DeliveryProgress(end.Value.Id, 0, true, end.Value.Words));
 
-    private static IResult Told(Delivery delivery) => Results.Json(new Progress(delivery.Id, delivery.HereBytes, false));
+    private static IResult Told(Delivery delivery) => Told(new DeliveryProgress(delivery.Id, delivery.HereBytes, false));
+
+    private static IResult Told(DeliveryProgress progress) => Results.Json(progress, DeliveryJson.Default.DeliveryProgress);
 }
+
+/// <summary>How far a file has come, as page.js reads it.</summary>
+internal sealed record DeliveryProgress(string Id, long At, bool Done, string? Words = null);
+
+[JsonSourceGenerationOptions(JsonSerializerDefaults.Web)]
+[JsonSerializable(typeof(DeliveryProgress))]
+internal sealed partial class DeliveryJson : JsonSerializerContext;
