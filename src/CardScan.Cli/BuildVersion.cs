@@ -14,6 +14,8 @@ internal static class BuildVersion
     /// <summary>Letters of a commit's name that are shown: git's own short form has as many in a repository of this size.</summary>
     private const int CommitLetters = 7;
 
+    private const string PartKey = "part:";
+
     private static readonly string[] Informational = typeof(BuildVersion).Assembly
         .GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion.Split('+');
 
@@ -32,7 +34,8 @@ internal static class BuildVersion
 
     /// <summary>The packages of the native parts, as the build named them (CardScan.Cli.csproj).</summary>
     private static string Parts => string.Join(", ", typeof(BuildVersion).Assembly.GetCustomAttributes<AssemblyMetadataAttribute>()
-        .Where(part => part.Value is not null).Select(part => $"{part.Key} {part.Value}").Order(StringComparer.Ordinal));
+        .Where(part => part.Key.StartsWith(PartKey, StringComparison.Ordinal))
+        .Select(part => $"{part.Key[PartKey.Length..]} {part.Value}").Order(StringComparer.Ordinal));
 
     private sealed class Telling(Terminal terminal) : SynchronousCommandLineAction
     {
