@@ -17,10 +17,12 @@ internal sealed class BestFinder(SqliteConnection connection)
         IEnumerable<SettingRow> rows = connection.Query(
             $"""
             SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
-                ifnull(earlier_passes, cell.passes) AS passes, ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
+                ifnull(earlier_passes, cell.passes) AS passes,
+                ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
                 recommendation.reading_id, reading.read_utc, reading.card_id,
                 card.material_id, card.machine_id, card.thickness_mm, card.process
-            {ReadingFinder.RecommendationTables} JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
+            {ReadingFinder.RecommendationTables}
+            JOIN reading ON reading.id = recommendation.reading_id JOIN card ON card.id = reading.card_id
             WHERE reading.is_current = 1 AND card.id IN (SELECT card.id FROM card{asked}) ORDER BY reading.read_utc DESC, reading.id DESC
             """, SettingRow.Of, values);
         return rows.GroupBy(row => (row.MaterialId, row.MachineId, Thickness: Math.Round(row.ThicknessMm ?? -1, 2), row.Process, row.Goal))

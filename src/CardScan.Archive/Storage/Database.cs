@@ -63,7 +63,8 @@ internal sealed class Database : IDisposable
             if (isAlone) connection.Execute("PRAGMA locking_mode = EXCLUSIVE");
         }, () =>
         {
-            if (connection.Single("PRAGMA journal_mode", row => row.Text("journal_mode")) != "wal") connection.Execute("PRAGMA journal_mode = WAL");
+            if (connection.Single("PRAGMA journal_mode", row => row.Text("journal_mode")) != "wal")
+                connection.Execute("PRAGMA journal_mode = WAL");
             connection.Execute("PRAGMA synchronous = FULL");
             Schema.Migrate(connection, scripts, ApplicationId);
             return new Database(connection);

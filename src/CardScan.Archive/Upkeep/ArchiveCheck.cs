@@ -41,7 +41,9 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
             ("row", $"{row.LongOrNull("rowid")}"), ("table", row.Text("table")), ("parent", row.Text("parent"))));
 
     private IEnumerable<string> PlanFaults() => connection
-        .Each("SELECT id, plan_sha256, plan FROM card", row => (Id: row.Long("id"), Sha256: row.Text("plan_sha256"), Plan: row.Bytes("plan")))
+        .Each(
+            "SELECT id, plan_sha256, plan FROM card",
+            row => (Id: row.Long("id"), Sha256: row.Text("plan_sha256"), Plan: row.Bytes("plan")))
         .Where(card => !IsText(card.Plan, card.Sha256, json => !CardJson.ReadPlan(json).IsRefused))
         .Select(card => Voice.Say("archive.check.plan", ("card", CardEntry.NameOf(card.Id))));
 
@@ -71,7 +73,8 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
             SELECT (SELECT count(*) FROM cell WHERE reading_id = $id) AS cells,
                 (SELECT count(*) FROM photo WHERE reading_id = $id) AS photos,
                 (SELECT count(*) FROM recommendation WHERE reading_id = $id) AS recommendations
-            """, row => (row.Int("cells"), row.Int("photos"), row.Int("recommendations")), ("id", id)) == (reading.Cells.Count, reading.Photos.Count, reading.Recommendations.Count);
+            """, row => (row.Int("cells"), row.Int("photos"), row.Int("recommendations")), ("id", id))
+            == (reading.Cells.Count, reading.Photos.Count, reading.Recommendations.Count);
 
     private IEnumerable<string> FileFaults()
     {

@@ -6,8 +6,11 @@ namespace CardScan.Cli.Tests;
 /// <summary>The program as people get it: published, compiled natively ahead of time. Made once for all tests that run it.</summary>
 public sealed class NativeProgram
 {
-    /// <summary>In a place of its own: other projects may be building in theirs. What is unchanged there is not compiled again.</summary>
-    private static string Place => Path.Combine(Root, "tests", "CardScan.Cli.Tests", "obj", "native");
+#if DEBUG
+    private const string Configuration = "Debug";
+#else
+    private const string Configuration = "Release";
+#endif
 
     private static string Root
     {
@@ -22,17 +25,19 @@ public sealed class NativeProgram
     /// <summary>Publishes; without a linker for C this says which program is missing.</summary>
     public NativeProgram()
     {
-        string system = RuntimeInformation.RuntimeIdentifier;
+        Folder = Path.Combine(Root, "tests", "CardScan.Cli.Tests", "obj", Configuration, "native");
+        if (Directory.Exists(Folder)) Directory.Delete(Folder, recursive: true);
+        // The stages were built before these tests; other projects may still be building, and touch them at the same time.
         ProcessStartInfo start = new("dotnet",
         [
-            "publish", Path.Combine(Root, "src", "CardScan.Cli"), "--configuration", "Release", "--runtime", system,
-            "--artifacts-path", Place, "--disable-build-servers", "--verbosity", "quiet", "--nologo",
+            "publish", Path.Combine(Root, "src", "CardScan.Cli"), "--configuration", Configuration,
+            "--runtime", RuntimeInformation.RuntimeIdentifier, "--output", Folder, "-p:BuildProjectReferences=false",
+            "--disable-build-servers", "--verbosity", "quiet", "--nologo",
         ]);
         // What this test run's own build has told its processes is not for another build.
         foreach (string name in Names(start.Environment, "MSBUILD")) start.Environment.Remove(name);
         CliRun published = Run(start);
         Assert.True(published.Code == 0, $"dotnet publish: {published.Output}{published.Errors}");
-        Folder = Path.Combine(Place, "publish", "CardScan.Cli", $"release_{system}");
     }
 
     /// <summary>The published folder.</summary>
@@ -44,10 +49,16 @@ public sealed class NativeProgram
     /// <summary>Runs a command in a folder, which has an archive and profiles of its own.</summary>
     internal CliRun RunIn(string folder, params string[] args) => Run(Started(folder, args));
 
+    /// <summary>Runs a command in the same way, compiled while it runs.</summary>
+    internal static CliRun RunUsualIn(string folder, params string[] args) =>
+        Run(In(folder, new("dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), .. args])));
+
     /// <summary>How a command is started in a folder.</summary>
-    internal ProcessStartInfo Started(string folder, params string[] args)
+    internal ProcessStartInfo Started(string folder, params string[] args) => In(folder, new(Program, args));
+
+    private static ProcessStartInfo In(string folder, ProcessStartInfo start)
     {
-        ProcessStartInfo start = new(Program, args) { WorkingDirectory = folder };
+        start.WorkingDirectory = folder;
         foreach (string name in Names(start.Environment, "CARDSCAN_")) start.Environment.Remove(name);
         start.Environment["CARDSCAN_ARCHIVE"] = Path.Combine(folder, "archive");
         start.Environment["CARDSCAN_PROFILES"] = Path.Combine(folder, "profiles");

@@ -32,7 +32,8 @@ public sealed partial class NativeProgramTests(NativeProgram native) : IDisposab
             ["profile", "list"], ["profile", "list", "--json"],
             ["units", "mm/s"], ["units"], ["units", "mm/min"],
             ["plan", "--material", "birch plywood", "--cut", "--out", "first", "--json"],
-            ["plan", "--material", "birch plywood", "--power", "20:95:6", "--speed", "1000,1500,2200", "--split-drawing", "--out", "second"],
+            ["plan", "--material", "birch plywood", "--power", "20:95:6", "--speed", "1000,1500,2200", "--split-drawing",
+                "--out", "second"],
             ["plan", "--kind", "focus-ladder", "--material", "birch plywood", "--power", "30,60", "--speed", "2000",
                 "--focus-offset=-2:2:9", "--out", "third"],
             ["plan", "--material", "PVC foam", "--watts", "10", "--cut", "--out", "never"],
@@ -45,8 +46,10 @@ public sealed partial class NativeProgramTests(NativeProgram native) : IDisposab
             ["compare", "r1", "r2", "--out", "batches"], ["compare", "r1", "r2", "--json"],
             ["archive", "list"], ["archive", "list", "--json"],
             ["archive", "note", "r1", "lens", "cleaned", "before", "this", "one"], ["archive", "tag", "c1", "kitchen", "keep"],
-            ["archive", "tag", "c1", "keep", "--off", "--json"], ["archive", "close", "c2", "--json"], ["archive", "close", "c2", "--again"],
-            ["archive", "find", "kitchen", "--json"], ["archive", "find", "--thickness", "3", "--process", "engrave", "--from", "2020-01-01"],
+            ["archive", "tag", "c1", "keep", "--off", "--json"], ["archive", "close", "c2", "--json"],
+            ["archive", "close", "c2", "--again"],
+            ["archive", "find", "kitchen", "--json"],
+            ["archive", "find", "--thickness", "3", "--process", "engrave", "--from", "2020-01-01"],
             ["archive", "show", "r1"], ["archive", "show", "c1", "--json"], ["archive", "best"], ["archive", "best", "birch", "--json"],
             ["archive", "export", "all.zip"], ["archive", "export", "all.csv", "--json"],
             ["archive", "verify"], ["archive", "verify", "--json"], ["archive", "repair", "--json"],
@@ -113,7 +116,7 @@ public sealed partial class NativeProgramTests(NativeProgram native) : IDisposab
     /// <summary>Runs a command in both ways, each in its own folder, and expects the same of both.</summary>
     private CliRun Same(string[] args)
     {
-        CliRun usual = Cli.RunIn(_usual["."], args), found = native.RunIn(_native["."], args);
+        CliRun usual = NativeProgram.RunUsualIn(_usual["."], args), found = native.RunIn(_native["."], args);
         string command = string.Join(' ', args);
         Assert.True(usual.Code == found.Code, $"{command}: {found.Code} instead of {usual.Code}\n{found.Errors}{usual.Errors}");
         Assert.Equal($"{command}\n{Timeless(usual.Output, _usual)}", $"{command}\n{Timeless(found.Output, _native)}");

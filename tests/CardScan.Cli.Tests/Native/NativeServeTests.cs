@@ -7,7 +7,7 @@ namespace CardScan.Cli.Tests;
 
 /// <summary>The page of the native program: every way to it and every button that needs no phone.</summary>
 [Collection(nameof(NativeProgram))]
-public sealed partial class NativeServeTests : IAsyncLifetime
+public sealed partial class NativeServeTests : IAsyncLifetime, IDisposable
 {
     private readonly Scratch _scratch = new();
     private readonly HttpClient _client = new(new HttpClientHandler { CookieContainer = new(), AllowAutoRedirect = false });
@@ -18,9 +18,10 @@ public sealed partial class NativeServeTests : IAsyncLifetime
     {
         Assert.Equal(0, native.RunIn(_scratch["."], "read", Cli.Photo, "--plan", Cli.Plan).Code);
         Assert.Equal(0, native.RunIn(_scratch["."], "read", Cli.SecondPhoto, "--plan", Cli.SecondPlan).Code);
-        string browser = _scratch.Write("browser.sh", $"#!/bin/sh\nprintf %s \"$1\" > '{_scratch["new"]}' && mv '{_scratch["new"]}' '{_scratch["link"]}'\n");
+        string browser = _scratch.Write(
+            "browser.sh", $"#!/bin/sh\nprintf %s \"$1\" > '{_scratch["new"]}' && mv '{_scratch["new"]}' '{_scratch["link"]}'\n");
         if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(browser, (UnixFileMode)0b111_101_101);
-        ProcessStartInfo start = native.Started(_scratch["."], "serve", "--port", "0");
+        ProcessStartInfo start = native.Started(_scratch["."], "serve");
         start.Environment["BROWSER"] = browser;
         _server = Process.Start(start)!;
     }
@@ -44,6 +45,10 @@ public sealed partial class NativeServeTests : IAsyncLifetime
     {
         _server.Kill();
         await _server.WaitForExitAsync();
+    }
+
+    public void Dispose()
+    {
         _server.Dispose();
         _client.Dispose();
         _scratch.Dispose();
