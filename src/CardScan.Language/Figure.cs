@@ -26,6 +26,12 @@ public sealed record Number(double Value, Unit Unit, double? Low = null, double?
 /// <param name="Text">The text.</param>
 public sealed record Word(string Text) : Figure;
 
+/// <summary>
+/// An option of the command line, which is a field on the page: each reader is told the name that stands in front of them.
+/// </summary>
+/// <param name="Text">Its name, with the dashes.</param>
+public sealed record OptionName(string Text) : Figure;
+
 /// <summary>A setting of the machine.</summary>
 /// <param name="SpeedMmPerMin">Speed, mm/min.</param>
 /// <param name="PowerPercent">Percent of full power.</param>

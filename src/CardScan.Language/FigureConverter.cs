@@ -60,6 +60,7 @@ public sealed class FigureConverter : JsonConverter<Figure>
             case Number { Unit: Unit.None, Low: null } plain: writer.WriteNumberValue(plain.Value); break;
             case Number number: WriteNumber(writer, number); break;
             case Word word: writer.WriteStringValue(word.Text); break;
+            case OptionName option: writer.WriteStringValue(option.Text); break;
             case SettingFigure setting: WriteSetting(writer, setting); break;
             case Listing listing:
                 writer.WriteStartArray();

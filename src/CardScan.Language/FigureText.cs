@@ -14,6 +14,7 @@ internal sealed class FigureText(LanguageFile language)
             Say("figure.interval", ("value", Value(number, isBare)), ("low", Limit(low, number)), ("high", Limit(high, number))),
         Number number => Value(number, isBare),
         Word word => word.Text,
+        OptionName option => Of(option),
         SettingFigure setting => Of(setting),
         Listing { Items: { Count: > 1 } items } when isSentence =>
             Say("figure.list-and", ("first", new Listing([.. items.SkipLast(1)])), ("last", items[^1])),
@@ -27,6 +28,13 @@ internal sealed class FigureText(LanguageFile language)
 
     private static Number PerSecond(Number speed) =>
         new(speed.Value / 60, Unit.MmPerS, speed.Low / 60, speed.High / 60);
+
+    /// <summary>By its name in the terminal, by the label of its field on the page.</summary>
+    private string Of(OptionName option)
+    {
+        string name = option.Text.TrimStart('-');
+        return Voice.IsOnPage && Voice.Knows($"field.{name}") ? Say("figure.field", ("label", Say($"field.{name}"))) : option.Text;
+    }
 
     private string Value(Number number, bool isBare) => isBare ? Bare(number.Value, number.Unit) : WithUnit(number.Value, number.Unit);
 

@@ -8,7 +8,9 @@ namespace CardScan.Language;
 /// The part of the syntax that the messages need, since no kept .NET library reads it: arguments; <c>plural</c> with
 /// <c>=N</c>, <c>one</c>, <c>other</c> and <c>#</c>; <c>select</c>, whose branch <c>none</c> takes a value that is not
 /// there; the styles <c>bare</c>, which tells a number without its unit, and <c>and</c>, which puts that
-/// word before the last item of a list; <c>{speed-unit}</c>, the unit that speeds are told in. Unicode Technical Standard 35, part "Message
+/// word before the last item of a list. Three places need no value: <c>{speed-unit}</c>, the unit that speeds are told in;
+/// <c>{--cell}</c>, an option by the name that its reader knows it by; <c>{said-on, select, page {…} other {…}}</c>, for what is
+/// done otherwise on the served page. Unicode Technical Standard 35, part "Message
 /// Format" (the syntax before version 2). Apostrophes are letters; braces cannot be said.
 /// </remarks>
 internal sealed class Template
@@ -71,7 +73,9 @@ internal sealed class Template
         if (kind is "" or "bare" or "and")
         {
             Expect(text, ref at, '}');
-            return name == SpeedUnitPart.Name ? new SpeedUnitPart() : new Argument(name, kind);
+            return name == SpeedUnitPart.Name ? new SpeedUnitPart()
+                : name.StartsWith("--", StringComparison.Ordinal) ? new OptionPart(name)
+                : new Argument(name, kind);
         }
 
         if (kind is not ("plural" or "select")) throw new FormatException($"{{{name}, {kind}}} is neither plural nor select: {text}");
@@ -165,15 +169,29 @@ internal sealed class Template
         public override string Describe() => "mm/min";
     }
 
+    /// <summary>An option; with "=" behind it, its value follows.</summary>
+    private sealed record OptionPart(string Name) : Part
+    {
+        public override string Fill(IReadOnlyDictionary<string, Figure> values, FigureText figures, string? count) => Told(figures);
+
+        public override string Describe() => Told(new(LanguageFile.English));
+
+        private string Told(FigureText figures) =>
+            $"{figures.Of(new OptionName(Name.TrimEnd('=')))}{(!Name.EndsWith('=') ? "" : Voice.IsOnPage ? " " : "=")}";
+    }
+
     private sealed record Choice(string Name, bool IsPlural, IReadOnlyList<(string Key, Template Branch)> Branches) : Part
     {
+        /// <summary>Tells the served page from everything else.</summary>
+        private const string SaidOn = "said-on";
+
         public override IEnumerable<string> Needs => IsPlural ? [Name] : [];
 
         public override IEnumerable<string> Names => [Name, .. Branches.SelectMany(branch => branch.Branch.Names)];
 
         public override string Fill(IReadOnlyDictionary<string, Figure> values, FigureText figures, string? count)
         {
-            values.TryGetValue(Name, out Figure? figure);
+            Figure? figure = Name == SaidOn ? Reader : values.GetValueOrDefault(Name);
             if (IsPlural)
                 count = figure is Number number
                     ? figures.Of(number, isBare: true)
@@ -186,12 +204,15 @@ internal sealed class Template
         {
             // Of a plural the reader wants the usual form alone.
             if (IsPlural) return Branches.First(branch => branch.Key == "other").Branch.Describe();
+            if (Name == SaidOn) return KeysOf(Reader).Select(BranchOf).First(branch => branch is not null)!.Describe();
             string[] texts = [.. Branches.Select(branch => branch.Branch.Describe()).Where(text => text.Length > 0)];
             return $"[{string.Join(" | ", texts)}]";
         }
 
         public override Part Map(Func<string, string> words) =>
             this with { Branches = [.. Branches.Select(branch => (branch.Key, branch.Branch.Map(words)))] };
+
+        private static Word Reader => new(Voice.IsOnPage ? "page" : "terminal");
 
         private Template? BranchOf(string key) => Branches.FirstOrDefault(branch => branch.Key == key).Branch;
 

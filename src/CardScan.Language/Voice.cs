@@ -9,7 +9,7 @@ public static class Voice
 {
     private static readonly AsyncLocal<LanguageFile?> Spoken = new();
 
-    private static readonly AsyncLocal<SpeedUnit> SpokenSpeeds = new();
+    private static readonly AsyncLocal<Manner> SpokenManner = new();
 
     /// <summary>Tests fail at a missing sentence or value (Directory.Build.props).</summary>
     private static bool IsStrict => AppContext.TryGetSwitch("CardScan.StrictMessages", out bool isStrict) && isStrict;
@@ -20,19 +20,22 @@ public static class Voice
     public static string Language => Current.Name;
 
     /// <summary>The unit in which speeds are told.</summary>
-    public static SpeedUnit Speeds => SpokenSpeeds.Value;
+    public static SpeedUnit Speeds => SpokenManner.Value.Speeds;
+
+    /// <summary>True where a sentence is read on the served page: it has fields and buttons in place of options and commands.</summary>
+    public static bool IsOnPage => SpokenManner.Value.IsOnPage;
 
     /// <summary>Tells speeds in another unit from here on, until the returned object is disposed of.</summary>
     /// <param name="unit">The unit.</param>
-    public static IDisposable TellSpeedsIn(SpeedUnit unit)
-    {
-        SpeedUnit before = SpokenSpeeds.Value;
-        SpokenSpeeds.Value = unit;
-        return new Ending(() => SpokenSpeeds.Value = before);
-    }
+    public static IDisposable TellSpeedsIn(SpeedUnit unit) => Speak(SpokenManner.Value with { Speeds = unit });
 
-    /// <summary>Tells everything in the units of files, whatever is chosen, until the returned object is disposed of.</summary>
-    public static IDisposable WriteFiles() => TellSpeedsIn(SpeedUnit.MmPerMin);
+    /// <summary>Speaks to a reader of the served page from here on, until the returned object is disposed of.</summary>
+    public static IDisposable SpeakOnPage() => Speak(SpokenManner.Value with { IsOnPage = true });
+
+    /// <summary>
+    /// Tells everything as it stands in files, whatever is chosen and wherever it is asked for, until the returned object is disposed of.
+    /// </summary>
+    public static IDisposable WriteFiles() => Speak(default(Manner));
 
     /// <summary>The sentence of a code.</summary>
     /// <param name="code">A code of <c>Messages.en.json</c>.</param>
@@ -85,6 +88,16 @@ public static class Voice
         Spoken.Value = language;
         return new Ending(() => Spoken.Value = before);
     }
+
+    private static Ending Speak(Manner manner)
+    {
+        Manner before = SpokenManner.Value;
+        SpokenManner.Value = manner;
+        return new Ending(() => SpokenManner.Value = before);
+    }
+
+    /// <summary>How things are said: in the units of files and to a reader of the terminal, unless something else is chosen.</summary>
+    private readonly record struct Manner(SpeedUnit Speeds, bool IsOnPage);
 
     private sealed class Ending(Action end) : IDisposable
     {

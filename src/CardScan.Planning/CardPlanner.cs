@@ -143,6 +143,14 @@ public static class CardPlanner
         return MachineLimits.SizeFault(file.Length) is { } tooLarge ? tooLarge : file;
     }
 
+    /// <summary>Why <see cref="WriteMachineFile"/> would write none, without writing it; null where it would.</summary>
+    /// <param name="plan">A plan that obeys <see cref="PlanRules"/>.</param>
+    public static Refusal? MachineFileFault(Plan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        return MachineFault(plan) ?? (MachineLimits.MayBeTooLarge(plan) ? WriteMachineFile(plan).Refusal : null);
+    }
+
     /// <summary>
     /// Writes a dry run for the machine: the head traces the edge of the card and the rectangle around all that is burned.
     /// </summary>

@@ -17,7 +17,7 @@ internal sealed record GridSettings(Axis Columns, Axis Rows, FixedSettings Fixed
 
         Setting[] varied = [.. given.Keys.Where(setting => given[setting].Count > 1).Order()];
         if (varied.Length == 0) return AxesFault("none-varies");
-        if (varied.Length > 2) return AxesFault("many", ("options", List(varied.Select(SettingRange.OptionOf))));
+        if (varied.Length > 2) return AxesFault("many", ("options", List(varied.Select(OptionOf))));
 
         Setting columns = varied[0];
         // A single row still is an axis of the plan: power or speed, whichever is not the columns'.
@@ -53,11 +53,11 @@ internal sealed record GridSettings(Axis Columns, Axis Rows, FixedSettings Fixed
     {
         IGrouping<Setting, SettingRange>? twice =
             request.Settings.GroupBy(range => range.Setting).FirstOrDefault(group => group.Count() > 1);
-        if (twice is not null) return AxesFault("twice", ("option", SettingRange.OptionOf(twice.Key)));
+        if (twice is not null) return AxesFault("twice", ("option", OptionOf(twice.Key)));
         foreach (Setting needed in (Setting[])[Setting.PowerPercent, Setting.SpeedMmPerMin])
         {
             if (request.Settings.All(range => range.Setting != needed))
-                return AxesFault("missing", ("option", SettingRange.OptionOf(needed)));
+                return AxesFault("missing", ("option", OptionOf(needed)));
         }
 
         SettingRange? intervals = request.Settings.FirstOrDefault(range => range.Setting == Setting.LineIntervalMm);
@@ -77,6 +77,8 @@ internal sealed record GridSettings(Axis Columns, Axis Rows, FixedSettings Fixed
             ? null
             : AxesFault("ladder-focus", ("least", FewestRungs));
     }
+
+    private static Figure OptionOf(Setting setting) => new OptionName(SettingRange.OptionOf(setting));
 
     private static Refusal AxesFault(string fault, params IEnumerable<(string Name, Figure Value)> values) =>
         Refusal.OfInput(Codes.PlanAxes, [("fault", fault), .. values]);

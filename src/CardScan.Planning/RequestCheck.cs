@@ -55,8 +55,8 @@ internal static class RequestCheck
         }
 
         bool isOnePass = request.Settings.All(range => range.Setting != Setting.Passes || range.Values.All(passes => passes == 1));
-        if (isOnePass && request.FocusStepMm > 0) return Fault("one-pass", ("option", "--focus-step"));
-        if (isOnePass && request.PassPauseS > 0) return Fault("one-pass", ("option", "--pass-pause"));
+        if (isOnePass && request.FocusStepMm > 0) return Fault("one-pass", ("option", new OptionName("--focus-step")));
+        if (isOnePass && request.PassPauseS > 0) return Fault("one-pass", ("option", new OptionName("--pass-pause")));
         Number none = In(Unit.Seconds, 0), most = In(Unit.Seconds, BurningRules.MostPauseS);
         return Between("--pass-pause", request.PassPauseS ?? 0, none, most) ?? Between("--cell-pause", request.CellPauseS ?? 0, none, most);
     }
@@ -65,7 +65,7 @@ internal static class RequestCheck
     private static Refusal? Tabs(PlanRequest request)
     {
         double room = request.CellSideMm / Math.Max(1, request.TabsPerSide);
-        return request.TabsPerSide == 0 || request.TabMm < room ? null : Fault("tab-room", ("option", "--tab-length"),
+        return request.TabsPerSide == 0 || request.TabMm < room ? null : Fault("tab-room", ("option", new OptionName("--tab-length")),
             ("value", Given(request.TabMm)), ("tabs", request.TabsPerSide), ("cell", Mm(request.CellSideMm)), ("room", Mm(room)));
     }
 
@@ -81,13 +81,16 @@ internal static class RequestCheck
     private static Refusal? Between(string option, double value, Number least, Number most, string fault = "between") =>
         value >= least.Value && value <= most.Value
             ? null
-            : Fault(fault, ("option", option), ("value", Given(value)), ("least", least), ("most", most));
+            : Fault(fault, ("option", new OptionName(option)), ("value", Given(value)), ("least", least), ("most", most));
 
     private static Refusal? Between(string option, int value, int least, int most, string fault = "between") =>
         Between(option, value, new Number(least, Unit.None), new Number(most, Unit.None), fault);
 
     private static Refusal? Positive(string option, double value, Number most, string fault = "positive") =>
-        value > 0 && value <= most.Value ? null : Fault(fault, ("option", option), ("value", Given(value)), ("most", most));
+        value > 0 && value <= most.Value
+            ? null
+            : Fault(fault, ("option", new OptionName(option)), ("value", Given(value)), ("most", most));
 
-    private static Refusal? Text(string option, string text) => string.IsNullOrWhiteSpace(text) ? Fault("text", ("option", option)) : null;
+    private static Refusal? Text(string option, string text) =>
+        string.IsNullOrWhiteSpace(text) ? Fault("text", ("option", new OptionName(option))) : null;
 }

@@ -43,7 +43,7 @@ internal static class SmallestSizes
             double leastMm = Math.Min(usualMm, Math.Ceiling(10 * neededPx / pxPerMm) / 10);
             return sideMm >= leastMm
                 ? null
-                : RequestCheck.Fault("photo", ("option", option), ("value", Given(sideMm)), ("least", Mm(leastMm)),
+                : RequestCheck.Fault("photo", ("option", new OptionName(option)), ("value", Given(sideMm)), ("least", Mm(leastMm)),
                     ("width", Mm(card.WidthMm)), ("height", Mm(card.HeightMm)), ("found", In(Unit.PxPerMm, pxPerMm)));
         }
     }

@@ -10,14 +10,25 @@ public static class CardReport
     /// <summary>The page: one self-contained HTML text that opens offline, without scripts and without anything fetched.</summary>
     /// <param name="input">The reading, and the rectified photos where there are any.</param>
     /// <returns>The text of <c>report.html</c>, to be stored as UTF-8.</returns>
-    /// <exception cref="ArgumentException">There are more pictures than photos, or a picture's bytes do not fill it.</exception>
+    /// <exception cref="ArgumentException">There are more pictures than photos.</exception>
     public static string Html(ReportInput input)
     {
         ArgumentNullException.ThrowIfNull(input);
         if (input.Pictures.Count > input.Reading.Photos.Count)
             throw new ArgumentException($"{input.Pictures.Count} pictures for {input.Reading.Photos.Count} photos.", nameof(input));
-        foreach (CardPicture picture in input.Pictures) CheckSize(picture, nameof(input));
         return ReportPage.Write(input);
+    }
+
+    /// <summary>A rectified photo as pages hold it, reduced where it is larger than they need; no reading changes it.</summary>
+    /// <param name="picture">The rectified photo.</param>
+    /// <exception cref="ArgumentException">The picture's bytes do not fill it.</exception>
+    public static PagePhoto OnPage(CardPicture picture)
+    {
+        ArgumentNullException.ThrowIfNull(picture);
+        CheckSize(picture, nameof(picture));
+        return new(
+            Pixels.Jpeg(picture), -picture.MarginMm, -picture.MarginMm,
+            picture.WidthPx / picture.PxPerMm, picture.HeightPx / picture.PxPerMm);
     }
 
     /// <summary>The page of a comparison: self-contained as <see cref="Html"/>.</summary>

@@ -39,10 +39,11 @@ internal static class Answer
     public static IResult Missing(HttpContext context) =>
         Results.Content(Shell.Missing(context), Html, statusCode: StatusCodes.Status404NotFound);
 
-    /// <summary>Answers a request, tells speeds as they were chosen, and turns a fault into words.</summary>
+    /// <summary>Answers a request in the words of the page, tells speeds as they were chosen, and turns a fault into words.</summary>
     public static async Task WithCare(HttpContext context, RequestDelegate next, Workshop shop)
     {
         Outcome<Workflow.Preferences> kept = shop.Profiles.ReadPreferences();
+        using IDisposable said = Voice.SpeakOnPage();
         using IDisposable told = Voice.TellSpeedsIn(kept.IsRefused ? SpeedUnit.MmPerMin : kept.Value.Speeds ?? SpeedUnit.MmPerMin);
         try
         {

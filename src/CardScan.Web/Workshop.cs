@@ -21,6 +21,7 @@ internal sealed class Workshop : IAsyncDisposable
         foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
         Settings = new(Archive);
+        Comparisons = new(Archive);
         Desk = new(this, Inbox);
     }
 
@@ -56,6 +57,9 @@ internal sealed class Workshop : IAsyncDisposable
 
     /// <summary>Settings that were looked up.</summary>
     public SettingsShelf Settings { get; }
+
+    /// <summary>Readings that were compared.</summary>
+    public ComparisonShelf Comparisons { get; }
 
     /// <summary>The way in for phones; null while they are kept out.</summary>
     public PhoneGate? Phones { get; set; }

@@ -20,9 +20,11 @@ public sealed class CardReportTests
         Reading reading = Samples.Engraved();
         CardPicture picture = Samples.Picture(reading.Plan);
 
-        Assert.Equal(CardReport.Html(new(reading, [picture])), CardReport.Html(new(reading, [picture])));
+        Assert.Equal(Page(), Page());
         Assert.Equal(CardReport.Csv(reading), CardReport.Csv(reading));
         Assert.Equal(CardReport.AnnotatedPng(reading, picture), CardReport.AnnotatedPng(reading, picture));
+
+        string Page() => CardReport.Html(new(reading, [CardReport.OnPage(picture)]));
     }
 
     [Fact]
@@ -32,15 +34,15 @@ public sealed class CardReportTests
         CardPicture picture = Samples.Picture(reading.Plan) with { HeightPx = 3 };
 
         Assert.Throws<ArgumentException>(() => CardReport.AnnotatedPng(reading, picture));
-        Assert.Throws<ArgumentException>(() => CardReport.Html(new(reading, [picture])));
+        Assert.Throws<ArgumentException>(() => CardReport.OnPage(picture));
     }
 
     [Fact]
     public void More_pictures_than_photos_are_a_programming_error()
     {
         Reading reading = Samples.Engraved();
-        CardPicture picture = Samples.Picture(reading.Plan);
+        PagePhoto photo = CardReport.OnPage(Samples.Picture(reading.Plan));
 
-        Assert.Throws<ArgumentException>(() => CardReport.Html(new(reading, [picture, picture])));
+        Assert.Throws<ArgumentException>(() => CardReport.Html(new(reading, [photo, photo])));
     }
 }

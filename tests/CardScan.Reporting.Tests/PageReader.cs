@@ -8,7 +8,7 @@ internal static class PageReader
 {
     public static string Page(Reading reading, bool withPicture = false) => CardReport.Html(new(
         reading,
-        withPicture ? reading.Photos.Select(_ => Samples.Picture(reading.Plan, 4)).ToValueList() : []));
+        withPicture ? reading.Photos.Select(_ => CardReport.OnPage(Samples.Picture(reading.Plan, 4))).ToValueList() : []));
 
     public static XElement Parse(string page)
     {

@@ -51,8 +51,7 @@ public class ArchivePagesTests
     [Fact]
     public async Task A_setting_is_found_by_a_word_and_says_how_sure_it_is_and_where_it_comes_from()
     {
-        await using ServedPage page = await ServedPage.Start(Birch, Cut);
-        await Read(page, "photos/birch-engrave.jpg", "cut/lime-cut-left.jpg");
+        await using ServedPage page = await ServedPage.WithRead([Birch, Cut], "photos/birch-engrave.jpg", "cut/lime-cut-left.jpg");
         IHtmlDocument found = await page.Page("/settings?text=birch&thickness=3");
         AngleSharp.Dom.IElement[] items = [.. found.QuerySelectorAll(".entries li")];
         Assert.NotEmpty(items);
@@ -67,8 +66,8 @@ public class ArchivePagesTests
     [Fact]
     public async Task A_cut_that_is_not_sure_is_called_so()
     {
-        await using ServedPage page = await ServedPage.Start(Cut);
-        await Read(page, "cut/lime-cut-left.jpg", "cut/lime-cut-right.jpg", "cut/lime-cut-front.jpg");
+        await using ServedPage page =
+            await ServedPage.WithRead([Cut], "cut/lime-cut-left.jpg", "cut/lime-cut-right.jpg", "cut/lime-cut-front.jpg");
         BestSetting best = page.Archive.Best(new()).Value[0];
         Assert.True(best.Recommendation.Confidence < Reading.LeastSureCut);
         string item = Plain((await page.Page("/settings")).QuerySelector(".entries li")!.TextContent);
@@ -93,8 +92,7 @@ public class ArchivePagesTests
     [Fact]
     public async Task Cards_saved_on_one_computer_are_taken_in_on_another_once()
     {
-        await using ServedPage from = await ServedPage.Start(Birch), to = await ServedPage.Start();
-        await Read(from, "photos/birch-engrave.jpg");
+        await using ServedPage from = await ServedPage.WithRead([Birch], "photos/birch-engrave.jpg"), to = await ServedPage.Start();
         byte[] bundle = await from.Client.GetByteArrayAsync(from.At("/archive/cards.zip"));
         Assert.Contains("Taken in: 1 card, 1 reading.", await Bundle(to, bundle), StringComparison.Ordinal);
         Assert.Contains("Taken in: 0 cards, 0 readings.", await Bundle(to, bundle), StringComparison.Ordinal);
@@ -115,8 +113,7 @@ public class ArchivePagesTests
     [Fact]
     public async Task Cards_are_saved_as_a_table_and_as_json_too()
     {
-        await using ServedPage page = await ServedPage.Start(Birch);
-        await Read(page, "photos/birch-engrave.jpg");
+        await using ServedPage page = await ServedPage.WithRead([Birch], "photos/birch-engrave.jpg");
         Assert.Equal(31, (await page.Text("/archive/cards.csv")).Split("\r\n", StringSplitOptions.RemoveEmptyEntries).Length);
         Assert.Equal("r1", JsonDocument.Parse(await page.Text("/archive/cards.json")).RootElement[0].GetProperty("name").GetString());
         using ZipArchive bundle = new(await page.Client.GetStreamAsync(page.At("/archive/cards.zip")));
@@ -126,8 +123,7 @@ public class ArchivePagesTests
     [Fact]
     public async Task Two_cards_are_compared_as_on_the_comparison_page()
     {
-        await using ServedPage page = await ServedPage.Start(Birch, Second);
-        await Read(page, "photos/birch-engrave.jpg", "second/birch-second.jpg");
+        await using ServedPage page = await ServedPage.WithRead([Birch, Second], "photos/birch-engrave.jpg", "second/birch-second.jpg");
         Assert.Equal(2, (await page.Page("/compare")).QuerySelectorAll("select[name=first] option").Length);
         Assert.Contains("B-0597", (await page.Page("/compare?first=r1&second=r2")).QuerySelector("h1")!.TextContent,
             StringComparison.Ordinal);
@@ -140,8 +136,7 @@ public class ArchivePagesTests
     [InlineData("first=r1&second=..%2Freading.json", "archive-no-such")]
     public async Task What_cannot_be_compared_is_refused(string query, string code)
     {
-        await using ServedPage page = await ServedPage.Start(Birch);
-        await Read(page, "photos/birch-engrave.jpg");
+        await using ServedPage page = await ServedPage.WithRead([Birch], "photos/birch-engrave.jpg");
         IHtmlDocument shown = await page.Page($"/compare?{query}");
         Assert.Equal(code, shown.QuerySelector(".refusal .code")!.TextContent);
         Assert.DoesNotContain("root:", shown.Body!.TextContent, StringComparison.Ordinal);

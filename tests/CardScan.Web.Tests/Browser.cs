@@ -2,24 +2,32 @@ using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
+// Many tests wait for a process or a clock meanwhile.
+[assembly: CollectionBehavior(MaxParallelThreads = 3)]
+
 namespace CardScan.Web.Tests;
 
-/// <summary>A real browser for all tests of a class; names of the local network lead to this computer.</summary>
+/// <summary>One real browser for all tests; names of the local network lead to this computer.</summary>
 public sealed class Browser : IAsyncLifetime
 {
     /// <summary>An address of a local network: an origin that browsers do not trust, as that of a real phone's page is.</summary>
     public const string PhoneHost = "192.168.77.7";
 
-    private IPlaywright? _driver;
+    /// <summary>It ends with the process of the tests.</summary>
+    private static readonly Lazy<Task<IBrowser?>> Launched = new(Launch);
+
+    private readonly List<IBrowserContext> _windows = [];
     private IBrowser? _browser;
 
-    public async Task InitializeAsync()
+    public async Task InitializeAsync() => _browser = await Launched.Value;
+
+    private static async Task<IBrowser?> Launch()
     {
         string? program = (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
             .Select(folder => Path.Combine(folder, "chromium")).FirstOrDefault(File.Exists);
-        if (program is null) return; // the tests say by themselves that they are skipped
-        _driver = await Playwright.CreateAsync();
-        _browser = await _driver.Chromium.LaunchAsync(new()
+        if (program is null) return null; // the tests say by themselves that they are skipped
+        IPlaywright driver = await Playwright.CreateAsync();
+        return await driver.Chromium.LaunchAsync(new()
         {
             ExecutablePath = program,
             Args = ["--no-sandbox", "--disable-dev-shm-usage", $"--host-resolver-rules=MAP {PhoneHost} 127.0.0.1"],
@@ -36,20 +44,20 @@ public sealed class Browser : IAsyncLifetime
             UserAgent = isPhone ? "Mozilla/5.0 (iPhone; CPU iPhone OS 19_0 like Mac OS X) AppleWebKit/605.1.15 Mobile/15E148" : null,
         });
         context.SetDefaultTimeout(60_000);
+        _windows.Add(context);
         return await context.NewPageAsync();
     }
 
     /// <summary>Fails where a page has what keeps people out (axe-core's rules of WCAG 2.2 A and AA, and its best practices).</summary>
     public static async Task CheckAccess(IPage page, string state)
     {
-        AxeResult result = await page.RunAxe();
+        AxeResult result = await page.RunAxe(new AxeRunOptions { ResultTypes = [ResultType.Violations] });
         Assert.True(result.Violations.Length == 0, $"{state}: " + string.Join("\n", result.Violations.Select(each =>
             $"{each.Id}: {each.Help}: {string.Join(" | ", each.Nodes.Take(3).Select(node => node.Html))}")));
     }
 
     public async Task DisposeAsync()
     {
-        if (_browser is not null) await _browser.DisposeAsync();
-        _driver?.Dispose();
+        foreach (IBrowserContext window in _windows) await window.DisposeAsync();
     }
 }

@@ -10,13 +10,7 @@ public class CardPageTests
 {
     private const string Plan = "photos/birch-engrave.plan.json", Photo = "photos/birch-engrave.jpg";
 
-    private static async Task<ServedPage> WithReading()
-    {
-        ServedPage page = await ServedPage.Start(Plan);
-        await page.Send("birch.jpg", File.ReadAllBytes(ServedPage.Data(Photo)));
-        await page.Photos();
-        return page;
-    }
+    private static Task<ServedPage> WithReading() => ServedPage.WithRead([Plan], Photo);
 
     private static CardEntry Entry(ServedPage page, int id = 1) => page.Archive.Show(CardEntry.NameOf(id)).Value.Cards[0].Card;
 

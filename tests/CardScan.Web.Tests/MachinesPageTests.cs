@@ -90,7 +90,7 @@ public class MachinesPageTests
     public async Task Half_of_a_marking_setting_is_refused()
     {
         await using ServedPage page = await ServedPage.Start();
-        Assert.Contains(Voice.Say("option.mark-alone.remedy"),
+        Assert.Contains("Give “Power of markers and labels” and “Speed of markers and labels” together.",
             await Keep(page, "/machines/material", ("name", "birch"), ("mark-power", "50")), StringComparison.Ordinal);
     }
 

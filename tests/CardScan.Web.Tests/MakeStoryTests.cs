@@ -51,38 +51,4 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
             window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.zip") }).ClickAsync());
         Assert.Equal("card-0.zip", zip.SuggestedFilename);
     }
-
-    [InlineData(360, ColorScheme.Dark)]
-    [InlineData(1000, ColorScheme.Light)]
-    [InlineData(2560, ColorScheme.Dark)]
-    [InstalledTheory("chromium")]
-    public async Task Every_page_is_open_to_everybody_at_every_width(int width, ColorScheme scheme)
-    {
-        await using ServedPage page = await ServedPage.Start("photos/birch-engrave.plan.json");
-        await page.Send("birch.jpg", File.ReadAllBytes(ServedPage.Data("photos/birch-engrave.jpg")));
-        await page.Photos();
-        using (await page.Post("/machines/machine", ("name", "bench diode"), ("watts", "10"))) { }
-        using (await page.Post("/machines/material", ("name", "PVC sheet"))) { }
-        using (await page.Post("/cards/c1/next")) { }
-        using (await page.Post("/cards/c1/tags", ("tag", "kitchen"))) { }
-        IPage window = await browser.Window(width, 900, scheme);
-        await window.GotoAsync(page.Server.NewOpeningLink());
-        await window.WaitForURLAsync($"{page.Server.Address}/");
-        string[] paths =
-        [
-            MakePage.Path, $"{MakePage.Path}?machine=bench+diode&material=birch+plywood&thickness=3&process=cut", "/cards/c1", "/cards/c2",
-            "/machines", "/machines/machine", "/machines/machine?name=bench+diode", "/machines/material",
-        ];
-        foreach (string path in paths)
-        {
-            await window.GotoAsync(page.Server.Address + path);
-            await window.EvaluateAsync("document.querySelectorAll('details').forEach(each => { each.open = true; })");
-            await Browser.CheckAccess(window, $"{path} at {width}");
-            bool fits = await window.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth");
-            Assert.True(fits, $"{path} at {width} is too wide");
-            if (Environment.GetEnvironmentVariable("CARDSCAN_SHOW_PAGES") is not { } shown) continue;
-            string file = Path.Combine(shown, $"{width}{path.Replace('/', '-').Replace('?', '-')}.png");
-            await window.ScreenshotAsync(new() { Path = file, FullPage = true });
-        }
-    }
 }

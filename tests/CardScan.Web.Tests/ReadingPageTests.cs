@@ -8,13 +8,8 @@ namespace CardScan.Web.Tests;
 /// <summary>The result on the page.</summary>
 public class ReadingPageTests
 {
-    private static async Task<ServedPage> WithReading()
-    {
-        ServedPage page = await ServedPage.Start("photos/birch-engrave.plan.json");
-        await page.Send("birch.jpg", File.ReadAllBytes(ServedPage.Data("photos/birch-engrave.jpg")));
-        await page.Photos();
-        return page;
-    }
+    private static Task<ServedPage> WithReading() =>
+        ServedPage.WithRead(["photos/birch-engrave.plan.json"], "photos/birch-engrave.jpg");
 
     [Fact]
     public async Task It_says_the_setting_whether_it_can_be_used_and_what_to_mind()

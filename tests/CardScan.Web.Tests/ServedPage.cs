@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Net;
 using AngleSharp.Html.Dom;
 using CardScan.Archive;
@@ -9,6 +10,8 @@ namespace CardScan.Web.Tests;
 /// <summary>A server with an archive of its own in a folder of its own, and the computer's browser that was let in.</summary>
 internal sealed class ServedPage : IAsyncDisposable
 {
+    private static readonly ConcurrentDictionary<string, Lazy<Task<string>>> ReadArchives = new();
+
     /// <summary>The name that phones have for this computer.</summary>
     private const string PhonesName = "192.168.77.7";
 
@@ -35,6 +38,30 @@ internal sealed class ServedPage : IAsyncDisposable
     {
         string folder = Directory.CreateTempSubdirectory("cardscan-web-").FullName;
         foreach (string plan in cards) Keep(folder, Data(plan));
+        return await StartOn(folder);
+    }
+
+    /// <summary>
+    /// A server on an archive that has read photos already, for tests to which the sending is not the point: the photos are sent and
+    /// read once for all of them. The list of photos is empty.
+    /// </summary>
+    /// <param name="cards">Files of plans whose cards the archive knows.</param>
+    /// <param name="photos">Files of photos, in their order.</param>
+    public static async Task<ServedPage> WithRead(string[] cards, params string[] photos)
+    {
+        string read = await ReadArchives.GetOrAdd($"{string.Join(' ', cards)}: {string.Join(' ', photos)}", _ => new(async () =>
+        {
+            await using ServedPage page = await Start(cards);
+            foreach (string photo in photos) await page.Send(Path.GetFileName(photo), File.ReadAllBytes(Data(photo)));
+            Assert.All(await page.Photos(), photo => Assert.Contains("kept", photo.ClassList));
+            await page.Server.DisposeAsync();
+            string kept = Directory.CreateTempSubdirectory("cardscan-web-read-").FullName;
+            AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(kept, recursive: true);
+            Copy(page.Folder, kept);
+            return kept;
+        })).Value;
+        string folder = Directory.CreateTempSubdirectory("cardscan-web-").FullName;
+        Copy(read, folder);
         return await StartOn(folder);
     }
 
@@ -115,6 +142,16 @@ internal sealed class ServedPage : IAsyncDisposable
     {
         using CardArchive archive = CardArchive.Open(Path.Combine(folder, "archive"), TimeProvider.System).Value;
         Assert.False(archive.KeepCard(File.ReadAllBytes(plan)).IsRefused);
+    }
+
+    private static void Copy(string from, string to)
+    {
+        foreach (string file in Directory.EnumerateFiles(from, "*", SearchOption.AllDirectories))
+        {
+            string copy = Path.Combine(to, Path.GetRelativePath(from, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(copy)!);
+            File.Copy(file, copy);
+        }
     }
 
     private static async Task<Visitor> Enter(PageServer server)

@@ -15,15 +15,55 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         PhoneAddress = IPAddress.Loopback, PhoneHost = Browser.PhoneHost,
     });
 
+    /// <summary>
+    /// One run: a card is planned on the page, a phone joins by the code on the screen, cards are photographed, the result stands on both
+    /// screens, is asked for more or less, compared with that of another card, and printed.
+    /// </summary>
     [InstalledFact("chromium")]
-    public async Task A_card_is_photographed_with_a_phone_and_the_result_stands_on_both_screens()
+    public async Task A_maker_plans_photographs_looks_compares_and_prints()
     {
         string folder = Directory.CreateTempSubdirectory("cardscan-web-").FullName;
-        ServedPage.Keep(folder, ServedPage.Data("photos/birch-engrave.plan.json"));
-        await using PageServer server = await Serve(folder);
-        IPage computer = await browser.Window();
-        await computer.GotoAsync(server.NewOpeningLink());
-        await computer.WaitForURLAsync($"{server.Address}/");
+        foreach (string plan in new[] { "photos/birch-engrave.plan.json", "second/plan.json" })
+            ServedPage.Keep(folder, ServedPage.Data(plan));
+        await using (PageServer server = await Serve(folder))
+        {
+            IPage computer = await browser.Window();
+            await computer.GotoAsync(server.NewOpeningLink());
+            await computer.WaitForURLAsync($"{server.Address}/");
+            await Plan(computer);
+            IPage phone = await Join(computer, server);
+            await Photograph(computer, phone, server);
+            await AskForLess(computer);
+            await Print(computer, folder);
+            await Compare(computer);
+        }
+
+        Directory.Delete(folder, recursive: true);
+    }
+
+    private static async Task Plan(IPage computer)
+    {
+        await computer.Locator(".bar a[href='/cards/new']").ClickAsync();
+        foreach ((string field, string value) in new[]
+        {
+            ("name", "bench diode"), ("watts", "10"), ("material", "birch plywood"), ("thickness", "3"), ("batch", "B-0733"),
+        }) await computer.Locator($"#{field}").FillAsync(value);
+        await computer.Locator("svg.preview").WaitForAsync();
+        string made = Voice.Say("web.make.do", ("number", 0));
+        await computer.GetByRole(AriaRole.Button, new() { Name = made }).ClickAsync();
+        await computer.WaitForURLAsync("**/cards/c3");
+        await Told(computer, ("what", "burned")).ClickAsync();
+        await Told(computer, ("what", "burned-not")).WaitForAsync();
+        // It is today's task from now on.
+        await computer.Locator(".bar a[href='/']").First.ClickAsync();
+        await computer.Locator(".tasks li", new() { HasText = "birch plywood 3\u00a0mm is burned" }).WaitForAsync();
+
+        static ILocator Told(IPage page, (string, Figure) what) =>
+            page.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.do", what), Exact = true });
+    }
+
+    private async Task<IPage> Join(IPage computer, PageServer server)
+    {
         await computer.GotoAsync($"{server.Address}/phones");
         await computer.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.phones.open") }).ClickAsync();
         string link = Scan(await computer.Locator("svg.code").ScreenshotAsync());
@@ -36,17 +76,28 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         await computer.Locator(".phones li", new() { HasText = "iPhone" }).WaitForAsync();
         // The code on the screen is another one by now.
         Assert.NotEqual(link, Scan(await computer.Locator("svg.code").ScreenshotAsync()));
+        return phone;
+    }
 
+    private static async Task Photograph(IPage computer, IPage phone, PageServer server)
+    {
         await computer.GotoAsync($"{server.Address}/photograph");
+        await phone.Locator("input[capture]").SetInputFilesAsync(ServedPage.Data("second/birch-second.jpg"));
+        await computer.Locator(".result a[href='/readings/r1']").WaitForAsync();
         await phone.Locator("input[capture]").SetInputFilesAsync(ServedPage.Data("photos/birch-engrave.jpg"));
         foreach (IPage screen in new[] { phone, computer })
         {
-            await screen.Locator(".result .figures").WaitForAsync();
+            await screen.Locator(".result a[href='/readings/r2']").WaitForAsync();
+            string setting = Plain(await screen.Locator(".result .figures").First.InnerTextAsync());
+            Assert.Contains("1500 mm/min", setting, StringComparison.Ordinal);
             await Browser.CheckAccess(screen, "result in the list");
         }
+    }
 
+    private static async Task AskForLess(IPage computer)
+    {
         await computer.GetByRole(AriaRole.Link, new() { Name = Voice.Say("web.photo.result") }).ClickAsync();
-        await computer.WaitForURLAsync("**/readings/r1");
+        await computer.WaitForURLAsync("**/readings/r2");
         string before = await computer.Locator("#answer").InnerTextAsync();
         await computer.Locator("input[name=full]").FillAsync("80");
         await Assertions.Expect(computer.Locator("#answer")).Not.ToHaveTextAsync(before);
@@ -54,46 +105,32 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         await computer.Locator("a.cell").Nth(7).ClickAsync();
         await computer.Locator("#cell .one-cell").WaitForAsync();
         await Browser.CheckAccess(computer, "result with a cell");
-        Directory.Delete(folder, recursive: true);
     }
 
-    [InstalledTheory("chromium")]
-    [InlineData(360, ColorScheme.Light)]
-    [InlineData(1000, ColorScheme.Dark)]
-    [InlineData(2560, ColorScheme.Light)]
-    public async Task Every_page_is_open_to_everybody_at_every_width(int width, ColorScheme scheme)
+    /// <summary>On paper: one answer, nothing to press, and white edges all around.</summary>
+    private static async Task Print(IPage computer, string folder)
     {
-        await using ServedPage page = await ServedPage.Start(
-            "cut/plan.json", "photos/birch-engrave.plan.json", "second/plan.json", "photos/coated-metal-engrave.plan.json");
-        IPage window = await browser.Window(width, 900, scheme);
-        await window.GotoAsync(page.Server.NewOpeningLink());
-        await window.WaitForURLAsync($"{page.Server.Address}/");
-        await Look(window, page, width, "/");
-        foreach (string photo in new[] { "photos/birch-engrave.jpg", "second/birch-second.jpg" })
-            await page.Send(Path.GetFileName(photo), File.ReadAllBytes(ServedPage.Data(photo)));
-        foreach (string photo in new[] { "cut/lime-cut-left.jpg", "cut/lime-cut-front.jpg" })
-            await page.Send(Path.GetFileName(photo), File.ReadAllBytes(ServedPage.Data(photo)));
-        await page.Send("wrong.jpg", [1, 2, 3]);
-        await page.Photos();
-        foreach (string path in new[]
-        {
-            "/", "/photograph", "/phones", "/readings/r1", "/readings/r3", "/readings/r999", "/settings", "/settings?text=birch",
-            "/archive", "/archive?text=nothing+of+the+kind", "/compare", "/compare?first=r1&second=r2",
-        }) await Look(window, page, width, path);
+        await computer.ReloadAsync();
+        (string text, int pages) = await Printed.Of(computer, Path.Combine(folder, "result.pdf"));
+        Assert.InRange(pages, 1, 3);
+        string lead = Plain(await computer.Locator(".judgement").First.InnerTextAsync()).Split('.')[0];
+        Assert.Equal(1, Printed.Count(text, lead));
+        Assert.Equal(1, Printed.Count(text, Voice.Say("page.caution.title")));
+        foreach (string button in await computer.Locator("button, a.button").AllInnerTextsAsync())
+            Assert.DoesNotContain(text.Split('\n'), line => line.Trim() == Plain(button).Trim());
     }
 
-    private static async Task Look(IPage window, ServedPage page, int width, string path)
+    private static async Task Compare(IPage computer)
     {
-        await window.GotoAsync(page.Server.Address + path);
-        await Browser.CheckAccess(window, $"{path} at {width}");
-        if (Environment.GetEnvironmentVariable("CARDSCAN_SHOW_PAGES") is { } shown)
-        {
-            string name = string.Concat(path.Select(c => char.IsLetterOrDigit(c) ? c : '-'));
-            await window.ScreenshotAsync(new() { Path = Path.Combine(shown, $"{width}{name}.png"), FullPage = true });
-        }
-
-        Assert.True(
-            await window.EvaluateAsync<bool>("document.documentElement.scrollWidth <= innerWidth"), $"{path} at {width} is too wide");
+        await computer.Locator(".bar a[href='/']").First.ClickAsync();
+        await computer.Locator("a[href='/compare']").ClickAsync();
+        await computer.Locator("select[name=first]").SelectOptionAsync("r1");
+        await computer.Locator("select[name=second]").SelectOptionAsync("r2");
+        await computer.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.compare.do") }).ClickAsync();
+        await computer.WaitForURLAsync("**/compare?first=r1&second=r2");
+        Assert.Contains("B-0412", await computer.Locator("h1").InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Matches("[0-9]+ mm/min", Plain(await computer.Locator(".answer, .figures").First.InnerTextAsync()));
+        await Browser.CheckAccess(computer, "two cards compared");
     }
 
     /// <summary>What a phone's camera makes of a picture of the screen.</summary>

@@ -19,7 +19,7 @@ internal sealed class Visitor : IDisposable
     };
 
     /// <param name="address">The server's address, without a slash at the end; whatever name it has, it is this computer.</param>
-    public Visitor(string address) => (Address, Client) = (address, new(_handler));
+    public Visitor(string address) => (Address, Client) = (address, new(new WordsHeard(_handler)));
 
     public string Address { get; }
 

@@ -58,7 +58,10 @@ public static class OptionValue
     public static Refusal Invalid(string option, string given, Phrase allowed, string? withPoint = null)
     {
         (string, Figure)[] values =
-            [.. Figures.Known(("option", option), ("given", given), ("allowed", allowed), ("comma", Figures.Text(withPoint)))];
+        [
+            .. Figures.Known(
+                ("option", new OptionName(option)), ("given", given), ("allowed", allowed), ("comma", Figures.Text(withPoint))),
+        ];
         return Refusal.OfInput(Codes.PlanValue, values) with
         {
             Seen = Voice.Say("option.invalid.seen", values), Remedy = Voice.Say("option.invalid.remedy", values),

@@ -62,7 +62,8 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
     /// <param name="value">The value.</param>
     /// <returns>The refusal; null where the value is fine.</returns>
     public static Refusal? FaultOf(string option, Setting setting, double value) => PlanRules.ExpectedOf(setting, value) is { } expected
-        ? Refusal.OfInput(Codes.PlanValue, ("fault", "expected"), ("option", option), ("value", Given(value)), ("expected", expected))
+        ? Refusal.OfInput(Codes.PlanValue,
+            ("fault", "expected"), ("option", new OptionName(option)), ("value", Given(value)), ("expected", expected))
         : null;
 
     private static Outcome<double[]> Listed(string option, Unit unit, string text) => InUnit(option, unit, text, text.Split(','));
@@ -126,7 +127,8 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
         // A last step that misses the end by rounding alone still counts.
         double steps = Math.Floor((end - start) / step + 1e-9);
         if (steps < 1) return Fault("long-step", option, ("step", Given(step)), ("span", Given(Math.Round(end - start, Decimals))));
-        if (steps >= PlanRules.MostCells) return Refusal.OfInput(Codes.PlanCells, ("option", option), ("most", PlanRules.MostCells));
+        if (steps >= PlanRules.MostCells)
+            return Refusal.OfInput(Codes.PlanCells, ("option", new OptionName(option)), ("most", PlanRules.MostCells));
         return Enumerable.Range(0, (int)steps + 1).Select(i => start + i * step).ToArray();
     }
 
@@ -143,5 +145,5 @@ public sealed record SettingRange(Setting Setting, ValueList<double> Values)
     private static Refusal NoNumber(string option, string text) => Fault("number", option, ("text", text.Trim()));
 
     private static Refusal Fault(string fault, string option, params IEnumerable<(string Name, Figure Value)> values) =>
-        Refusal.OfInput(Codes.PlanRange, [("fault", fault), ("option", option), .. values]);
+        Refusal.OfInput(Codes.PlanRange, [("fault", fault), ("option", new OptionName(option)), .. values]);
 }

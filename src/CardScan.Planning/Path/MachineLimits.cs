@@ -44,6 +44,9 @@ internal static class MachineLimits
     internal static Refusal? SizeFault(double bytes) => bytes <= MostBytes ? null
         : Refusal.OfInput(Codes.MachineFileSize, ("size", In(Unit.Bytes, bytes)), ("most", In(Unit.Bytes, MostBytes)));
 
+    /// <summary>True where the size of the machine file has to be known exactly before it can be said that it is not too large.</summary>
+    internal static bool MayBeTooLarge(Plan plan) => RoughSize(plan) > MostBytes / 2;
+
     /// <summary>Lines so close burn the same place again and again; a slipped decimal point was meant.</summary>
     private static Refusal? LinesFault(Plan plan)
     {

@@ -4,7 +4,7 @@ using CardScan.Model;
 
 namespace CardScan.Reporting;
 
-/// <summary>A rectified photo out of a page.</summary>
+/// <summary>A rectified photo as a page holds it.</summary>
 /// <param name="Jpeg">A JPEG file.</param>
 /// <param name="XMm">Its left edge in the card's frame, mm.</param>
 /// <param name="YMm">Its upper edge, mm.</param>

@@ -52,9 +52,8 @@ internal static class PhotoSection
     }
 
     /// <summary>A picture that the page holds itself.</summary>
-    private static PlacedPicture Inside(CardPicture picture) => new(
-        $"{PictureStart}{Convert.ToBase64String(Pixels.Jpeg(picture))}",
-        new(-picture.MarginMm, -picture.MarginMm, picture.WidthPx / picture.PxPerMm, picture.HeightPx / picture.PxPerMm));
+    private static PlacedPicture Inside(PagePhoto picture) =>
+        PlacedPicture.Of(picture, $"{PictureStart}{Convert.ToBase64String(picture.Jpeg.Span)}");
 
     /// <summary>What the address of a picture inside the page begins with.</summary>
     public const string PictureStart = "data:image/jpeg;base64,";
@@ -78,4 +77,9 @@ internal static class PhotoSection
 /// <summary>A rectified picture and the part of the card's frame that it shows.</summary>
 /// <param name="Address">Where the picture is: an address of its own, or its bytes.</param>
 /// <param name="Box">What it shows, mm.</param>
-internal sealed record PlacedPicture(string Address, Box Box);
+internal sealed record PlacedPicture(string Address, Box Box)
+{
+    /// <summary>A photo of a page at an address.</summary>
+    public static PlacedPicture Of(PagePhoto photo, string address) =>
+        new(address, new(photo.XMm, photo.YMm, photo.WidthMm, photo.HeightMm));
+}

@@ -48,8 +48,7 @@ public sealed class ReportParts(Reading reading)
         ArgumentNullException.ThrowIfNull(photo);
         ArgumentNullException.ThrowIfNull(link);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(index, reading.Photos.Count);
-        PlacedPicture picture = new(address, new(photo.XMm, photo.YMm, photo.WidthMm, photo.HeightMm));
-        return PhotoSection.Figure(reading, _marks, reading.Photos[index], picture, Links(link));
+        return PhotoSection.Figure(reading, _marks, reading.Photos[index], PlacedPicture.Of(photo, address), Links(link));
     }
 
     /// <summary>What the marks over the photos mean.</summary>

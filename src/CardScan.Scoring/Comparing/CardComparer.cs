@@ -99,7 +99,7 @@ public static class CardComparer
             || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
         SettingChange? change = isChange && setting is not null ? SettingTransfer.Of(setting, a, b, dose!) : null;
         (double, double)? unlike = repeatability is null && dose is not null && a.Plan.Process == Process.Engrave
-            ? UnlikePhotos.Limits(a, b, dose, lnMargin)
+            ? UnlikePhotos.Limits(a, b, dose)
             : null;
         ValueList<CellDifference> cells = CellDifferences.Of(a, b, estimate, repeatability?.WithinCellDeviation ?? 0);
         return new()

@@ -27,22 +27,34 @@ internal static class EngravedPair
 
     public static PairEstimate Estimate(Reading first, Reading later, double lnMargin)
     {
+        FittedPair fitted = Fit(first, later);
+        return fitted is { Pair: { } pair, Best: { } best, Separate: { } separate }
+            ? fitted.Known with { Dose = DoseOf(best, separate, lnMargin, pair.HasSpeedExponent), Curves = pair.Curves(best) }
+            : fitted.Known;
+    }
+
+    /// <summary>ln of the relative dose alone, without its limits, which take most of the time; null where none can be claimed.</summary>
+    public static double? LnRatio(Reading first, Reading later) => Fit(first, later).Best?.LnRatio;
+
+    /// <summary>Fits the common curve; <see cref="FittedPair.Best"/> is null where there is none.</summary>
+    private static FittedPair Fit(Reading first, Reading later)
+    {
         (EngravedCard a, EngravedCard b) = (CardOf(first), CardOf(later));
-        if (FirstObstacle(first, later, a, b) is { } obstacle) return new() { Obstacle = obstacle };
+        if (FirstObstacle(first, later, a, b) is { } obstacle) return new(new() { Obstacle = obstacle });
 
         Pair pair = new(a, b);
         (WeightedCurve? curveA, WeightedCurve? curveB) = (pair.Alone(isOther: false), pair.Alone(isOther: true));
-        if (curveA is null || curveB is null) return new() { Obstacle = ComparisonMessages.TooFewCells() };
+        if (curveA is null || curveB is null) return new(new() { Obstacle = ComparisonMessages.TooFewCells() });
         PairEstimate known = new() { Deviations = (Pair.ByCell(a, curveA), Pair.ByCell(b, curveB)) };
         if (curveA.ResidualShare > LargestResidualShare || curveB.ResidualShare > LargestResidualShare)
-            return known with { Obstacle = ComparisonMessages.NoCurve() };
+            return new(known with { Obstacle = ComparisonMessages.NoCurve() });
 
         List<JointCell> cells = pair.Cells(curveA, curveB);
         JointFit? separate =
             pair.Fit(cells, AllParameters.Where(pair.CanDiffer), hasRatio: false, [(curveA.Parameters, curveB.Parameters, 0)]);
         (double[], double[], double)[] starts = [.. LnRatioStarts.Select(ln => (curveA.Parameters, curveA.Parameters, ln))];
         JointFit? common = pair.Fit(cells, [], hasRatio: true, starts);
-        if (separate is null || common is null) return known with { Obstacle = ComparisonMessages.NoCurve() };
+        if (separate is null || common is null) return new(known with { Obstacle = ComparisonMessages.NoCurve() });
 
         ShapeTest shape = Test(common, separate);
         JointFit best = common;
@@ -53,11 +65,11 @@ internal static class EngravedPair
             // On a small card a strength of its own leaves nothing to test: the ratio would hide the shape.
             if (pair.Fit(cells, [SaturatingCurve.Strength], hasRatio: true, starts) is not { } own
                 || own.DegreesOfFreedom <= separate.DegreesOfFreedom || Test(own, separate) is not { AreAlike: true } alike)
-                return known with { Shape = shape, Curves = pair.Curves(separate) };
+                return new(known with { Shape = shape, Curves = pair.Curves(separate) });
             (shape, best) = (alike, own);
         }
 
-        return known with { Shape = shape, Dose = DoseOf(best, separate, lnMargin, pair.HasSpeedExponent), Curves = pair.Curves(best) };
+        return new(known with { Shape = shape }) { Pair = pair, Best = best, Separate = separate };
     }
 
     /// <summary>F test of a fit with fewer parameters against one with more.</summary>
@@ -115,6 +127,19 @@ internal static class EngravedPair
             .Any(advice => advice.Code is Codes.WeakensAtHighDose or Codes.WeakensAllOver or Codes.NoOrder)
             ? ComparisonMessages.NoCurve()
             : null;
+    }
+
+    /// <summary>What is known of two cards before the limits of the relative dose are.</summary>
+    private sealed record FittedPair(PairEstimate Known)
+    {
+        /// <summary>The cards on their axes; null where there is no common curve.</summary>
+        public Pair? Pair { get; init; }
+
+        /// <summary>The common curve; null likewise.</summary>
+        public JointFit? Best { get; init; }
+
+        /// <summary>A curve for each card; null likewise.</summary>
+        public JointFit? Separate { get; init; }
     }
 
     /// <summary>The two cards on the axes that they share.</summary>

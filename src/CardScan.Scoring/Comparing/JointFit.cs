@@ -21,6 +21,12 @@ internal sealed class JointFit
     /// <summary>Ratios beyond e³ are no ratios of two deliveries.</summary>
     private const double LargestLnRatio = 3;
 
+    /// <summary>
+    /// Precision of the fits of a profile and of those that only tell which start is the better one: the limits that come of it are told
+    /// to five digits, and ended at rounding they would take three times as long.
+    /// </summary>
+    private const double ProfilePrecision = 1e-8;
+
     private readonly ResponseCurve _curve;
     private readonly IReadOnlyList<JointCell> _cells;
     private readonly CurveBox _box;
@@ -66,10 +72,11 @@ internal sealed class JointFit
         NonlinearFit? best = starts
             .Select(start => (double[])[.. start.First, .. free.Select(j => start.Later[j]), start.LnRatio])
             .OrderBy(start => SumOfSquaresAt(curve, cells, free, box.Lower.Length, start)).Take(2)
-            .Select(start => Minimise(curve, cells, box, free, start, hasRatio ? null : 0))
+            .Select(start => Minimise(curve, cells, box, free, start, hasRatio ? null : 0, ProfilePrecision))
             .Where(fit => fit.Stop != FitStop.NotFinite)
             .MinBy(fit => fit.SumOfSquares);
-        return best is null ? null : new(curve, cells, box, free, hasRatio, best);
+        return best is null ? null : new(
+            curve, cells, box, free, hasRatio, Minimise(curve, cells, box, free, best.Parameters.ToArray(), hasRatio ? null : 0));
     }
 
     /// <summary>The cells' fitted responses.</summary>
@@ -119,12 +126,13 @@ internal sealed class JointFit
 
     private (double Loss, double[] Reached) LossAt(double lnRatio, double[] start)
     {
-        NonlinearFit held = Minimise(_curve, _cells, _box, _own, [.. start[..^1], lnRatio], lnRatio);
+        NonlinearFit held = Minimise(_curve, _cells, _box, _own, [.. start[..^1], lnRatio], lnRatio, ProfilePrecision);
         return (held.SumOfSquares - SumOfSquares, held.Parameters.ToArray());
     }
 
     private static NonlinearFit Minimise(
-        ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, int[] own, double[] start, double? heldLnRatio) =>
+        ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, int[] own, double[] start, double? heldLnRatio,
+        double precision = NonlinearFit.Finest) =>
         NonlinearFit.Minimise(
             (p, residuals) =>
             {
@@ -133,7 +141,8 @@ internal sealed class JointFit
             },
             cells.Count, start,
             [.. box.Lower, .. own.Select(j => box.Lower[j]), heldLnRatio ?? -LargestLnRatio],
-            [.. box.Upper, .. own.Select(j => box.Upper[j]), heldLnRatio ?? LargestLnRatio]);
+            [.. box.Upper, .. own.Select(j => box.Upper[j]), heldLnRatio ?? LargestLnRatio],
+            precision);
 
     private static double SumOfSquaresAt(ResponseCurve curve, IReadOnlyList<JointCell> cells, int[] own, int size, double[] p) =>
         Fitted(curve, cells, own, size, p).Zip(cells, (y, cell) => Math.Pow((cell.Response - y) / cell.Deviation, 2)).Sum();

@@ -17,13 +17,13 @@ internal static class UnlikePhotos
     /// <param name="first">The reference.</param>
     /// <param name="later">The other.</param>
     /// <param name="dose">The relative dose as it stands.</param>
-    /// <param name="lnMargin">ln of the margin.</param>
-    public static (double Low, double High)? Limits(Reading first, Reading later, DoseEstimate dose, double lnMargin)
+    public static (double Low, double High)? Limits(Reading first, Reading later, DoseEstimate dose)
     {
         double scale = Math.Sqrt(SharedVariance(first) + SharedVariance(later));
         if (!(scale > 0)) return null;
-        double[] shifts = [.. new[] { 1 - scale, 1 + scale }
-            .Select(factor => EngravedPair.Estimate(first, Bent(later, factor), lnMargin).Dose?.LnRatio - dose.LnRatio)
+        // How far the ratio moves is asked; how well the bent photos would tell it is not.
+        double[] shifts = [.. new[] { 1 - scale, 1 + scale }.AsParallel()
+            .Select(factor => EngravedPair.LnRatio(first, Bent(later, factor)) - dose.LnRatio)
             .OfType<double>().Select(Math.Abs)];
         if (shifts.Length == 0) return null;
         double reach = NormalQuantile.TwoSided95 * shifts.Max();

@@ -15,6 +15,9 @@ internal sealed record WeightedCurve(double[] Parameters, double[] Deviations, d
     private const double SmallestDeviation = 1e-5;
     private const int Rounds = 5;
 
+    /// <summary>Precision of the rounds before the last: where they end, the next one begins.</summary>
+    private const double RoundPrecision = 1e-9;
+
     /// <summary>Fits; null where the cells do not carry the curve.</summary>
     /// <param name="cells">Used cells of one card.</param>
     /// <param name="lnDoses">ln dose of each, relative to the reference dose.</param>
@@ -27,11 +30,11 @@ internal sealed record WeightedCurve(double[] Parameters, double[] Deviations, d
         double[] deviations = [.. cells.Select(_ => 1.0)];
         double[]? p = SaturatingCurve.StartsFor(cells.Max(cell => cell.Strength), lnDoses.Max())
             .OrderBy(start => FittedAt(start).Zip(cells, (y, cell) => Math.Pow(cell.Strength - y, 2)).Sum()).Take(2)
-            .Select(Minimised).Where(fit => fit.Stop != FitStop.NotFinite).MinBy(fit => fit.SumOfSquares)?.Parameters.ToArray();
+            .Select(start => Minimised(start, RoundPrecision)).Where(fit => fit.Stop != FitStop.NotFinite).MinBy(fit => fit.SumOfSquares)?.Parameters.ToArray();
         for (int round = 0; p is not null && round < Rounds; round++)
         {
             deviations = DeviationsAt(p);
-            p = Minimised(p).Parameters.ToArray();
+            p = Minimised(p, round < Rounds - 1 ? RoundPrecision : NonlinearFit.Finest).Parameters.ToArray();
         }
 
         if (p is null) return null;
@@ -39,13 +42,13 @@ internal sealed record WeightedCurve(double[] Parameters, double[] Deviations, d
         double rms = Math.Sqrt(cells.Zip(fitted, (cell, y) => Math.Pow(cell.Strength - y, 2)).Average());
         return new(p, DeviationsAt(p), rms / Math.Max(fitted.Max(), 1e-6));
 
-        NonlinearFit Minimised(double[] start) => NonlinearFit.Minimise(
+        NonlinearFit Minimised(double[] start, double precision) => NonlinearFit.Minimise(
             (at, residuals) =>
             {
                 for (int i = 0; i < residuals.Length; i++)
                     residuals[i] = (cells[i].Strength - SaturatingCurve.At(at, lnDoses[i], lnSpeeds[i])) / deviations[i];
             },
-            cells.Count, start, box.Lower, box.Upper);
+            cells.Count, start, box.Lower, box.Upper, precision);
 
         double[] FittedAt(double[] at) => [.. lnDoses.Select((lnDose, i) => SaturatingCurve.At(at, lnDose, lnSpeeds[i]))];
 

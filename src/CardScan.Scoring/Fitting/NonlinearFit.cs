@@ -33,6 +33,9 @@ internal sealed class NonlinearFit
 {
     private const int MostSteps = 600;
 
+    /// <summary>The precision at which a fit ends at rounding.</summary>
+    public const double Finest = 1e-15;
+
     /// <summary>A precision at which steps are worth sharpening beyond what the sum of squares can tell.</summary>
     private const double RoundingPrecision = 1e-14;
 
@@ -83,7 +86,7 @@ internal sealed class NonlinearFit
     /// <param name="upper">Upper bounds, or null for none.</param>
     /// <param name="precision">Relative gain of a step below which the search ends; with the default it ends at rounding.</param>
     public static NonlinearFit Minimise(
-        ResidualFunction residuals, int count, double[] start, double[]? lower = null, double[]? upper = null, double precision = 1e-15)
+        ResidualFunction residuals, int count, double[] start, double[]? lower = null, double[]? upper = null, double precision = Finest)
     {
         Search search = new(residuals, count, start, lower, upper, precision);
         FitStop stop = search.Run();

@@ -24,13 +24,8 @@ internal static class CompareRoutes
         if (first is null || second is null) return null;
         string? other = new[] { first, second }.FirstOrDefault(name => !IsReading(name));
         if (other is not null) return [RefusalPart.Write(Refusal.OfInput(Codes.ArchiveNoSuch, ("name", Inbox.Shown(other))))];
-        Outcome<ValueList<LoadedReading>> readings = ReadingSource.Load([first, second], shop.Archive);
-        if (readings.IsRefused) return [RefusalPart.Write(readings.Refusal!)];
-        CompareRequest request = CompareRequest.Of(readings.Value, [], margin: null);
-        Outcome<CompareResult> result = CompareCards.Run(request);
-        return result.IsRefused
-            ? [RefusalPart.Write(result.Refusal!)]
-            : CardReport.ComparisonParts(new(result.Value.Comparison, request.Readings.Select(each => each.Reading).ToValueList(), []));
+        Outcome<ComparisonInput> compared = shop.Comparisons.Take(first, second);
+        return compared.IsRefused ? [RefusalPart.Write(compared.Refusal!)] : CardReport.ComparisonParts(compared.Value);
     }
 
     /// <summary>A name of the archive alone: anything else might be a file.</summary>

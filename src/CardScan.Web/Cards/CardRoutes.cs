@@ -94,6 +94,8 @@ internal static class CardRoutes
         if (next.IsRefused) return Answer.Part(CardPage.NextRefused(id, next.Refusal!), Answer.StatusOf(next.Refusal!));
         if (next.Value.Card.Kept is { IsRefused: false, Value.Name: { } name })
         {
+            // A note is read wherever the archive is.
+            using IDisposable told = Voice.WriteFiles();
             foreach (Advice note in next.Value.Ranges.Notes) shop.Archive.AddNote(name, note.Message);
         }
 

@@ -70,7 +70,7 @@ internal static class MakePage
         Codes.MaterialDangerous or Codes.RiskUnknown => "accept-risk",
         Codes.PlanNoMaterial => "material",
         Codes.MachineWatts => "watts",
-        _ when refusal.Values.TryGetValue("option", out Figure? option) && option is Word { Text: { } text } => Named(text),
+        _ when refusal.Values.TryGetValue("option", out Figure? option) && option is OptionName { Text: var text } => Named(text),
         _ => null,
     };
 

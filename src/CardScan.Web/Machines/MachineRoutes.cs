@@ -71,7 +71,7 @@ internal static class MachineRoutes
         return Profiles.Replace(old, material.Value with { Notes = typed.Text("notes") ?? material.Value.Notes });
     }
 
-    private static Refusal Nameless => Refusal.OfInput(Codes.PlanValue, ("option", "--name")) with
+    private static Refusal Nameless => Refusal.OfInput(Codes.PlanValue, ("option", new OptionName("--name"))) with
     {
         Seen = Voice.Say("web.machines.nameless.seen"), Remedy = Voice.Say("web.machines.nameless.remedy"),
     };

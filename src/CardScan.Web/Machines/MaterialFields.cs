@@ -37,8 +37,8 @@ internal static class MaterialFields
         Field.Told("mark-speed", typed.Text("mark-speed"), known is null ? null : Voice.Tell(Speed(known.SpeedMmPerMin))),
     ];
 
-    private static Refusal Alone(string option) => Refusal.OfInput(Codes.PlanValue, ("option", option)) with
+    private static Refusal Alone(string option) => Refusal.OfInput(Codes.PlanValue, ("option", new OptionName(option))) with
     {
-        Seen = Voice.Say("option.mark-alone.seen", ("option", option)), Remedy = Voice.Say("option.mark-alone.remedy"),
+        Seen = Voice.Say("option.mark-alone.seen", ("option", new OptionName(option))), Remedy = Voice.Say("option.mark-alone.remedy"),
     };
 }

@@ -5,8 +5,6 @@ namespace CardScan.Web;
 /// <summary>Fields of forms. Each is named after the command line's option, and its text is the option's.</summary>
 internal static class Field
 {
-    private static readonly string[] Own = ["focus-offset", "powered-z", "mark-power", "watts"];
-
     /// <summary>A field to type in.</summary>
     /// <param name="name">Its name, which is its id too.</param>
     /// <param name="value">What stands in it.</param>
@@ -22,7 +20,7 @@ internal static class Field
     public static XElement Told(string name, string? value = null, string? taken = null)
     {
         XElement field = Of(name, value, taken, new XAttribute("aria-describedby", $"{name}-hint"));
-        field.Add(new XElement("small", new XAttribute("id", $"{name}-hint"), Html.Class("hint"), HintOf(name)));
+        field.Add(new XElement("small", new XAttribute("id", $"{name}-hint"), Html.Class("hint"), Voice.Say($"option.{name}")));
         return field;
     }
 
@@ -70,11 +68,7 @@ internal static class Field
         "span", new XAttribute("hidden", ""), new XAttribute("data-taken", name), new XAttribute("data-words", words));
 
     /// <summary>The short name of a field.</summary>
-    public static string NameOf(string name) => Voice.Say("web.field", ("of", name));
-
-    /// <summary>The option's own words, but where they show how it is typed into a terminal.</summary>
-    private static string HintOf(string name) =>
-        Own.Contains(name) ? Voice.Say("web.hint", ("of", name)) : Voice.Say($"option.{name}");
+    public static string NameOf(string name) => Voice.Say($"field.{name}");
 
     private static XElement Labelled(string name, XElement input) => new(
         "label", Html.Class("asked"), new XElement("span", NameOf(name)), input);

@@ -137,6 +137,22 @@ internal sealed class PhotoDesk : IAsyncDisposable
         {
             // It may have gone into the reading of a photo before it.
             if (_jobs.Find(job => job.Id == id) is { State: PhotoState.Reading }) Guarded(id, () => Read(id, photo));
+            Draw();
+        }
+    }
+
+    /// <summary>Draws what is left as long as no photo waits; without it the readings stand all the same.</summary>
+    private void Draw()
+    {
+        try
+        {
+            _sitting.Draw(() => !IsIdle || _stop.IsCancellationRequested);
+        }
+#pragma warning disable CA1031 // whatever it is, the photos go on
+        catch (Exception)
+#pragma warning restore CA1031
+        {
+            // They are drawn with the card's next reading.
         }
     }
 

@@ -49,7 +49,7 @@ internal static class PhotographPage
         Outcome<ShelvedReading> shelved = shop.Readings.Take(name);
         if (shelved.IsRefused) return RefusalPart.Write(shelved.Refusal!);
         Reading reading = shelved.Value.Kept.Reading;
-        PhotoGuide? guide = PhotoGuide.Of(reading);
+        PhotoGuide? guide = shelved.Value.Guide;
         return new(
             "section", Html.Class("result"), new XAttribute("aria-labelledby", "result"),
             new XElement("h2", new XAttribute("id", "result"), Voice.Say("page.title", ("number", reading.Plan.Number))),

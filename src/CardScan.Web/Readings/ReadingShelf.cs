@@ -5,10 +5,34 @@ using CardScan.Workflow;
 
 namespace CardScan.Web;
 
-/// <summary>A reading of the archive with the pictures that its report holds.</summary>
-/// <param name="Kept">The reading and its entry.</param>
-/// <param name="Photos">The rectified photos; none where no report was kept.</param>
-internal sealed record ShelvedReading(KeptReadingView Kept, ValueList<PagePhoto> Photos);
+/// <summary>A reading of the archive, with what is made of it once for all that ask.</summary>
+/// <param name="kept">The reading and its entry.</param>
+internal sealed class ShelvedReading(KeptReadingView kept)
+{
+    private readonly Lazy<ValueList<PagePhoto>> _photos = new(() => PhotosOf(kept.Entry));
+    private readonly Lazy<PhotoGuide?> _guide = new(() => PhotoGuide.Of(kept.Reading));
+
+    /// <summary>The reading and its entry.</summary>
+    public KeptReadingView Kept => kept;
+
+    /// <summary>The rectified photos out of its report; none where no report was kept.</summary>
+    public ValueList<PagePhoto> Photos => _photos.Value;
+
+    /// <summary>What its photos have shown of a cut card; null of any other.</summary>
+    public PhotoGuide? Guide => _guide.Value;
+
+    private static ValueList<PagePhoto> PhotosOf(ReadingEntry entry)
+    {
+        try
+        {
+            return entry.ReportPath is { } path ? CardReport.PhotosOf(File.ReadAllBytes(path)) : [];
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return []; // the reading stands without its pictures
+        }
+    }
+}
 
 /// <summary>The readings that were looked at last: each is asked for several times, for its page, its pictures and its answers.</summary>
 internal sealed class ReadingShelf(ArchivePlace archive)
@@ -32,7 +56,7 @@ internal sealed class ReadingShelf(ArchivePlace archive)
         Outcome<ArchiveView> view = archive.Show(name);
         if (view.IsRefused) return view.Refusal!;
         if (view.Value.Reading is not { } kept) return Refusal.OfInput(Codes.ArchiveNoSuch, ("name", name));
-        ShelvedReading reading = new(kept, PhotosOf(kept.Entry));
+        ShelvedReading reading = new(kept);
         lock (_lock)
         {
             _held.Add((name, reading));
@@ -49,17 +73,5 @@ internal sealed class ReadingShelf(ArchivePlace archive)
         if (_judgements.TryGetValue(name, out Judgement? known)) return known;
         Outcome<ArchiveView> view = archive.Show(name);
         return view is { IsRefused: false, Value.Reading: { } kept } ? _judgements[name] = Judgement.Of(kept.Reading) : null;
-    }
-
-    private static ValueList<PagePhoto> PhotosOf(ReadingEntry entry)
-    {
-        try
-        {
-            return entry.ReportPath is { } path ? CardReport.PhotosOf(File.ReadAllBytes(path)) : [];
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            return []; // the reading stands without its pictures
-        }
     }
 }

@@ -13,8 +13,7 @@ namespace CardScan.Workflow;
 /// </summary>
 /// <param name="reading">The reading.</param>
 /// <param name="page">The page, UTF-8.</param>
-/// <param name="pictures">The annotated pictures, PNG; none leaves those in the folder alone that mark the same settings.</param>
-internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueList<byte[]> pictures)
+internal sealed partial class ReportFiles(Reading reading, byte[] page)
 {
     private const string PageName = "report.html", PictureStart = "annotated.png", ReadingName = "reading.json";
 
@@ -23,16 +22,19 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
     /// <summary>The page, UTF-8.</summary>
     internal byte[] Page => page;
 
-    /// <summary>The annotated pictures, PNG, in the order of the photos.</summary>
-    internal ValueList<byte[]> Pictures => pictures;
+    /// <summary>
+    /// The annotated pictures, PNG, in the order of the photos; none leaves those in the folder alone that mark the same settings.
+    /// </summary>
+    internal ValueList<byte[]> Pictures { get; init; } = [];
 
-    /// <summary>Renders everything that takes time.</summary>
+    /// <summary>Renders the page.</summary>
     /// <param name="reading">The reading.</param>
-    /// <param name="pictures">The rectified photos, as many as are at hand.</param>
-    internal static ReportFiles Render(Reading reading, ValueList<CardPicture> pictures) => new(
-        reading,
-        Encoding.UTF8.GetBytes(CardReport.Html(new ReportInput(reading, pictures))),
-        pictures.Select((picture, i) => CardReport.AnnotatedPng(reading, picture, i)).ToValueList());
+    /// <param name="photos">The rectified photos, as many as are at hand.</param>
+    internal static ReportFiles Render(Reading reading, ValueList<PagePhoto> photos) =>
+        new(reading, Encoding.UTF8.GetBytes(CardReport.Html(new ReportInput(reading, photos))));
+
+    /// <summary>The same with annotated pictures.</summary>
+    internal ReportFiles With(ValueList<byte[]> pictures) => new(reading, page) { Pictures = pictures };
 
     /// <summary>
     /// What speaks against the report of a card in a folder, or null; asked before the work, so that it is not done in
@@ -69,11 +71,11 @@ internal sealed partial class ReportFiles(Reading reading, byte[] page, ValueLis
         NewFile[] files =
         [
             new(PageName, page),
-            .. pictures.Select((picture, i) => new NewFile(PictureName(i), picture)),
+            .. Pictures.Select((picture, i) => new NewFile(PictureName(i), picture)),
             NewFile.OfText(ReadingName, CardJson.Write(reading)),
             NewFile.OfText(TableName, CardReport.Csv(reading)),
         ];
-        return OutputFolder.Write(folder, files, pictures.Count == 0 && MarksTheSame(folder) ? [] : PicturesFrom(pictures.Count, folder));
+        return OutputFolder.Write(folder, files, Pictures.Count == 0 && MarksTheSame(folder) ? [] : PicturesFrom(Pictures.Count, folder));
     }
 
     /// <summary>True where the pictures of the report that is there mark what this reading does.</summary>

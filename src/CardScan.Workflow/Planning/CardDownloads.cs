@@ -21,7 +21,7 @@ public sealed class CardDownloads
     private CardDownloads(Plan plan, byte[] planJson, DateTimeOffset keptUtc)
     {
         (Plan, _planJson, _keptUtc) = (plan, planJson, keptUtc);
-        if (plan.Burning is not null) Planned = PlannedCard.Of(plan, isByBurnedCard: true, CardPlanner.WriteMachineFile(plan).Refusal);
+        if (plan.Burning is not null) Planned = PlannedCard.Of(plan, isByBurnedCard: true, CardPlanner.MachineFileFault(plan));
     }
 
     /// <summary>The plan.</summary>

@@ -96,7 +96,7 @@ public static class MakeCard
         Outcome<Plan> plan = CardPlanner.MakePlan(asked.Value with { Number = number });
         return plan.IsRefused
             ? plan.Refusal!
-            : PlannedCard.Of(plan.Value, request.IsByBurnedCard, CardPlanner.WriteMachineFile(plan.Value).Refusal);
+            : PlannedCard.Of(plan.Value, request.IsByBurnedCard, CardPlanner.MachineFileFault(plan.Value));
     }
 
     private static Outcome<MadeCard> Begin(CardRequest request)
@@ -141,7 +141,7 @@ public static class MakeCard
         if (planned.IsRefused) return planned.Refusal!;
 
         Plan plan = planned.Value;
-        if (request.OutputFolder is not { } output) return Told(plan, request, CardPlanner.WriteMachineFile(plan).Refusal);
+        if (request.OutputFolder is not { } output) return Told(plan, request, CardPlanner.MachineFileFault(plan));
         string folder = OutputFolder.OfCard(output, plan.Number);
         byte[] json = JsonOf(plan);
         if (CardFiles.FirstObstacle(folder, json) is { } obstacle) return obstacle;

@@ -37,8 +37,8 @@ public sealed class SeenPhoto
 /// Photos that come one by one: each is measured at once, and then its card is read with every photo that it had before.
 /// </summary>
 /// <remarks>
-/// <see cref="See"/> and <see cref="Read"/> may run side by side; each of them one call at a time. What a photo showed is
-/// held for the last few cards only, so that memory and disk stay bounded however many photos come.
+/// <see cref="See"/> may run beside <see cref="Read"/> and <see cref="Draw"/>, of which one call is made at a time. What a photo
+/// showed is held for the last few cards only, so that memory and disk stay bounded however many photos come.
 /// </remarks>
 /// <param name="archive">Finds the plans and keeps the readings.</param>
 public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
@@ -119,12 +119,59 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         {
             lock (_lock)
             {
-                _isReading = false;
                 foreach (HeldPhoto read in photos) read.IsRead = true;
-                foreach (PictureShelf shelf in _dropped) shelf.Dispose();
-                _dropped.Clear();
+                LeavePictures();
             }
         }
+    }
+
+    /// <summary>
+    /// Draws the annotated pictures of the readings that have none yet, and keeps them. The page, the settings and the guide are there
+    /// before them; of a card's readings the last alone gets them, so that a photo more does not draw those before it again.
+    /// </summary>
+    /// <param name="isWanted">Asked before each picture: true where a photo waits, and the rest is drawn later.</param>
+    public void Draw(Func<bool> isWanted)
+    {
+        while (NextToDraw() is { } card)
+        {
+            ReadCard undrawn = card.Undrawn!;
+            bool isOver = true;
+            try
+            {
+                ReadCard? drawn = undrawn.WithPictures(isWanted);
+                isOver = drawn is not null;
+                // Where they cannot be kept, the reading stands without them.
+                drawn?.KeepPictures(archive);
+            }
+            finally
+            {
+                lock (_lock)
+                {
+                    if (isOver && card.Undrawn == undrawn) card.Undrawn = null;
+                    LeavePictures();
+                }
+            }
+
+            if (!isOver) return;
+        }
+    }
+
+    private HeldCard? NextToDraw()
+    {
+        lock (_lock)
+        {
+            HeldCard? next = _cards.Find(card => card.Undrawn is not null);
+            _isReading = next is not null;
+            return next;
+        }
+    }
+
+    /// <summary>From here on pictures that were let go meanwhile are gone.</summary>
+    private void LeavePictures()
+    {
+        _isReading = false;
+        foreach (PictureShelf shelf in _dropped) shelf.Dispose();
+        _dropped.Clear();
     }
 
     private Outcome<ReadResult> ReadHeld(HeldPhoto[] photos, string key)
@@ -132,7 +179,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         Outcome<ReadCard> card = ReadCard.Of([.. photos.Select(each => each.Photo)], _request, _ => { }, _ => []);
         if (card.IsRefused) return card.Refusal!;
         Outcome<ReadResult> result = card.Value.Write(_request);
-        if (result is { IsRefused: false, Value.Kept: { IsRefused: false } kept }) MoveToArchive(key, kept.Value.Id);
+        if (result is { IsRefused: false, Value.Kept: { IsRefused: false } kept }) MoveToArchive(key, kept.Value.Id, card.Value);
         return result;
     }
 
@@ -159,7 +206,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     {
         lock (_lock)
         {
-            HeldCard card = _cards.Find(each => each.Key == key) ?? new(key, []);
+            HeldCard card = _cards.Find(each => each.Key == key) ?? new(key);
             _cards.Remove(card);
             _cards.Add(card);
             // The same picture twice would count as two measurements that agree.
@@ -179,13 +226,16 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     }
 
     /// <summary>From here on the photos are those that the archive keeps.</summary>
-    private void MoveToArchive(string key, long readingId)
+    private void MoveToArchive(string key, long readingId, ReadCard read)
     {
         Outcome<ReadingEntry> entry = archive.Use(opened => opened.ReadingEntry(readingId));
         if (entry.IsRefused) return;
         lock (_lock)
         {
-            foreach (HeldPhoto held in _cards.Find(card => card.Key == key)?.Photos ?? [])
+            if (_cards.Find(card => card.Key == key) is not { } card) return;
+            // A photo that was let go meanwhile is followed by another one, and that by another reading.
+            card.Undrawn = _dropped.Count == 0 ? read : null;
+            foreach (HeldPhoto held in card.Photos)
             {
                 if (entry.Value.Photos.FirstOrDefault(photo => photo.Sha256 == held.Photo.Sha256)?.Path is { } path)
                     held.Photo = held.Photo with { Path = path };
@@ -197,11 +247,21 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     private void Drop(HeldCard card, HeldPhoto photo)
     {
         card.Photos.Remove(photo);
+        // Another reading follows, of the photos that are held now.
+        card.Undrawn = null;
         if (_isReading) _dropped.Add(photo.Shelf);
         else photo.Shelf.Dispose();
     }
 
-    private sealed record HeldCard(string Key, List<HeldPhoto> Photos);
+    private sealed class HeldCard(string key)
+    {
+        public string Key => key;
+
+        public List<HeldPhoto> Photos { get; } = [];
+
+        /// <summary>Its last reading, as long as its annotated pictures are not drawn.</summary>
+        public ReadCard? Undrawn { get; set; }
+    }
 
     private sealed class HeldPhoto(MeasuredPhoto photo, PictureShelf shelf)
     {

@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Reporting;
 
 namespace CardScan.Workflow;
 
@@ -58,6 +59,11 @@ internal sealed class PictureShelf(int mostInMemory = 8) : IDisposable
 /// <param name="Shelf">The shelf.</param>
 internal sealed record ShelvedPicture(CardPicture Picture, long At, PictureShelf Shelf)
 {
+    private PagePhoto? _onPage;
+
     /// <summary>Gets it back, while the shelf stands.</summary>
     public CardPicture Take() => Shelf.Take(this);
+
+    /// <summary>As pages hold it: made once, while the shelf stands, for every page that shows it.</summary>
+    public PagePhoto OnPage() => _onPage ??= CardReport.OnPage(Take());
 }

@@ -1,11 +1,12 @@
 using CardScan.Language;
 using CardScan.Model;
+using CardScan.Reporting;
 using CardScan.Vision;
 using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
-/// <summary>A card that is put together from its photos, scored, and whose report is rendered; nothing of it is written yet.</summary>
+/// <summary>A card that is put together from its photos, scored, and whose page is rendered; nothing of it is written yet.</summary>
 internal sealed class ReadCard
 {
     private readonly ReadResult _result;
@@ -43,9 +44,26 @@ internal sealed class ReadCard
         ReadResult result = new(reading, []) { Doubts = [.. plan.Doubts, .. company.Doubts], Refused = [.. refused] };
         if (!request.HasReport) return new ReadCard(result, null, plan, measured);
         begins(ReadStep.Reporting);
-        ValueList<CardPicture> pictures = [.. measured.Select(photo => photo.Picture).OfType<ShelvedPicture>()
-            .Select(picture => picture.Take())];
-        return new ReadCard(result, ReportFiles.Render(reading, pictures), plan, measured);
+        ValueList<PagePhoto> onPage = [.. PicturesOf(measured).Select(picture => picture.OnPage())];
+        return new ReadCard(result, ReportFiles.Render(reading, onPage), plan, measured);
+    }
+
+    /// <summary>
+    /// The same with the annotated pictures, which take longest: every photo's is another one as soon as one photo more was read.
+    /// </summary>
+    /// <param name="isWanted">Asked before each picture: true where something else is to be done first.</param>
+    /// <returns>The card; null where it was given up.</returns>
+    public ReadCard? WithPictures(Func<bool>? isWanted = null)
+    {
+        if (_report is null) return this;
+        List<byte[]> pictures = [];
+        foreach (ShelvedPicture picture in PicturesOf(_photos))
+        {
+            if (isWanted?.Invoke() == true) return null;
+            pictures.Add(CardReport.AnnotatedPng(_result.Reading, picture.Take(), pictures.Count));
+        }
+
+        return new(_result, _report.With(pictures.ToValueList()), _plan, _photos);
     }
 
     /// <summary>Writes the files and keeps the reading.</summary>
@@ -74,16 +92,27 @@ internal sealed class ReadCard
             photos.Add(bytes.Value);
         }
 
+        return Keep(place, photos.ToValueList(), _report!.Page);
+    }
+
+    /// <summary>Adds the annotated pictures to a reading that is kept.</summary>
+    public Outcome<KeptReading> KeepPictures(ArchivePlace place) => Keep(place, [], default);
+
+    private Outcome<KeptReading> Keep(ArchivePlace place, ValueList<ReadOnlyMemory<byte>> photos, ReadOnlyMemory<byte> page)
+    {
         ReadingToKeep kept = new()
         {
             PlanJson = _plan.Json,
             Reading = _result.Reading,
-            Photos = photos.ToValueList(),
+            Photos = photos,
             AnnotatedPictures = _report!.Pictures.Select(picture => (ReadOnlyMemory<byte>)picture).ToValueList(),
-            Report = _report.Page,
+            Report = page,
         };
         return place.Use(archive => archive.KeepReading(kept), mayMake: true);
     }
+
+    private static IEnumerable<ShelvedPicture> PicturesOf(IEnumerable<MeasuredPhoto> photos) =>
+        photos.Select(photo => photo.Picture).OfType<ShelvedPicture>();
 
     /// <summary>The measured photos, each picture once: twice it would count as two measurements that agree perfectly.</summary>
     private static IEnumerable<MeasuredPhoto> Once(IReadOnlyList<MeasuredPhoto> photos, List<RefusedPhoto> refused)

@@ -74,7 +74,8 @@ public static class ReadCards
         {
             try
             {
-                return ReadCard.Of(card, each, count.Begins, reading => run.Before(place, reading));
+                Outcome<ReadCard> read = ReadCard.Of(card, each, count.Begins, reading => run.Before(place, reading));
+                return read.IsRefused ? read : read.Value.WithPictures()!;
             }
             finally
             {
