@@ -37,8 +37,9 @@ foreach (string runtime in runtimes)
         [.. fileNames.Select(file => Path.Combine(folder, file)).Where(File.Exists)]);
 }
 
-foreach (string[] row in File.ReadLines(Path.Combine(here, "opencv-parts.tsv")).Where(line => !line.StartsWith('#')).Select(line => line.Split('\t')))
+foreach (string line in File.ReadLines(Path.Combine(here, "opencv-parts.tsv")).Where(line => !line.StartsWith('#')))
 {
+    string[] row = line.Split('\t');
     string[] ids = row[2].Split(", ");
     if (Array.Find(ids, id => !File.Exists(TextOf(id))) is { } absent) return Missing(row[0], absent);
     Add($"in libOpenCvSharpExtern: {row[0]} {row[1]}", $"{row[3]}\n{row[4]}", ids, []);

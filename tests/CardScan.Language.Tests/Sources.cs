@@ -87,7 +87,9 @@ internal static class Sources
         Directory.EnumerateFiles(Path.Combine(Root, folder), "*.cs", SearchOption.AllDirectories)
             .Where(path => !path.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal));
 
+    /// <summary>What makes the packages and the native files speaks to programmers alone.</summary>
     private static IEnumerable<(string Path, SyntaxNode Root)> Parse() => Files("src")
+        .Where(path => !path.Contains(Path.Combine("src", "packaging"), StringComparison.Ordinal))
         .Select(path => (Path.GetRelativePath(Root, path), CSharpSyntaxTree.ParseText(File.ReadAllText(path)).GetRoot()));
 
     private static string FindRoot()

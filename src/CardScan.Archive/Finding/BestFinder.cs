@@ -74,7 +74,7 @@ internal sealed class BestFinder(SqliteConnection connection)
 
         public required string Process { get; init; }
 
-        public static SettingRow Of(Row row) => new()
+        public static SettingRow Of(StoredRow row) => new()
         {
             Goal = row.Text("goal"),
             PowerPercent = row.Real("power_percent"),

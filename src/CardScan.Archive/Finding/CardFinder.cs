@@ -112,7 +112,7 @@ internal sealed class CardFinder(SqliteConnection connection)
     private ValueList<CardEntry> Entries(string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
         connection.Query(sql, Bare, values).Select(Whole).ToValueList();
 
-    private static CardEntry Bare(Row row) => new()
+    private static CardEntry Bare(StoredRow row) => new()
     {
         Id = row.Long("id"),
         Number = row.Int("number"),

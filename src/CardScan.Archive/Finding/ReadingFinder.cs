@@ -60,7 +60,7 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
             AND recommendation.earlier_card IS NULL
         """;
 
-    private static RecommendationEntry Recommended(Row row) => new()
+    private static RecommendationEntry Recommended(StoredRow row) => new()
     {
         Goal = row.Text("goal"),
         PowerPercent = row.Real("power_percent"),

@@ -49,7 +49,7 @@ internal sealed class NotesAndTags(SqliteConnection connection)
         ORDER BY note.written_utc, note.id
         """, row => new NoteEntry(NameOf(row), row.Text("text"), Database.Time(row.Text("written_utc"))), Subject(on)).ToValueList();
 
-    private static string NameOf(Row note) => note.LongOrNull("card_id") is { } card ? CardEntry.NameOf(card)
+    private static string NameOf(StoredRow note) => note.LongOrNull("card_id") is { } card ? CardEntry.NameOf(card)
         : note.LongOrNull("reading_id") is { } reading ? ReadingEntry.NameOf(reading)
         : note.Text("batch");
 

@@ -17,7 +17,7 @@ internal static class Sql
 
     /// <summary>Every row of a query.</summary>
     public static List<T> Query<T>(
-        this DbConnection connection, string sql, Func<Row, T> read, params ReadOnlySpan<(string Name, object? Value)> values)
+        this DbConnection connection, string sql, Func<StoredRow, T> read, params ReadOnlySpan<(string Name, object? Value)> values)
     {
         using DbCommand command = CommandOf(connection, sql, values);
         using DbDataReader reader = command.ExecuteReader();
@@ -27,7 +27,7 @@ internal static class Sql
     }
 
     /// <summary>Every row of a query, one at a time: for rows that need not all be in memory.</summary>
-    public static IEnumerable<T> Each<T>(this DbConnection connection, string sql, Func<Row, T> read)
+    public static IEnumerable<T> Each<T>(this DbConnection connection, string sql, Func<StoredRow, T> read)
     {
         using DbCommand command = CommandOf(connection, sql, []);
         using DbDataReader reader = command.ExecuteReader();
@@ -37,7 +37,7 @@ internal static class Sql
     /// <summary>The row of a query that has one.</summary>
     /// <exception cref="InvalidOperationException">It has none, or several.</exception>
     public static T Single<T>(
-        this DbConnection connection, string sql, Func<Row, T> read, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        this DbConnection connection, string sql, Func<StoredRow, T> read, params ReadOnlySpan<(string Name, object? Value)> values) =>
         connection.Query(sql, read, values).Single();
 
     /// <summary>The whole number in the first column of the first row; null where there is none.</summary>
@@ -73,7 +73,7 @@ internal static class Sql
 /// The row at which a query is, by the names of its columns. A value of another kind than its column's is a damaged database's:
 /// <see cref="InvalidDataException"/>.
 /// </summary>
-internal readonly struct Row(DbDataReader reader)
+internal readonly struct StoredRow(DbDataReader reader)
 {
     public long Long(string column) => As<long>(column, Value(column));
 
@@ -107,5 +107,6 @@ internal readonly struct Row(DbDataReader reader)
 
     private static T As<T>(string column, object? value) => value is T typed ? typed : throw Misfit(column, value);
 
-    private static InvalidDataException Misfit(string column, object? value) => new($"\"{value}\" is no stored {column}");
+    private static InvalidDataException Misfit(string column, object? value) =>
+        new InvalidDataException($"\"{value}\" is no stored {column}");
 }

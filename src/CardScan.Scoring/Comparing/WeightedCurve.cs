@@ -30,7 +30,8 @@ internal sealed record WeightedCurve(double[] Parameters, double[] Deviations, d
         double[] deviations = [.. cells.Select(_ => 1.0)];
         double[]? p = SaturatingCurve.StartsFor(cells.Max(cell => cell.Strength), lnDoses.Max())
             .OrderBy(start => FittedAt(start).Zip(cells, (y, cell) => Math.Pow(cell.Strength - y, 2)).Sum()).Take(2)
-            .Select(start => Minimised(start, RoundPrecision)).Where(fit => fit.Stop != FitStop.NotFinite).MinBy(fit => fit.SumOfSquares)?.Parameters.ToArray();
+            .Select(start => Minimised(start, RoundPrecision)).Where(fit => fit.Stop != FitStop.NotFinite)
+            .MinBy(fit => fit.SumOfSquares)?.Parameters.ToArray();
         for (int round = 0; p is not null && round < Rounds; round++)
         {
             deviations = DeviationsAt(p);

@@ -19,7 +19,7 @@ public sealed partial class NativeProgramTests(NativeProgram native) : IDisposab
 
     private static string Cut => Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
 
-    [Fact]
+    [InstalledFact("gcc")]
     public void A_year_with_an_archive_goes_as_it_does_otherwise()
     {
         string[][] story =
@@ -61,7 +61,7 @@ public sealed partial class NativeProgramTests(NativeProgram native) : IDisposab
         Assert.Equal(Written(_usual), Written(_native));
     }
 
-    [Fact]
+    [InstalledFact("gcc")]
     public void What_is_wrong_is_refused_in_the_same_words()
     {
         foreach (Scratch scratch in (Scratch[])[_usual, _native])
@@ -95,14 +95,14 @@ public sealed partial class NativeProgramTests(NativeProgram native) : IDisposab
     [InlineData("completion", "powershell")]
     public void What_it_says_of_itself_is_all_there(params string[] args) => Assert.Equal(0, Same(args).Code);
 
-    [Fact]
+    [InstalledFact("gcc")]
     public void The_demo_runs()
     {
         Assert.Equal(0, native.RunIn(_native["."], "demo", "--out", "demo").Code);
         Assert.True(File.Exists(_native[Path.Combine("demo", "comparison.html")]));
     }
 
-    [Fact]
+    [InstalledFact("gcc")]
     public void Only_what_runs_is_published()
     {
         string[] endings = [.. Directory.EnumerateFiles(native.Folder, "*", SearchOption.AllDirectories).Select(Path.GetExtension)

@@ -54,7 +54,7 @@ public sealed partial class NativeServeTests : IAsyncLifetime, IDisposable
         _scratch.Dispose();
     }
 
-    [Fact]
+    [InstalledFact("gcc")]
     public async Task Every_page_that_a_page_leads_to_is_there()
     {
         HashSet<string> seen = [];
@@ -75,7 +75,7 @@ public sealed partial class NativeServeTests : IAsyncLifetime, IDisposable
         Assert.Contains(seen, path => path.EndsWith(".csv", StringComparison.Ordinal) || path.EndsWith(".zip", StringComparison.Ordinal));
     }
 
-    [Fact]
+    [InstalledFact("gcc")]
     public async Task What_is_typed_and_sent_arrives()
     {
         await Post("/cards/c1/notes", ("text", "lens cleaned"));
