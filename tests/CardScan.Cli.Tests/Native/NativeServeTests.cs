@@ -79,7 +79,7 @@ public sealed partial class NativeServeTests : IAsyncLifetime, IDisposable
     public async Task What_is_typed_and_sent_arrives()
     {
         await Post("/cards/c1/notes", ("text", "lens cleaned"));
-        await Post("/cards/c1/tags", ("tags", "kitchen"));
+        await Post("/cards/c1/tags", ("tag", "kitchen"));
         await Post("/cards/c1/burned");
         await Post("/cards/c1/close");
         await Post("/cards/c1/open");
