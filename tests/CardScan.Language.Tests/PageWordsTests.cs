@@ -8,9 +8,11 @@ public partial class PageWordsTests
     /// <summary>What only the terminal says: help, errors of the command line, and of files and folders that it alone is given.</summary>
     private static readonly string[] OfTerminal =
     [
-        "card-unread", "out-empty", "out-is-file", "out-foreign", "report-exists", "plan-exists", "pipe-empty", "profile-which", "browser-missing",
+        "card-unread", "out-empty", "out-is-file", "out-foreign", "report-exists", "plan-exists", "pipe-empty", "profile-which",
+        "browser-missing",
         "archive-empty-name", "prune-nothing", "plan-not-given", "next-speeds", "number-taken",
-        "command.root.help", "command.checkup.details", "command.serve.details", "command.profile-default.details", "command.completion.details",
+        "command.root.help", "command.checkup.details",
+        "command.serve.details", "command.profile-default.details", "command.completion.details",
         "command.plan.details", "command.read.details", "command.score.details", "command.next.details", "command.archive-prune.help",
         "option.archive-nowhere", "option.alone-with-others", "option.profiles", "option.tones-missing", "option.tones-both",
         "option.json.comparison", "option.json.read", "option.cut",

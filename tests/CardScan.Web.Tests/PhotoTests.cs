@@ -59,6 +59,23 @@ public class PhotoTests
         Assert.Contains(page.Archive.Show("c1").Value.Cards[0].Readings, kept => kept.Photos.Count == 2);
     }
 
+    /// <summary>The answer does not wait for the annotated pictures; the card's last reading gets them when no photo waits.</summary>
+    [Fact]
+    public async Task Annotated_pictures_follow_when_no_photo_waits()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        for (int i = 0; i < 2; i++) await page.Send($"{i}.jpg", [.. Photo(Birch), (byte)i]);
+        await page.Photos();
+        string newest = (await page.NewestResult()).Split('/')[^1];
+        using CancellationTokenSource patience = new(TimeSpan.FromMinutes(1));
+        while (Annotated().Contains(null)) await Task.Delay(50, patience.Token);
+        Assert.Equal(2, Annotated().Length);
+        Assert.All(Annotated(), path => Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], File.ReadAllBytes(path!)[..4]));
+        Assert.Empty(page.Archive.Verify().Value.Faults);
+
+        string?[] Annotated() => [.. page.Archive.Show(newest).Value.Reading!.Entry.Photos.Select(photo => photo.AnnotatedPath)];
+    }
+
     [Fact]
     public async Task The_same_photo_sent_twice_is_one()
     {

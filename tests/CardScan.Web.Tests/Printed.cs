@@ -14,12 +14,16 @@ internal static class Printed
     /// <summary>Nothing is printed nearer to the edge, mm: printers cut it off.</summary>
     private const double EdgeMm = 8;
 
-    /// <summary>Prints a page; fails where something stands at the edge of the paper.</summary>
+    /// <summary>Prints a page; fails where something is to be pressed or typed in there, or stands at the edge of the paper.</summary>
     /// <param name="page">The page.</param>
     /// <param name="file">The PDF to write.</param>
     /// <returns>What stands on the paper, and the number of sheets.</returns>
     public static async Task<(string Text, int Pages)> Of(IPage page, string file)
     {
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        ILocator pressed = page.Locator("button, input, select, textarea, a.button, summary").Filter(new() { Visible = true });
+        Assert.Equal(0, await pressed.CountAsync());
+        await page.EmulateMediaAsync(new() { Media = Media.Null });
         await page.PdfAsync(new() { Path = file, PreferCSSPageSize = true, PrintBackground = true });
         string sheets = Path.ChangeExtension(file, null);
         await Run("pdftoppm", "-r", $"{DotsPerInch}", "-gray", "-png", file, sheets);

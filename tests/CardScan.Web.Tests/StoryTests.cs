@@ -116,8 +116,6 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         string lead = Plain(await computer.Locator(".judgement").First.InnerTextAsync()).Split('.')[0];
         Assert.Equal(1, Printed.Count(text, lead));
         Assert.Equal(1, Printed.Count(text, Voice.Say("page.caution.title")));
-        foreach (string button in await computer.Locator("button, a.button").AllInnerTextsAsync())
-            Assert.DoesNotContain(text.Split('\n'), line => line.Trim() == Plain(button).Trim());
     }
 
     private static async Task Compare(IPage computer)
