@@ -21,7 +21,7 @@ internal static class ReadingRows
         {
             (CellSettings settings, Sides? sides) = (cell.Settings, cell.Sides);
             cells.Put(
-                id, cell.StoredRow, cell.Column, settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm,
+                id, cell.Row, cell.Column, settings.PowerPercent, settings.SpeedMmPerMin, settings.Passes, settings.FocusOffsetMm,
                 LineIntervalMm(reading, settings), cell.Dose?.Value,
                 cell.Darkness?.Value, cell.Darkness?.StandardError, cell.Contrast?.Value, cell.DeltaE2000?.Value,
                 cell.Evenness?.Value, cell.HaloMm?.Value,
@@ -40,7 +40,7 @@ internal static class ReadingRows
             (CellAddress? cell, Interval? interval) = (recommendation.Cell, recommendation.Interval);
             CellSettings? earlier = recommendation.Card is null ? null : recommendation.EarlierCell?.Settings;
             recommendations.Put(
-                id, i, recommendation.Goal, recommendation.PowerPercent, recommendation.SpeedMmPerMin, cell?.StoredRow, cell?.Column,
+                id, i, recommendation.Goal, recommendation.PowerPercent, recommendation.SpeedMmPerMin, cell?.Row, cell?.Column,
                 recommendation.Reason, recommendation.Confidence,
                 interval?.Quantity, interval?.Value, interval?.Low, interval?.High,
                 recommendation.Card, earlier?.Passes, earlier?.FocusOffsetMm, earlier is null ? null : LineIntervalMm(reading, earlier));
