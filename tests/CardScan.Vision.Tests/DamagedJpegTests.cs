@@ -65,12 +65,11 @@ public sealed class DamagedJpegTests
             flipped[random.Next(8000, Birch.Length / 2)] ^= (byte)(1 << random.Next(8));
             JpegVerdict verdict = JpegData.Judge(flipped);
             if (!verdict.IsSound) continue;
-            using Mat colour = Cv2.ImDecode(flipped, ImreadModes.Color | ImreadModes.IgnoreOrientation), grey = new();
-            Cv2.CvtColor(colour, grey, ColorConversionCodes.BGR2GRAY);
-            using Mat moved = grey.RowRange(3 * grey.Rows / 4, grey.Rows);
+            using Planes picture = verdict.Picture!;
+            using Mat moved = picture.Luma.RowRange(3 * picture.Height / 4, picture.Height);
             if (Math.Abs(moved.Mean().Val0 - level) < 5) continue;
             shifted++;
-            if (BrightnessStep.RunsThrough(colour, verdict.Frame!)) seen++;
+            if (BrightnessStep.RunsThrough(picture, verdict.Frame!)) seen++;
         }
 
         Assert.True(shifted > 0, "no bit shifted the light");
@@ -91,9 +90,9 @@ public sealed class DamagedJpegTests
                 ("birch-second.jpg", "demo-birch-second")
             })
         {
-            byte[] file = File.ReadAllBytes(PhotoFiles.Fixture(name, folder));
-            using Mat picture = Cv2.ImDecode(file, ImreadModes.Color | ImreadModes.IgnoreOrientation);
-            Assert.InRange(BrightnessStep.LargestShare(picture, JpegData.Judge(file).Frame!), 0, 0.55);
+            JpegVerdict verdict = JpegData.Judge(File.ReadAllBytes(PhotoFiles.Fixture(name, folder)));
+            using Planes picture = verdict.Picture!;
+            Assert.InRange(BrightnessStep.LargestShare(picture, verdict.Frame!), 0, 0.55);
         }
     }
 

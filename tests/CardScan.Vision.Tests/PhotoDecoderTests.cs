@@ -1,4 +1,3 @@
-using OpenCvSharp;
 using SixLabors.ImageSharp.PixelFormats;
 
 namespace CardScan.Vision.Tests;
@@ -57,12 +56,12 @@ public sealed class PhotoDecoderTests
         {
             for (int column = 0; column < 4; column++)
             {
-                Vec3b stored = CodeAt(asStored.Picture, column, row), found = CodeAt(converted.Picture, column, row);
-                double[] expected = DisplayP3ToSrgb(stored.Item2, stored.Item1, stored.Item0);
-                Assert.Equal(expected[0], found.Item2, 1.01);
-                Assert.Equal(expected[1], found.Item1, 1.01);
-                Assert.Equal(expected[2], found.Item0, 1.01);
-                farthest = Math.Max(farthest, Math.Abs(expected[0] - stored.Item2));
+                (byte R, byte G, byte B) stored = CodesAt(asStored.Picture, column, row), found = CodesAt(converted.Picture, column, row);
+                double[] expected = DisplayP3ToSrgb(stored.R, stored.G, stored.B);
+                Assert.Equal(expected[0], found.R, 1.01);
+                Assert.Equal(expected[1], found.G, 1.01);
+                Assert.Equal(expected[2], found.B, 1.01);
+                farthest = Math.Max(farthest, Math.Abs(expected[0] - stored.R));
             }
         }
 
@@ -82,7 +81,7 @@ public sealed class PhotoDecoderTests
         using DecodedPhoto plain = PhotoDecoder.Decode(PhotoFiles.Squares(colours)).Value;
 
         Assert.Equal("colour-profile-ignored", Assert.Single(photo.Warnings).Code);
-        Assert.Equal(CodeAt(plain.Picture, 0, 0), CodeAt(photo.Picture, 0, 0));
+        Assert.Equal(CodesAt(plain.Picture, 0, 0), CodesAt(photo.Picture, 0, 0));
     }
 
     [Fact]
@@ -99,9 +98,9 @@ public sealed class PhotoDecoderTests
     private static string Figures(Picture picture) =>
         string.Join('/', Enumerable.Range(0, picture.Height / 16).Select(row =>
             string.Concat(
-                Enumerable.Range(0, picture.Width / 16).Select(column => (int)Math.Round(CodeAt(picture, column, row).Item1 / 40.0)))));
+                Enumerable.Range(0, picture.Width / 16).Select(column => (int)Math.Round(CodesAt(picture, column, row).G / 40.0)))));
 
-    private static Vec3b CodeAt(Picture picture, int column, int row) => picture.Bgr.At<Vec3b>(16 * row + 8, 16 * column + 8);
+    private static (byte R, byte G, byte B) CodesAt(Picture picture, int column, int row) => picture.CodesAt(16 * column + 8, 16 * row + 8);
 
     /// <summary>
     /// Display P3 (primaries 0.680 0.320, 0.265 0.690, 0.150 0.060; white D65 0.3127 0.3290; curve of sRGB) to sRGB codes.

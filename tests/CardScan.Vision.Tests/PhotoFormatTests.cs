@@ -143,7 +143,7 @@ public sealed class PhotoFormatTests
 
         Assert.Equal(expected, string.Join('/', Enumerable.Range(0, photo.Picture.Height / 16).Select(row =>
             string.Concat(Enumerable.Range(0, photo.Picture.Width / 16)
-                .Select(column => (int)Math.Round(photo.Picture.Bgr.At<Vec3b>(16 * row + 8, 16 * column + 8).Item1 / 40.0))))));
+                .Select(column => (int)Math.Round(photo.Picture.CodesAt(16 * column + 8, 16 * row + 8).G / 40.0))))));
 
         static Rgb24 Grey(int figure) => new((byte)(40 * figure), (byte)(40 * figure), (byte)(40 * figure));
     }

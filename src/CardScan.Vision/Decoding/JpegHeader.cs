@@ -53,6 +53,7 @@ internal static class JpegHeader
             Width = body.U16(3),
             Orientation = exif.Orientation,
             Shot = exif.Shot,
+            IsInSeveralScans = marker is 0xC2 or 0xCA,
             // Inks become red, green and blue by a rule of thumb; their profile is made for presses.
             Profile = components == 4 ? null : profile,
             HasForeignCodes = components == 4,

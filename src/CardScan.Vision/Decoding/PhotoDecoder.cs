@@ -37,21 +37,19 @@ internal static class PhotoDecoder
         if (judged.IsRefused) return judged.Refusal!;
         (PhotoFormat format, PhotoHeader header) = judged.Value;
 
-        // Decoding takes longer and leaves processors free.
-        Task<JpegVerdict>? judging = format == PhotoFormat.Jpeg ? Task.Run(() => JpegData.Judge(bytes.Span)) : null;
         ShotData shot = header.Shot;
-        Mat? bgr = format == PhotoFormat.Heif ? HeifDecoder.Decode(bytes.Span, out shot) : Decode(bytes.Span);
-        JpegVerdict? verdict = judging?.GetAwaiter().GetResult();
-        if (bgr is null || verdict is { IsSound: false })
+        JpegFrame? frame = null;
+        Planes? planes = format switch
         {
-            bgr?.Dispose();
-            return Damaged;
-        }
-
-        bool isStepped = verdict?.Frame is { } frame && BrightnessStep.RunsThrough(bgr, frame);
-        if (format != PhotoFormat.Heif) bgr = ExifOrientation.Turn(bgr, header.Orientation);
-        bool isSrgb = IsSrgbAfterConversion(bgr, header);
-        return new DecodedPhoto(new Picture(bgr), shot, isSrgb ? [] : [ProfileIgnored]) { IsStepped = isStepped };
+            PhotoFormat.Jpeg => DecodeJpeg(bytes, header, out frame),
+            PhotoFormat.Heif => PlanesOf(HeifDecoder.Decode(bytes.Span, out shot)),
+            _ => PlanesOf(Decode(bytes.Span)),
+        };
+        if (planes is null) return Damaged;
+        bool isStepped = frame is not null && BrightnessStep.RunsThrough(planes, frame);
+        bool isSrgb = IsSrgbAfterConversion(planes, header);
+        Picture picture = new(planes, format == PhotoFormat.Heif ? 1 : header.Orientation);
+        return new DecodedPhoto(picture, shot, isSrgb ? [] : [ProfileIgnored]) { IsStepped = isStepped };
     }
 
     /// <summary>Judges a file by its header, before a pixel is decoded.</summary>
@@ -97,6 +95,25 @@ internal static class PhotoDecoder
     /// <summary>The refusal of a file whose picture's data are not those that were written.</summary>
     public static Refusal Damaged { get; } = Refusal.OfInput(Codes.PhotoIncomplete);
 
+    /// <summary>Judges the data and decodes them, at once where that can be; null where they are damaged.</summary>
+    private static Planes? DecodeJpeg(ReadOnlyMemory<byte> bytes, PhotoHeader header, out JpegFrame? frame)
+    {
+        // What the walk makes no picture of, the library decodes meanwhile, on another processor if there is one.
+        Task<Planes?>? meanwhile = header.IsInSeveralScans ? Task.Run(() => PlanesOf(Decode(bytes.Span))) : null;
+        (bool isSound, frame, Planes? picture) = JpegData.Judge(bytes.Span);
+        if (meanwhile is not null) picture = meanwhile.GetAwaiter().GetResult();
+        if (isSound) return picture ?? (meanwhile is null ? PlanesOf(Decode(bytes.Span)) : null);
+        picture?.Dispose();
+        return null;
+    }
+
+    private static Planes? PlanesOf(Mat? bgr)
+    {
+        if (bgr is null) return null;
+        using Mat picture = bgr;
+        return Planes.Of(picture);
+    }
+
     /// <summary>Decodes the picture as it lies in the file; null where the data end early.</summary>
     private static Mat? Decode(ReadOnlySpan<byte> bytes)
     {
@@ -112,10 +129,10 @@ internal static class PhotoDecoder
         return bgr;
     }
 
-    private static bool IsSrgbAfterConversion(Mat bgr, PhotoHeader header)
+    private static bool IsSrgbAfterConversion(Planes planes, PhotoHeader header)
     {
         using SKColorSpace? space = SrgbConversion.ForeignSpace(header, out bool isUnusable);
-        return !isUnusable && (space is null || SrgbConversion.TryConvert(bgr, space));
+        return !isUnusable && (space is null || SrgbConversion.TryConvert(planes, space));
     }
 
     private static readonly Warning ProfileIgnored = new(Codes.ColourProfileIgnored);

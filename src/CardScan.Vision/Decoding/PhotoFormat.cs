@@ -88,6 +88,9 @@ internal sealed record PhotoHeader
     /// <summary>EXIF orientation, 1 to 8, that is still to be applied after decoding.</summary>
     public int Orientation { get; init; } = 1;
 
+    /// <summary>True for a JPEG whose pixels come little by little (progressive).</summary>
+    public bool IsInSeveralScans { get; init; }
+
     /// <summary>How and when the photo was taken.</summary>
     public ShotData Shot { get; init; }
 

@@ -5,7 +5,10 @@ using OpenCvSharp;
 
 namespace CardScan.Vision;
 
-/// <summary>A decoded photo: upright, 8-bit sRGB. Owns native memory; the holder disposes it.</summary>
+/// <summary>A decoded photo: 8-bit sRGB, addressed upright. Owns memory; the holder disposes it.</summary>
+/// <remarks>
+/// The pixels stay as they are stored, luma and chroma, unturned: nearly all of what is measured looks at a small part of them.
+/// </remarks>
 internal sealed unsafe class Picture : IDisposable
 {
     /// <summary>From this code on a channel counts as clipped: cameras round their shoulder off just below 255.</summary>
@@ -17,46 +20,40 @@ internal sealed unsafe class Picture : IDisposable
     /// </summary>
     private const double GreenBesideClippedRed = 0.6;
 
-    private static readonly float[] LinearOfSrgb = [.. Enumerable.Range(0, 256).Select(code => (float)SrgbCurve.Linear(code / 255.0))];
+    /// <summary>Chroma takes a code at most so far beyond the scale.</summary>
+    private const int Beyond = 256;
 
-    private readonly float[] _linearOfCode;
+    private static readonly Levels LevelsOfSrgb = new(linear => linear);
 
-    /// <summary>
-    /// What each code of blue, green and red adds to the luminance, one table after the other; pinned, and held by
-    /// <see cref="_sharesHeld"/>.
-    /// </summary>
-    private readonly double* _luminanceShares;
-    private readonly double[] _sharesHeld = GC.AllocateUninitializedArray<double>(3 * 256, pinned: true);
-    private readonly byte* _pixels;
-    private readonly long _stride;
+    private readonly Planes _planes;
+    private readonly ExifOrientation _orientation;
+    private readonly Levels _levels;
+    private readonly byte* _luma, _blue, _red;
+    private readonly int _lumaStride, _chromaStride;
 
     /// <summary>Takes over the picture.</summary>
-    /// <param name="bgr">8-bit, blue-green-red; disposed with this object.</param>
-    public Picture(Mat bgr) : this(bgr, LinearOfSrgb)
+    /// <param name="planes">Disposed with this object.</param>
+    /// <param name="orientation">As in <see cref="ExifOrientation"/>.</param>
+    public Picture(Planes planes, int orientation = 1)
     {
+        (_planes, _orientation, _levels) = (planes, new(planes.Width, planes.Height, orientation), LevelsOfSrgb);
+        _luma = planes.LumaPixels;
+        _blue = planes.BluePixels;
+        _red = planes.RedPixels;
+        (_lumaStride, _chromaStride) = (planes.LumaStride, planes.ChromaStride);
+        (Width, Height) = (_orientation.Upright.Width, _orientation.Upright.Height);
+        Reduced = new(planes.Luma, _orientation);
     }
 
-    private Picture(Mat bgr, float[] linearOfCode)
-    {
-        if (bgr.Type() != MatType.CV_8UC3)
-            throw new ArgumentException($"An 8-bit colour picture is needed, not {bgr.Type()}.", nameof(bgr));
-        (Bgr, Reduced, _linearOfCode) = (bgr, new(bgr), linearOfCode);
-        for (int code = 0; code < 256; code++)
-            (_sharesHeld[code], _sharesHeld[256 + code], _sharesHeld[512 + code]) =
-                (0.0722 * linearOfCode[code], 0.7152 * linearOfCode[code], 0.2126 * linearOfCode[code]);
-        _luminanceShares = (double*)Marshal.UnsafeAddrOfPinnedArrayElement(_sharesHeld, 0);
-        _pixels = bgr.DataPointer;
-        _stride = bgr.Step();
-        (Width, Height) = (bgr.Width, bgr.Height);
-    }
-
-    public Mat Bgr { get; }
+    /// <summary>The same pixels, seen otherwise.</summary>
+    private Picture(Picture of, Levels levels) : this(of._planes, of._orientation.Value) =>
+        (_levels, Reduced, IsToneKnown) = (levels, of.Reduced, true);
 
     /// <summary>The picture in grey at reduced sizes, to search in.</summary>
     public Pyramid Reduced { get; }
 
     /// <summary>True where the phone's tone curve is known and undone.</summary>
-    public bool IsToneKnown { get; private init; }
+    public bool IsToneKnown { get; }
 
     public int Width { get; }
 
@@ -75,30 +72,37 @@ internal sealed unsafe class Picture : IDisposable
     /// it carries much of it: warm light on wood clips red alone long before it harms the luminance, on red material it does.</param>
     public LinearRgb At(double x, double y, out bool isClipped)
     {
-        byte* pixel = PixelAt((int)(x + 0.5), (int)(y + 0.5));
-        LinearRgb rgb = new(_linearOfCode[pixel[2]], _linearOfCode[pixel[1]], _linearOfCode[pixel[0]]);
-        isClipped = pixel[1] >= ClippedCode || (pixel[2] >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
+        (int luma, Tint tint) = PixelAt(x, y);
+        double* linear = _levels.OfCode + luma;
+        LinearRgb rgb = new(linear[tint.Red], linear[tint.Green], linear[tint.Blue]);
+        isClipped = luma + tint.Green >= ClippedCode || (luma + tint.Red >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
         return rgb;
     }
 
     /// <summary>The sRGB codes of the pixel nearest to a point inside the picture.</summary>
     public (byte R, byte G, byte B) CodesAt(double x, double y)
     {
-        byte* pixel = PixelAt((int)(x + 0.5), (int)(y + 0.5));
-        return (pixel[2], pixel[1], pixel[0]);
+        (int luma, Tint tint) = PixelAt(x, y);
+        return (Code(luma + tint.Red), Code(luma + tint.Green), Code(luma + tint.Blue));
+
+        static byte Code(int code) => (byte)Math.Clamp(code, 0, 255);
     }
 
     /// <summary>Linear luminance between pixels (bilinear), 0 to 1; beyond the edge the edge's own.</summary>
     public double LuminanceAt(double x, double y)
     {
-        x = Math.Clamp(x, 0, Width - 1.001);
-        y = Math.Clamp(y, 0, Height - 1.001);
+        (x, y) = _orientation.ToStored(x, y);
+        x = Math.Clamp(x, 0, _planes.Width - 1.001);
+        y = Math.Clamp(y, 0, _planes.Height - 1.001);
         int left = (int)x, top = (int)y;
         double fx = x - left, fy = y - top;
-        byte* upper = PixelAt(left, top);
-        byte* lower = upper + _stride;
-        return (1 - fy) * ((1 - fx) * Luminance(upper) + fx * Luminance(upper + 3))
-            + fy * ((1 - fx) * Luminance(lower) + fx * Luminance(lower + 3));
+        byte* upper = _luma + (long)top * _lumaStride + left, lower = upper + _lumaStride;
+        Tint tint = TintBetween(x, y);
+        return 0.2126 * Between(_levels.OfCode + tint.Red) + 0.7152 * Between(_levels.OfCode + tint.Green)
+            + 0.0722 * Between(_levels.OfCode + tint.Blue);
+
+        double Between(double* linear) =>
+            (1 - fy) * ((1 - fx) * linear[upper[0]] + fx * linear[upper[1]]) + fy * ((1 - fx) * linear[lower[0]] + fx * linear[lower[1]]);
     }
 
     /// <summary>
@@ -106,18 +110,106 @@ internal sealed unsafe class Picture : IDisposable
     /// long as it is.
     /// </summary>
     /// <param name="curve">From linear light by sRGB to linear light.</param>
-    public Picture Through(Func<double, double> curve) =>
-        new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { IsToneKnown = true };
+    public Picture Through(Func<double, double> curve) => new(this, new Levels(curve));
+
+    /// <summary>A part of the picture in grey, to search in; the caller disposes it.</summary>
+    public Mat GreyOf(Rect part)
+    {
+        using Mat stored = new(_planes.Luma, _orientation.ToStored(part));
+        return _orientation.Turn(stored.Clone());
+    }
+
+    /// <summary>The picture seen from elsewhere, red-green-blue-alpha; the caller disposes it.</summary>
+    /// <param name="width">Px.</param>
+    /// <param name="height">Px.</param>
+    /// <param name="place">The place in this picture of each pixel, px.</param>
+    public Mat Warped(int width, int height, Func<int, int, PlanePoint> place)
+    {
+        using Mat mapX = new(height, width, MatType.CV_32FC1), mapY = new(height, width, MatType.CV_32FC1);
+        for (int y = 0; y < height; y++)
+        {
+            Span<float> rowX = mapX.RowSpan<float>(y), rowY = mapY.RowSpan<float>(y);
+            for (int x = 0; x < width; x++)
+            {
+                PlanePoint at = place(x, y);
+                (double storedX, double storedY) = _orientation.ToStored(at.X, at.Y);
+                (rowX[x], rowY[x]) = ((float)storedX, (float)storedY);
+            }
+        }
+
+        using Mat luma = Warp(_planes.Luma);
+        foreach (Mat map in new[] { mapX, mapY }) map.ConvertTo(map, MatType.CV_32FC1, 0.5, -0.25);
+        using Mat blue = Warp(_planes.Blue), red = Warp(_planes.Red), whole = new(), rgb = new();
+        Cv2.Merge([luma, red, blue], whole);
+        Cv2.CvtColor(whole, rgb, ColorConversionCodes.YCrCb2RGB);
+        Mat rgba = new();
+        Cv2.CvtColor(rgb, rgba, ColorConversionCodes.RGB2RGBA);
+        return rgba;
+
+        Mat Warp(Mat plane)
+        {
+            Mat warped = new();
+            Cv2.Remap(plane, warped, mapX, mapY, InterpolationFlags.Linear, BorderTypes.Constant, Scalar.All(Planes.NoColour));
+            return warped;
+        }
+    }
 
     public void Dispose()
     {
         Reduced.Dispose();
-        Bgr.Dispose();
+        _planes.Dispose();
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private double Luminance(byte* pixel) =>
-        _luminanceShares[pixel[0]] + _luminanceShares[256 + pixel[1]] + _luminanceShares[512 + pixel[2]];
+    private (int Luma, Tint Tint) PixelAt(double x, double y)
+    {
+        (x, y) = _orientation.ToStored(x, y);
+        int column = (int)(x + 0.5), row = (int)(y + 0.5);
+        long chroma = (long)(row >> 1) * _chromaStride + (column >> 1);
+        return (_luma[(long)row * _lumaStride + column], Tint.Of(_blue[chroma] << Tint.Bits, _red[chroma] << Tint.Bits));
+    }
 
-    private byte* PixelAt(int x, int y) => _pixels + y * _stride + x * 3L;
+    /// <summary>The chroma between its pixels, which lie between those of the luma.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private Tint TintBetween(double x, double y)
+    {
+        // In 64ths of a chroma pixel.
+        int u = Math.Max(0, (int)(32 * x) - 16), v = Math.Max(0, (int)(32 * y) - 16), fx = u & 63, fy = v & 63;
+        int left = u >> 6, right = left + 1 < _planes.ChromaWidth ? 1 : 0;
+        long first = (long)(v >> 6) * _chromaStride + left, below = (v >> 6) + 1 < _planes.ChromaHeight ? _chromaStride : 0;
+        return Tint.Of(Between(_blue + first), Between(_red + first));
+
+        int Between(byte* at) =>
+            (64 - fy) * ((64 - fx) * at[0] + fx * at[right]) + fy * ((64 - fx) * at[below] + fx * at[below + right]);
+    }
+
+    /// <summary>What chroma adds to the luma's code in each channel (ITU-T T.871).</summary>
+    private readonly record struct Tint(int Red, int Green, int Blue)
+    {
+        /// <summary>Bits of chroma behind the point.</summary>
+        public const int Bits = 12;
+
+        private const int Grey = Planes.NoColour << Bits, Half = 1 << (Bits + 7);
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public static Tint Of(int blue, int red)
+        {
+            (blue, red) = (blue - Grey, red - Grey);
+            return new((359 * red + Half) >> (Bits + 8), (-88 * blue - 183 * red + Half) >> (Bits + 8), (454 * blue + Half) >> (Bits + 8));
+        }
+    }
+
+    /// <summary>Linear light of each code, and of those that chroma takes beyond the ends of the scale: the ends' own.</summary>
+    private sealed class Levels
+    {
+        private readonly double[] _held = GC.AllocateUninitializedArray<double>(3 * Beyond, pinned: true);
+
+        public Levels(Func<double, double> curve)
+        {
+            for (int i = 0; i < _held.Length; i++)
+                _held[i] = curve(SrgbCurve.Linear(Math.Clamp(i - Beyond, 0, 255) / 255.0));
+            OfCode = (double*)Marshal.UnsafeAddrOfPinnedArrayElement(_held, Beyond);
+        }
+
+        public double* OfCode { get; }
+    }
 }

@@ -21,20 +21,8 @@ internal static class Rectifier
         double scale = Math.Min(Math.Min(MostPxPerMm, solved.PxPerMm), LongestSidePx / Math.Max(widthMm, heightMm));
         int width = (int)Math.Round(widthMm * scale), height = (int)Math.Round(heightMm * scale);
 
-        using Mat mapX = new(height, width, MatType.CV_32FC1), mapY = new(height, width, MatType.CV_32FC1);
-        for (int y = 0; y < height; y++)
-        {
-            Span<float> rowX = mapX.RowSpan<float>(y), rowY = mapY.RowSpan<float>(y);
-            for (int x = 0; x < width; x++)
-            {
-                PlanePoint at = solved.Pose.ToPhoto(new((x + 0.5) / scale - MarginMm, (y + 0.5) / scale - MarginMm));
-                (rowX[x], rowY[x]) = ((float)at.X, (float)at.Y);
-            }
-        }
-
-        using Mat warped = new(), rgba = new();
-        Cv2.Remap(picture.Bgr, warped, mapX, mapY, InterpolationFlags.Linear, BorderTypes.Constant, new Scalar(128, 128, 128));
-        Cv2.CvtColor(warped, rgba, ColorConversionCodes.BGR2RGBA);
+        using Mat rgba = picture.Warped(width, height,
+            (x, y) => solved.Pose.ToPhoto(new((x + 0.5) / scale - MarginMm, (y + 0.5) / scale - MarginMm)));
         return new CardPicture(width, height, scale, MarginMm, rgba.AsSpan<byte>().ToArray());
     }
 }

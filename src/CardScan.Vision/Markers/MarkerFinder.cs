@@ -92,7 +92,8 @@ internal static class MarkerFinder
     public static void Rehearse()
     {
         const int enoughPx = 256;
-        using Picture empty = new(new Mat(enoughPx, enoughPx, MatType.CV_8UC3, Scalar.All(0)));
+        using Mat black = new(enoughPx, enoughPx, MatType.CV_8UC3, Scalar.All(0));
+        using Picture empty = new(Planes.Of(black));
         _ = CardNumbers(empty);
     }
 
@@ -124,9 +125,7 @@ internal static class MarkerFinder
                 .Select(p => new Point2f((float)p.X, (float)p.Y)));
             frame &= new Rect(0, 0, picture.Width, picture.Height);
             if (frame.Width < 8 || frame.Height < 8) continue;
-            using Mat cutOut = new(picture.Bgr, frame);
-            using Mat grey = new();
-            Cv2.CvtColor(cutOut, grey, ColorConversionCodes.BGR2GRAY);
+            using Mat grey = picture.GreyOf(frame);
             if (isNegative) Cv2.BitwiseNot(grey, grey);
             using Mat half = new();
             Cv2.Resize(grey, half, new Size(frame.Width / 2, frame.Height / 2), 0, 0, InterpolationFlags.Area);

@@ -6,7 +6,9 @@ namespace CardScan.Vision;
 /// The picture in grey at reduced sizes, and the markers in each, made when asked for and remembered: a photo may be asked
 /// for its card first, and then for the markers of that card.
 /// </summary>
-internal sealed class Pyramid(Mat bgr) : IDisposable
+/// <param name="stored">The picture in grey, as it is stored.</param>
+/// <param name="orientation">How it is turned upright.</param>
+internal sealed class Pyramid(Mat stored, ExifOrientation orientation) : IDisposable
 {
     private readonly Dictionary<int, Mat> _grey = [];
     private readonly Dictionary<int, Mat> _negative = [];
@@ -17,21 +19,9 @@ internal sealed class Pyramid(Mat bgr) : IDisposable
     public Mat At(int reduction)
     {
         if (_grey.TryGetValue(reduction, out Mat? known)) return known;
-        Mat reduced = new();
-        if (reduction == 2)
-        {
-            using Mat half = new();
-            Cv2.Resize(bgr, half, new Size(Math.Max(1, bgr.Width / 2), Math.Max(1, bgr.Height / 2)), 0, 0, InterpolationFlags.Area);
-            Cv2.CvtColor(half, reduced, ColorConversionCodes.BGR2GRAY);
-        }
-        else
-        {
-            Mat finer = At(reduction / 2);
-            Cv2.Resize(finer, reduced, new Size(Math.Max(1, finer.Width / 2), Math.Max(1, finer.Height / 2)), 0, 0,
-                InterpolationFlags.Area);
-        }
-
-        return _grey[reduction] = reduced;
+        Mat finer = reduction == 2 ? stored : At(reduction / 2), reduced = new();
+        Cv2.Resize(finer, reduced, new Size(Math.Max(1, finer.Width / 2), Math.Max(1, finer.Height / 2)), 0, 0, InterpolationFlags.Area);
+        return _grey[reduction] = reduction == 2 ? orientation.Turn(reduced) : reduced;
     }
 
     /// <summary>Its negative.</summary>

@@ -46,16 +46,17 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
 
     /// <summary>Takes all coefficients of a block but its mean, as fast as can be: most of a file are these.</summary>
     /// <param name="code">Their code.</param>
-    /// <param name="safeBits">For each coefficient, the bits that it may have whatever they are; those of more are looked at.</param>
-    /// <param name="most">For each coefficient, the largest value.</param>
-    /// <returns>False where there are too many, or one is too large.</returns>
+    /// <param name="steps">Their steps.</param>
+    /// <param name="block">Gets them, row by row, times their steps; zero before.</param>
+    /// <returns>The last that is not zero, 0 where there is none; negative where there are too many, or one is too large.</returns>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public bool TakeBlock(HuffmanCode code, ReadOnlySpan<byte> safeBits, ReadOnlySpan<int> most)
+    public int TakeBlock(HuffmanCode code, JpegSteps steps, Span<int> block)
     {
         // In locals, which the processor keeps in registers.
         (ulong bits, int count) = (_bits, _count);
-        bool isSound = true;
-        for (int k = 1; k < safeBits.Length; k++)
+        ReadOnlySpan<JpegStep> of = steps.Each;
+        int last = 0;
+        for (int k = 1; k < of.Length; k++)
         {
             if (count < 32)
             {
@@ -74,19 +75,24 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
                     continue;
                 }
 
-                isSound = (found & 0xFF) == 0 && found != 0;
+                if ((found & 0xFF) != 0 || found == 0) last = -1;
                 break;
             }
 
             k += (found >> 4) & 15;
-            if (k < safeBits.Length && (size <= safeBits[k] || Math.Abs(Signed((int)(bits >> count) & ((1 << size) - 1), size)) <= most[k]))
-                continue;
-            isSound = false;
-            break;
+            int value = Signed((int)(bits >> count) & ((1 << size) - 1), size);
+            if (k >= of.Length || (size > of[k].SafeBits && Math.Abs(value) > of[k].Most))
+            {
+                last = -1;
+                break;
+            }
+
+            block[of[k].Place] = value * of[k].Size;
+            last = k;
         }
 
         (_bits, _count) = (bits, count);
-        return isSound;
+        return last;
     }
 
     /// <summary>Where the marker behind the bits stands; null where they were too few, or more than a few are left.</summary>

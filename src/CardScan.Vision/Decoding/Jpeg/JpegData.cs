@@ -3,19 +3,30 @@ namespace CardScan.Vision;
 /// <summary>What a walk through a JPEG file's data tells.</summary>
 /// <param name="IsSound">False where the data are damaged.</param>
 /// <param name="Frame">The picture's frame; null where there is none, or none that is looked at (arithmetic coding).</param>
-internal sealed record JpegVerdict(bool IsSound, JpegFrame? Frame);
+/// <param name="Picture">The picture, the caller's to dispose of; null where the data are damaged, or of a kind of which none is made.</param>
+internal sealed record JpegVerdict(bool IsSound, JpegFrame? Frame, Planes? Picture);
 
 /// <summary>
 /// Whether a JPEG file's compressed data are those that an encoder wrote (ITU-T T.81): decoders make a picture of anything.
 /// </summary>
+/// <remarks>
+/// On the way, a picture is made of the usual kind of file: grey, or luma and chroma in one scan, the chroma as large as the
+/// luma or half as large either way.
+/// </remarks>
 internal sealed class JpegData
 {
     private const int MostScans = 1000;
+
+    /// <summary>What an Adobe segment says of three components that are red, green and blue.</summary>
+    private const byte NoTransform = 0;
 
     private readonly HuffmanCode?[] _means = new HuffmanCode?[4], _rests = new HuffmanCode?[4];
     private readonly JpegSteps?[] _steps = new JpegSteps?[4];
     private JpegFrame? _frame;
     private int _restartInterval;
+    private bool _isJfif;
+    private byte? _adobeTransform;
+    private Planes? _picture;
 
     private JpegData()
     {
@@ -26,7 +37,9 @@ internal sealed class JpegData
     public static JpegVerdict Judge(ReadOnlySpan<byte> file)
     {
         JpegData data = new();
-        return new(data.Walk(file), data._frame);
+        if (data.Walk(file)) return new(true, data._frame, data._picture);
+        data._picture?.Dispose();
+        return new(false, data._frame, null);
     }
 
     private bool Walk(ReadOnlySpan<byte> file)
@@ -65,9 +78,13 @@ internal sealed class JpegData
                     _restartInterval = body.U16(0);
                     break;
                 case 0xDA:
-                    if (++scans > MostScans || ScanOf(body) is not { } scan || scan.Walk(file, at) is not { } behind) return false;
+                    if (++scans > MostScans || ScanOf(body) is not { } scan) return false;
+                    if (scans == 1 && !IsRgb(_frame!)) _picture = BlockPainter.TryPrepare(scan);
+                    if (scan.Walk(file, at) is not { } behind) return false;
                     at = behind;
                     break;
+                case 0xE0 when body.StartsWith("JFIF\0"u8): _isJfif = true; break;
+                case 0xEE when body.StartsWith("Adobe"u8) && body.Length > 11: _adobeTransform = body[11]; break;
                 case >= 0xE0 and <= 0xEF or 0xFE: break;
                 default: return false;
             }
@@ -109,12 +126,13 @@ internal sealed class JpegData
     {
         if (_frame is null || body.IsEmpty || body[0] is < 1 or > 4 || body.Length < 4 + 2 * body[0]) return null;
         int count = body[0];
-        var parts = new (JpegComponent, HuffmanCode?, HuffmanCode?)[count];
+        JpegScanPart[] parts = new JpegScanPart[count];
         for (int i = 0; i < count; i++)
         {
             int id = body[1 + 2 * i], codes = body[2 + 2 * i];
-            if (Array.Find(_frame.Components, component => component.Id == id) is not { } found || _steps[found.Steps] is null) return null;
-            parts[i] = (found, _means[codes >> 4 & 3], _rests[codes & 3]);
+            if (Array.Find(_frame.Components, component => component.Id == id) is not { } found || _steps[found.Steps] is not { } steps)
+                return null;
+            parts[i] = new(found, _means[codes >> 4 & 3], _rests[codes & 3], steps);
         }
 
         ReadOnlySpan<byte> range = body[(1 + 2 * count)..];
@@ -122,7 +140,6 @@ internal sealed class JpegData
         {
             Frame = _frame,
             Parts = parts,
-            Steps = _steps,
             First = _frame.IsProgressive ? range[0] : 0,
             Last = _frame.IsProgressive ? range[1] : 63,
             High = _frame.IsProgressive ? range[2] >> 4 : 0,
@@ -132,17 +149,22 @@ internal sealed class JpegData
         return IsInOrder(scan) ? scan : null;
     }
 
+    /// <summary>True where three components are red, green and blue, by the rules that decoders go by.</summary>
+    private bool IsRgb(JpegFrame frame) => frame.Components.Length == 3 && !_isJfif
+        && (_adobeTransform is { } transform ? transform == NoTransform : frame.Components.Select(part => (char)part.Id).SequenceEqual("RGB"));
+
     /// <summary>Codes are there, means come before everything else and bit by bit.</summary>
     private static bool IsInOrder(JpegScan scan)
     {
         bool hasMeans = scan.First == 0, hasRest = scan.Last > 0;
         if (scan.First > scan.Last || scan.Last > 63 || scan.Low > 13) return false;
         if (scan.Frame.IsProgressive && hasRest && (hasMeans || scan.Parts.Length > 1)) return false;
-        foreach ((JpegComponent component, HuffmanCode? means, HuffmanCode? rest) in scan.Parts)
+        foreach (JpegScanPart part in scan.Parts)
         {
-            if (hasRest && rest is null) return false;
+            JpegComponent component = part.Component;
+            if (hasRest && part.Others is null) return false;
             if (!hasMeans) continue;
-            if ((scan.High == 0 && means is null) || component.MeanBitsToCome != (scan.High == 0 ? 16 : scan.High)) return false;
+            if ((scan.High == 0 && part.Means is null) || component.MeanBitsToCome != (scan.High == 0 ? 16 : scan.High)) return false;
             component.MeanBitsToCome = scan.Low;
         }
 

@@ -1,23 +1,30 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace CardScan.Vision;
 
-/// <summary>One scan of a JPEG picture, walked symbol by symbol (ITU-T T.81, annexes F and G): no picture is made of it.</summary>
+/// <summary>A component in a scan.</summary>
+/// <param name="Component">The component.</param>
+/// <param name="Means">The code of its means.</param>
+/// <param name="Others">And of the rest; a code that the scan does not need may be missing.</param>
+/// <param name="Steps">Its quantiser steps.</param>
+internal sealed record JpegScanPart(JpegComponent Component, HuffmanCode? Means, HuffmanCode? Others, JpegSteps Steps)
+{
+    /// <summary>Makes its picture; null where none is made.</summary>
+    public BlockPainter? Painter { get; set; }
+}
+
+/// <summary>One scan of a JPEG picture, walked symbol by symbol (ITU-T T.81, annexes F and G).</summary>
 /// <remarks>
 /// Its methods are compiled at their best from the first call on: most processes read one photo, and end before it is known
 /// that they are called often.
 /// </remarks>
-internal sealed class JpegScan
+internal sealed unsafe class JpegScan
 {
     public required JpegFrame Frame { get; init; }
 
-    /// <summary>
-    /// Its components, each with its codes for means and for the rest; a code that the scan does not need may be missing.
-    /// </summary>
-    public required (JpegComponent Component, HuffmanCode? Means, HuffmanCode? Others)[] Parts { get; init; }
-
-    /// <summary>The four tables of quantiser steps.</summary>
-    public required JpegSteps?[] Steps { get; init; }
+    /// <summary>Its components.</summary>
+    public required JpegScanPart[] Parts { get; init; }
 
     /// <summary>First and last coefficient.</summary>
     public required int First { get; init; }
@@ -35,7 +42,10 @@ internal sealed class JpegScan
     /// <summary>Blocks still to come that have nothing more.</summary>
     private int _emptyBlocks;
 
-    /// <summary>Walks the scan.</summary>
+    /// <summary>A block's coefficients, and room for its transform.</summary>
+    private readonly int[] _block = GC.AllocateArray<int>(2 * BlockTransform.Count, pinned: true);
+
+    /// <summary>Walks the scan, and paints it where its parts have painters.</summary>
     /// <param name="file">The file.</param>
     /// <param name="at">Where its bits begin.</param>
     /// <returns>Where the marker behind it stands; null where the data are damaged.</returns>
@@ -56,7 +66,7 @@ internal sealed class JpegScan
                     Restart();
                 }
 
-                if (!(Parts.Length > 1 ? TakeUnit(ref bits, x, y) : TakeBlock(ref bits, 0, y * Parts[0].Component.AcrossFilled + x)))
+                if (!(Parts.Length > 1 ? TakeUnit(ref bits, x, y) : TakeBlock(ref bits, Parts[0], x, y)))
                     return null;
             }
 
@@ -68,22 +78,21 @@ internal sealed class JpegScan
 
     private void Restart()
     {
-        foreach ((JpegComponent component, _, _) in Parts) component.Mean = 0;
+        foreach (JpegScanPart part in Parts) part.Component.Mean = 0;
         _emptyBlocks = 0;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool TakeUnit(ref EntropyBits bits, int x, int y)
     {
-        for (int part = 0; part < Parts.Length; part++)
+        foreach (JpegScanPart part in Parts)
         {
-            JpegComponent component = Parts[part].Component;
-            for (int j = 0; j < component.DownUnit; j++)
+            (int across, int down) = (part.Component.AcrossUnit, part.Component.DownUnit);
+            for (int j = 0; j < down; j++)
             {
-                int row = (y * component.DownUnit + j) * component.AcrossFilled + x * component.AcrossUnit;
-                for (int i = 0; i < component.AcrossUnit; i++)
+                for (int i = 0; i < across; i++)
                 {
-                    if (!TakeBlock(ref bits, part, row + i)) return false;
+                    if (!TakeBlock(ref bits, part, x * across + i, y * down + j)) return false;
                 }
             }
         }
@@ -92,28 +101,37 @@ internal sealed class JpegScan
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private bool TakeBlock(ref EntropyBits bits, int part, int block)
+    private bool TakeBlock(ref EntropyBits bits, JpegScanPart part, int column, int row)
     {
-        (JpegComponent component, HuffmanCode? means, HuffmanCode? others) = Parts[part];
-        JpegSteps steps = Steps[component.Steps]!;
         if (First == 0)
         {
             if (High > 0) bits.Take(1);
-            else if (!TakeMean(ref bits, component, means!, steps)) return false;
+            else if (!TakeMean(ref bits, part)) return false;
         }
 
         if (Last == 0) return true;
-        if (!Frame.IsProgressive) return bits.TakeBlock(others!, steps.SafeBits, steps.Most);
-        ref ulong nonZero = ref component.NonZero![block];
-        return High == 0 ? TakeSome(ref bits, others!, steps, ref nonZero) : Refine(ref bits, others!, ref nonZero);
+        if (!Frame.IsProgressive) return TakeAll(ref bits, part, column, row);
+        ref ulong nonZero = ref part.Component.NonZero![row * part.Component.AcrossFilled + column];
+        return High == 0 ? TakeSome(ref bits, part.Others!, part.Steps, ref nonZero) : Refine(ref bits, part.Others!, ref nonZero);
     }
 
-    private bool TakeMean(ref EntropyBits bits, JpegComponent component, HuffmanCode code, JpegSteps steps)
+    private bool TakeMean(ref EntropyBits bits, JpegScanPart part)
     {
-        int size = bits.Symbol(code);
+        int size = bits.Symbol(part.Means!);
         if (size > HuffmanCode.MostBits) return false;
-        component.Mean += bits.Coefficient(size);
-        return IsPossible(component.Mean, steps.Most[0]);
+        part.Component.Mean += bits.Coefficient(size);
+        return IsPossible(part.Component.Mean, part.Steps.Each[0].Most);
+    }
+
+    /// <summary>A whole block, in a picture of one scan.</summary>
+    private bool TakeAll(ref EntropyBits bits, JpegScanPart part, int column, int row)
+    {
+        int last = bits.TakeBlock(part.Others!, part.Steps, _block);
+        if (last < 0) return false;
+        if (part.Painter is not { } painter) return true;
+        _block[0] = part.Component.Mean * part.Steps.Each[0].Size;
+        painter.Paint(column, row, (int*)Marshal.UnsafeAddrOfPinnedArrayElement(_block, 0), last);
+        return true;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -137,7 +155,7 @@ internal sealed class JpegScan
             k += run;
             if (k > Last) return false;
             if (size == 0) continue;
-            if (!IsPossible(bits.Coefficient(size), steps.Most[k])) return false;
+            if (!IsPossible(bits.Coefficient(size), steps.Each[k].Most)) return false;
             nonZero |= 1UL << k;
         }
 
