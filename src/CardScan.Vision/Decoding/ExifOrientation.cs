@@ -3,25 +3,22 @@ using OpenCvSharp;
 namespace CardScan.Vision;
 
 /// <summary>How a stored picture is turned upright (Exif 2.3, tag 0x0112).</summary>
-/// <param name="Width">Width of the stored picture, px.</param>
-/// <param name="Height">Its height, px.</param>
-/// <param name="Value">1 to 8: where the stored first row and column belong.</param>
-internal readonly record struct ExifOrientation(int Width, int Height, int Value)
+/// <param name="width">Width of the stored picture, px.</param>
+/// <param name="height">Its height, px.</param>
+/// <param name="value">1 to 8: where the stored first row and column belong.</param>
+internal sealed class ExifOrientation(int width, int height, int value)
 {
-    private bool IsTransposed => Value >= 5;
-
-    private bool RunsLeft => Value is 2 or 3 or 7 or 8;
-
-    private bool RunsUp => Value is 3 or 4 or 6 or 7;
+    private readonly bool _isTransposed = value >= 5, _runsLeft = value is 2 or 3 or 7 or 8, _runsUp = value is 3 or 4 or 6 or 7;
+    private readonly int _right = width - 1, _bottom = height - 1;
 
     /// <summary>Size of the upright picture, px.</summary>
-    public Size Upright => IsTransposed ? new(Height, Width) : new(Width, Height);
+    public Size Upright => _isTransposed ? new(height, width) : new(width, height);
 
     /// <summary>Where a point of the upright picture lies in the stored one.</summary>
     public (double X, double Y) ToStored(double x, double y)
     {
-        if (IsTransposed) (x, y) = (y, x);
-        return (RunsLeft ? Width - 1 - x : x, RunsUp ? Height - 1 - y : y);
+        if (_isTransposed) (x, y) = (y, x);
+        return (_runsLeft ? _right - x : x, _runsUp ? _bottom - y : y);
     }
 
     /// <summary>Where a rectangle of the upright picture lies in the stored one.</summary>
@@ -37,7 +34,7 @@ internal readonly record struct ExifOrientation(int Width, int Height, int Value
     /// <param name="stored">The picture; disposed of.</param>
     public Mat Turn(Mat stored)
     {
-        FlipMode? flip = (RunsLeft, RunsUp) switch
+        FlipMode? flip = (_runsLeft, _runsUp) switch
         {
             (true, true) => FlipMode.XY,
             (true, false) => FlipMode.Y,
@@ -45,7 +42,7 @@ internal readonly record struct ExifOrientation(int Width, int Height, int Value
             _ => null,
         };
         if (flip is { } mode) Cv2.Flip(stored, stored, mode);
-        if (!IsTransposed) return stored;
+        if (!_isTransposed) return stored;
         Mat upright = new();
         Cv2.Transpose(stored, upright);
         stored.Dispose();

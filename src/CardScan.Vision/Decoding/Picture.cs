@@ -30,30 +30,33 @@ internal sealed unsafe class Picture : IDisposable
     private readonly Levels _levels;
     private readonly byte* _luma, _blue, _red;
     private readonly int _lumaStride, _chromaStride;
+    private readonly double* _ofCode;
 
     /// <summary>Takes over the picture.</summary>
     /// <param name="planes">Disposed with this object.</param>
     /// <param name="orientation">As in <see cref="ExifOrientation"/>.</param>
     public Picture(Planes planes, int orientation = 1)
+        : this(planes, new(planes.Width, planes.Height, orientation), LevelsOfSrgb)
     {
-        (_planes, _orientation, _levels) = (planes, new(planes.Width, planes.Height, orientation), LevelsOfSrgb);
+    }
+
+    private Picture(Planes planes, ExifOrientation orientation, Levels levels)
+    {
+        (_planes, _orientation, _levels) = (planes, orientation, levels);
         _luma = planes.LumaPixels;
         _blue = planes.BluePixels;
         _red = planes.RedPixels;
+        _ofCode = levels.OfCode;
         (_lumaStride, _chromaStride) = (planes.LumaStride, planes.ChromaStride);
-        (Width, Height) = (_orientation.Upright.Width, _orientation.Upright.Height);
-        Reduced = new(planes.Luma, _orientation);
+        (Width, Height) = (orientation.Upright.Width, orientation.Upright.Height);
+        Reduced = new(planes.Luma, orientation);
     }
-
-    /// <summary>The same pixels, seen otherwise.</summary>
-    private Picture(Picture of, Levels levels) : this(of._planes, of._orientation.Value) =>
-        (_levels, Reduced, IsToneKnown) = (levels, of.Reduced, true);
 
     /// <summary>The picture in grey at reduced sizes, to search in.</summary>
     public Pyramid Reduced { get; }
 
     /// <summary>True where the phone's tone curve is known and undone.</summary>
-    public bool IsToneKnown { get; }
+    public bool IsToneKnown { get; private init; }
 
     public int Width { get; }
 
@@ -73,7 +76,7 @@ internal sealed unsafe class Picture : IDisposable
     public LinearRgb At(double x, double y, out bool isClipped)
     {
         (int luma, Tint tint) = PixelAt(x, y);
-        double* linear = _levels.OfCode + luma;
+        double* linear = _ofCode + luma;
         LinearRgb rgb = new(linear[tint.Red], linear[tint.Green], linear[tint.Blue]);
         isClipped = luma + tint.Green >= ClippedCode || (luma + tint.Red >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
         return rgb;
@@ -92,17 +95,19 @@ internal sealed unsafe class Picture : IDisposable
     public double LuminanceAt(double x, double y)
     {
         (x, y) = _orientation.ToStored(x, y);
-        x = Math.Clamp(x, 0, _planes.Width - 1.001);
-        y = Math.Clamp(y, 0, _planes.Height - 1.001);
+        x = Math.Min(Math.Max(x, 0), _planes.Width - 1.001);
+        y = Math.Min(Math.Max(y, 0), _planes.Height - 1.001);
         int left = (int)x, top = (int)y;
-        double fx = x - left, fy = y - top;
         byte* upper = _luma + (long)top * _lumaStride + left, lower = upper + _lumaStride;
+        int a = upper[0], b = upper[1], c = lower[0], d = lower[1];
+        double right = x - left, below = y - top, shareOfD = right * below;
+        double shareOfA = 1 - right - below + shareOfD, shareOfB = right - shareOfD, shareOfC = below - shareOfD;
         Tint tint = TintBetween(x, y);
-        return 0.2126 * Between(_levels.OfCode + tint.Red) + 0.7152 * Between(_levels.OfCode + tint.Green)
-            + 0.0722 * Between(_levels.OfCode + tint.Blue);
-
-        double Between(double* linear) =>
-            (1 - fy) * ((1 - fx) * linear[upper[0]] + fx * linear[upper[1]]) + fy * ((1 - fx) * linear[lower[0]] + fx * linear[lower[1]]);
+        double* red = _ofCode + tint.Red, green = _ofCode + tint.Green, blue = _ofCode + tint.Blue;
+        return shareOfA * (0.2126 * red[a] + 0.7152 * green[a] + 0.0722 * blue[a])
+            + shareOfB * (0.2126 * red[b] + 0.7152 * green[b] + 0.0722 * blue[b])
+            + shareOfC * (0.2126 * red[c] + 0.7152 * green[c] + 0.0722 * blue[c])
+            + shareOfD * (0.2126 * red[d] + 0.7152 * green[d] + 0.0722 * blue[d]);
     }
 
     /// <summary>
@@ -110,7 +115,8 @@ internal sealed unsafe class Picture : IDisposable
     /// long as it is.
     /// </summary>
     /// <param name="curve">From linear light by sRGB to linear light.</param>
-    public Picture Through(Func<double, double> curve) => new(this, new Levels(curve));
+    public Picture Through(Func<double, double> curve) =>
+        new(_planes, _orientation, new Levels(curve)) { IsToneKnown = true };
 
     /// <summary>A part of the picture in grey, to search in; the caller disposes it.</summary>
     public Mat GreyOf(Rect part)
@@ -163,7 +169,7 @@ internal sealed unsafe class Picture : IDisposable
     private (int Luma, Tint Tint) PixelAt(double x, double y)
     {
         (x, y) = _orientation.ToStored(x, y);
-        int column = (int)(x + 0.5), row = (int)(y + 0.5);
+        int column = Math.Clamp((int)(x + 0.5), 0, _planes.Width - 1), row = Math.Clamp((int)(y + 0.5), 0, _planes.Height - 1);
         long chroma = (long)(row >> 1) * _chromaStride + (column >> 1);
         return (_luma[(long)row * _lumaStride + column], Tint.Of(_blue[chroma] << Tint.Bits, _red[chroma] << Tint.Bits));
     }
@@ -173,13 +179,14 @@ internal sealed unsafe class Picture : IDisposable
     private Tint TintBetween(double x, double y)
     {
         // In 64ths of a chroma pixel.
-        int u = Math.Max(0, (int)(32 * x) - 16), v = Math.Max(0, (int)(32 * y) - 16), fx = u & 63, fy = v & 63;
-        int left = u >> 6, right = left + 1 < _planes.ChromaWidth ? 1 : 0;
-        long first = (long)(v >> 6) * _chromaStride + left, below = (v >> 6) + 1 < _planes.ChromaHeight ? _chromaStride : 0;
-        return Tint.Of(Between(_blue + first), Between(_red + first));
-
-        int Between(byte* at) =>
-            (64 - fy) * ((64 - fx) * at[0] + fx * at[right]) + fy * ((64 - fx) * at[below] + fx * at[below + right]);
+        int u = Math.Max(0, (int)(32 * x) - 16), v = Math.Max(0, (int)(32 * y) - 16), left = u >> 6, top = v >> 6;
+        int right = left + 1 < _planes.ChromaWidth ? 1 : 0, below = top + 1 < _planes.ChromaHeight ? _chromaStride : 0;
+        (u, v) = (u & 63, v & 63);
+        int shareOfA = (64 - u) * (64 - v), shareOfB = u * (64 - v), shareOfC = (64 - u) * v, shareOfD = u * v;
+        long first = (long)top * _chromaStride + left;
+        byte* blue = _blue + first, red = _red + first;
+        return Tint.Of(shareOfA * blue[0] + shareOfB * blue[right] + shareOfC * blue[below] + shareOfD * blue[below + right],
+            shareOfA * red[0] + shareOfB * red[right] + shareOfC * red[below] + shareOfD * red[below + right]);
     }
 
     /// <summary>What chroma adds to the luma's code in each channel (ITU-T T.871).</summary>

@@ -51,11 +51,14 @@ internal static unsafe class BrightnessStep
         for (int row = 1; row < down; row++)
         {
             Steps below = plane.StepsAt(row + 1);
-            largest = Math.Max(largest, Math.Max(Largest(above.Up, below.Up), Largest(above.Down, below.Down)));
+            if (MayBeMore(above.Up, below.Up)) largest = Math.Max(largest, Largest(above.Up, below.Up));
+            if (MayBeMore(above.Down, below.Down)) largest = Math.Max(largest, Largest(above.Down, below.Down));
             above = below;
         }
 
         return largest;
+
+        bool MayBeMore(int[] before, int[] after) => before[^1] + after[^1] > largest * (before.Length - 1);
     }
 
     /// <summary>The best place to begin: units behind it step at their upper edge, units before it at their lower one.</summary>
@@ -89,11 +92,12 @@ internal static unsafe class BrightnessStep
             Steps steps = new(new int[across + 1], new int[across + 1]);
             int y = row * unitHeight;
             if (y + 2 > height || y < 2) return steps;
+            int apart = unitWidth / Columns;
+            byte* pixel = _first + (long)y * stride + apart / 2;
             for (int unit = 0; unit < across; unit++)
             {
                 int step = 0;
-                for (int i = 0; i < Columns; i++)
-                    step += DoubleStep(_first + (long)y * stride + unit * unitWidth + (2 * i + 1) * unitWidth / (2 * Columns));
+                for (int i = 0; i < Columns; i++, pixel += apart) step += DoubleStep(pixel);
                 steps.Up[unit + 1] = steps.Up[unit] + (step > 2 * Columns * LeastStepCodes ? 1 : 0);
                 steps.Down[unit + 1] = steps.Down[unit] + (step < -2 * Columns * LeastStepCodes ? 1 : 0);
             }

@@ -11,6 +11,9 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
     /// <summary>Zero bytes that encoders are let put before a marker, to fill a word.</summary>
     private const int MostPadding = 4;
 
+    /// <summary>So many zeros, and a zero after them, without a coefficient behind (T.81, F.1.2.2.1).</summary>
+    private const int MostZeros = 15;
+
     private readonly ReadOnlySpan<byte> _file = file;
     private int _at = start;
     private ulong _bits;
@@ -40,23 +43,26 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
     }
 
     /// <summary>Takes a coefficient of so many bits: the lower half of its range is negative.</summary>
-    public int Coefficient(int bits) => bits == 0 ? 0 : Signed(Take(bits), bits);
+    public int Coefficient(int bits) => bits == 0 ? 0 : HuffmanCode.Signed(Take(bits), bits);
 
-    private static int Signed(int value, int bits) => value >= 1 << (bits - 1) ? value : value - (1 << bits) + 1;
-
-    /// <summary>Takes all coefficients of a block but its mean, as fast as can be: most of a file are these.</summary>
-    /// <param name="code">Their code.</param>
-    /// <param name="steps">Their steps.</param>
-    /// <param name="block">Gets them, row by row, times their steps; zero before.</param>
-    /// <returns>The last that is not zero, 0 where there is none; negative where there are too many, or one is too large.</returns>
+    /// <summary>Takes all coefficients of a block, as fast as can be: most of a file are these.</summary>
+    /// <param name="part">What it belongs to.</param>
+    /// <param name="block">Gets them, row by row, times their steps; zero before. Has room for 64.</param>
+    /// <returns>
+    /// The last that is not zero, 0 where there is none but the mean; negative where there are too many, or one is too large.
+    /// </returns>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public int TakeBlock(HuffmanCode code, JpegSteps steps, Span<int> block)
+    public unsafe int TakeBlock(JpegScanPart part, int* block)
     {
+        ReadOnlySpan<JpegStep> steps = part.Steps.Each;
+        if (!TakeMean(part.Means!, part.Component, steps[0].Most)) return -1;
+        block[0] = part.Component.Mean * steps[0].Size;
+
         // In locals, which the processor keeps in registers.
         (ulong bits, int count) = (_bits, _count);
-        ReadOnlySpan<JpegStep> of = steps.Each;
+        ReadOnlySpan<int> coefficients = part.Others!.Coefficients;
         int last = 0;
-        for (int k = 1; k < of.Length; k++)
+        for (int k = 1; k < steps.Length; k++)
         {
             if (count < 32)
             {
@@ -65,34 +71,56 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
                 (bits, count) = (_bits, _count);
             }
 
-            int found = code.Find((int)(bits >> (count - HuffmanCode.MostBits)) & 0xFFFF), size = found & 15;
-            count -= (found >> 8) + size;
+            int found = coefficients[(int)(bits >> (count - HuffmanCode.QuickBits)) & ((1 << HuffmanCode.QuickBits) - 1)];
+            int value = found >> 16, run = found >> 12 & 15, size = found >> 8 & 15;
+            if (found != 0) count -= found & 0xFF;
+            else
+            {
+                found = part.Others!.Find((int)(bits >> (count - HuffmanCode.MostBits)) & 0xFFFF);
+                if (found == 0) return -1;
+                (run, size) = (found >> 4 & 15, found & 15);
+                count -= (found >> 8) + size;
+                value = HuffmanCode.Signed((int)(bits >> count) & ((1 << size) - 1), size);
+            }
+
+            k += run;
             if (size == 0)
             {
-                if ((found & 0xFF) == 0xF0)
-                {
-                    k += 15;
-                    continue;
-                }
-
-                if ((found & 0xFF) != 0 || found == 0) last = -1;
+                if (run == MostZeros) continue;
+                if (run != 0) return -1;
                 break;
             }
 
-            k += (found >> 4) & 15;
-            int value = Signed((int)(bits >> count) & ((1 << size) - 1), size);
-            if (k >= of.Length || (size > of[k].SafeBits && Math.Abs(value) > of[k].Most))
-            {
-                last = -1;
-                break;
-            }
-
-            block[of[k].Place] = value * of[k].Size;
+            if (k >= steps.Length) return -1;
+            ref readonly JpegStep step = ref steps[k];
+            if (size > step.SafeBits && Math.Abs(value) > step.Most) return -1;
+            block[step.Place] = value * step.Size;
             last = k;
         }
 
         (_bits, _count) = (bits, count);
         return last;
+    }
+
+    /// <summary>Takes a mean, which is stored as the difference from the one before; false where none can be so large.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private bool TakeMean(HuffmanCode code, JpegComponent component, int most)
+    {
+        if (_count < 32) Fill();
+        int found = code.Coefficients[(int)(_bits >> (_count - HuffmanCode.QuickBits)) & ((1 << HuffmanCode.QuickBits) - 1)];
+        if (found == 0 || (found >> 12 & 15) != 0) return TakeLongMean(code, component, most);
+        _count -= found & 0xFF;
+        component.Mean += found >> 16;
+        return Math.Abs(component.Mean) <= most;
+    }
+
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private bool TakeLongMean(HuffmanCode code, JpegComponent component, int most)
+    {
+        int size = Symbol(code);
+        if (size > HuffmanCode.MostBits) return false;
+        component.Mean += Coefficient(size);
+        return Math.Abs((long)component.Mean) <= most;
     }
 
     /// <summary>Where the marker behind the bits stands; null where they were too few, or more than a few are left.</summary>

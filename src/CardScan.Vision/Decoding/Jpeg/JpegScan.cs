@@ -103,6 +103,7 @@ internal sealed unsafe class JpegScan
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool TakeBlock(ref EntropyBits bits, JpegScanPart part, int column, int row)
     {
+        if (!Frame.IsProgressive) return TakeAll(ref bits, part, column, row);
         if (First == 0)
         {
             if (High > 0) bits.Take(1);
@@ -110,7 +111,6 @@ internal sealed unsafe class JpegScan
         }
 
         if (Last == 0) return true;
-        if (!Frame.IsProgressive) return TakeAll(ref bits, part, column, row);
         ref ulong nonZero = ref part.Component.NonZero![row * part.Component.AcrossFilled + column];
         return High == 0 ? TakeSome(ref bits, part.Others!, part.Steps, ref nonZero) : Refine(ref bits, part.Others!, ref nonZero);
     }
@@ -126,11 +126,10 @@ internal sealed unsafe class JpegScan
     /// <summary>A whole block, in a picture of one scan.</summary>
     private bool TakeAll(ref EntropyBits bits, JpegScanPart part, int column, int row)
     {
-        int last = bits.TakeBlock(part.Others!, part.Steps, _block);
+        int* block = (int*)Marshal.UnsafeAddrOfPinnedArrayElement(_block, 0);
+        int last = bits.TakeBlock(part, block);
         if (last < 0) return false;
-        if (part.Painter is not { } painter) return true;
-        _block[0] = part.Component.Mean * part.Steps.Each[0].Size;
-        painter.Paint(column, row, (int*)Marshal.UnsafeAddrOfPinnedArrayElement(_block, 0), last);
+        part.Painter?.Paint(column, row, block, last);
         return true;
     }
 

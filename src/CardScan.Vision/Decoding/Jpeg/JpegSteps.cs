@@ -7,7 +7,7 @@ namespace CardScan.Vision;
 /// <param name="Most">The largest value, in steps.</param>
 /// <param name="SafeBits">The bits that never make more than that.</param>
 /// <param name="Place">Where it stands in its block, row by row.</param>
-internal readonly record struct JpegStep(int Size, int Most, byte SafeBits, byte Place);
+internal readonly record struct JpegStep(ushort Size, ushort Most, byte SafeBits, byte Place);
 
 /// <summary>A table of quantiser steps, in the order in which coefficients are stored.</summary>
 /// <param name="Each">The steps.</param>
@@ -33,7 +33,7 @@ internal sealed record JpegSteps(JpegStep[] Each)
             int size = bytes == 1 ? table[i] : table.U16(2 * i);
             if (size == 0) return null;
             int most = (MostCoefficient + size + Leeway) / size;
-            steps[i] = new(size, most, (byte)BitOperations.Log2((uint)most + 1), Places[i]);
+            steps[i] = new((ushort)size, (ushort)most, (byte)BitOperations.Log2((uint)most + 1), Places[i]);
         }
 
         return new(steps);
