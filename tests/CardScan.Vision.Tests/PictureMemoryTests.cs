@@ -40,7 +40,8 @@ public sealed class PictureMemoryTests
             .Select(name => File.ReadAllBytes(PhotoFiles.Fixture(name)))];
         double[] alone = [.. files.Select(MeanOf)];
 
-        Parallel.For(0, 60, new() { MaxDegreeOfParallelism = 8 }, i => Assert.Equal(alone[i % files.Length], MeanOf(files[i % files.Length])));
+        Parallel.For(0, 60, new() { MaxDegreeOfParallelism = 8 },
+            i => Assert.Equal(alone[i % files.Length], MeanOf(files[i % files.Length])));
 
         static double MeanOf(byte[] file)
         {

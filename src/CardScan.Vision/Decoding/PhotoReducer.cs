@@ -34,7 +34,8 @@ internal static class PhotoReducer
         long longest = Math.Max(header.Width, header.Height);
         ImreadModes mode = Reductions.First(each => each.Times == 1 || longest >= each.Times * LongestPx).Mode;
         Mat stored = Cv2.ImDecode(bytes, mode | ImreadModes.IgnoreOrientation);
-        if (!stored.Empty() && stored.Type() == MatType.CV_8UC3) return new ExifOrientation(stored.Width, stored.Height, header.Orientation).Turn(stored);
+        if (!stored.Empty() && stored.Type() == MatType.CV_8UC3)
+            return new ExifOrientation(stored.Width, stored.Height, header.Orientation).Turn(stored);
         stored.Dispose();
         return null;
     }

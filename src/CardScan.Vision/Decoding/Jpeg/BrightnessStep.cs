@@ -36,7 +36,8 @@ internal static unsafe class BrightnessStep
     /// <summary>The largest share, over all places where the damage could begin, of the edge that steps the same way.</summary>
     internal static double LargestShare(Planes picture, JpegFrame frame)
     {
-        (int across, int down, int width, int height) = (picture.Width / frame.UnitWidth, frame.Units.Down, frame.UnitWidth, frame.UnitHeight);
+        (int across, int down, int width, int height) =
+            (picture.Width / frame.UnitWidth, frame.Units.Down, frame.UnitWidth, frame.UnitHeight);
         if (across < FewestAcross) return 0;
         UnitRows luma = new(picture.LumaPixels, picture.LumaStride, picture.Height, width, height, across);
         UnitRows blue = new(picture.BluePixels, picture.ChromaStride, picture.ChromaHeight, width / 2, height / 2, across);

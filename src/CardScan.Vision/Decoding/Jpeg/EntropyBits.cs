@@ -55,7 +55,7 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
     public unsafe int TakeBlock(JpegScanPart part, int* block)
     {
         ReadOnlySpan<JpegStep> steps = part.Steps.Each;
-        if (!TakeMean(part.Means!, part.Component, steps[0].Most)) return -1;
+        if (!TakeMean(part.Means!, part.Component) || Math.Abs(part.Component.Mean) > steps[0].Most) return -1;
         block[0] = part.Component.Mean * steps[0].Size;
 
         // In locals, which the processor keeps in registers.
@@ -102,25 +102,26 @@ internal ref struct EntropyBits(ReadOnlySpan<byte> file, int start)
         return last;
     }
 
-    /// <summary>Takes a mean, which is stored as the difference from the one before; false where none can be so large.</summary>
+    /// <summary>Takes a mean, which is stored as the difference from the one before; false where there is none so large.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private bool TakeMean(HuffmanCode code, JpegComponent component, int most)
+    public bool TakeMean(HuffmanCode code, JpegComponent component)
     {
         if (_count < 32) Fill();
         int found = code.Coefficients[(int)(_bits >> (_count - HuffmanCode.QuickBits)) & ((1 << HuffmanCode.QuickBits) - 1)];
-        if (found == 0 || (found >> 12 & 15) != 0) return TakeLongMean(code, component, most);
+        bool isQuick = found != 0 && (found >> 12 & 15) == 0;
+        if (!isQuick) return TakeLongMean(code, component);
         _count -= found & 0xFF;
         component.Mean += found >> 16;
-        return Math.Abs(component.Mean) <= most;
+        return true;
     }
 
     [MethodImpl(MethodImplOptions.NoInlining)]
-    private bool TakeLongMean(HuffmanCode code, JpegComponent component, int most)
+    private bool TakeLongMean(HuffmanCode code, JpegComponent component)
     {
         int size = Symbol(code);
         if (size > HuffmanCode.MostBits) return false;
         component.Mean += Coefficient(size);
-        return Math.Abs((long)component.Mean) <= most;
+        return true;
     }
 
     /// <summary>Where the marker behind the bits stands; null where they were too few, or more than a few are left.</summary>

@@ -3,7 +3,9 @@ namespace CardScan.Vision;
 /// <summary>What a walk through a JPEG file's data tells.</summary>
 /// <param name="IsSound">False where the data are damaged.</param>
 /// <param name="Frame">The picture's frame; null where there is none, or none that is looked at (arithmetic coding).</param>
-/// <param name="Picture">The picture, the caller's to dispose of; null where the data are damaged, or of a kind of which none is made.</param>
+/// <param name="Picture">
+/// The picture, the caller's to dispose of; null where the data are damaged, or of a kind of which none is made.
+/// </param>
 internal sealed record JpegVerdict(bool IsSound, JpegFrame? Frame, Planes? Picture);
 
 /// <summary>
@@ -151,7 +153,9 @@ internal sealed class JpegData
 
     /// <summary>True where three components are red, green and blue, by the rules that decoders go by.</summary>
     private bool IsRgb(JpegFrame frame) => frame.Components.Length == 3 && !_isJfif
-        && (_adobeTransform is { } transform ? transform == NoTransform : frame.Components.Select(part => (char)part.Id).SequenceEqual("RGB"));
+        && (_adobeTransform is { } transform
+            ? transform == NoTransform
+            : frame.Components.Select(component => (char)component.Id).SequenceEqual("RGB"));
 
     /// <summary>Codes are there, means come before everything else and bit by bit.</summary>
     private static bool IsInOrder(JpegScan scan)

@@ -107,20 +107,12 @@ internal sealed unsafe class JpegScan
         if (First == 0)
         {
             if (High > 0) bits.Take(1);
-            else if (!TakeMean(ref bits, part)) return false;
+            else if (!bits.TakeMean(part.Means!, part.Component) || !IsPossible(part.Component.Mean, part.Steps.Each[0].Most)) return false;
         }
 
         if (Last == 0) return true;
         ref ulong nonZero = ref part.Component.NonZero![row * part.Component.AcrossFilled + column];
         return High == 0 ? TakeSome(ref bits, part.Others!, part.Steps, ref nonZero) : Refine(ref bits, part.Others!, ref nonZero);
-    }
-
-    private bool TakeMean(ref EntropyBits bits, JpegScanPart part)
-    {
-        int size = bits.Symbol(part.Means!);
-        if (size > HuffmanCode.MostBits) return false;
-        part.Component.Mean += bits.Coefficient(size);
-        return IsPossible(part.Component.Mean, part.Steps.Each[0].Most);
     }
 
     /// <summary>A whole block, in a picture of one scan.</summary>
