@@ -20,6 +20,9 @@ internal sealed unsafe class Picture : IDisposable
     /// </summary>
     private const double GreenBesideClippedRed = 0.6;
 
+    /// <summary>Positions between pixels at which chroma is looked up.</summary>
+    private const int PositionsPerPx = 32;
+
     /// <summary>Chroma takes a code at most so far beyond the scale.</summary>
     private const int Beyond = 256;
 
@@ -102,7 +105,7 @@ internal sealed unsafe class Picture : IDisposable
         int a = upper[0], b = upper[1], c = lower[0], d = lower[1];
         double right = x - left, below = y - top, shareOfD = right * below;
         double shareOfA = 1 - right - below + shareOfD, shareOfB = right - shareOfD, shareOfC = below - shareOfD;
-        Tint tint = TintBetween(x, y);
+        Tint tint = TintBetween((int)(PositionsPerPx * x), (int)(PositionsPerPx * y));
         double* red = _ofCode + tint.Red, green = _ofCode + tint.Green, blue = _ofCode + tint.Blue;
         return shareOfA * (0.2126 * red[a] + 0.7152 * green[a] + 0.0722 * blue[a])
             + shareOfB * (0.2126 * red[b] + 0.7152 * green[b] + 0.0722 * blue[b])
@@ -170,16 +173,17 @@ internal sealed unsafe class Picture : IDisposable
     {
         (x, y) = _orientation.ToStored(x, y);
         int column = Math.Clamp((int)(x + 0.5), 0, _planes.Width - 1), row = Math.Clamp((int)(y + 0.5), 0, _planes.Height - 1);
-        long chroma = (long)(row >> 1) * _chromaStride + (column >> 1);
-        return (_luma[(long)row * _lumaStride + column], Tint.Of(_blue[chroma] << Tint.Bits, _red[chroma] << Tint.Bits));
+        return (_luma[(long)row * _lumaStride + column], TintBetween(PositionsPerPx * column, PositionsPerPx * row));
     }
 
-    /// <summary>The chroma between its pixels, which lie between those of the luma.</summary>
+    /// <summary>The chroma between its pixels (bilinear), which lie in the middle of four pixels of luma.</summary>
+    /// <param name="u">Right, in steps of which a pixel of luma has <see cref="PositionsPerPx"/>, and one of chroma 64.</param>
+    /// <param name="v">Down.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Tint TintBetween(double x, double y)
+    private Tint TintBetween(int u, int v)
     {
-        // In 64ths of a chroma pixel.
-        int u = Math.Max(0, (int)(32 * x) - 16), v = Math.Max(0, (int)(32 * y) - 16), left = u >> 6, top = v >> 6;
+        (u, v) = (Math.Max(0, u - PositionsPerPx / 2), Math.Max(0, v - PositionsPerPx / 2));
+        (int left, int top) = (u >> 6, v >> 6);
         int right = left + 1 < _planes.ChromaWidth ? 1 : 0, below = top + 1 < _planes.ChromaHeight ? _chromaStride : 0;
         (u, v) = (u & 63, v & 63);
         int shareOfA = (64 - u) * (64 - v), shareOfB = u * (64 - v), shareOfC = (64 - u) * v, shareOfD = u * v;
