@@ -23,6 +23,9 @@ internal sealed unsafe class Picture : IDisposable
     /// <summary>Positions between pixels at which chroma is looked up.</summary>
     private const int PositionsPerPx = 32;
 
+    /// <summary>Bits of chroma between its pixels behind the point.</summary>
+    private const int ChromaBits = 12;
+
     /// <summary>Chroma takes a code at most so far beyond the scale.</summary>
     private const int Beyond = 256;
 
@@ -30,10 +33,10 @@ internal sealed unsafe class Picture : IDisposable
 
     private readonly Planes _planes;
     private readonly ExifOrientation _orientation;
-    private readonly Levels _levels;
+    private readonly Levels _held;
     private readonly byte* _luma, _blue, _red;
     private readonly int _lumaStride, _chromaStride;
-    private readonly double* _ofCode;
+    private readonly double* _levels;
 
     /// <summary>Takes over the picture.</summary>
     /// <param name="planes">Disposed with this object.</param>
@@ -45,11 +48,11 @@ internal sealed unsafe class Picture : IDisposable
 
     private Picture(Planes planes, ExifOrientation orientation, Levels levels)
     {
-        (_planes, _orientation, _levels) = (planes, orientation, levels);
+        (_planes, _orientation, _held) = (planes, orientation, levels);
         _luma = planes.LumaPixels;
         _blue = planes.BluePixels;
         _red = planes.RedPixels;
-        _ofCode = levels.OfCode;
+        _levels = _held.First;
         (_lumaStride, _chromaStride) = (planes.LumaStride, planes.ChromaStride);
         (Width, Height) = (orientation.Upright.Width, orientation.Upright.Height);
         Reduced = new(planes.Luma, orientation);
@@ -78,18 +81,17 @@ internal sealed unsafe class Picture : IDisposable
     /// it carries much of it: warm light on wood clips red alone long before it harms the luminance, on red material it does.</param>
     public LinearRgb At(double x, double y, out bool isClipped)
     {
-        (int luma, Tint tint) = PixelAt(x, y);
-        double* linear = _ofCode + luma;
-        LinearRgb rgb = new(linear[tint.Red], linear[tint.Green], linear[tint.Blue]);
-        isClipped = luma + tint.Green >= ClippedCode || (luma + tint.Red >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
+        (int red, int green, int blue) = PixelAt(x, y);
+        LinearRgb rgb = new(_levels[Levels.Fine * red], _levels[Levels.Fine * green], _levels[Levels.Fine * blue]);
+        isClipped = green >= ClippedCode || (red >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
         return rgb;
     }
 
     /// <summary>The sRGB codes of the pixel nearest to a point inside the picture.</summary>
     public (byte R, byte G, byte B) CodesAt(double x, double y)
     {
-        (int luma, Tint tint) = PixelAt(x, y);
-        return (Code(luma + tint.Red), Code(luma + tint.Green), Code(luma + tint.Blue));
+        (int red, int green, int blue) = PixelAt(x, y);
+        return (Code(red), Code(green), Code(blue));
 
         static byte Code(int code) => (byte)Math.Clamp(code, 0, 255);
     }
@@ -102,11 +104,13 @@ internal sealed unsafe class Picture : IDisposable
         y = Math.Min(Math.Max(y, 0), _planes.Height - 1.001);
         int left = (int)x, top = (int)y;
         byte* upper = _luma + (long)top * _lumaStride + left, lower = upper + _lumaStride;
-        int a = upper[0], b = upper[1], c = lower[0], d = lower[1];
+        int a = Levels.Fine * upper[0], b = Levels.Fine * upper[1], c = Levels.Fine * lower[0], d = Levels.Fine * lower[1];
         double right = x - left, below = y - top, shareOfD = right * below;
         double shareOfA = 1 - right - below + shareOfD, shareOfB = right - shareOfD, shareOfC = below - shareOfD;
-        Tint tint = TintBetween((int)(PositionsPerPx * x), (int)(PositionsPerPx * y));
-        double* red = _ofCode + tint.Red, green = _ofCode + tint.Green, blue = _ofCode + tint.Blue;
+        (int ofBlue, int ofRed) = ChromaBetween((int)(PositionsPerPx * x), (int)(PositionsPerPx * y));
+        const int noColour = Planes.NoColour << ChromaBits;
+        Tint tint = Tint.Of(ofBlue - noColour, ofRed - noColour, ChromaBits - Levels.FineBits);
+        double* red = _levels + tint.Red, green = _levels + tint.Green, blue = _levels + tint.Blue;
         return shareOfA * (0.2126 * red[a] + 0.7152 * green[a] + 0.0722 * blue[a])
             + shareOfB * (0.2126 * red[b] + 0.7152 * green[b] + 0.0722 * blue[b])
             + shareOfC * (0.2126 * red[c] + 0.7152 * green[c] + 0.0722 * blue[c])
@@ -169,18 +173,23 @@ internal sealed unsafe class Picture : IDisposable
         _planes.Dispose();
     }
 
-    private (int Luma, Tint Tint) PixelAt(double x, double y)
+    /// <summary>Red, green and blue of the nearest pixel as decoders give them, but not cut off at the ends of the scale.</summary>
+    private (int Red, int Green, int Blue) PixelAt(double x, double y)
     {
         (x, y) = _orientation.ToStored(x, y);
         int column = Math.Clamp((int)(x + 0.5), 0, _planes.Width - 1), row = Math.Clamp((int)(y + 0.5), 0, _planes.Height - 1);
-        return (_luma[(long)row * _lumaStride + column], TintBetween(PositionsPerPx * column, PositionsPerPx * row));
+        (int blue, int red) = ChromaBetween(PositionsPerPx * column, PositionsPerPx * row);
+        // Halves are rounded up and down by turns.
+        int half = (8 - (column & 1)) << (ChromaBits - 4), luma = _luma[(long)row * _lumaStride + column];
+        Tint tint = Tint.Of(((blue + half) >> ChromaBits) - Planes.NoColour, ((red + half) >> ChromaBits) - Planes.NoColour, 0);
+        return (luma + tint.Red, luma + tint.Green, luma + tint.Blue);
     }
 
     /// <summary>The chroma between its pixels (bilinear), which lie in the middle of four pixels of luma.</summary>
     /// <param name="u">Right, in steps of which a pixel of luma has <see cref="PositionsPerPx"/>, and one of chroma 64.</param>
     /// <param name="v">Down.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private Tint TintBetween(int u, int v)
+    private (int Blue, int Red) ChromaBetween(int u, int v)
     {
         (u, v) = (Math.Max(0, u - PositionsPerPx / 2), Math.Max(0, v - PositionsPerPx / 2));
         (int left, int top) = (u >> 6, v >> 6);
@@ -189,38 +198,45 @@ internal sealed unsafe class Picture : IDisposable
         int shareOfA = (64 - u) * (64 - v), shareOfB = u * (64 - v), shareOfC = (64 - u) * v, shareOfD = u * v;
         long first = (long)top * _chromaStride + left;
         byte* blue = _blue + first, red = _red + first;
-        return Tint.Of(shareOfA * blue[0] + shareOfB * blue[right] + shareOfC * blue[below] + shareOfD * blue[below + right],
+        return (shareOfA * blue[0] + shareOfB * blue[right] + shareOfC * blue[below] + shareOfD * blue[below + right],
             shareOfA * red[0] + shareOfB * red[right] + shareOfC * red[below] + shareOfD * red[below + right]);
     }
 
     /// <summary>What chroma adds to the luma's code in each channel (ITU-T T.871).</summary>
     private readonly record struct Tint(int Red, int Green, int Blue)
     {
-        /// <summary>Bits of chroma behind the point.</summary>
-        public const int Bits = 12;
+        private const int FactorBits = 16;
 
-        private const int Grey = Planes.NoColour << Bits, Half = 1 << (Bits + 7);
-
+        /// <param name="blue">Cb, about zero.</param>
+        /// <param name="red">Cr, about zero.</param>
+        /// <param name="spare">Bits that both have more behind the point than the sums get.</param>
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        public static Tint Of(int blue, int red)
+        public static Tint Of(long blue, long red, int spare)
         {
-            (blue, red) = (blue - Grey, red - Grey);
-            return new((359 * red + Half) >> (Bits + 8), (-88 * blue - 183 * red + Half) >> (Bits + 8), (454 * blue + Half) >> (Bits + 8));
+            long half = 1L << (FactorBits + spare - 1);
+            return new((int)((91881 * red + half) >> (FactorBits + spare)),
+                (int)((half - 22554 * blue - 46802 * red) >> (FactorBits + spare)),
+                (int)((116130 * blue + half) >> (FactorBits + spare)));
         }
     }
 
-    /// <summary>Linear light of each code, and of those that chroma takes beyond the ends of the scale: the ends' own.</summary>
+    /// <summary>
+    /// Linear light of each quarter of a code, and of those that chroma takes beyond the ends of the scale: the ends' own.
+    /// </summary>
     private sealed class Levels
     {
-        private readonly double[] _held = GC.AllocateUninitializedArray<double>(3 * Beyond, pinned: true);
+        public const int FineBits = 2, Fine = 1 << FineBits;
+
+        private readonly double[] _held = GC.AllocateUninitializedArray<double>(3 * Beyond * Fine, pinned: true);
 
         public Levels(Func<double, double> curve)
         {
             for (int i = 0; i < _held.Length; i++)
-                _held[i] = curve(SrgbCurve.Linear(Math.Clamp(i - Beyond, 0, 255) / 255.0));
-            OfCode = (double*)Marshal.UnsafeAddrOfPinnedArrayElement(_held, Beyond);
+                _held[i] = curve(SrgbCurve.Linear(Math.Clamp((double)i / Fine - Beyond, 0, 255) / 255));
+            First = (double*)Marshal.UnsafeAddrOfPinnedArrayElement(_held, Beyond * Fine);
         }
 
-        public double* OfCode { get; }
+        /// <summary>That of code 0; the memory is held by this object.</summary>
+        public double* First { get; }
     }
 }
