@@ -79,7 +79,7 @@ public sealed class JpegPictureTests
         image.Settings.SetDefine("jpeg:arithmetic-coding", "true");
         byte[] arithmetic = image.ToByteArray(MagickFormat.Jpeg), quarter = Encoded(colour, 0x411111, 95, 0);
 
-        foreach (byte[] file in new[] { progressive, quarter, arithmetic, InThreeScans(colour), Rgb() })
+        foreach (byte[] file in new[] { progressive, quarter, arithmetic, InThreeScans(colour), Rgb(png) })
         {
             JpegVerdict verdict = JpegData.Judge(file);
             Assert.True(verdict.IsSound);
@@ -145,10 +145,10 @@ public sealed class JpegPictureTests
     }
 
     /// <summary>Red, green and blue as they are, told by an Adobe segment.</summary>
-    private static byte[] Rgb()
+    private static byte[] Rgb(byte[] png)
     {
         using SixLabors.ImageSharp.Image<SixLabors.ImageSharp.PixelFormats.Rgb24> image =
-            SixLabors.ImageSharp.Image.Load<SixLabors.ImageSharp.PixelFormats.Rgb24>(Birch);
+            SixLabors.ImageSharp.Image.Load<SixLabors.ImageSharp.PixelFormats.Rgb24>(png);
         using MemoryStream file = new();
         image.Save(file, new SixLabors.ImageSharp.Formats.Jpeg.JpegEncoder
         {
