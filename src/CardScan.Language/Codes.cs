@@ -157,6 +157,7 @@ public static class Codes
     public const string Mirrored = "mirrored";
     public const string OtherCard = "other-card";
     public const string TwoCards = "two-cards";
+    public const string CardsOverlap = "cards-overlap";
     public const string NotThisPlan = "not-this-plan";
     public const string CellsMisplaced = "cells-misplaced";
     public const string CellsOutside = "cells-outside";
