@@ -193,6 +193,7 @@ public static class Codes
     public const string Veil = "veil";
     public const string UnevenLight = "uneven-light";
     public const string CellsClipped = "cells-clipped";
+    public const string CellsCovered = "cells-covered";
     public const string CellsGlare = "cells-glare";
     public const string CellsOutOfFrame = "cells-out-of-frame";
     public const string SidesUnseen = "sides-unseen";

@@ -45,7 +45,7 @@ public static class CodeMeanings
         (Codes.MotionBlur, Severity.Severe), (Codes.Soft, Severity.Severe), (Codes.Tilted, Severity.Severe),
         (Codes.FewPixels, Severity.Severe), (Codes.PoseResidual, Severity.Severe), (Codes.GridResidual, Severity.Severe),
         (Codes.PhotosDisagree, Severity.Severe), (Codes.Veil, Severity.Severe), (Codes.UnevenLight, Severity.Severe),
-        (Codes.CellsClipped, Severity.Lost), (Codes.CellsGlare, Severity.Lost), (Codes.CellsOutOfFrame, Severity.Lost),
+        (Codes.CellsCovered, Severity.Lost), (Codes.CellsClipped, Severity.Lost), (Codes.CellsGlare, Severity.Lost), (Codes.CellsOutOfFrame, Severity.Lost),
         (Codes.SidesUnseen, Severity.Lost),
         (Codes.MarkerMissing, Severity.Minor), (Codes.Bowed, Severity.Minor), (Codes.MachinePlay, Severity.Minor),
         (Codes.CellsUnevenGround, Severity.Minor),

@@ -22,8 +22,7 @@ public sealed class OpenPhoto : IDisposable
     public string Sha256 { get; }
 
     /// <summary>
-    /// The numbers of the cards that it shows, the one with most markers first; one or more. A single marker counts only where
-    /// nothing else is seen.
+    /// The numbers of the cards that it shows; one or more. A single marker counts only where nothing else is seen.
     /// </summary>
     public ValueList<int> CardNumbers { get; }
 

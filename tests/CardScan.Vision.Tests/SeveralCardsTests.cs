@@ -16,7 +16,7 @@ public sealed class SeveralCardsTests
 
         using OpenPhoto both = Open(pictures[0].Beside(pictures[1]));
 
-        Assert.Equal([3, 7], both.CardNumbers.Order());
+        Assert.Equal([3, 7], both.CardNumbers);
         foreach ((Scene scene, LinearPicture picture) in new[] { Large, other }.Zip(pictures))
         {
             using OpenPhoto alone = Open(picture);
@@ -36,7 +36,7 @@ public sealed class SeveralCardsTests
 
         using OpenPhoto photo = Open(all);
 
-        Assert.Equal(Enumerable.Range(0, 9), photo.CardNumbers.Order());
+        Assert.Equal(Enumerable.Range(0, 9), photo.CardNumbers);
         Assert.All(scenes, scene => Measured(photo, scene));
     }
 
@@ -52,7 +52,7 @@ public sealed class SeveralCardsTests
 
         using OpenPhoto photo = Open(picture);
 
-        Assert.Equal([4, 7], photo.CardNumbers.Order());
+        Assert.Equal([4, 7], photo.CardNumbers);
         Measured(photo, Large);
         Measured(photo, small);
     }
@@ -80,7 +80,7 @@ public sealed class SeveralCardsTests
 
         using OpenPhoto photo = Open(picture);
 
-        Assert.Equal([3, 7], photo.CardNumbers.Order());
+        Assert.Equal([3, 7], photo.CardNumbers);
         Assert.Equal("markers-missing", photo.Measure(cut.Plan.Plan, new()).Refusal?.Code);
         Measured(photo, Large);
     }

@@ -73,7 +73,7 @@ internal static class MarkerFinder
     }
 
     /// <summary>
-    /// The numbers of the cards that are seen, the one with most markers first: for cards whose plans are not known yet.
+    /// The numbers of the cards that are seen: for cards whose plans are not known yet.
     /// </summary>
     public static Outcome<ValueList<int>> CardNumbers(Picture picture)
     {
@@ -113,8 +113,7 @@ internal static class MarkerFinder
             negative.Add(MarkerDetector.Detect(light, MarkerSearch.Quick), reduction, origin);
         }
 
-        return positive.Groups.Concat(negative.Groups).OrderByDescending(card => card.Count()).Select(card => card.Key).Distinct()
-            .ToValueList();
+        return positive.Groups.Concat(negative.Groups).Select(card => card.Key).Distinct().Order().ToValueList();
     }
 
     /// <summary>The strips of a picture on the four sides of a frame that are wide enough for a card.</summary>
