@@ -286,6 +286,7 @@ public static class Codes
     public const string CompareAllSidesAlike = "compare-all-sides-alike";
     public const string OwnStrength = "own-strength";
     public const string UnlikePhotos = "unlike-photos";
+    public const string OneLight = "one-light";
     public const string OnePlan = "one-plan";
     public const string CauseBatch = "cause-batch";
     public const string CauseMachine = "cause-machine";

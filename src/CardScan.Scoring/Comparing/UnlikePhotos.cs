@@ -23,7 +23,7 @@ internal static class UnlikePhotos
         if (!(scale > 0)) return null;
         // How far the ratio moves is asked; how well the bent photos would tell it is not.
         double[] shifts = [.. new[] { 1 - scale, 1 + scale }.AsParallel()
-            .Select(factor => EngravedPair.LnRatio(first, Bent(later, factor)) - dose.LnRatio)
+            .Select(factor => EngravedPair.LnRatio(first, OneLight.Stretched(later, factor)) - dose.LnRatio)
             .OfType<double>().Select(Math.Abs)];
         if (shifts.Length == 0) return null;
         double reach = NormalQuantile.TwoSided95 * shifts.Max();
@@ -36,11 +36,4 @@ internal static class UnlikePhotos
         double[] errors = [.. reading.Photos.Select(photo => photo.Quality?.DarknessScaleError).OfType<double>()];
         return errors.Length == 0 ? 0 : errors.Average(error => error * error) / errors.Length;
     }
-
-    private static Reading Bent(Reading reading, double factor) => reading with
-    {
-        Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness
-            ? cell with { Darkness = darkness with { Value = factor * darkness.Value } }
-            : cell).ToValueList(),
-    };
 }
