@@ -30,7 +30,8 @@ public sealed class SeveralCardsTests
     [Fact]
     public void Nine_cards_are_found_and_measured()
     {
-        Scene[] scenes = [.. Enumerable.Range(0, 9).Select(number => SceneOf(number, new() { WidthPx = 800, HeightPx = 600, RollDeg = number }))];
+        Scene[] scenes =
+            [.. Enumerable.Range(0, 9).Select(number => SceneOf(number, new() { WidthPx = 800, HeightPx = 600, RollDeg = number }))];
         LinearPicture all = new(2400, 1800);
         for (int i = 0; i < 9; i++) all = all.With(SceneRenderer.Render(scenes[i]), 800 * (i % 3), 600 * (i / 3));
 

@@ -32,11 +32,13 @@ public sealed class SeveralCardsTests : IDisposable
         ReadCardsResult result = ReadCards.Run(new() { Photos = [_photo], Archive = Place }).Value;
 
         Assert.Empty(result.Refused);
-        Assert.Equal([NumberOf("second/plan.json"), NumberOf("birch-engrave.plan.json")], result.Cards.Select(card => card.Reading.Plan.Number));
+        Assert.Equal(
+            [NumberOf("second/plan.json"), NumberOf("birch-engrave.plan.json")], result.Cards.Select(card => card.Reading.Plan.Number));
         Assert.All(result.Cards, card => Assert.False(card.Kept!.IsRefused));
         AsAlone(result.Cards[0].Reading, "second/birch-second.jpg", "second/plan.json");
         AsAlone(result.Cards[1].Reading, "birch-engrave.jpg", "birch-engrave.plan.json");
-        Assert.Single(Directory.EnumerateFiles(Place.Folder, $"{CardJson.Sha256(File.ReadAllBytes(_photo))}*", SearchOption.AllDirectories));
+        string sha256 = CardJson.Sha256(File.ReadAllBytes(_photo));
+        Assert.Single(Directory.EnumerateFiles(Place.Folder, $"{sha256}*", SearchOption.AllDirectories));
     }
 
     [Fact]

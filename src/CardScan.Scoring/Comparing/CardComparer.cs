@@ -61,7 +61,9 @@ public static class CardComparer
             : null;
     }
 
-    /// <summary>Two readings of one card that were made from one photo, which would agree for no reason; null where there are none.</summary>
+    /// <summary>
+    /// Two readings of one card that were made from one photo, which would agree for no reason; null where there are none.
+    /// </summary>
     internal static (string First, string Second)? SamePhoto(IReadOnlyList<LabelledReading> readings)
     {
         Dictionary<string, string> seen = new(StringComparer.OrdinalIgnoreCase);

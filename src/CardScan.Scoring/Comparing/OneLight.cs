@@ -29,7 +29,9 @@ internal sealed class OneLight
 
     private OneLight(double stretch, double error) => (_stretch, _error) = (stretch, error);
 
-    /// <summary>What two readings of different cards share; null where they have no photo in common, or it does not show the markers.</summary>
+    /// <summary>
+    /// What two readings of different cards share; null where they have no photo in common, or it does not show the markers.
+    /// </summary>
     public static OneLight? Of(Reading first, Reading later)
     {
         if (!IsShared(first, later)) return null;

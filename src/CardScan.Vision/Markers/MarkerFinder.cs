@@ -243,7 +243,8 @@ internal static class MarkerFinder
         });
     }
 
-    private static PlanePoint MiddleOf(IReadOnlyCollection<PlanePoint> corners) => new(corners.Average(c => c.X), corners.Average(c => c.Y));
+    private static PlanePoint MiddleOf(IReadOnlyCollection<PlanePoint> corners) =>
+        new(corners.Average(c => c.X), corners.Average(c => c.Y));
 
     /// <summary>Markers found, of any card; the finest scale's corners win.</summary>
     private sealed class Finds

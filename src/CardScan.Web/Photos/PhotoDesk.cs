@@ -107,7 +107,8 @@ internal sealed class PhotoDesk : IAsyncDisposable
             await foreach (string id in _toCheck.Reader.ReadAllAsync(_stop.Token))
             {
                 if (Set(id, null, job => job with { State = PhotoState.Checking }) is not { } job) continue;
-                foreach (SeenPhoto seen in Guarded(id, null, () => Check(job)) ?? []) await _toRead.Writer.WriteAsync((id, seen), _stop.Token);
+                foreach (SeenPhoto seen in Guarded(id, null, () => Check(job)) ?? [])
+                    await _toRead.Writer.WriteAsync((id, seen), _stop.Token);
             }
         }
         catch (OperationCanceledException)
