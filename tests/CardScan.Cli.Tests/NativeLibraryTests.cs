@@ -74,7 +74,7 @@ public class NativeLibraryTests
         {
             CliRun run = Started(Program, [command], ("LD_LIBRARY_PATH", scratch["hidden"]));
             Assert.Equal(1, run.Code);
-            Assert.StartsWith("OpenSSL is missing on this computer (libssl.so.3).", run.OnlyLine(), StringComparison.Ordinal);
+            Assert.StartsWith("cardscan: OpenSSL is missing on this computer (libssl.so.3).", run.OnlyLine(), StringComparison.Ordinal);
         }
     }
 
