@@ -19,7 +19,8 @@ namespace CardScan.Workflow;
 public sealed record CheckedPart(string Part, Phrase? Found, Refusal? Fault = null)
 {
     /// <summary>False where CardScan does its work without it.</summary>
-    public bool IsNeeded => Part != Checkup.BrowserPart && Fault?.Code is not (Codes.LittleRoom or Codes.ArchiveMissing or Codes.NoPrivateAddress);
+    public bool IsNeeded => Part != Checkup.BrowserPart
+        && Fault?.Code is not (Codes.LittleRoom or Codes.ArchiveMissing or Codes.NoPrivateAddress);
 }
 
 /// <summary>Where a checkup looks.</summary>
