@@ -18,6 +18,7 @@ public static class Codes
     public const string LittleRoom = "little-room";
     public const string ProgramDamaged = "program-damaged";
     public const string LibraryUnloadable = "library-unloadable";
+    public const string OpenSslMissing = "openssl-missing";
     public const string BrowserMissing = "browser-missing";
     public const string TemporaryUnwritable = "temporary-unwritable";
     public const string OutEmpty = "out-empty";
