@@ -47,8 +47,10 @@ public sealed record CellReading : Extensible
     /// <summary>Whether a cut cell is through.</summary>
     public Opening? Through { get; init; }
 
-    /// <summary>What is doubtful about this cell; codes in docs/messages.md. A cell flagged <see cref="CellFlag.Covered"/>,
-    /// <see cref="CellFlag.Glare"/>, <see cref="CellFlag.Clipped"/> or <see cref="CellFlag.OutOfFrame"/> is left out of the scoring.</summary>
+    /// <summary>
+    /// What is doubtful about this cell; codes in docs/messages.md. One whose flag is disqualifying
+    /// (<see cref="CellFlag.IsDisqualifying"/>) is left out of the scoring.
+    /// </summary>
     public ValueList<string> Flags { get; init => field = value ?? []; } = [];
 
     /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
