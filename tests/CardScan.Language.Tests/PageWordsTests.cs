@@ -9,7 +9,7 @@ public partial class PageWordsTests
     private static readonly string[] OfTerminal =
     [
         "card-unread", "out-empty", "out-is-file", "out-foreign", "report-exists", "plan-exists", "pipe-empty", "profile-which",
-        "browser-missing", "other-card",
+        "browser-missing",
         "archive-empty-name", "prune-nothing", "plan-not-given", "next-speeds", "number-taken",
         "command.root.help", "command.checkup.details",
         "command.serve.details", "command.profile-default.details", "command.completion.details",
