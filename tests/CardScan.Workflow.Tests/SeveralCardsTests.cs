@@ -1,7 +1,6 @@
 using CardScan.Archive;
 using CardScan.Language;
 using CardScan.Model;
-using OpenCvSharp;
 
 namespace CardScan.Workflow.Tests;
 
@@ -14,10 +13,7 @@ public sealed class SeveralCardsTests : IDisposable
     public SeveralCardsTests()
     {
         _photo = Path.Combine(_scratch, "both.jpg");
-        using Mat left = Cv2.ImRead(Data("birch-engrave.jpg")), right = Cv2.ImRead(Data("second/birch-second.jpg")), both = new();
-        Cv2.CopyMakeBorder(right, right, 0, Math.Max(0, left.Height - right.Height), 0, 0, BorderTypes.Replicate);
-        Cv2.HConcat([left, right[0, left.Height, 0, right.Width]], both);
-        Cv2.ImWrite(_photo, both, new ImageEncodingParam(ImwriteFlags.JpegQuality, 92));
+        File.WriteAllBytes(_photo, PhotoOfBoth.Of(Data("birch-engrave.jpg"), Data("second/birch-second.jpg")));
     }
 
     private ArchivePlace Place => new(Path.Combine(_scratch, "archive"), TimeProvider.System);
