@@ -8,7 +8,8 @@ namespace CardScan.Web.Tests;
 /// <summary>Photos on their way: sent, looked at, read, kept.</summary>
 public class PhotoTests
 {
-    private const string Birch = "photos/birch-engrave.jpg", BirchPlan = "photos/birch-engrave.plan.json", CutPlan = "cut/plan.json", MetalPlan = "photos/coated-metal-engrave.plan.json";
+    private const string Birch = "photos/birch-engrave.jpg", BirchPlan = "photos/birch-engrave.plan.json",
+        MetalPlan = "photos/coated-metal-engrave.plan.json", CutPlan = "cut/plan.json";
 
     private static byte[] Photo(string name) => File.ReadAllBytes(ServedPage.Data(name));
 
