@@ -32,8 +32,11 @@ internal static class ForeignColour
         Block[] all = [.. blocks.SelectMany(cell => cell)];
         if (all.Length < 2 * Block.Terms) return new bool[cells.Count];
         ColourCurve red = ColourCurve.Through(all, block => block.Red), blue = ColourCurve.Through(all, block => block.Blue);
-        return [.. blocks.Select((cell, i) =>
-            cell.Count(block => red.IsOff(block, block.Red) || blue.IsOff(block, block.Blue)) > LeastShare * cells[i].Length)];
+        double[] foreign = [.. blocks.Select((cell, i) =>
+            cell.Count(block => red.IsOff(block, block.Red) || blue.IsOff(block, block.Blue)) / (double)cells[i].Length)];
+        // A thing's edge runs through some cell. Where each is of one colour all over, the laser made it: tempered steel turns blue.
+        bool hasEdge = foreign.Any(share => share is > LeastShare and < 1 - LeastShare);
+        return [.. foreign.Select(share => hasEdge && share > LeastShare)];
     }
 
     /// <summary>A block's place on the curve, and its colour.</summary>
