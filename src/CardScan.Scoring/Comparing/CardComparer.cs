@@ -90,8 +90,10 @@ public static class CardComparer
         (Reading a, Reading b) = (first.Reading, other.Reading);
         ComparedLabels labels = new(first.Label, other.Label);
         double lnMargin = Math.Log(1 + margin);
-        OneLight? light = OneLight.Of(a, b);
-        PairEstimate estimate = a.Plan.Process == Process.Engrave
+        bool isEngraved = a.Plan.Process == Process.Engrave;
+        // Whether light comes through a cut does not hang on tones.
+        OneLight? light = isEngraved ? OneLight.Of(a, b) : null;
+        PairEstimate estimate = isEngraved
             ? EngravedPair.Estimate(a, light?.InPlaceOfFirst(b) ?? b, lnMargin)
             : CutPair.Estimate(a, b, lnMargin);
         DoseEstimate? known = light is null || estimate.Dose is null ? estimate.Dose : light.Widened(a, b, estimate.Dose, lnMargin);
@@ -102,7 +104,7 @@ public static class CardComparer
         bool isChange = verdict == PairVerdict.Different
             || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
         SettingChange? change = isChange && setting is not null ? SettingTransfer.Of(setting, a, b, dose!) : null;
-        (double, double)? unlike = repeatability is null && dose is not null && light is null && a.Plan.Process == Process.Engrave
+        (double, double)? unlike = repeatability is null && dose is not null && light is null && isEngraved
             ? UnlikePhotos.Limits(a, b, dose)
             : null;
         ValueList<CellDifference> cells = CellDifferences.Of(a, b, estimate, repeatability?.WithinCellDeviation ?? 0);
@@ -132,7 +134,7 @@ public static class CardComparer
                 .. repeatability is null && dose is not null ? PhotoNotes(a, b, unlike) : [],
             ],
             Cells = cells,
-            Agreement = a.Plan.Process == Process.Engrave
+            Agreement = isEngraved
                 ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness")
                 : null,
             Curves = estimate.Curves.Select((curve, i) => curve with { Label = i == 0 ? first.Label : other.Label }).ToValueList(),

@@ -50,7 +50,7 @@ internal sealed class OneLight
     }
 
     /// <summary>True where two cards lie in one photo.</summary>
-    public static bool IsShared(Reading first, Reading later) =>
+    private static bool IsShared(Reading first, Reading later) =>
         first.PlanSha256 != later.PlanSha256 && first.Photos.Any(photo => later.Photos.Any(other => IsSame(photo, other)));
 
     /// <summary>Share by which the later card's marks are drawn out against the first one's, or pressed together (below 0).</summary>
@@ -68,10 +68,9 @@ internal sealed class OneLight
     {
         // Anything between saturated and not: a uniform distribution from nothing to all of it.
         double error = double.Hypot(_error, MarkersFollow * dose.LnRatio / Math.Sqrt(3));
-        double[] shifts = [.. new[] { _stretch * (1 - error), _stretch * (1 + error) }.AsParallel()
-            .Select(stretch => EngravedPair.LnRatio(first, Stretched(later, stretch)) - dose.LnRatio)
-            .OfType<double>().Select(Math.Abs)];
-        return shifts.Length == 0 ? dose : dose.With(shifts.Max(), lnMargin);
+        return EngravedPair.LargestShift(first, later, dose.LnRatio, _stretch * (1 - error), _stretch * (1 + error)) is { } shift
+            ? dose.With(shift, lnMargin)
+            : dose;
     }
 
     private static bool IsSame(PhotoRecord photo, PhotoRecord other) =>

@@ -259,9 +259,8 @@ internal static class MarkerFinder
 
         public bool HasGroup => Groups.Any();
 
-        /// <summary>The cards, the one with most markers first.</summary>
-        public IEnumerable<int> Cards =>
-            _byId.Keys.GroupBy(id => id / 4).OrderByDescending(card => card.Count()).ThenBy(card => card.Key).Select(card => card.Key);
+        /// <summary>The cards of all markers, also of single ones.</summary>
+        public IEnumerable<int> Cards => _byId.Keys.Select(id => id / 4).Distinct().Order();
 
         public int CountOf(int cardNumber) => _byId.Keys.Count(id => id / 4 == cardNumber);
 
@@ -275,8 +274,7 @@ internal static class MarkerFinder
         public ValueList<(int Card, PlanePoint Middle)> MiddlesOfOthers(int cardNumber) => Groups.Where(card => card.Key != cardNumber)
             .SelectMany(card => card.Select(id => (card.Key, MiddleOf(_byId[id].Corners)))).ToValueList();
 
-        public int[] OtherCards(int cardNumber) =>
-            [.. _byId.Keys.Select(id => id / 4).Where(card => card != cardNumber).Distinct().Order()];
+        public int[] OtherCards(int cardNumber) => [.. Cards.Where(card => card != cardNumber)];
 
         public SeenMarker[] Of(int cardNumber) =>
             [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key)

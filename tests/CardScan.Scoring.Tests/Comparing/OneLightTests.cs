@@ -70,6 +70,16 @@ public sealed class OneLightTests
         Assert.True(doubted.High / doubted.Low > 1.5 * asRead.High / asRead.Low, $"{doubted} beside {asRead}");
     }
 
+    [Fact]
+    public void Nothing_is_taken_out_between_cut_cards()
+    {
+        SimulatedCut cut = new();
+        Reading first = WithMarkers(cut.Read(1) with { PlanSha256 = new('1', 64) }, new(0.7, 0.005));
+        Reading later = WithMarkers(cut.Read(2) with { PlanSha256 = new('2', 64) }, new(0.75, 0.005));
+
+        Assert.DoesNotContain(Compare(first, later).Notes, note => note.Code == "one-light");
+    }
+
     /// <summary>A later card that needs more energy, and whose light draws out all its marks.</summary>
     private static (Reading First, Reading Later) Pair(double drawnOut, int seed)
     {
