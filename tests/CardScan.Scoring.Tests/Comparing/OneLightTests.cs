@@ -73,11 +73,14 @@ public sealed class OneLightTests
     [Fact]
     public void Nothing_is_taken_out_between_cut_cards()
     {
-        SimulatedCut cut = new();
+        SimulatedCut cut = new(), other = new() { HalfwayPowerAt260 = 62 * 1.18 };
         Reading first = WithMarkers(cut.Read(1) with { PlanSha256 = new('1', 64) }, new(0.7, 0.005));
-        Reading later = WithMarkers(cut.Read(2) with { PlanSha256 = new('2', 64) }, new(0.75, 0.005));
+        Reading later = WithMarkers(other.Read(2) with { PlanSha256 = new('2', 64) }, new(0.75, 0.005));
 
-        Assert.DoesNotContain(Compare(first, later).Notes, note => note.Code == "one-light");
+        ComparedPair pair = Compare(first, later);
+
+        Assert.NotNull(pair.RelativeDose);
+        Assert.DoesNotContain(pair.Notes, note => note.Code == "one-light");
     }
 
     /// <summary>A later card that needs more energy, and whose light draws out all its marks.</summary>
