@@ -150,9 +150,10 @@ public sealed partial class CardArchive : IDisposable
     /// <summary>A reading's entry.</summary>
     public Outcome<ReadingEntry> ReadingEntry(long id) => Guard<ReadingEntry>(() => ReadingFinder.Entry(id));
 
-    /// <summary>The newest current reading that has a photo, its file kept; null where none has.</summary>
+    /// <summary>The newest current reading of a card that has a photo, its file kept; null where none has.</summary>
     /// <param name="sha256">Fingerprint of the photo's file.</param>
-    public Outcome<long?> ReadingOfPhoto(string sha256) => Guard<long?>(() => ReadingFinder.OfPhoto(sha256));
+    /// <param name="planSha256">Fingerprint of the card's plan.</param>
+    public Outcome<long?> ReadingOfPhoto(string sha256, string planSha256) => Guard<long?>(() => ReadingFinder.OfPhoto(sha256, planSha256));
 
     /// <summary>A reading as it was kept.</summary>
     public Outcome<Reading> Reading(long id) => Guard(() => CardJson.ReadReading(ReadingFinder.Json(id)));

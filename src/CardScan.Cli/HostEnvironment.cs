@@ -1,3 +1,6 @@
+using System.Net;
+using CardScan.Web;
+
 namespace CardScan.Cli;
 
 /// <summary>What the process is told by its environment; nothing else reads it.</summary>
@@ -27,6 +30,9 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     /// <summary>Opens what is piped in; null where nothing is.</summary>
     public Func<Stream?> Piped { get; init; } = () => null;
 
+    /// <summary>Finds this computer's address in its local network; null where it has none.</summary>
+    public Func<IPAddress?> LocalAddress { get; init; } = () => null;
+
     /// <summary>
     /// The folder that relative paths start from; empty for the one that the process stands in, whose paths stay as
     /// they were typed.
@@ -41,6 +47,7 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     {
         SpeedUnitWord = Named(SpeedUnitVariable),
         Browser = Named(BrowserVariable),
+        LocalAddress = LocalNetwork.Address,
         Piped = () => Console.IsInputRedirected ? Console.OpenStandardInput() : null,
     };
 

@@ -18,6 +18,7 @@ public static class Codes
     public const string LittleRoom = "little-room";
     public const string ProgramDamaged = "program-damaged";
     public const string LibraryUnloadable = "library-unloadable";
+    public const string OpenSslMissing = "openssl-missing";
     public const string BrowserMissing = "browser-missing";
     public const string TemporaryUnwritable = "temporary-unwritable";
     public const string OutEmpty = "out-empty";
@@ -157,6 +158,7 @@ public static class Codes
     public const string Mirrored = "mirrored";
     public const string OtherCard = "other-card";
     public const string TwoCards = "two-cards";
+    public const string CardsOverlap = "cards-overlap";
     public const string NotThisPlan = "not-this-plan";
     public const string CellsMisplaced = "cells-misplaced";
     public const string CellsOutside = "cells-outside";
@@ -192,6 +194,7 @@ public static class Codes
     public const string Veil = "veil";
     public const string UnevenLight = "uneven-light";
     public const string CellsClipped = "cells-clipped";
+    public const string CellsCovered = "cells-covered";
     public const string CellsGlare = "cells-glare";
     public const string CellsOutOfFrame = "cells-out-of-frame";
     public const string SidesUnseen = "sides-unseen";
@@ -284,6 +287,7 @@ public static class Codes
     public const string CompareAllSidesAlike = "compare-all-sides-alike";
     public const string OwnStrength = "own-strength";
     public const string UnlikePhotos = "unlike-photos";
+    public const string OneLight = "one-light";
     public const string OnePlan = "one-plan";
     public const string CauseBatch = "cause-batch";
     public const string CauseMachine = "cause-machine";

@@ -21,7 +21,9 @@ public sealed class OpenPhoto : IDisposable
     /// <summary>Fingerprint of its bytes.</summary>
     public string Sha256 { get; }
 
-    /// <summary>The numbers of the cards whose markers it shows, the one with most markers first; one or more.</summary>
+    /// <summary>
+    /// The numbers of the cards that it shows; one or more. A single marker counts only where nothing else is seen.
+    /// </summary>
     public ValueList<int> CardNumbers { get; }
 
     /// <summary>
@@ -41,7 +43,6 @@ public sealed class OpenPhoto : IDisposable
         ArgumentNullException.ThrowIfNull(options);
         if (plan.Process == Process.Engrave && options.Light == Light.Back)
             return Refusal.OfInput(Codes.EngravedBackLit);
-        // A second card beside this one is refused in here (MarkerFinder.Judge).
         Outcome<MarkerSet> markers = MarkerFinder.Find(_photo.Picture, plan, out SeenMarker[] seen);
         Corners = SeenCorners.Of(_photo.Picture, plan, seen);
         if (markers.IsRefused) return markers.Refusal!;
@@ -49,6 +50,7 @@ public sealed class OpenPhoto : IDisposable
         ValueList<RefinedMarker> refined = MarkerRefiner.Refine(_photo.Picture, markers.Value);
         Outcome<SolvedPose> solved = PoseSolver.Solve(_photo.Picture, refined, plan, _photo.Shot.FocalLength35Mm);
         if (solved.IsRefused) return solved.Refusal!;
+        if (CoverOf(solved.Value.Pose, plan.Card, markers.Value.Others) is { } covered) return covered;
         if (DrawnPicture.Check(new(_photo.Picture, solved.Value.Pose), plan) is { } drawn) return drawn;
         // A drawing's own edges run along its rows too.
         if (_photo.IsStepped) return PhotoDecoder.Damaged;
@@ -84,6 +86,19 @@ public sealed class OpenPhoto : IDisposable
             ? Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card)
             : null;
         return new CardView(record, measured.Value.Cells, measured.Value.BackLit, picture);
+    }
+
+    /// <summary>Another card that lies on this one, or under it; null where none does.</summary>
+    private static Refusal? CoverOf(CardPose pose, CardSize card, ValueList<(int Card, PlanePoint Middle)> others)
+    {
+        foreach ((int other, PlanePoint middle) in others)
+        {
+            PlanePoint at = pose.ToCard(middle);
+            if (at.X >= 0 && at.Y >= 0 && at.X <= card.WidthMm && at.Y <= card.HeightMm)
+                return Refusal.OfPhoto(Codes.CardsOverlap, ("other", other));
+        }
+
+        return null;
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>

@@ -172,7 +172,7 @@ internal sealed partial class PageRun : IAsyncDisposable
         {
             byte[] bytes = [.. photo.Bytes, .. BitConverter.GetBytes(i)];
             // With those before it, each would be one photo more of the card.
-            _server.Shop.Desk.BeginAnew(id);
+            _server.Shop.Desk.BeginAnew(id, photo.Plan.Plan.Number);
             (double page, id) = await Send(photo with { Bytes = bytes }, $"photo{i + 3}.jpg");
             await File.WriteAllBytesAsync(own, bytes);
             long begun = Stopwatch.GetTimestamp();

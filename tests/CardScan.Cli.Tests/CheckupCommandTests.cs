@@ -9,18 +9,20 @@ public partial class CheckupCommandTests
     public void Everything_that_a_reading_needs_is_tried()
     {
         using Scratch scratch = new();
-        CliRun run = Cli.Run(Cli.In(scratch["."]) with { Browser = "/bin/sh" }, ["checkup"]);
+        HostEnvironment surroundings = Cli.In(scratch["."]) with { Browser = "/bin/sh", LocalAddress = () => new([192, 168, 1, 20]) };
+        CliRun run = Cli.Run(surroundings, ["checkup"]);
         Assert.True(run.Code == 0, run.Output);
         string[] lines = run.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.Equal("CardScan can do its work here.", lines[^1]);
         Assert.All(lines[..^1], line => Assert.StartsWith("good    ", line, StringComparison.Ordinal));
         foreach (string name in (string[])["CardScan 0.1.0", "OpenCV loads: 4.", "Skia loads: ", "ImageMagick loads: 7", "SQLite loads: 3.",
-            "was read in", "No archive yet", "0 profiles", "free in", "/bin/sh opens the page."])
+            "was read in", "No archive yet", "0 profiles", "free in", "/bin/sh opens the page.",
+            "reach this computer at 192.168.1.20"])
             Assert.Contains(lines, line => line.Contains(name, StringComparison.Ordinal));
     }
 
     [Fact]
-    public void A_damaged_archive_is_broken_and_a_missing_browser_is_not()
+    public void A_damaged_archive_is_broken_and_a_missing_browser_or_network_is_not()
     {
         using Scratch scratch = new();
         Directory.CreateDirectory(scratch["archive"]);
@@ -33,6 +35,9 @@ public partial class CheckupCommandTests
         JsonElement browser = parts.Single(part => part.GetProperty("part").GetString() == "browser");
         Assert.Equal("broken", archive.GetProperty("state").GetString());
         Assert.Equal("look", browser.GetProperty("state").GetString());
+        JsonElement network = parts.Single(part => part.GetProperty("part").GetString() == "network");
+        Assert.Equal("look", network.GetProperty("state").GetString());
+        Assert.Equal("no-private-address", network.GetProperty("code").GetString());
         Assert.Equal("browser-missing", browser.GetProperty("code").GetString());
     }
 

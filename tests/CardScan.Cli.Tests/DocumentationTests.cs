@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using CardScan.Model;
+using CardScan.Workflow.Tests;
 
 namespace CardScan.Cli.Tests;
 
@@ -50,6 +51,7 @@ public partial class DocumentationTests
         Assert.NotEmpty(examples);
         using Scratch scratch = new();
         scratch.Write("photo.jpg", File.ReadAllBytes(Cli.Photo));
+        scratch.Write("photo-of-both.jpg", PhotoOfBoth.Of(Cli.Photo, Cli.SecondPhoto));
         foreach ((string name, string photo) in new[] { ("left", "left"), ("right", "right"), ("room-light", "front") })
             scratch.Write($"{name}.jpg", File.ReadAllBytes(Path.Combine(CutCard, $"lime-cut-{photo}.jpg")));
 

@@ -63,6 +63,21 @@ public class NativeLibraryTests
         Assert.Contains("undefined symbol", run.OnlyLine(), StringComparison.Ordinal);
     }
 
+    [Fact]
+    public void A_system_without_OpenSSL_is_told_so_by_every_command()
+    {
+        using Scratch scratch = new();
+        Directory.CreateDirectory(scratch["hidden"]);
+        foreach (string library in (string[])["libssl.so.3", "libssl.so.1.1"])
+            File.WriteAllBytes(Path.Combine(scratch["hidden"], library), []);
+        foreach (string command in (string[])["checkup", "units"])
+        {
+            CliRun run = Started(Program, [command], ("LD_LIBRARY_PATH", scratch["hidden"]));
+            Assert.Equal(1, run.Code);
+            Assert.StartsWith("cardscan: OpenSSL is missing on this computer (libssl.so.3).", run.OnlyLine(), StringComparison.Ordinal);
+        }
+    }
+
     // What .NET 10 on Debian 12 says where the file is not there, where one that it needs is not, and where it is no library.
     [Theory]
     [InlineData("/app/libOpenCvSharpExtern.so: cannot open shared object file: No such file or directory", "missing", "CardScan again.")]

@@ -13,7 +13,20 @@ public class ProfileTests
             Samples.ProfiledMaterial, CardJson.ReadMaterial(Encoding.UTF8.GetBytes(CardJson.Write(Samples.ProfiledMaterial))).Value);
     }
 
+    /// <summary>Fields came later and will again: a profile from before them stays one.</summary>
+    [Fact]
+    public void A_profile_with_the_fields_of_the_first_day_is_taken_whole()
+    {
+        Assert.Equal(
+            new Machine { Name = "bench", RatedOpticalWatts = 5 },
+            CardJson.ReadMachine("""{ "format": "cardscan-machine/1", "machine": { "name": "bench", "ratedOpticalWatts": 5 } }"""u8).Value);
+        Assert.Equal(
+            new Material { Name = "lime" },
+            CardJson.ReadMaterial("""{ "format": "cardscan-material/1", "material": { "name": "lime" } }"""u8).Value);
+    }
+
     [Theory]
+    [InlineData("format", "\"cardscan-machine/0\"", "$.format is \"cardscan-machine/0\"")]
     [InlineData("format", "\"cardscan-machine/2\"", "$.format is \"cardscan-machine/2\"")]
     [InlineData("format", "\"cardscan-material/1\"", "This is a material profile, not a machine profile.")]
     [InlineData("format", "\"cardscan-plan/1\"", "This is a plan, not a machine profile.")]
@@ -39,6 +52,7 @@ public class ProfileTests
         Refused(CardJson.ReadMachine(Spoilt(CardJson.Write(Samples.ProfiledMachine), path, value)).Refusal, start);
 
     [Theory]
+    [InlineData("format", "\"cardscan-material/2\"", "$.format is \"cardscan-material/2\"")]
     [InlineData("material.name", "\"\"", "$.material.name is empty")]
     [InlineData("material.thicknessMm", "-3", "$.material.thicknessMm is -3: expected more than 0 mm")]
     [InlineData("material.mark.powerPercent", "140", "$.material.mark.powerPercent is 140: expected more than 0, at most 100 %")]

@@ -67,15 +67,6 @@ public sealed class DisturbedPhotoTests
     }
 
     [Fact]
-    public void Two_cards_with_different_numbers_are_refused()
-    {
-        Scene scene = new();
-        LinearPicture both = SceneRenderer.Render(scene).Beside(SceneRenderer.Render(scene with { Plan = TestPlans.Engraved(number: 3) }));
-
-        IsPhotoRefusal(Photographed.RefusalOf(both.ToPng(), scene.Plan), "two-cards");
-    }
-
-    [Fact]
     public void Two_cards_with_the_same_number_are_refused()
     {
         Scene scene = new();

@@ -1,13 +1,15 @@
 using System.Net;
 using AngleSharp.Dom;
 using CardScan.Workflow;
+using CardScan.Workflow.Tests;
 
 namespace CardScan.Web.Tests;
 
 /// <summary>Photos on their way: sent, looked at, read, kept.</summary>
 public class PhotoTests
 {
-    private const string Birch = "photos/birch-engrave.jpg", BirchPlan = "photos/birch-engrave.plan.json", CutPlan = "cut/plan.json";
+    private const string Birch = "photos/birch-engrave.jpg", BirchPlan = "photos/birch-engrave.plan.json",
+        MetalPlan = "photos/coated-metal-engrave.plan.json", CutPlan = "cut/plan.json";
 
     private static byte[] Photo(string name) => File.ReadAllBytes(ServedPage.Data(name));
 
@@ -75,6 +77,44 @@ public class PhotoTests
 
         string?[] Annotated() => [.. page.Archive.Show(newest).Value.Reading!.Entry.Photos.Select(photo => photo.AnnotatedPath)];
     }
+
+    [Fact]
+    public async Task A_photo_of_two_cards_stands_in_the_list_once_for_each()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan, MetalPlan);
+        await page.Send("both.jpg", BothCards());
+
+        IReadOnlyList<IElement> cards = await page.Photos();
+
+        Assert.All(cards, card => Assert.Contains("kept", card.ClassList));
+        string[] readings = [.. cards.Select(card => card.QuerySelector("a")!.GetAttribute("href")!.Split('/')[^1]).Order()];
+        Assert.Equal(["r1", "r2"], readings);
+        Assert.Equal(2, readings.Select(name => page.Archive.Show(name).Value.Reading!.Reading.Plan.Number).Distinct().Count());
+        Assert.Empty(Directory.EnumerateFiles(Inbox(page)));
+    }
+
+    /// <summary>The process ended when one of the two was kept: the other is read, and the first not again.</summary>
+    [Fact]
+    public async Task A_photo_of_two_cards_goes_on_after_a_restart_with_the_card_that_is_missing()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan, MetalPlan);
+        string both = Path.Combine(page.Folder, "both.jpg");
+        await File.WriteAllBytesAsync(both, BothCards());
+        Assert.Single(ReadCards.Run(new() { Photos = [both], Archive = page.Archive, Plans = [ServedPage.Data(BirchPlan)] }).Value.Cards);
+        await page.Server.DisposeAsync();
+        Directory.CreateDirectory(Inbox(page));
+        File.Copy(both, Path.Combine(Inbox(page), $"{Guid.NewGuid():N}.photo"));
+        await page.StartAnew();
+
+        IReadOnlyList<IElement> cards = await page.Photos();
+
+        Assert.Equal(["/readings/r1", "/readings/r2"], cards.Select(card => card.QuerySelector("a")!.GetAttribute("href")).Order());
+        Assert.Empty(Directory.EnumerateFiles(Inbox(page)));
+    }
+
+    /// <summary>The birch card and the coated metal, which burns the other way, side by side.</summary>
+    private static byte[] BothCards() =>
+        PhotoOfBoth.Of(ServedPage.Data(Birch), ServedPage.Data("photos/coated-metal-engrave.jpg"));
 
     [Fact]
     public async Task The_same_photo_sent_twice_is_one()

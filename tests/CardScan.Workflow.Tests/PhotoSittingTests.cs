@@ -22,7 +22,7 @@ public sealed class PhotoSittingTests : IDisposable
 
     private static Reading ReadNext(PhotoSitting sitting, string path)
     {
-        SeenPhoto seen = sitting.See(path, Path.GetFileName(path));
+        SeenPhoto seen = sitting.See(path, Path.GetFileName(path)).Single();
         Assert.Null(seen.Refusal);
         return sitting.Read(seen).Value.Reading;
     }
@@ -47,7 +47,7 @@ public sealed class PhotoSittingTests : IDisposable
         ReadNext(sitting, photo);
         Assert.Single(ReadNext(sitting, photo).Photos);
         Assert.Equal(2, ReadNext(sitting, other).Photos.Count);
-        SeenPhoto seen = sitting.See(photo, "photo.jpg");
+        SeenPhoto seen = sitting.See(photo, "photo.jpg").Single();
         sitting.Forget(seen.PlanSha256!);
         Assert.Equal(Codes.SittingOver, sitting.Read(seen).Refusal!.Code);
         Assert.Single(ReadNext(sitting, other).Photos);
@@ -58,9 +58,9 @@ public sealed class PhotoSittingTests : IDisposable
     public void No_more_photos_of_a_card_are_held_than_are_read_together_but_each_is_read()
     {
         using PhotoSitting sitting = new(ArchiveOf("birch-engrave.plan.json"));
-        SeenPhoto[] seen = [.. Enumerable.Range(0, PhotoSitting.MostOfCard + 1).Select(i => sitting.See(Copy(i), $"{i}.jpg"))];
+        SeenPhoto[] seen = [.. Enumerable.Range(0, PhotoSitting.MostOfCard + 1).Select(i => sitting.See(Copy(i), $"{i}.jpg").Single())];
         Assert.Equal(Sha256Of(seen), Sha256Of(sitting.Read(seen[0])));
-        SeenPhoto[] later = [.. Enumerable.Range(seen.Length, 2).Select(i => sitting.See(Copy(i), $"{i}.jpg"))];
+        SeenPhoto[] later = [.. Enumerable.Range(seen.Length, 2).Select(i => sitting.See(Copy(i), $"{i}.jpg").Single())];
         Assert.Equal(Sha256Of([.. seen[2..], .. later]), Sha256Of(sitting.Read(later[1])));
     }
 

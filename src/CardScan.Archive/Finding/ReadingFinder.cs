@@ -31,9 +31,12 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
         }, ("id", id)) with { Photos = Photos(id), Recommendations = Recommendations(id) };
 
     /// <summary>The newest current reading that keeps a photo; null where none does.</summary>
-    public long? OfPhoto(string sha256) => connection.Number(
-        "SELECT max(reading.id) FROM photo JOIN reading ON reading.id = reading_id WHERE kept_sha256 = $sha256 AND is_current = 1",
-        ("sha256", sha256));
+    public long? OfPhoto(string sha256, string planSha256) => connection.Number(
+        """
+        SELECT max(reading.id) FROM photo JOIN reading ON reading.id = reading_id JOIN card ON card.id = card_id
+        WHERE kept_sha256 = $sha256 AND is_current = 1 AND plan_sha256 = $plan
+        """,
+        ("sha256", sha256), ("plan", planSha256));
 
     /// <summary>The bytes of a reading's file.</summary>
     public byte[] Json(long id) =>

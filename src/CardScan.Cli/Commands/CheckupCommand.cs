@@ -21,7 +21,7 @@ internal static class CheckupCommand
         command.SetAction(parsed =>
         {
             CheckupPlaces places = new(AppContext.BaseDirectory, BuildVersion.Whole, archive.Place(parsed),
-                new(surroundings.ProfilesFolder), surroundings.Browser);
+                new(surroundings.ProfilesFolder), surroundings.Browser, surroundings.LocalAddress()?.ToString());
             bool isJson = parsed.GetValue(json);
             List<CheckedPart> parts = [];
             foreach (CheckedPart part in Checkup.Run(places))

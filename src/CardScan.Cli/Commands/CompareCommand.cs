@@ -17,6 +17,10 @@ internal static class CompareCommand
             HelpName = OptionText.Placeholder("reading"),
             Description = Voice.Say("option.readings.compare"), Arity = ArgumentArity.OneOrMore,
         };
+        Option<string[]> plan = new("--plan", "-p")
+        {
+            Description = Voice.Say("option.plan.compare"), HelpName = OptionText.Placeholder("file"), Arity = ArgumentArity.ZeroOrMore,
+        };
         Option<string[]> repeats = new("--repeats", "-r")
         {
             Description = Voice.Say("option.repeats"), HelpName = OptionText.Placeholder("reading"),
@@ -31,18 +35,30 @@ internal static class CompareCommand
         ArchiveInput archive = new(surroundings);
 
         ExplainedCommand command = new("compare",
+            "cardscan compare photo-of-both.jpg",
             "cardscan compare card-17 card-19",
             "cardscan compare B-0412 B-0597",
             "cardscan compare card-17/reading.json card-19/reading.json --margin 8 --out birch-deliveries")
         {
-            readings, repeats, margin, output, json,
+            readings, plan, repeats, margin, output, json,
         };
         archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(parsed =>
         {
             ArchivePlace? place = archive.From(parsed);
             bool isJson = parsed.GetValue(json);
-            Outcome<ValueList<LoadedReading>> loaded = ReadingSource.Load(Named(parsed.GetValue(readings)), place);
+            ValueList<string> given = Named(parsed.GetValue(readings));
+            ReadRequest photos = new()
+            {
+                Photos = given.Where(PhotoPaths.IsPicture).ToValueList(), Plans = Named(parsed.GetValue(plan)), Archive = place,
+            };
+            Outcome<ReadCardsResult> read = photos.Photos.Count == 0
+                ? new ReadCardsResult([], [])
+                : terminal.Counting(progress => ReadCards.Run(photos, progress));
+            if (read.IsRefused) return terminal.Refuse(read.Refusal!);
+            foreach (RefusedPhoto refused in read.Value.Refused) terminal.Refuse(refused.Refusal);
+            Outcome<ValueList<LoadedReading>> loaded = ReadingSource.Load(
+                given.Where(name => !PhotoPaths.IsPicture(name)).ToValueList(), place, read.Value.Cards.Select(card => card.Reading));
             if (loaded.IsRefused) return terminal.Refuse(loaded.Refusal!);
             Outcome<ValueList<LoadedReading>> again = ReadingSource.LoadRepeats(Named(parsed.GetValue(repeats)), place);
             if (again.IsRefused) return terminal.Refuse(again.Refusal!);

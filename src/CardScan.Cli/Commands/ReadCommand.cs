@@ -21,6 +21,7 @@ internal static class ReadCommand
         {
             Description = Voice.Say("option.plan"), HelpName = OptionText.Placeholder("file"), Arity = ArgumentArity.ZeroOrMore,
         };
+        Option<double?> card = NumberOption.Create("--card", NumberRange.OfOption("--number"), new("option.card.read"));
         Option<string> output = new("--out", "-o")
         {
             Description = Voice.Say("option.out.read"), HelpName = OptionText.Placeholder("folder"),
@@ -36,9 +37,10 @@ internal static class ReadCommand
             "cardscan read photo.jpg",
             "cardscan read photo.jpg --plan card-17/plan.json",
             "cardscan read left.jpg right.jpg room-light.jpg --plan card-18/plan.json --out birch-cut",
-            "cardscan read photo.jpg left.jpg right.jpg --plan card-17/plan.json --plan card-18/plan.json")
+            "cardscan read photo.jpg left.jpg right.jpg --plan card-17/plan.json --plan card-18/plan.json",
+            "cardscan read photo.jpg --card 17")
         {
-            photos, plan, output, json, light, alone,
+            photos, plan, card, output, json, light, alone,
         };
         scoring.AddTo(command);
         archive.AddTo(command, mayBeLeftOut: true);
@@ -57,6 +59,7 @@ internal static class ReadCommand
             {
                 Photos = named.Value.Paths,
                 Plans = (parsed.GetValue(plan) ?? []).Select(surroundings.Found).ToValueList(),
+                Card = (int?)parsed.GetValue(card),
                 Archive = archive.From(parsed),
                 IsAlone = parsed.GetValue(alone),
                 OutputFolder = folder is null ? null : surroundings.At(folder),

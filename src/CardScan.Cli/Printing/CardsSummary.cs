@@ -46,7 +46,8 @@ internal static class CardsSummary
     {
         string[] refused = [.. result.Cards.SelectMany(card => card.Refused).Concat(result.Refused).Select(photo => photo.Name)];
         return Voice.Say("terminal.cards-read",
-            ("cards", result.Cards.Count), ("photos", result.Cards.Sum(card => card.Reading.Photos.Count)),
+            ("cards", result.Cards.Count),
+            ("photos", result.Cards.SelectMany(card => card.Reading.Photos).DistinctBy(photo => photo.Sha256).Count()),
             ("refused", refused.Length), ("names", Names(refused)));
     }
 

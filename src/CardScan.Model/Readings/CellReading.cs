@@ -47,8 +47,10 @@ public sealed record CellReading : Extensible
     /// <summary>Whether a cut cell is through.</summary>
     public Opening? Through { get; init; }
 
-    /// <summary>What is doubtful about this cell; codes in docs/messages.md. A cell flagged <see cref="CellFlag.Glare"/>,
-    /// <see cref="CellFlag.Clipped"/> or <see cref="CellFlag.OutOfFrame"/> is left out of the scoring.</summary>
+    /// <summary>
+    /// What is doubtful about this cell; codes in docs/messages.md. One whose flag is disqualifying
+    /// (<see cref="CellFlag.IsDisqualifying"/>) is left out of the scoring.
+    /// </summary>
     public ValueList<string> Flags { get; init => field = value ?? []; } = [];
 
     /// <summary>Mark strength |1 − Y_cell / Y_bare|, the engraved cell's measure of merit; lighter marks count alike.</summary>
@@ -71,6 +73,9 @@ public static class CellFlag
     /// <summary>The cell is not wholly inside the photo.</summary>
     public const string OutOfFrame = "out-of-frame";
 
+    /// <summary>Something lies over the cell that was not burned into it.</summary>
+    public const string Covered = "covered";
+
     /// <summary>The bare material around the cell disagrees with itself: a shadow's edge, a knot, or dirt.</summary>
     public const string UnevenGround = "uneven-ground";
 
@@ -90,7 +95,7 @@ public static class CellFlag
     public const string LinesUnseen = "lines-unseen";
 
     /// <summary>True for flags that make a cell's values unusable.</summary>
-    public static bool IsDisqualifying(string flag) => flag is Glare or Clipped or OutOfFrame;
+    public static bool IsDisqualifying(string flag) => flag is Covered or Glare or Clipped or OutOfFrame;
 }
 
 /// <summary>A cell named by its place in the grid.</summary>

@@ -120,6 +120,12 @@ public sealed record PhotoQuality : Extensible
     /// </summary>
     public Measured? LocalTone { get; init; }
 
+    /// <summary>
+    /// Reflection density of the markers' burned modules against the bare material's light, the mean of those seen with its error
+    /// by their scatter; negative where burning makes the material lighter.
+    /// </summary>
+    public Measured? MarkerDarkness { get; init; }
+
     /// <summary>Relative standard error that the darkness of all cells of this photo shares.</summary>
     public double? DarknessScaleError { get; init; }
 }

@@ -63,7 +63,8 @@ public static partial class Markup
     [GeneratedRegex(@"(?<=[0-9]) (?=(%|mm\b|W\b|px\b|J/mm))", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex NumberBeforeUnit();
 
-    [GeneratedRegex(@"(?<=^|[ \u00a0\[(])-(?=[0-9])", RegexOptions.None, 1000)]
+    /// <remarks>Not in front of a name that begins like a number, as a file's may: "-3.jpg".</remarks>
+    [GeneratedRegex(@"(?<=^|[ \u00a0\[(])-(?=[0-9]+(\.[0-9]+)?(?![\w.]*\w))", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Minus();
 
     /// <summary>

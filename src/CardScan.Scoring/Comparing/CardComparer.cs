@@ -61,15 +61,17 @@ public static class CardComparer
             : null;
     }
 
-    /// <summary>Two readings that were made from one photo, which would agree for no reason; null where there are none.</summary>
+    /// <summary>
+    /// Two readings of one card that were made from one photo, which would agree for no reason; null where there are none.
+    /// </summary>
     internal static (string First, string Second)? SamePhoto(IReadOnlyList<LabelledReading> readings)
     {
         Dictionary<string, string> seen = new(StringComparer.OrdinalIgnoreCase);
         foreach (LabelledReading each in readings)
         {
-            foreach (string sha256 in each.Reading.Photos.Select(photo => photo.Sha256).Distinct())
+            foreach (string view in each.Reading.Photos.Select(photo => $"{photo.Sha256} {each.Reading.PlanSha256}").Distinct())
             {
-                if (!seen.TryAdd(sha256, each.Label)) return (seen[sha256], each.Label);
+                if (!seen.TryAdd(view, each.Label)) return (seen[view], each.Label);
             }
         }
 
@@ -88,17 +90,21 @@ public static class CardComparer
         (Reading a, Reading b) = (first.Reading, other.Reading);
         ComparedLabels labels = new(first.Label, other.Label);
         double lnMargin = Math.Log(1 + margin);
-        PairEstimate estimate = a.Plan.Process == Process.Engrave
-            ? EngravedPair.Estimate(a, b, lnMargin)
+        bool isEngraved = a.Plan.Process == Process.Engrave;
+        // Whether light comes through a cut does not hang on tones.
+        OneLight? light = isEngraved ? OneLight.Of(a, b) : null;
+        PairEstimate estimate = isEngraved
+            ? EngravedPair.Estimate(a, light?.InPlaceOfFirst(b) ?? b, lnMargin)
             : CutPair.Estimate(a, b, lnMargin);
-        DoseEstimate? dose = estimate.Dose?.NoSurerThan(Math.Sqrt(2) * (repeatability?.LnRelativeDoseDeviation ?? 0), lnMargin);
+        DoseEstimate? known = light is null || estimate.Dose is null ? estimate.Dose : light.Widened(a, b, estimate.Dose, lnMargin);
+        DoseEstimate? dose = known?.NoSurerThan(Math.Sqrt(2) * (repeatability?.LnRelativeDoseDeviation ?? 0), lnMargin);
         EquivalenceTest? equivalence = dose is null ? null : EquivalenceOf(dose, lnMargin);
         Recommendation? setting = SettingTransfer.SettingOf(a);
         PairVerdict verdict = VerdictOf(estimate, dose, equivalence);
         bool isChange = verdict == PairVerdict.Different
             || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
         SettingChange? change = isChange && setting is not null ? SettingTransfer.Of(setting, a, b, dose!) : null;
-        (double, double)? unlike = repeatability is null && dose is not null && a.Plan.Process == Process.Engrave
+        (double, double)? unlike = repeatability is null && dose is not null && light is null && isEngraved
             ? UnlikePhotos.Limits(a, b, dose)
             : null;
         ValueList<CellDifference> cells = CellDifferences.Of(a, b, estimate, repeatability?.WithinCellDeviation ?? 0);
@@ -124,10 +130,11 @@ public static class CardComparer
             Notes =
             [
                 .. Notes(first, other, estimate, dose, verdict),
+                .. light is not null && dose is not null ? [ComparisonMessages.OneLight(light.DrawnOut)] : (ValueList<Advice>)[],
                 .. repeatability is null && dose is not null ? PhotoNotes(a, b, unlike) : [],
             ],
             Cells = cells,
-            Agreement = a.Plan.Process == Process.Engrave
+            Agreement = isEngraved
                 ? AgreementLimits.Of([.. cells.Select(cell => cell.Difference)], "darkness")
                 : null,
             Curves = estimate.Curves.Select((curve, i) => curve with { Label = i == 0 ? first.Label : other.Label }).ToValueList(),

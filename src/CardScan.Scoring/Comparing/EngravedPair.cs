@@ -36,6 +36,20 @@ internal static class EngravedPair
     /// <summary>ln of the relative dose alone, without its limits, which take most of the time; null where none can be claimed.</summary>
     public static double? LnRatio(Reading first, Reading later) => Fit(first, later).Best?.LnRatio;
 
+    /// <summary>
+    /// How far ln of the relative dose moves at most where the later card's darkness is multiplied; null where nothing can be fitted.
+    /// </summary>
+    /// <param name="first">The reference.</param>
+    /// <param name="later">The other.</param>
+    /// <param name="lnRatio">The ratio that it moves away from, ln.</param>
+    /// <param name="factors">What its darkness is multiplied by.</param>
+    public static double? LargestShift(Reading first, Reading later, double lnRatio, params double[] factors)
+    {
+        double[] shifts = [.. factors.AsParallel().Select(factor => LnRatio(first, OneLight.Stretched(later, factor)) - lnRatio)
+            .OfType<double>().Select(Math.Abs)];
+        return shifts.Length == 0 ? null : shifts.Max();
+    }
+
     /// <summary>Fits the common curve; <see cref="FittedPair.Best"/> is null where there is none.</summary>
     private static FittedPair Fit(Reading first, Reading later)
     {

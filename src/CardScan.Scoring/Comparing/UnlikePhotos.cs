@@ -22,11 +22,8 @@ internal static class UnlikePhotos
         double scale = Math.Sqrt(SharedVariance(first) + SharedVariance(later));
         if (!(scale > 0)) return null;
         // How far the ratio moves is asked; how well the bent photos would tell it is not.
-        double[] shifts = [.. new[] { 1 - scale, 1 + scale }.AsParallel()
-            .Select(factor => EngravedPair.LnRatio(first, Bent(later, factor)) - dose.LnRatio)
-            .OfType<double>().Select(Math.Abs)];
-        if (shifts.Length == 0) return null;
-        double reach = NormalQuantile.TwoSided95 * shifts.Max();
+        if (EngravedPair.LargestShift(first, later, dose.LnRatio, 1 - scale, 1 + scale) is not { } shift) return null;
+        double reach = NormalQuantile.TwoSided95 * shift;
         return (dose.LnRatio - double.Hypot(dose.LnRatio - dose.Low, reach), dose.LnRatio + double.Hypot(dose.High - dose.LnRatio, reach));
     }
 
@@ -36,11 +33,4 @@ internal static class UnlikePhotos
         double[] errors = [.. reading.Photos.Select(photo => photo.Quality?.DarknessScaleError).OfType<double>()];
         return errors.Length == 0 ? 0 : errors.Average(error => error * error) / errors.Length;
     }
-
-    private static Reading Bent(Reading reading, double factor) => reading with
-    {
-        Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness
-            ? cell with { Darkness = darkness with { Value = factor * darkness.Value } }
-            : cell).ToValueList(),
-    };
 }

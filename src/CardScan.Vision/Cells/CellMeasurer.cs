@@ -79,10 +79,17 @@ internal static class CellMeasurer
             (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.BareReference!.Rgb.Luminance))];
         ToneDoubt[] tones = surface.IsToneKnown ? new ToneDoubt[sightings.Length] : ToneBend.DoubtsOf(marks);
         bool isGlared = sightings.Any(sighting => sighting.BareReference is { } bare && IsGlared(bare, light));
+        bool[] covered = plan.Process == Process.Engrave && lines is null
+            ? ForeignColour.Over([.. sightings.Select(sighting => sighting.Blocks)], light)
+            : new bool[sightings.Length];
         Soot? soot = Soot.Of([.. sightings.Select(sighting => sighting.Halo).OfType<HaloProfile>()]);
-        return [.. sightings.Select((sighting, i) => Describe(sighting, light, plan.Process,
-            new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i], isGlared, soot), veiled[i]) with { Soot = soot })];
+        return [.. sightings.Select((sighting, i) => Covered(Describe(sighting, light, plan.Process,
+            new(double.IsNaN(grain) ? 0 : grain, stretch, tones[i], isGlared, soot), veiled[i]), covered[i]) with { Soot = soot })];
     }
+
+    private static MeasuredCell Covered(MeasuredCell cell, bool isCovered) => isCovered
+        ? cell with { Reading = cell.Reading with { Flags = [CellFlag.Covered, .. cell.Reading.Flags] } }
+        : cell;
 
     /// <summary>The cells with their places and settings, nothing measured.</summary>
     public static ValueList<CellReading> Name(Plan plan, CardPose pose) => plan.Cells.Select(cell => Name(plan, pose, cell)).ToValueList();

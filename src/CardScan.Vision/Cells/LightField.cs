@@ -36,6 +36,7 @@ internal sealed class LightField
     private readonly CardSize _card;
 
     private Lazy<VeilingGlareField>? _veil;
+    private Lazy<MarkerMark[]> _markers = new([]);
 
     private Patch[] _patches = [];
     private double _patchMm;
@@ -79,6 +80,9 @@ internal sealed class LightField
 
     /// <summary>Brightest over darkest light where bare material is; 1 is even.</summary>
     public double Range { get; private init; }
+
+    /// <summary>What the markers that are seen show.</summary>
+    public IReadOnlyList<MarkerMark> Markers => _markers.Value;
 
     /// <summary>Luminance of the bare material in the middle of the card, 0 to 1.</summary>
     public double MeanLuminance => Math.Exp(LogLuminanceAt(new(_card.WidthMm / 2, _card.HeightMm / 2)));
@@ -129,9 +133,9 @@ internal sealed class LightField
         };
 
         // The sides of a back-lit card do not ask for it.
+        light._markers = new(() => MarkerMark.Of(surface, light.LogLuminanceAt, plan, seenMarkers));
         light._veil = new(() => VeilingGlareField.Fit(
-            light, place => Basis(place, plan.Card), surface, patches, weights,
-            MarkerMark.Of(surface, light.LogLuminanceAt, plan, seenMarkers)));
+            light, place => Basis(place, plan.Card), surface, patches, weights, light._markers.Value));
         return light;
     }
 

@@ -78,7 +78,10 @@ internal static class PhotoCheck
     /// at the top of the scale fits nothing else either.
     /// </summary>
     private static readonly (string Flag, string Code)[] LostCells =
-        [(CellFlag.Clipped, Codes.CellsClipped), (CellFlag.Glare, Codes.CellsGlare), (CellFlag.OutOfFrame, Codes.CellsOutOfFrame)];
+    [
+        (CellFlag.Covered, Codes.CellsCovered), (CellFlag.Clipped, Codes.CellsClipped), (CellFlag.Glare, Codes.CellsGlare),
+        (CellFlag.OutOfFrame, Codes.CellsOutOfFrame),
+    ];
 
     /// <summary>What sharpness, tilt and the markers' places say of a photo that can be measured.</summary>
     public static IEnumerable<Warning> ViewDoubts(Plan plan, SolvedPose solved, PhotoQuality quality, bool hasPlay)

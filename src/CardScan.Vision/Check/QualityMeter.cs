@@ -39,9 +39,17 @@ internal static class QualityMeter
             GlareShare = Rounded(light.BrightShare, 3),
             ShadowShare = Rounded(light.DarkShare, 3),
             LocalTone = tone,
+            MarkerDarkness = MarkerDarknessIn(light),
             DarknessScaleError = cells.Any(cell => cell.Reading.Darkness is not null)
                 ? ScaleError(tone, VeilingGlareMark.StretchOf(cells.Select(cell => cell.Veiled))) : null,
         };
+    }
+
+    /// <summary>Mean of the markers, with their scatter; null where fewer than two tell it.</summary>
+    private static Measured? MarkerDarknessIn(LightField light)
+    {
+        double[] darkness = [.. light.Markers.Where(mark => mark.Ratio > 0).Select(mark => -Math.Log10(mark.Ratio))];
+        return darkness.Length < 2 ? null : Measured.Of(darkness.Average(), Math.Sqrt(Robust.Variance(darkness) / darkness.Length));
     }
 
     private static double ScaleError(Measured? tone, double veilStretch)

@@ -14,7 +14,11 @@ internal sealed record SeenMarker(int Place, ValueList<PlanePoint> Corners);
 /// <param name="Markers">Three or four, by place.</param>
 /// <param name="IsInverted">True where burning makes the material lighter.</param>
 /// <param name="Warnings">What is doubtful.</param>
-internal sealed record MarkerSet(ValueList<SeenMarker> Markers, bool IsInverted, ValueList<Warning> Warnings);
+internal sealed record MarkerSet(ValueList<SeenMarker> Markers, bool IsInverted, ValueList<Warning> Warnings)
+{
+    /// <summary>The middles of the markers of other cards in the photo, px, with the cards' numbers.</summary>
+    public ValueList<(int Card, PlanePoint Middle)> Others { get; init; } = [];
+}
 
 /// <summary>Finds the card's corner markers, to a few pixels; <see cref="MarkerRefiner"/> makes them exact.</summary>
 /// <remarks>
@@ -53,7 +57,7 @@ internal static class MarkerFinder
         Finds positive = new(), negative = new();
         foreach ((int reduction, bool isNegative, MarkerSearch search) in Searches)
         {
-            if (isNegative && !positive.IsEmpty) continue;
+            if (isNegative && positive.CountOf(cardNumber) > 0) continue;
             Finds finds = isNegative ? negative : positive;
             bool isLast = search == MarkerSearch.Charred;
             if (!isLast || finds.CountOf(cardNumber) < Enough) finds.Add(pyramid.MarkersAt(reduction, isNegative, search), reduction);
@@ -69,8 +73,7 @@ internal static class MarkerFinder
     }
 
     /// <summary>
-    /// The numbers of the cards whose markers are seen, the one with most markers first: for a card whose plan is not known
-    /// yet.
+    /// The numbers of the cards that are seen: for cards whose plans are not known yet.
     /// </summary>
     public static Outcome<ValueList<int>> CardNumbers(Picture picture)
     {
@@ -80,12 +83,50 @@ internal static class MarkerFinder
         {
             Finds finds = isNegative ? negative : positive;
             finds.Add(pyramid.MarkersAt(reduction, isNegative, search), reduction);
-            if (finds.HasGroup) return finds.Cards.ToValueList();
+            if (finds.HasGroup) return AllCards(pyramid, positive, negative, Math.Max(2, reduction / 2));
         }
 
         // One marker is chance or a stray one, unless the search with the plan finds its neighbours.
         int[] cards = [.. positive.Cards, .. negative.Cards];
         return cards.Length > 0 ? cards.ToValueList() : LooksMirrored(pyramid) ? Mirrored() : NoMarkers(picture, pyramid);
+    }
+
+    /// <summary>
+    /// The cards that were found and those that lie beside them: smaller ones, or such as burn the other way. Beside a single card
+    /// only the strips around it are searched, so that a photo of one, which fills the picture, takes hardly longer.
+    /// </summary>
+    /// <param name="pyramid">The picture.</param>
+    /// <param name="positive">What was found in it.</param>
+    /// <param name="negative">What was found in its negative.</param>
+    /// <param name="reduction">Scale that the others are looked for at: a step finer than that of the first.</param>
+    private static ValueList<int> AllCards(Pyramid pyramid, Finds positive, Finds negative, int reduction)
+    {
+        Mat grey = pyramid.At(reduction), inverse = pyramid.NegativeAt(reduction);
+        Finds found = positive.HasGroup ? positive : negative;
+        Rect whole = new(0, 0, grey.Width, grey.Height);
+        Rect[] places = found.Groups.Count() > 1 ? [whole] : [.. Around(found.Frame(reduction) & whole, whole)];
+        foreach (Rect place in places)
+        {
+            using Mat dark = new(grey, place), light = new(inverse, place);
+            Point origin = new(place.X * reduction, place.Y * reduction);
+            positive.Add(MarkerDetector.Detect(dark, MarkerSearch.Quick), reduction, origin);
+            negative.Add(MarkerDetector.Detect(light, MarkerSearch.Quick), reduction, origin);
+        }
+
+        return positive.Groups.Concat(negative.Groups).Select(card => card.Key).Distinct().Order().ToValueList();
+    }
+
+    /// <summary>The strips of a picture on the four sides of a frame that are wide enough for a card.</summary>
+    private static IEnumerable<Rect> Around(Rect frame, Rect whole)
+    {
+        // Two markers and as much between them, at three pixels a module of eight.
+        const int least = 3 * 8 * 3;
+        Rect[] strips =
+        [
+            new(0, 0, frame.Left, whole.Height), new(frame.Right, 0, whole.Width - frame.Right, whole.Height),
+            new(frame.Left, 0, frame.Width, frame.Top), new(frame.Left, frame.Bottom, frame.Width, whole.Height - frame.Bottom),
+        ];
+        return strips.Where(strip => Math.Min(strip.Width, strip.Height) >= least);
     }
 
     /// <summary>Searches an empty picture.</summary>
@@ -149,14 +190,11 @@ internal static class MarkerFinder
     private static Outcome<MarkerSet> Judge(Picture picture, Plan plan, Finds finds, bool isInverted)
     {
         int cardNumber = plan.Number;
-        if (finds.Twice is int twice)
-            return Refusal.OfPhoto(Codes.TwoCards, ("marker", twice));
+        if (finds.TwiceOf(cardNumber) is { } twice) return Refusal.OfPhoto(Codes.TwoCards, ("marker", twice));
 
         int[] others = finds.OtherCards(cardNumber);
         if (finds.CountOf(cardNumber) == 0)
             return Refusal.OfPhoto(Codes.OtherCard, ("count", others.Length), ("found", List(others)), ("planned", cardNumber));
-        if (others.FirstOrDefault(other => finds.CountOf(other) >= 2, -1) is int second and >= 0)
-            return Refusal.OfPhoto(Codes.TwoCards, ("other", second), ("planned", cardNumber));
 
         SeenMarker[] markers = finds.Of(cardNumber);
         int[] missing = [.. Enumerable.Range(0, 4).Except(markers.Select(marker => marker.Place))];
@@ -165,8 +203,9 @@ internal static class MarkerFinder
 
         List<Warning> warnings = [];
         if (missing.Length > 0) warnings.Add(new(Codes.MarkerMissing, ("marker", MissingMarkers.NameOf(cardNumber, missing[0]))));
-        if (others.Length > 0) warnings.Add(new(Codes.StrayMarker, ("card", others[0])));
-        return new MarkerSet(markers.ToValueList(), isInverted, warnings.ToValueList());
+        if (others.FirstOrDefault(other => finds.CountOf(other) == 1, -1) is int stray and >= 0)
+            warnings.Add(new(Codes.StrayMarker, ("card", stray)));
+        return new MarkerSet(markers.ToValueList(), isInverted, warnings.ToValueList()) { Others = finds.MiddlesOfOthers(cardNumber) };
     }
 
     /// <summary>True when the markers decode only in the flipped picture: the card was photographed from behind, or mirrored.</summary>
@@ -195,8 +234,7 @@ internal static class MarkerFinder
     /// <summary>Centres in the card's order turn one way all around (clockwise in a picture whose y points down).</summary>
     private static bool IsConvex(SeenMarker[] markers)
     {
-        PlanePoint[] centres =
-            [.. markers.Select(marker => new PlanePoint(marker.Corners.Average(c => c.X), marker.Corners.Average(c => c.Y)))];
+        PlanePoint[] centres = [.. markers.Select(marker => MiddleOf(marker.Corners))];
         return Enumerable.Range(0, centres.Length).All(i =>
         {
             PlanePoint a = centres[i], b = centres[(i + 1) % centres.Length], c = centres[(i + 2) % centres.Length];
@@ -204,27 +242,38 @@ internal static class MarkerFinder
         });
     }
 
+    private static PlanePoint MiddleOf(IReadOnlyCollection<PlanePoint> corners) =>
+        new(corners.Average(c => c.X), corners.Average(c => c.Y));
+
     /// <summary>Markers found, of any card; the finest scale's corners win.</summary>
     private sealed class Finds
     {
         private readonly Dictionary<int, (int Reduction, PlanePoint[] Corners)> _byId = [];
-
-        /// <summary>An id that stands at two places, if there is one.</summary>
-        public int? Twice { get; private set; }
+        private readonly HashSet<int> _twice = [];
 
         public bool IsEmpty => _byId.Count == 0;
 
-        /// <summary>Two markers of one card make a card; one alone may be chance.</summary>
-        public bool HasGroup => _byId.Keys.GroupBy(id => id / 4).Any(card => card.Count() >= 2);
+        /// <summary>The markers of each card that is one: two make a card; one alone may be chance.</summary>
+        public IEnumerable<IGrouping<int, int>> Groups => _byId.Keys.GroupBy(id => id / 4).Where(card => card.Count() >= 2);
 
-        /// <summary>The cards, the one with most markers first.</summary>
-        public IEnumerable<int> Cards =>
-            _byId.Keys.GroupBy(id => id / 4).OrderByDescending(card => card.Count()).ThenBy(card => card.Key).Select(card => card.Key);
+        public bool HasGroup => Groups.Any();
+
+        /// <summary>The cards of all markers, also of single ones.</summary>
+        public IEnumerable<int> Cards => _byId.Keys.Select(id => id / 4).Distinct().Order();
 
         public int CountOf(int cardNumber) => _byId.Keys.Count(id => id / 4 == cardNumber);
 
-        public int[] OtherCards(int cardNumber) =>
-            [.. _byId.Keys.Select(id => id / 4).Where(card => card != cardNumber).Distinct().Order()];
+        /// <summary>A marker of the card that stands at two places; null where none does.</summary>
+        public int? TwiceOf(int cardNumber) => _twice.Where(id => id / 4 == cardNumber).Cast<int?>().Min();
+
+        /// <summary>What all markers of a card that was found reach over, in the reduced picture, px.</summary>
+        public Rect Frame(int reduction) => Cv2.BoundingRect(Groups.SelectMany(card => card).SelectMany(id => _byId[id].Corners)
+            .Select(corner => new Point2f((float)(corner.X / reduction), (float)(corner.Y / reduction))));
+
+        public ValueList<(int Card, PlanePoint Middle)> MiddlesOfOthers(int cardNumber) => Groups.Where(card => card.Key != cardNumber)
+            .SelectMany(card => card.Select(id => (card.Key, MiddleOf(_byId[id].Corners)))).ToValueList();
+
+        public int[] OtherCards(int cardNumber) => [.. Cards.Where(card => card != cardNumber)];
 
         public SeenMarker[] Of(int cardNumber) =>
             [.. _byId.Where(find => find.Key / 4 == cardNumber).OrderBy(find => find.Key)
@@ -244,7 +293,7 @@ internal static class MarkerFinder
             if (_byId.TryGetValue(id, out (int Reduction, PlanePoint[] Corners) known))
             {
                 double side = known.Corners[0].DistanceTo(known.Corners[1]);
-                if (known.Corners[0].DistanceTo(corners[0]) > side) Twice = id;
+                if (known.Corners[0].DistanceTo(corners[0]) > side) _twice.Add(id);
                 if (known.Reduction <= reduction) return;
             }
 

@@ -1,6 +1,4 @@
 using System.Net;
-using System.Net.NetworkInformation;
-using System.Net.Sockets;
 using CardScan.Model;
 
 namespace CardScan.Web;
@@ -26,8 +24,8 @@ internal sealed class PhoneGate(Workshop shop, ServeRequest request, int port) :
         try
         {
             if (_host is not null) return null;
-            if ((request.PhoneAddress ?? PrivateAddress()) is not { } address) return Refusal.OfPlace(Codes.NoPrivateAddress);
-            if (!IsPrivate(address)) return Refusal.OfInput(Codes.AddressNotPrivate, ("address", $"{address}"));
+            if ((request.PhoneAddress ?? LocalNetwork.Address()) is not { } address) return Refusal.OfPlace(Codes.NoPrivateAddress);
+            if (!LocalNetwork.IsPrivate(address)) return Refusal.OfInput(Codes.AddressNotPrivate, ("address", $"{address}"));
             IPEndPoint at = new(address, IPAddress.IsLoopback(address) ? 0 : port);
             Outcome<PageHost> host = await PageHost.Start(shop, at, request.PhoneHost ?? $"{address}", stop);
             if (host.IsRefused) return host.Refusal;
@@ -58,19 +56,4 @@ internal sealed class PhoneGate(Workshop shop, ServeRequest request, int port) :
             _turn.Release();
         }
     }
-
-    /// <summary>
-    /// This computer's address in the local network: of an interface that is up and leads somewhere; null where there is none.
-    /// </summary>
-    private static IPAddress? PrivateAddress() => NetworkInterface.GetAllNetworkInterfaces()
-        .Where(each => each.OperationalStatus == OperationalStatus.Up
-            && each.NetworkInterfaceType is not (NetworkInterfaceType.Loopback or NetworkInterfaceType.Tunnel))
-        .OrderByDescending(each => each.GetIPProperties().GatewayAddresses.Any(gateway => !gateway.Address.Equals(IPAddress.Any)))
-        .SelectMany(each => each.GetIPProperties().UnicastAddresses)
-        .Select(each => each.Address)
-        .FirstOrDefault(address => address.AddressFamily == AddressFamily.InterNetwork && IsPrivate(address));
-
-    /// <summary>True for an address that no other network routes to (RFC 1918, section 3), or that of the computer itself.</summary>
-    private static bool IsPrivate(IPAddress address) => address.GetAddressBytes() is
-        [10, _, _, _] or [172, >= 16 and <= 31, _, _] or [192, 168, _, _] or [127, _, _, _];
 }

@@ -27,13 +27,16 @@ internal sealed class PhotoDesk : IAsyncDisposable
     private readonly Channel<(string Id, SeenPhoto Photo)> _toRead = Channel.CreateBounded<(string, SeenPhoto)>(2);
     private readonly CancellationTokenSource _stop = new();
     private readonly Task _work;
+    private readonly HashSet<string> _takenUp;
     private ImmutableList<PhotoJob> _jobs = [];
 
     /// <summary>Opens the inbox and begins with what lies there.</summary>
     public PhotoDesk(Workshop shop, Inbox inbox)
     {
         (_shop, _inbox, _sitting) = (shop, inbox, new(shop.Archive));
-        foreach ((string id, string name) in inbox.Open()) TakeUp(id, name, FingerprintOf(inbox.PhotoOf(id)));
+        (string Id, string Name)[] left = [.. inbox.Open()];
+        _takenUp = [.. left.Select(photo => photo.Id)];
+        foreach ((string id, string name) in left) Add(id, name, FingerprintOf(inbox.PhotoOf(id)));
         _work = Task.WhenAll(Task.Run(CheckAll), Task.Run(ReadAll));
     }
 
@@ -56,9 +59,10 @@ internal sealed class PhotoDesk : IAsyncDisposable
 
     /// <summary>Lets the photos of a card go, so that the next one begins it anew. What was kept of them stays in the archive.</summary>
     /// <param name="id">One of its photos.</param>
-    public void BeginAnew(string id)
+    /// <param name="card">Its number.</param>
+    public void BeginAnew(string id, int card)
     {
-        if (_jobs.Find(job => job.Id == id)?.PlanSha256 is not { } plan) return;
+        if (_jobs.Find(job => job.Id == id && job.CardNumber == card)?.PlanSha256 is not { } plan) return;
         _sitting.Forget(plan);
         lock (_lock) _jobs = _jobs.RemoveAll(job => job.PlanSha256 == plan && job.State == PhotoState.Kept);
         _shop.Bell.Ring(Topic.Photos);
@@ -72,21 +76,6 @@ internal sealed class PhotoDesk : IAsyncDisposable
         await _work;
         _sitting.Dispose();
         _stop.Dispose();
-    }
-
-    /// <summary>
-    /// Takes up what an earlier run left; where that ended between keeping a photo and letting it go, it is not read twice.
-    /// </summary>
-    private void TakeUp(string id, string name, string sha256)
-    {
-        if (_shop.Archive.ReadingOfPhoto(sha256) is { } reading)
-        {
-            _inbox.Drop(id);
-            _jobs = _jobs.Add(new(id, name, PhotoState.Kept) { Sha256 = sha256, ReadingName = reading });
-            return;
-        }
-
-        Add(id, name, sha256);
     }
 
     private PhotoJob Add(string id, string name, string sha256)
@@ -117,8 +106,9 @@ internal sealed class PhotoDesk : IAsyncDisposable
         {
             await foreach (string id in _toCheck.Reader.ReadAllAsync(_stop.Token))
             {
-                if (Set(id, job => job with { State = PhotoState.Checking }) is not { } job) continue;
-                if (Guarded(id, () => Check(job)) is { } seen) await _toRead.Writer.WriteAsync((id, seen), _stop.Token);
+                if (Set(id, null, job => job with { State = PhotoState.Checking }) is not { } job) continue;
+                foreach (SeenPhoto seen in Guarded(id, null, () => Check(job)) ?? [])
+                    await _toRead.Writer.WriteAsync((id, seen), _stop.Token);
             }
         }
         catch (OperationCanceledException)
@@ -136,7 +126,8 @@ internal sealed class PhotoDesk : IAsyncDisposable
         await foreach ((string id, SeenPhoto photo) in _toRead.Reader.ReadAllAsync(CancellationToken.None))
         {
             // It may have gone into the reading of a photo before it.
-            if (_jobs.Find(job => job.Id == id) is { State: PhotoState.Reading }) Guarded(id, () => Read(id, photo));
+            if (_jobs.Exists(job => job.Id == id && job.CardNumber == photo.CardNumber && job.State == PhotoState.Reading))
+                Guarded(id, photo.CardNumber, () => Read(id, photo));
             Draw();
         }
     }
@@ -156,23 +147,27 @@ internal sealed class PhotoDesk : IAsyncDisposable
         }
     }
 
-    /// <summary>Looks at a photo; null where it cannot be used.</summary>
-    private SeenPhoto? Check(PhotoJob job)
+    /// <summary>Looks at a photo: from here on it stands in the list once for each card that it shows.</summary>
+    /// <returns>The cards that are to be read.</returns>
+    private SeenPhoto[] Check(PhotoJob job)
     {
-        if (PhotoSitting.Reduce(_inbox.PhotoOf(job.Id)) is { } picture) Set(job.Id, found => found with { Picture = picture });
-        SeenPhoto seen = _sitting.See(_inbox.PhotoOf(job.Id), job.Name);
-        if (seen.Refusal is { } refusal)
-        {
-            Refuse(job.Id, refusal, seen.CardNumber, seen.Corners);
-            return null;
-        }
+        if (PhotoSitting.Reduce(_inbox.PhotoOf(job.Id)) is { } picture) job = Set(job.Id, null, found => found with { Picture = picture })!;
+        ValueList<SeenPhoto> seen = _sitting.See(_inbox.PhotoOf(job.Id), job.Name);
+        PhotoJob[] cards = [.. seen.Select(card => Judged(job, card))];
+        lock (_lock) _jobs = _jobs.InsertRange(_jobs.IndexOf(job), cards).Remove(job);
+        _shop.Bell.Ring(Topic.Photos);
+        DropWhereDone(job.Id);
+        return [.. seen.Zip(cards).Where(card => card.Second.State == PhotoState.Reading).Select(card => card.First)];
+    }
 
-        Warning? change = PhotoAdvice.Of(seen.Record!);
-        Set(job.Id, found => found with
-        {
-            State = PhotoState.Reading, CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Change = change, Corners = seen.Corners,
-        });
-        return seen;
+    private PhotoJob Judged(PhotoJob job, SeenPhoto seen)
+    {
+        PhotoJob judged = job with { CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Corners = seen.Corners };
+        if (seen.Refusal is { } refusal) return judged with { State = PhotoState.Refused, Refusal = refusal };
+        // An earlier run may have ended between keeping a reading and letting its photo go: nothing is read twice.
+        return _takenUp.Contains(job.Id) && _shop.Archive.ReadingOfPhoto(job.Sha256, seen.PlanSha256!) is { } reading
+            ? judged with { State = PhotoState.Kept, ReadingName = reading }
+            : judged with { State = PhotoState.Reading, Change = PhotoAdvice.Of(seen.Record!) };
     }
 
     private SeenPhoto? Read(string id, SeenPhoto photo)
@@ -180,7 +175,7 @@ internal sealed class PhotoDesk : IAsyncDisposable
         Outcome<ReadResult> read = _sitting.Read(photo);
         if ((read.Refusal ?? read.Value.Kept!.Refusal) is { } refusal)
         {
-            Refuse(id, refusal, photo.CardNumber);
+            Refuse(id, photo.CardNumber, refusal);
             return null;
         }
 
@@ -188,8 +183,8 @@ internal sealed class PhotoDesk : IAsyncDisposable
         HashSet<string> used = [.. read.Value.Reading.Photos.Select(used => used.Sha256)];
         foreach (PhotoJob each in _jobs.Where(job => job.PlanSha256 == photo.PlanSha256 && used.Contains(job.Sha256)))
         {
-            Set(each.Id, job => job with { State = PhotoState.Kept, ReadingName = reading });
-            _inbox.Drop(each.Id);
+            Set(each.Id, each.CardNumber, job => job with { State = PhotoState.Kept, ReadingName = reading });
+            DropWhereDone(each.Id);
         }
 
         _shop.Bell.Ring(Topic.Archive);
@@ -197,7 +192,7 @@ internal sealed class PhotoDesk : IAsyncDisposable
     }
 
     /// <summary>A photo at which the program fails is refused by itself; those after it are read.</summary>
-    private SeenPhoto? Guarded(string id, Func<SeenPhoto?> work)
+    private TResult? Guarded<TResult>(string id, int? card, Func<TResult?> work) where TResult : class
     {
         try
         {
@@ -207,27 +202,33 @@ internal sealed class PhotoDesk : IAsyncDisposable
         catch (Exception e)
 #pragma warning restore CA1031
         {
-            Refuse(id, Answer.Fault(e), null);
+            Refuse(id, card, Answer.Fault(e));
             return null;
         }
     }
 
-    private void Refuse(string id, Refusal refusal, int? card, ValueList<CardCorner>? corners = null)
+    private void Refuse(string id, int? card, Refusal refusal)
     {
-        // What a full disk or a damaged archive keeps out is still here, and is taken up after a restart.
-        if (refusal.Kind != RefusalKind.UnusablePlace) _inbox.Drop(id);
-        Set(id, job => job with
-        {
-            State = PhotoState.Refused, Refusal = refusal, CardNumber = card, Corners = corners ?? job.Corners,
-        });
+        Set(id, card, job => job with { State = PhotoState.Refused, Refusal = refusal });
+        DropWhereDone(id);
     }
 
-    private PhotoJob? Set(string id, Func<PhotoJob, PhotoJob> change)
+    /// <summary>
+    /// Lets a photo's file go once each of its cards is done. What a full disk or a damaged archive keeps out is still here, and is
+    /// taken up after a restart.
+    /// </summary>
+    private void DropWhereDone(string id)
+    {
+        if (_jobs.TrueForAll(job => job.Id != id || (job.IsDone && job.Refusal?.Kind != RefusalKind.UnusablePlace))) _inbox.Drop(id);
+    }
+
+    /// <summary>Changes what is known of a photo, with one of its cards.</summary>
+    private PhotoJob? Set(string id, int? card, Func<PhotoJob, PhotoJob> change)
     {
         PhotoJob? changed = null;
         lock (_lock)
         {
-            if (_jobs.Find(job => job.Id == id) is { } job) _jobs = _jobs.Replace(job, changed = change(job));
+            if (_jobs.Find(job => job.Id == id && job.CardNumber == card) is { } job) _jobs = _jobs.Replace(job, changed = change(job));
             while (_jobs.Count > MostRemembered && _jobs.FindIndex(each => each.IsDone) is >= 0 and int done) _jobs = _jobs.RemoveAt(done);
         }
 

@@ -21,8 +21,10 @@ internal enum PhotoState
     Refused,
 }
 
-/// <summary>A photo that somebody sent, as it stands now.</summary>
-/// <param name="Id">Tells it from others; made here.</param>
+/// <summary>
+/// A photo that somebody sent, as it stands now; once it was looked at, one for each card that it shows.
+/// </summary>
+/// <param name="Id">Tells the photo from others; made here.</param>
 /// <param name="Name">The name that it came with: text to show and nothing else.</param>
 /// <param name="State">How far it has come.</param>
 internal sealed record PhotoJob(string Id, string Name, PhotoState State)
@@ -30,7 +32,7 @@ internal sealed record PhotoJob(string Id, string Name, PhotoState State)
     /// <summary>Fingerprint of its bytes.</summary>
     public required string Sha256 { get; init; }
 
-    /// <summary>Number of its card; null where it is not known (yet).</summary>
+    /// <summary>Number of the card; null where it is not known (yet).</summary>
     public int? CardNumber { get; init; }
 
     /// <summary>Fingerprint of its card's plan.</summary>

@@ -17,9 +17,9 @@ internal static class PhotoRoutes
         routes.MapGet(PhotographPage.ListPath, () => Answer.Part(PhotographPage.List(shop)));
         routes.MapGet($"{PhotographPage.ListPath}/{{id:guid}}/small.jpg",
             (HttpContext context, Guid id) => Small(context, shop, $"{id:N}"));
-        routes.MapPost($"{PhotographPage.ListPath}/{{id:guid}}/anew", (Guid id) =>
+        routes.MapPost($"{PhotographPage.ListPath}/{{id:guid}}/anew/{{card:int}}", (Guid id, int card) =>
         {
-            shop.Desk.BeginAnew($"{id:N}");
+            shop.Desk.BeginAnew($"{id:N}", card);
             return Answer.Part(PhotographPage.List(shop));
         });
         routes.MapPost($"{PhotographPage.ListPath}/look", (HttpContext context, string name) => Look(context, shop, name));

@@ -63,7 +63,7 @@ internal static class PhotographPage
                 new XElement(
                     "a", Html.Class("button first"), new XAttribute("href", ReadingPage.PathOf(name)), Voice.Say("web.photo.result")),
                 reading.Photos.Count > 1
-                    ? Field.Button($"{ListPath}/{newest.Id}/anew", into: null, Voice.Say("web.photo.anew"), "button")
+                    ? Field.Button($"{ListPath}/{newest.Id}/anew/{reading.Plan.Number}", into: null, Voice.Say("web.photo.anew"), "button")
                     : null));
     }
 

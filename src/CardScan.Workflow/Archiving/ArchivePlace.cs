@@ -50,11 +50,12 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
         return cards.IsRefused ? cards.Refusal! : KeptCardView.Of(archive, cards.Value);
     });
 
-    /// <summary>The newest reading that keeps a photo: <c>r12</c>; null where none does, or it cannot be told.</summary>
+    /// <summary>The newest reading of a card that keeps a photo: <c>r12</c>; null where none does, or it cannot be told.</summary>
     /// <param name="sha256">Fingerprint of the photo's file.</param>
-    public string? ReadingOfPhoto(string sha256)
+    /// <param name="planSha256">Fingerprint of the card's plan.</param>
+    public string? ReadingOfPhoto(string sha256, string planSha256)
     {
-        Outcome<long?> id = Use(archive => archive.ReadingOfPhoto(sha256));
+        Outcome<long?> id = Use(archive => archive.ReadingOfPhoto(sha256, planSha256));
         return id is { IsRefused: false, Value: { } found } ? ReadingEntry.NameOf(found) : null;
     }
 

@@ -38,14 +38,15 @@ public static class ReadingSource
     /// newest reading of it.
     /// </param>
     /// <param name="archive">Where names that are no files are looked for; null looks nowhere.</param>
+    /// <param name="read">Readings that were made just now; they come first.</param>
     /// <returns>
     /// The readings, labelled by the batches that their plans name where those tell them apart, else by their folders, files
     /// or names.
     /// </returns>
-    public static Outcome<ValueList<LoadedReading>> Load(ValueList<string> names, ArchivePlace? archive)
+    public static Outcome<ValueList<LoadedReading>> Load(ValueList<string> names, ArchivePlace? archive, params IEnumerable<Reading> read)
     {
         ArgumentNullException.ThrowIfNull(names);
-        List<Source> sources = [];
+        List<Source> sources = [.. read.Select(JustRead)];
         foreach (string name in names)
         {
             Outcome<Source> source = SourceOf(name, archive, sources.FirstOrDefault()?.Reading.Plan.Process);
@@ -54,6 +55,12 @@ public static class ReadingSource
         }
 
         return Loaded(sources);
+    }
+
+    private static Source JustRead(Reading reading)
+    {
+        string name = OutputFolder.OfCard(OutputFolder.OfAnyCard, reading.Plan.Number);
+        return new(name, $"{reading.PlanSha256} {reading.Photos[0].Sha256}", name, name, reading, null);
     }
 
     /// <summary>Loads readings of one card: as <see cref="Load"/> does, but a card of the archive stands for every reading of it.</summary>

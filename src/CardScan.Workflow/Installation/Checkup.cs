@@ -11,14 +11,16 @@ namespace CardScan.Workflow;
 
 /// <summary>One thing that was looked at.</summary>
 /// <param name="Part">
-/// Which: <c>program</c>, <c>library</c>, <c>card</c>, <c>archive</c>, <c>profiles</c>, <c>temporary</c>, <c>browser</c>.
+/// Which: <c>program</c>, <c>library</c>, <c>card</c>, <c>archive</c>, <c>profiles</c>, <c>temporary</c>, <c>browser</c>,
+/// <c>network</c>.
 /// </param>
 /// <param name="Found">What was found; null where that is a fault.</param>
 /// <param name="Fault">What is wrong, and what to do.</param>
 public sealed record CheckedPart(string Part, Phrase? Found, Refusal? Fault = null)
 {
     /// <summary>False where CardScan does its work without it.</summary>
-    public bool IsNeeded => Part != Checkup.BrowserPart && Fault?.Code is not (Codes.LittleRoom or Codes.ArchiveMissing);
+    public bool IsNeeded => Part != Checkup.BrowserPart
+        && Fault?.Code is not (Codes.LittleRoom or Codes.ArchiveMissing or Codes.NoPrivateAddress);
 }
 
 /// <summary>Where a checkup looks.</summary>
@@ -27,9 +29,11 @@ public sealed record CheckedPart(string Part, Phrase? Found, Refusal? Fault = nu
 /// <param name="Archive">The archive, which need not be there.</param>
 /// <param name="Profiles">The profiles.</param>
 /// <param name="Browser">Program that opens pages; null for the system's.</param>
-public sealed record CheckupPlaces(string ProgramFolder, string Version, ArchivePlace Archive, Profiles Profiles, string? Browser);
+/// <param name="LocalAddress">This computer's address in its local network; null where it has none.</param>
+public sealed record CheckupPlaces(
+    string ProgramFolder, string Version, ArchivePlace Archive, Profiles Profiles, string? Browser, string? LocalAddress);
 
-/// <summary>Looks at what CardScan needs on this computer: its own files, the archive, room on the disk, a browser.</summary>
+/// <summary>Looks at what CardScan needs on this computer: its own files, the archive, room on the disk, a browser, a network.</summary>
 public static class Checkup
 {
     internal const string BrowserPart = "browser";
@@ -53,6 +57,7 @@ public static class Checkup
         yield return Profiled(places.Profiles);
         yield return Room("temporary", Path.TrimEndingDirectorySeparator(Path.GetTempPath()));
         yield return Opener(places.Browser);
+        yield return Network(places.LocalAddress);
     }
 
     private static CheckedPart Program(CheckupPlaces places) => InstalledFiles.Damage(places.ProgramFolder) is { } damage
@@ -135,4 +140,7 @@ public static class Checkup
         return isThere ? new(BrowserPart, new("checkup.browser", ("program", program)))
             : new(BrowserPart, null, Refusal.OfPlace(Codes.BrowserMissing, ("program", program), ("given", Is(browser is not null))));
     }
+
+    private static CheckedPart Network(string? address) => address is null ? new("network", null, Refusal.OfPlace(Codes.NoPrivateAddress))
+        : new("network", new("checkup.network", ("address", address)));
 }

@@ -1,18 +1,22 @@
+using CardScan.Language;
 using CardScan.Model;
 using CardScan.Vision;
 
 namespace CardScan.Workflow;
 
-/// <summary>What came of one photo, which is closed again.</summary>
+/// <summary>What one photo, which is closed again, tells of one card.</summary>
 /// <param name="Path">Its file.</param>
-/// <param name="View">What it tells of its card; or why nothing.</param>
+/// <param name="View">What it tells of the card; or why nothing.</param>
 internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
 {
     /// <summary>Its file without the folder, or the name that it came with.</summary>
     public string Name { get; init; } = System.IO.Path.GetFileName(Path);
 
-    /// <summary>Number of the card that it belongs to; null where it shows none.</summary>
+    /// <summary>Number of the card; null where the photo shows none.</summary>
     public int? Card { get; init; }
+
+    /// <summary>True where the photo shows other cards too.</summary>
+    public bool IsOneOfSeveral { get; init; }
 
     /// <summary>The plan that it was measured with, or why there is none; null where it was not asked for.</summary>
     public Outcome<ChosenPlan>? Plan { get; init; }
@@ -26,33 +30,42 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     /// <summary>Its rectified picture, where a report is wanted.</summary>
     public ShelvedPicture? Picture { get; init; }
 
-    /// <summary>Opens a photo, measures the card that it shows with that card's plan, and closes it.</summary>
+    /// <summary>Its name in messages: with the card's number where it shows several.</summary>
+    public string NameOfCard => IsOneOfSeveral && Card is { } number
+        ? Voice.Say("workflow.card-in-photo", ("number", number), ("photo", Name))
+        : Name;
+
+    /// <summary>Opens a photo, measures each card that it shows with that card's plan, and closes it.</summary>
     /// <param name="path">The photo.</param>
     /// <param name="request">How to measure.</param>
-    /// <param name="plans">Gives the plan.</param>
-    /// <param name="shelf">Takes the rectified picture.</param>
+    /// <param name="plans">Gives the plans.</param>
+    /// <param name="shelf">Takes the rectified pictures.</param>
     /// <param name="name">The name that it came with; null for that of its file.</param>
-    public static MeasuredPhoto Of(string path, ReadRequest request, PlanBook plans, PictureShelf shelf, string? name = null)
+    /// <returns>One for each card; one without a card where it shows none.</returns>
+    public static ValueList<MeasuredPhoto> Of(string path, ReadRequest request, PlanBook plans, PictureShelf shelf, string? name = null)
     {
-        MeasuredPhoto measured = Measure(path, name ?? System.IO.Path.GetFileName(path), request, plans, shelf);
-        return name is null ? measured : measured with { Name = name };
+        name ??= System.IO.Path.GetFileName(path);
+        Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
+        if (bytes.IsRefused) return Nothing(bytes.Refusal!);
+        Outcome<OpenPhoto> opened = CardReader.Open(new(name, bytes.Value));
+        if (opened.IsRefused) return Nothing(opened.Refusal!);
+        using OpenPhoto photo = opened.Value;
+        CardToMeasure[] cards = [.. plans.CardsOf(photo.CardNumbers)];
+        return cards.Select(card => Measure(photo, card, request, shelf) with
+        {
+            Path = path, Name = name, IsOneOfSeveral = cards.Length > 1,
+        }).ToValueList();
+
+        ValueList<MeasuredPhoto> Nothing(Refusal why) => [new(path, why) { Name = name, Card = plans.Only?.File.Plan.Number }];
     }
 
-    private static MeasuredPhoto Measure(string path, string name, ReadRequest request, PlanBook plans, PictureShelf shelf)
+    private static MeasuredPhoto Measure(OpenPhoto photo, CardToMeasure card, ReadRequest request, PictureShelf shelf)
     {
-        int? only = plans.Only?.File.Plan.Number;
-        Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
-        if (bytes.IsRefused) return new(path, bytes.Refusal!) { Card = only };
-
-        Outcome<OpenPhoto> opened = CardReader.Open(new(name, bytes.Value));
-        if (opened.IsRefused) return new(path, opened.Refusal!) { Card = only };
-        using OpenPhoto photo = opened.Value;
-        Outcome<ChosenPlan> plan = plans.For(photo.CardNumbers);
-        if (plan.IsRefused) return new(path, plan.Refusal!) { Card = photo.CardNumbers[0], Plan = plan, Sha256 = photo.Sha256 };
-
-        PlanFile file = plan.Value.File;
-        Outcome<CardView> view = photo.Measure(file.Plan, request.Vision);
-        MeasuredPhoto measured = new(path, view) { Card = file.Plan.Number, Plan = plan, Sha256 = photo.Sha256, Corners = photo.Corners };
+        Outcome<CardView> view = card.Plan.IsRefused ? card.Plan.Refusal! : photo.Measure(card.Plan.Value.File.Plan, request.Vision);
+        MeasuredPhoto measured = new(photo.Name, view)
+        {
+            Card = card.Number, Plan = card.Plan, Sha256 = photo.Sha256, Corners = card.Plan.IsRefused ? [] : photo.Corners,
+        };
         if (view is not { IsRefused: false, Value.Picture: { } picture }) return measured;
         Outcome<ShelvedPicture> shelved = shelf.Put(picture);
         return shelved.IsRefused

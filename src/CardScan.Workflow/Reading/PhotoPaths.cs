@@ -78,5 +78,6 @@ public static class PhotoPaths
         }
     }
 
-    private static bool IsPicture(string path) => Extensions.Contains(Path.GetExtension(path), StringComparer.OrdinalIgnoreCase);
+    /// <summary>True for a name that a photo would have.</summary>
+    public static bool IsPicture(string path) => Extensions.Contains(Path.GetExtension(path), StringComparer.OrdinalIgnoreCase);
 }

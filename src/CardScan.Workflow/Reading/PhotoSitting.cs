@@ -4,7 +4,7 @@ using CardScan.Vision;
 
 namespace CardScan.Workflow;
 
-/// <summary>A photo that was measured as soon as it came.</summary>
+/// <summary>A photo that was measured as soon as it came, with one of the cards that it shows.</summary>
 public sealed class SeenPhoto
 {
     internal SeenPhoto(MeasuredPhoto photo) => Photo = photo;
@@ -14,7 +14,7 @@ public sealed class SeenPhoto
     /// <summary>Fingerprint of its bytes; null where they were not decoded.</summary>
     public string? Sha256 => Photo.Sha256;
 
-    /// <summary>Number of the card that it shows; null where it shows none.</summary>
+    /// <summary>Number of the card; null where the photo shows none.</summary>
     public int? CardNumber => Photo.Card;
 
     /// <summary>The plan of that card; null where none is known.</summary>
@@ -54,7 +54,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     private readonly ReadRequest _request = new() { Photos = [], Archive = archive };
     private readonly Lock _lock = new();
     private readonly List<HeldCard> _cards = [];
-    private readonly List<PictureShelf> _dropped = [];
+    private readonly List<SharedShelf> _dropped = [];
     private bool _isReading;
 
     /// <summary>A photo made small, whether or not it can be measured; null where its file shows nothing.</summary>
@@ -68,15 +68,18 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     /// <summary>Opens and measures a photo.</summary>
     /// <param name="path">Its file.</param>
     /// <param name="name">The name that it came with, told in messages and kept with the reading.</param>
-    public SeenPhoto See(string path, string name)
+    /// <returns>What it tells, once for each card that it shows; once where it shows none.</returns>
+    public ValueList<SeenPhoto> See(string path, string name)
     {
         Outcome<PlanBook> plans = PlanBook.Of(_request);
+        if (plans.IsRefused) return [new(new(path, plans.Refusal!) { Name = name })];
         PictureShelf shelf = new(mostInMemory: 0);
-        SeenPhoto seen = new(plans.IsRefused
-            ? new(path, plans.Refusal!) { Name = name }
-            : MeasuredPhoto.Of(path, _request, plans.Value, shelf, name));
-        if (seen.Refusal is null && seen.PlanSha256 is { } key) Hold(key, seen.Photo, shelf);
-        else shelf.Dispose();
+        ValueList<SeenPhoto> seen = MeasuredPhoto.Of(path, _request, plans.Value, shelf, name)
+            .Select(card => new SeenPhoto(card)).ToValueList();
+        (string Key, MeasuredPhoto Photo)[] held =
+            [.. seen.Where(card => card.Refusal is null && card.PlanSha256 is not null).Select(card => (card.PlanSha256!, card.Photo))];
+        SharedShelf shared = new(shelf, held.Length);
+        foreach ((string key, MeasuredPhoto photo) in held) Hold(key, photo, shared);
         return seen;
     }
 
@@ -91,10 +94,16 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         Outcome<OpenPhoto> opened = CardReader.Open(new(name, copy));
         if (opened.IsRefused) return opened.Refusal!;
         using OpenPhoto photo = opened.Value;
-        Outcome<ChosenPlan> plan = plans.Value.For(photo.CardNumbers);
-        if (plan.IsRefused) return plan.Refusal!;
-        Outcome<CardView> view = photo.Measure(plan.Value.File.Plan, new());
-        return view.IsRefused ? view.Refusal! : view.Value.Record;
+        List<PhotoRecord> records = [];
+        foreach (CardToMeasure card in plans.Value.CardsOf(photo.CardNumbers))
+        {
+            if (card.Plan.IsRefused) return card.Plan.Refusal!;
+            Outcome<CardView> view = photo.Measure(card.Plan.Value.File.Plan, new());
+            if (view.IsRefused) return view.Refusal!;
+            records.Add(view.Value.Record);
+        }
+
+        return records.MaxBy(record => record.Warnings.Count)!;
     }
 
     /// <summary>Reads the card of a photo with all photos of it that are held, and keeps the reading.</summary>
@@ -170,7 +179,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     private void LeavePictures()
     {
         _isReading = false;
-        foreach (PictureShelf shelf in _dropped) shelf.Dispose();
+        foreach (SharedShelf shelf in _dropped) shelf.LetGo();
         _dropped.Clear();
     }
 
@@ -202,7 +211,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         }
     }
 
-    private void Hold(string key, MeasuredPhoto photo, PictureShelf shelf)
+    private void Hold(string key, MeasuredPhoto photo, SharedShelf shelf)
     {
         lock (_lock)
         {
@@ -250,7 +259,25 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         // Another reading follows, of the photos that are held now.
         card.Undrawn = null;
         if (_isReading) _dropped.Add(photo.Shelf);
-        else photo.Shelf.Dispose();
+        else photo.Shelf.LetGo();
+    }
+
+    /// <summary>The pictures of one photo's cards, which go with the last card that lets go.</summary>
+    private sealed class SharedShelf
+    {
+        private readonly PictureShelf _shelf;
+        private int _holders;
+
+        public SharedShelf(PictureShelf shelf, int holders)
+        {
+            (_shelf, _holders) = (shelf, holders);
+            if (holders == 0) shelf.Dispose();
+        }
+
+        public void LetGo()
+        {
+            if (Interlocked.Decrement(ref _holders) == 0) _shelf.Dispose();
+        }
     }
 
     private sealed class HeldCard(string key)
@@ -263,11 +290,11 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         public ReadCard? Undrawn { get; set; }
     }
 
-    private sealed class HeldPhoto(MeasuredPhoto photo, PictureShelf shelf)
+    private sealed class HeldPhoto(MeasuredPhoto photo, SharedShelf shelf)
     {
         public MeasuredPhoto Photo { get; set; } = photo;
 
-        public PictureShelf Shelf => shelf;
+        public SharedShelf Shelf => shelf;
 
         /// <summary>True once a reading of its card has been tried with it.</summary>
         public bool IsRead { get; set; }

@@ -1,8 +1,14 @@
 using System.Collections.Concurrent;
 using CardScan.Language;
 using CardScan.Model;
+using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
+
+/// <summary>A card that a photo shows.</summary>
+/// <param name="Number">Its number.</param>
+/// <param name="Plan">The plan that it is measured with; or why there is none.</param>
+internal sealed record CardToMeasure(int Number, Outcome<ChosenPlan> Plan);
 
 /// <summary>The plans of the cards that photos show: those that a person named, else those of the archive's newest open cards.</summary>
 /// <remarks>May be asked by several threads; each card of the archive is looked up once.</remarks>
@@ -10,12 +16,14 @@ internal sealed class PlanBook
 {
     private readonly ReadRequest _request;
     private readonly IReadOnlyDictionary<int, ChosenPlan> _named;
-    private readonly ConcurrentDictionary<ValueList<int>, Lazy<Outcome<ChosenPlan>>> _found = new();
+    private readonly ConcurrentDictionary<int, Lazy<Outcome<ChosenPlan>>> _found = new();
 
     private PlanBook(ReadRequest request, IReadOnlyDictionary<int, ChosenPlan> named) => (_request, _named) = (request, named);
 
     /// <summary>The plan that is taken for all photos, whatever they show; null where each photo tells its own.</summary>
-    public ChosenPlan? Only => _request.Plans.Count == 1 ? _named.Values.Single() : null;
+    public ChosenPlan? Only => _request.Plans.Count == 1 && (_request.Card ?? _named.Keys.Single()) == _named.Keys.Single()
+        ? _named.Values.Single()
+        : null;
 
     /// <summary>Reads the plans that were named.</summary>
     public static Outcome<PlanBook> Of(ReadRequest request)
@@ -35,22 +43,27 @@ internal sealed class PlanBook
         return book.Only is { } only && ObstacleTo(only.File, request) is { } obstacle ? obstacle : book;
     }
 
-    /// <summary>The plan of the card that a photo shows.</summary>
-    /// <param name="numbers">The numbers of the cards whose markers are seen, the likeliest first.</param>
-    public Outcome<ChosenPlan> For(ValueList<int> numbers)
+    /// <summary>The cards of a photo that are wanted, one or more.</summary>
+    /// <param name="numbers">The numbers of the cards that it shows.</param>
+    public IEnumerable<CardToMeasure> CardsOf(ValueList<int> numbers)
     {
-        if (Only is { } only) return only;
-        foreach (int number in numbers)
-        {
-            if (_named.TryGetValue(number, out ChosenPlan? named)) return named;
-        }
-
-        return _found.GetOrAdd(numbers, _ => new(() => InArchive(numbers))).Value;
+        if (Only is { } only) return [new(only.File.Plan.Number, only)];
+        if (_request.Card is not { } wanted) return numbers.Select(number => new CardToMeasure(number, PlanOf(number)));
+        return
+        [
+            new(wanted, numbers.Contains(wanted)
+                ? PlanOf(wanted)
+                : Refusal.OfPhoto(Codes.OtherCard,
+                    ("count", numbers.Count), ("found", List(numbers)), ("planned", wanted), ("asked", Is(true)))),
+        ];
     }
 
-    private Outcome<ChosenPlan> InArchive(ValueList<int> numbers)
+    private Outcome<ChosenPlan> PlanOf(int number) =>
+        _named.TryGetValue(number, out ChosenPlan? named) ? named : _found.GetOrAdd(number, _ => new(() => InArchive(number))).Value;
+
+    private Outcome<ChosenPlan> InArchive(int number)
     {
-        Outcome<ChosenPlan> plan = PlanChoice.ByNumber(numbers, _request.Archive);
+        Outcome<ChosenPlan> plan = PlanChoice.ByNumber(number, _request.Archive);
         return !plan.IsRefused && _request.IsOfOneCard && ObstacleTo(plan.Value.File, _request) is { } obstacle ? obstacle : plan;
     }
 

@@ -25,29 +25,29 @@ internal static class PlanChoice
     }
 
     /// <summary>The plan of the newest open card with the number that a photo shows.</summary>
-    /// <param name="numbers">The numbers seen, the likeliest first.</param>
+    /// <param name="number">The number.</param>
     /// <param name="place">The archive; null where none is used.</param>
-    public static Outcome<ChosenPlan> ByNumber(ValueList<int> numbers, ArchivePlace? place)
+    public static Outcome<ChosenPlan> ByNumber(int number, ArchivePlace? place)
     {
-        if (place is null) return Refusal.OfInput(Codes.PlanNotGiven, ("number", numbers[0]));
+        if (place is null) return Refusal.OfInput(Codes.PlanNotGiven, ("number", number));
         return place.Use<ChosenPlan>(archive =>
         {
-            foreach (int number in numbers)
-            {
-                Outcome<ValueList<CardEntry>> cards = archive.OpenCards(number);
-                if (cards.IsRefused) return cards.Refusal!;
-                if (cards.Value.Count == 0) continue;
-                Outcome<byte[]> json = archive.PlanJson(cards.Value[0].Id);
-                if (json.IsRefused) return json.Refusal!;
-                Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
-                return plan.IsRefused ? plan.Refusal! : new ChosenPlan(plan.Value, json.Value, Doubts(cards.Value));
-            }
-
-            Outcome<ValueList<CardEntry>> closed = archive.Find(new ArchiveQuery { Number = numbers[0], Most = 1 });
-            List<(string, Figure)> values = [("number", numbers[0]), ("archive", place.Folder)];
-            if (closed is { IsRefused: false, Value: [var card] }) values.Add(("closed", card.Name));
-            return Refusal.OfInput(Codes.CardUnknown, values);
+            Outcome<ValueList<CardEntry>> cards = archive.OpenCards(number);
+            if (cards.IsRefused) return cards.Refusal!;
+            if (cards.Value.Count == 0) return Unknown(archive, number, place);
+            Outcome<byte[]> json = archive.PlanJson(cards.Value[0].Id);
+            if (json.IsRefused) return json.Refusal!;
+            Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
+            return plan.IsRefused ? plan.Refusal! : new ChosenPlan(plan.Value, json.Value, Doubts(cards.Value));
         }, mayMake: true);
+    }
+
+    private static Refusal Unknown(CardArchive archive, int number, ArchivePlace place)
+    {
+        Outcome<ValueList<CardEntry>> closed = archive.Find(new ArchiveQuery { Number = number, Most = 1 });
+        List<(string, Figure)> values = [("number", number), ("archive", place.Folder)];
+        if (closed is { IsRefused: false, Value: [var card] }) values.Add(("closed", card.Name));
+        return Refusal.OfInput(Codes.CardUnknown, values);
     }
 
     private static Outcome<byte[]> OfCard(CardArchive archive, string name)

@@ -121,8 +121,8 @@ internal sealed class ReadCard
         foreach (MeasuredPhoto photo in photos)
         {
             if (photo.Sha256 is { } sha256 && !seen.TryAdd(sha256, photo.Path))
-                refused.Add(new(photo.Name, Refusal.OfInput(Codes.PhotoTwice, ("photo", photo.Path), ("other", seen[sha256]))));
-            else if (photo.View.IsRefused) refused.Add(new(photo.Name, photo.View.Refusal!));
+                refused.Add(new(photo.NameOfCard, Refusal.OfInput(Codes.PhotoTwice, ("photo", photo.Path), ("other", seen[sha256]))));
+            else if (photo.View.IsRefused) refused.Add(new(photo.NameOfCard, photo.View.Refusal!));
             else yield return photo;
         }
     }

@@ -6,7 +6,7 @@ namespace CardScan.Workflow;
 
 /// <summary>Photos to readings to recommendations to reports, kept in the archive.</summary>
 /// <remarks>
-/// Each photo is opened once, measured with the plan of the card that it shows, and closed; then each card is put together from
+/// Each photo is opened once, measured with the plan of each card that it shows, and closed; then each card is put together from
 /// its photos. A bad photo or card never stops the others. Memory grows with the photos that are read at once, not with all of them.
 /// </remarks>
 public static class ReadCards
@@ -47,7 +47,7 @@ public static class ReadCards
             using IDisposable place = DecodeSlots.Enter();
             count.Begins(path);
             return MeasuredPhoto.Of(path, request, plans, shelf);
-        }),
+        }).AsSequential().SelectMany(cards => cards),
     ];
 
     /// <summary>Puts the cards together, a few at once, and writes them in their order.</summary>
@@ -64,7 +64,7 @@ public static class ReadCards
         foreach (((int _, MeasuredPhoto[] card), Outcome<ReadCard> read) in InOrder(places, card => Read(card.Index, card.Item)))
         {
             Outcome<ReadResult> result = read.IsRefused ? read.Refusal! : read.Value.Write(each);
-            if (result.IsRefused) refused.Add(new(string.Join(", ", card.Select(photo => photo.Name)), result.Refusal!));
+            if (result.IsRefused) refused.Add(new(string.Join(", ", card.Select(photo => photo.NameOfCard)), result.Refusal!));
             else results.Add(result.Value);
         }
 

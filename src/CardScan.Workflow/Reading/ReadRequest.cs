@@ -18,6 +18,9 @@ public sealed record ReadRequest
     /// </summary>
     public ValueList<string> Plans { get; init; } = [];
 
+    /// <summary>Number of the only card that is wanted of those that the photos show; null for all of them.</summary>
+    public int? Card { get; init; }
+
     /// <summary>
     /// Folder for the results; <see cref="FolderOfCard"/> at its end stands for a name after the card, null writes none. Where
     /// there are several cards, each gets a folder of its own inside any other one.
@@ -37,7 +40,7 @@ public sealed record ReadRequest
     public ScoringOptions Scoring { get; init; } = new();
 
     /// <summary>True where all photos can only be of one card.</summary>
-    internal bool IsOfOneCard => Plans.Count == 1 || Photos.Count == 1;
+    internal bool IsOfOneCard => Plans.Count == 1 || Card is not null;
 
     /// <summary>True where a report is to be rendered, with pictures.</summary>
     internal bool HasReport => OutputFolder is not null || Archive is not null;

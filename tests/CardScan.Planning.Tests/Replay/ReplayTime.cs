@@ -28,13 +28,16 @@ internal static class ReplayTime
     private static IEnumerable<(double Length, double Feed)> Stretches(IReadOnlyList<NgcMotion> motions, double rapid)
     {
         double run = 0, feed = 0;
+        bool wasRapid = false;
         (double X, double Y) heading = (0, 0);
         foreach (NgcMotion motion in motions.Where(motion => motion.From.X != motion.To.X || motion.From.Y != motion.To.Y))
         {
             double angle = Math.Atan2(motion.To.Y - motion.From.Y, motion.To.X - motion.From.X),
                 speed = motion.IsRapid ? rapid : motion.FeedMmPerMin;
             (double X, double Y) next = (Math.Cos(angle), Math.Sin(angle));
-            bool goesOn = !motion.IsRapid && speed == feed && Math.Abs(next.X - heading.X) + Math.Abs(next.Y - heading.Y) < 1e-3;
+            // A rapid move ends at rest, also where a line as fast follows it.
+            bool goesOn = !motion.IsRapid && !wasRapid && speed == feed
+                && Math.Abs(next.X - heading.X) + Math.Abs(next.Y - heading.Y) < 1e-3;
             if (!goesOn && run > 0)
             {
                 yield return (run, feed);
@@ -42,7 +45,7 @@ internal static class ReplayTime
             }
 
             run += motion.LengthMm;
-            (feed, heading) = (speed, next);
+            (feed, heading, wasRapid) = (speed, next, motion.IsRapid);
         }
 
         if (run > 0) yield return (run, feed);

@@ -110,6 +110,16 @@ internal sealed class LinearPicture(int width, int height)
         return both;
     }
 
+    /// <summary>Another picture laid into this one, its upper left corner at a place.</summary>
+    public LinearPicture With(LinearPicture other, int left, int top)
+    {
+        LinearPicture both = new(width, height);
+        _rgb.CopyTo(both._rgb, 0);
+        for (int y = 0; y < Math.Min(other.Height, height - top); y++)
+            for (int x = 0; x < Math.Min(other.Width, width - left); x++) both.Set(left + x, top + y, other.At(x, y));
+        return both;
+    }
+
     /// <summary>Largest value of any channel.</summary>
     public double Brightest => _rgb.Max();
 
