@@ -58,10 +58,9 @@ public sealed class PhotoDecoderTests
             {
                 (byte R, byte G, byte B) stored = CodesAt(asStored.Picture, column, row), found = CodesAt(converted.Picture, column, row);
                 double[] expected = DisplayP3ToSrgb(stored.R, stored.G, stored.B);
-                // Whole codes of red, green and blue, then of luma and chroma, where half a code of Cr is 0.7 of red and of Cb 0.9 of blue.
-                Assert.Equal(expected[0], found.R, 2.0);
-                Assert.Equal(expected[1], found.G, 1.5);
-                Assert.Equal(expected[2], found.B, 2.0);
+                Assert.Equal(expected[0], found.R, 1.01);
+                Assert.Equal(expected[1], found.G, 1.01);
+                Assert.Equal(expected[2], found.B, 1.01);
                 farthest = Math.Max(farthest, Math.Abs(expected[0] - stored.R));
             }
         }

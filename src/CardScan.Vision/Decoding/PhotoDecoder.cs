@@ -38,17 +38,17 @@ internal static class PhotoDecoder
         (PhotoFormat format, PhotoHeader header) = judged.Value;
 
         ShotData shot = header.Shot;
-        JpegFrame? frame = null;
-        Planes? planes = format switch
+        bool isStepped = false;
+        using SKColorSpace? foreign = SrgbConversion.ForeignSpace(header, out bool isUnknown);
+        StoredPixels? pixels = format switch
         {
-            PhotoFormat.Jpeg => DecodeJpeg(bytes, header, out frame),
-            PhotoFormat.Heif => PlanesOf(HeifDecoder.Decode(bytes.Span, out shot)),
-            _ => PlanesOf(Decode(bytes.Span)),
+            PhotoFormat.Jpeg => DecodeJpeg(bytes, isForLibrary: header.IsInSeveralScans || foreign is not null, out isStepped),
+            PhotoFormat.Heif => PixelsOf(HeifDecoder.Decode(bytes.Span, out shot)),
+            _ => PixelsOf(Decode(bytes.Span)),
         };
-        if (planes is null) return Damaged;
-        bool isStepped = frame is not null && BrightnessStep.RunsThrough(planes, frame);
-        bool isSrgb = IsSrgbAfterConversion(planes, header);
-        Picture picture = new(planes, format == PhotoFormat.Heif ? 1 : header.Orientation);
+        if (pixels is null) return Damaged;
+        bool isSrgb = !isUnknown && (foreign is null || (pixels is BgrPixels { Bgr: var bgr } && SrgbConversion.TryConvert(bgr, foreign)));
+        Picture picture = new(pixels, format == PhotoFormat.Heif ? 1 : header.Orientation);
         return new DecodedPhoto(picture, shot, isSrgb ? [] : [ProfileIgnored]) { IsStepped = isStepped };
     }
 
@@ -96,23 +96,22 @@ internal static class PhotoDecoder
     public static Refusal Damaged { get; } = Refusal.OfInput(Codes.PhotoIncomplete);
 
     /// <summary>Judges the data and decodes them, at once where that can be; null where they are damaged.</summary>
-    private static Planes? DecodeJpeg(ReadOnlyMemory<byte> bytes, PhotoHeader header, out JpegFrame? frame)
+    /// <param name="bytes">The file.</param>
+    /// <param name="isForLibrary">True where the library decodes it, on another processor if there is one.</param>
+    /// <param name="isStepped">As in <see cref="DecodedPhoto.IsStepped"/>.</param>
+    private static StoredPixels? DecodeJpeg(ReadOnlyMemory<byte> bytes, bool isForLibrary, out bool isStepped)
     {
-        // What the walk makes no picture of, the library decodes meanwhile, on another processor if there is one.
-        Task<Planes?>? meanwhile = header.IsInSeveralScans ? Task.Run(() => PlanesOf(Decode(bytes.Span))) : null;
-        (bool isSound, frame, Planes? picture) = JpegData.Judge(bytes.Span);
-        if (meanwhile is not null) picture = meanwhile.GetAwaiter().GetResult();
-        if (isSound) return picture ?? (meanwhile is null ? PlanesOf(Decode(bytes.Span)) : null);
-        picture?.Dispose();
+        Task<StoredPixels?>? meanwhile = isForLibrary ? Task.Run(() => PixelsOf(Decode(bytes.Span))) : null;
+        (bool isSound, JpegFrame? frame, StoredPixels? pixels) = JpegData.Judge(bytes.Span, makesPicture: !isForLibrary);
+        if (meanwhile is not null) pixels = meanwhile.GetAwaiter().GetResult();
+        else if (isSound) pixels ??= PixelsOf(Decode(bytes.Span));
+        isStepped = isSound && pixels is not null && frame is not null && BrightnessStep.RunsThrough(pixels, frame);
+        if (isSound) return pixels;
+        pixels?.Dispose();
         return null;
     }
 
-    private static Planes? PlanesOf(Mat? bgr)
-    {
-        if (bgr is null) return null;
-        using Mat picture = bgr;
-        return Planes.Of(picture);
-    }
+    private static StoredPixels? PixelsOf(Mat? bgr) => bgr is null ? null : new BgrPixels(bgr);
 
     /// <summary>Decodes the picture as it lies in the file; null where the data end early.</summary>
     private static Mat? Decode(ReadOnlySpan<byte> bytes)
@@ -127,12 +126,6 @@ internal static class PhotoDecoder
         }
 
         return bgr;
-    }
-
-    private static bool IsSrgbAfterConversion(Planes planes, PhotoHeader header)
-    {
-        using SKColorSpace? space = SrgbConversion.ForeignSpace(header, out bool isUnusable);
-        return !isUnusable && (space is null || SrgbConversion.TryConvert(planes, space));
     }
 
     private static readonly Warning ProfileIgnored = new(Codes.ColourProfileIgnored);

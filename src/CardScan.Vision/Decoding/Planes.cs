@@ -1,47 +1,64 @@
+using System.Runtime.CompilerServices;
 using OpenCvSharp;
 
 namespace CardScan.Vision;
 
 /// <summary>
-/// A picture as it is stored, in planes of 8 bits: luma at full size, both chromas at half (ITU-T T.871). The holder disposes it.
+/// Pixels as JPEG files store them, in planes of 8 bits: luma at full size, both chromas at full size or at half either way
+/// (ITU-T T.871).
 /// </summary>
-/// <remarks>A chroma pixel lies in the middle of the four luma pixels that it belongs to.</remarks>
-internal sealed unsafe class Planes : IDisposable
+/// <remarks>
+/// A chroma pixel lies in the middle of the luma pixels that share it, and chroma is taken between its pixels (bilinear):
+/// libjpeg-turbo's decoder does the same, down to the last bit.
+/// </remarks>
+internal sealed unsafe class Planes : StoredPixels
 {
     /// <summary>Chroma of what has no colour.</summary>
     public const byte NoColour = 128;
 
-    private const int StripRows = 256;
+    private readonly byte* _luma, _blue, _red;
+    private readonly int _lumaStride, _chromaStride, _chromaWidth, _chromaHeight, _acrossBits, _downBits;
+
+    /// <summary>
+    /// Added before sixteenths of chroma are cut off, at even places and more at odd ones: halves go up and down by turns.
+    /// </summary>
+    private readonly (int AtEven, int MoreAcross, int MoreDown) _rounding;
 
     private Mat? _memory;
 
     /// <summary>Takes memory for a picture, with anything in it.</summary>
     /// <param name="width">Px.</param>
     /// <param name="height">Px.</param>
-    /// <param name="unitWidth">There is room for whole units of this width, px, an even number.</param>
-    /// <param name="unitHeight">And of this height.</param>
-    public Planes(int width, int height, int unitWidth = 2, int unitHeight = 2)
+    /// <param name="sharing">Luma pixels that share a pixel of chroma, across and down: 1 or 2 each.</param>
+    /// <param name="unit">There is room for whole units of this size, px, a multiple of <paramref name="sharing"/>.</param>
+    public Planes(int width, int height, Size sharing, Size unit) : base(width, height)
     {
-        (Width, Height) = (width, height);
-        LumaStride = (width + unitWidth - 1) / unitWidth * unitWidth;
-        ChromaStride = LumaStride / 2;
-        int rows = (height + unitHeight - 1) / unitHeight * unitHeight, luma = LumaStride * rows, chroma = ChromaStride * (rows / 2);
+        (Sharing, _acrossBits, _downBits) = (sharing, sharing.Width - 1, sharing.Height - 1);
+        _rounding = (_acrossBits, _downBits) switch
+        {
+            (1, 1) => (8, -1, 0),
+            (1, 0) => (4, 4, 0),
+            (0, 1) => (4, 0, 4),
+            _ => (0, 0, 0),
+        };
+        _lumaStride = Whole(width, unit.Width) * unit.Width;
+        (_chromaStride, _chromaWidth, _chromaHeight) =
+            (_lumaStride / sharing.Width, Whole(width, sharing.Width), Whole(height, sharing.Height));
+        int rows = Whole(height, unit.Height) * unit.Height;
+        int luma = _lumaStride * rows, chroma = _chromaStride * (rows / sharing.Height);
         _memory = PictureMemory.Shared.Take(luma + 2 * chroma);
-        LumaPixels = _memory.DataPointer;
-        BluePixels = LumaPixels + luma;
-        RedPixels = BluePixels + chroma;
-        Luma = Mat.FromPixelData(height, width, MatType.CV_8UC1, (nint)LumaPixels, LumaStride);
-        Blue = Mat.FromPixelData(ChromaHeight, ChromaWidth, MatType.CV_8UC1, (nint)BluePixels, ChromaStride);
-        Red = Mat.FromPixelData(ChromaHeight, ChromaWidth, MatType.CV_8UC1, (nint)RedPixels, ChromaStride);
+        _luma = _memory.DataPointer;
+        _blue = _luma + luma;
+        _red = _blue + chroma;
+        Luma = Mat.FromPixelData(height, width, MatType.CV_8UC1, (nint)_luma, _lumaStride);
+        Blue = Mat.FromPixelData(_chromaHeight, _chromaWidth, MatType.CV_8UC1, (nint)_blue, _chromaStride);
+        Red = Mat.FromPixelData(_chromaHeight, _chromaWidth, MatType.CV_8UC1, (nint)_red, _chromaStride);
+
+        static int Whole(int length, int unit) => (length + unit - 1) / unit;
     }
 
-    public int Width { get; }
-
-    public int Height { get; }
-
-    public int ChromaWidth => (Width + 1) / 2;
-
-    public int ChromaHeight => (Height + 1) / 2;
+    /// <summary>Luma pixels that share a pixel of chroma, across and down: 1 or 2 each.</summary>
+    public Size Sharing { get; }
 
     /// <summary>Luma, and the chromas Cb and Cr, without what fills up the last units.</summary>
     public Mat Luma { get; }
@@ -50,93 +67,62 @@ internal sealed unsafe class Planes : IDisposable
 
     public Mat Red { get; }
 
-    /// <summary>The first pixels of the planes, and the bytes from row to row.</summary>
-    public byte* LumaPixels { get; }
-
-    public byte* BluePixels { get; }
-
-    public byte* RedPixels { get; }
-
-    public int LumaStride { get; }
-
-    public int ChromaStride { get; }
-
-    /// <summary>The planes of a picture.</summary>
-    /// <param name="bgr">8-bit, blue-green-red.</param>
-    public static Planes Of(Mat bgr)
+    public override (byte Red, byte Green, byte Blue) At(int column, int row)
     {
-        Planes planes = new(bgr.Width, bgr.Height);
-        foreach ((int top, int bottom) in planes.Strips())
-        {
-            using Mat strip = bgr.RowRange(top, bottom);
-            planes.Put(strip, top);
-        }
+        const int factorBits = 16, half = 1 << (factorBits - 1);
+        int luma = _luma[(long)row * _lumaStride + column];
+        (int blue, int red) = ChromaAt(column, row);
+        return (Code(luma + ((91881 * red + half) >> factorBits)),
+            Code(luma + ((half - 22554 * blue - 46802 * red) >> factorBits)),
+            Code(luma + ((116130 * blue + half) >> factorBits)));
 
-        return planes;
+        static byte Code(int code) => (byte)Math.Clamp(code, 0, 255);
     }
 
-    /// <summary>Changes all colours.</summary>
-    /// <param name="change">From a strip of the picture, blue-green-red, to itself; false ends it.</param>
-    /// <returns>False where it ended.</returns>
-    public bool TryChange(Func<Mat, bool> change)
+    public override Mat GreyOf(Rect part)
     {
-        foreach ((int top, int bottom) in Strips())
-        {
-            using Mat strip = Strip(top, bottom);
-            if (!change(strip)) return false;
-            Put(strip, top);
-        }
-
-        return true;
+        using Mat cutOut = new(Luma, part);
+        return cutOut.Clone();
     }
 
-    public void Dispose()
+    public override Mat HalfGrey() => Halved(Luma);
+
+    public override Mat Warped(Mat right, Mat down)
+    {
+        using Mat luma = Warped(Luma, right, down), chromaRight = new(), chromaDown = new();
+        right.ConvertTo(chromaRight, right.Type(), 1.0 / Sharing.Width, 0.5 / Sharing.Width - 0.5);
+        down.ConvertTo(chromaDown, down.Type(), 1.0 / Sharing.Height, 0.5 / Sharing.Height - 0.5);
+        using Mat blue = Warped(Blue, chromaRight, chromaDown), red = Warped(Red, chromaRight, chromaDown), whole = new(), rgb = new();
+        Cv2.Merge([luma, red, blue], whole);
+        Cv2.CvtColor(whole, rgb, ColorConversionCodes.YCrCb2RGB);
+        Mat rgba = new();
+        Cv2.CvtColor(rgb, rgba, ColorConversionCodes.RGB2RGBA);
+        return rgba;
+    }
+
+    public override void Dispose()
     {
         if (Interlocked.Exchange(ref _memory, null) is not { } memory) return;
         foreach (Mat plane in new[] { Luma, Blue, Red }) plane.Dispose();
         PictureMemory.Shared.GiveBack(memory);
     }
 
-    /// <summary>Strips of an even number of rows, so that copies stay small.</summary>
-    private IEnumerable<(int Top, int Bottom)> Strips()
+    /// <summary>Chroma at a pixel of luma, about zero: three parts of the pixel that it shares and one of its neighbour, either way.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private (int Blue, int Red) ChromaAt(int column, int row)
     {
-        for (int top = 0; top < Height; top += StripRows) yield return (top, Math.Min(top + StripRows, Height));
+        int left = column >> _acrossBits, top = row >> _downBits;
+        int aside = Neighbour(column, left, _chromaWidth, _acrossBits);
+        int beyond = Neighbour(row, top, _chromaHeight, _downBits) * _chromaStride;
+        int rounding = _rounding.AtEven + (column & 1) * _rounding.MoreAcross + (row & 1) * _rounding.MoreDown;
+        long place = (long)top * _chromaStride + left;
+        return (Between(_blue + place) - NoColour, Between(_red + place) - NoColour);
+
+        int Between(byte* own) => (3 * (3 * own[0] + own[aside] + own[beyond]) + own[beyond + aside] + rounding) >> 4;
     }
 
-    private Mat Strip(int top, int bottom)
-    {
-        using Mat luma = Luma.RowRange(top, bottom), whole = new(), bgr = new();
-        using Mat blue = Enlarged(Blue, top, bottom), red = Enlarged(Red, top, bottom);
-        Cv2.Merge([luma, red, blue], whole);
-        Mat strip = new();
-        Cv2.CvtColor(whole, strip, ColorConversionCodes.YCrCb2BGR);
-        return strip;
-    }
-
-    private Mat Enlarged(Mat chroma, int top, int bottom)
-    {
-        using Mat half = chroma.RowRange(top / 2, (bottom + 1) / 2), even = new();
-        Cv2.Resize(half, even, default, 2, 2, InterpolationFlags.Nearest);
-        return new Mat(even, new Rect(0, 0, Width, bottom - top));
-    }
-
-    private void Put(Mat bgr, int top)
-    {
-        // The last column and row are doubled where they have no neighbour to share their chroma with.
-        (int width, int height) = (2 * ChromaWidth, (bgr.Height + 1) / 2 * 2);
-        using Mat even = new(), whole = new(), chroma = new();
-        Cv2.CopyMakeBorder(bgr, even, 0, height - bgr.Height, 0, width - bgr.Width, BorderTypes.Replicate | BorderTypes.Isolated);
-        Cv2.CvtColor(even, whole, ColorConversionCodes.BGR2YCrCb);
-        using Mat luma = Mat.FromPixelData(height, width, MatType.CV_8UC1, (nint)(LumaPixels + (long)top * LumaStride), LumaStride);
-        Cv2.ExtractChannel(whole, luma, 0);
-        PutHalf(1, Red);
-        PutHalf(2, Blue);
-
-        void PutHalf(int channel, Mat plane)
-        {
-            using Mat rows = plane.RowRange(top / 2, (top + height) / 2);
-            Cv2.ExtractChannel(whole, chroma, channel);
-            Cv2.Resize(chroma, rows, rows.Size(), 0, 0, InterpolationFlags.Area);
-        }
-    }
+    /// <summary>Steps to the neighbour that lies nearer to a pixel: 1, -1, or 0 where there is none.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static int Neighbour(int pixel, int shared, int count, int bits) =>
+        bits == 0 ? 0 : (pixel & 1) != 0 ? (shared + 1 < count ? 1 : 0) : (shared > 0 ? -1 : 0);
 }

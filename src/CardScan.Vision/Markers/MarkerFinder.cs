@@ -133,8 +133,7 @@ internal static class MarkerFinder
     public static void Rehearse()
     {
         const int enoughPx = 256;
-        using Mat black = new(enoughPx, enoughPx, MatType.CV_8UC3, Scalar.All(0));
-        using Picture empty = new(Planes.Of(black));
+        using Picture empty = new(new BgrPixels(new Mat(enoughPx, enoughPx, MatType.CV_8UC3, Scalar.All(0))));
         _ = CardNumbers(empty);
     }
 

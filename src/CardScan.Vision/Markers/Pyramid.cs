@@ -6,9 +6,9 @@ namespace CardScan.Vision;
 /// The picture in grey at reduced sizes, and the markers in each, made when asked for and remembered: a photo may be asked
 /// for its card first, and then for the markers of that card.
 /// </summary>
-/// <param name="stored">The picture in grey, as it is stored.</param>
-/// <param name="orientation">How it is turned upright.</param>
-internal sealed class Pyramid(Mat stored, ExifOrientation orientation) : IDisposable
+/// <param name="pixels">The picture's pixels.</param>
+/// <param name="orientation">How they are turned upright.</param>
+internal sealed class Pyramid(StoredPixels pixels, ExifOrientation orientation) : IDisposable
 {
     private readonly Dictionary<int, Mat> _grey = [];
     private readonly Dictionary<int, Mat> _negative = [];
@@ -19,9 +19,7 @@ internal sealed class Pyramid(Mat stored, ExifOrientation orientation) : IDispos
     public Mat At(int reduction)
     {
         if (_grey.TryGetValue(reduction, out Mat? known)) return known;
-        Mat finer = reduction == 2 ? stored : At(reduction / 2), reduced = new();
-        Cv2.Resize(finer, reduced, new Size(Math.Max(1, finer.Width / 2), Math.Max(1, finer.Height / 2)), 0, 0, InterpolationFlags.Area);
-        return _grey[reduction] = reduction == 2 ? orientation.Turn(reduced) : reduced;
+        return _grey[reduction] = reduction == 2 ? orientation.Turn(pixels.HalfGrey()) : StoredPixels.Halved(At(reduction / 2));
     }
 
     /// <summary>Its negative.</summary>

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using OpenCvSharp;
 
 namespace CardScan.Vision;
 
@@ -29,20 +30,36 @@ internal static unsafe class BrightnessStep
     private const int Columns = 4;
 
     /// <summary>True where such an edge runs through the picture.</summary>
-    /// <param name="picture">The picture.</param>
+    /// <param name="picture">The picture as it lies in the file.</param>
     /// <param name="frame">Its frame.</param>
-    public static bool RunsThrough(Planes picture, JpegFrame frame) => LargestShare(picture, frame) >= LeastShare;
+    public static bool RunsThrough(StoredPixels picture, JpegFrame frame) => LargestShare(picture, frame) >= LeastShare;
 
     /// <summary>The largest share, over all places where the damage could begin, of the edge that steps the same way.</summary>
-    internal static double LargestShare(Planes picture, JpegFrame frame)
+    internal static double LargestShare(StoredPixels picture, JpegFrame frame)
     {
-        (int across, int down, int width, int height) =
-            (picture.Width / frame.UnitWidth, frame.Units.Down, frame.UnitWidth, frame.UnitHeight);
-        if (across < FewestAcross) return 0;
-        UnitRows luma = new(picture.LumaPixels, picture.LumaStride, picture.Height, width, height, across);
-        UnitRows blue = new(picture.BluePixels, picture.ChromaStride, picture.ChromaHeight, width / 2, height / 2, across);
-        UnitRows red = new(picture.RedPixels, picture.ChromaStride, picture.ChromaHeight, width / 2, height / 2, across);
-        return Math.Max(LargestShare(luma, down), Math.Max(LargestShare(blue, down), LargestShare(red, down)));
+        if (picture.Width / frame.UnitWidth < FewestAcross) return 0;
+        if (picture is Planes planes) return LargestShare(planes.Luma, planes.Blue, planes.Red, planes.Sharing, frame);
+        using Mat luma = picture.GreyOf(new(0, 0, picture.Width, picture.Height)), blue = new(), red = new();
+        HalfChroma(((BgrPixels)picture).Bgr, blue, red);
+        return LargestShare(luma, blue, red, new(2, 2), frame);
+    }
+
+    private static double LargestShare(Mat luma, Mat blue, Mat red, Size sharing, JpegFrame frame)
+    {
+        (int across, int down, int width, int height) = (luma.Width / frame.UnitWidth, frame.Units.Down, frame.UnitWidth, frame.UnitHeight);
+        UnitRows ofLuma = new(luma, width, height, across);
+        (width, height) = (width / sharing.Width, height / sharing.Height);
+        UnitRows ofBlue = new(blue, width, height, across), ofRed = new(red, width, height, across);
+        return Math.Max(LargestShare(ofLuma, down), Math.Max(LargestShare(ofBlue, down), LargestShare(ofRed, down)));
+    }
+
+    /// <summary>Chroma at half size, where a decoder has not smoothed its steps away that enlarged it.</summary>
+    private static void HalfChroma(Mat bgr, Mat blue, Mat red)
+    {
+        using Mat even = new(bgr, new Rect(0, 0, bgr.Width & ~1, bgr.Height & ~1)), half = StoredPixels.Halved(even), whole = new();
+        Cv2.CvtColor(half, whole, ColorConversionCodes.BGR2YCrCb);
+        Cv2.ExtractChannel(whole, red, 1);
+        Cv2.ExtractChannel(whole, blue, 2);
     }
 
     private static double LargestShare(UnitRows plane, int down)
@@ -82,9 +99,10 @@ internal static unsafe class BrightnessStep
     private sealed record Steps(int[] Up, int[] Down);
 
     /// <summary>A plane of the picture, in the units of its file.</summary>
-    private sealed class UnitRows(byte* first, int stride, int height, int unitWidth, int unitHeight, int across)
+    private sealed class UnitRows(Mat plane, int unitWidth, int unitHeight, int across)
     {
-        private readonly byte* _first = first;
+        private readonly byte* _first = plane.DataPointer;
+        private readonly int _height = plane.Height, _stride = (int)plane.Step();
 
         /// <summary>The steps at the upper edge of a row of units.</summary>
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
@@ -92,9 +110,9 @@ internal static unsafe class BrightnessStep
         {
             Steps steps = new(new int[across + 1], new int[across + 1]);
             int y = row * unitHeight;
-            if (y + 2 > height || y < 2) return steps;
+            if (y + 2 > _height || y < 2) return steps;
             int apart = unitWidth / Columns;
-            byte* pixel = _first + (long)y * stride + apart / 2;
+            byte* pixel = _first + (long)y * _stride + apart / 2;
             for (int unit = 0; unit < across; unit++)
             {
                 int step = 0;
@@ -107,6 +125,6 @@ internal static unsafe class BrightnessStep
         }
 
         /// <summary>Twice what a pixel differs by from the one above it, beyond the slope around them.</summary>
-        private int DoubleStep(byte* pixel) => 3 * (pixel[0] - pixel[-stride]) - (pixel[stride] - pixel[-2 * stride]);
+        private int DoubleStep(byte* pixel) => 3 * (pixel[0] - pixel[-_stride]) - (pixel[_stride] - pixel[-2 * _stride]);
     }
 }

@@ -28,17 +28,17 @@ internal sealed class JpegData
     private int _restartInterval;
     private bool _isJfif;
     private byte? _adobeTransform;
+    private readonly bool _makesPicture;
     private Planes? _picture;
 
-    private JpegData()
-    {
-    }
+    private JpegData(bool makesPicture) => _makesPicture = makesPicture;
 
     /// <summary>Walks all data of a file.</summary>
     /// <param name="file">The file.</param>
-    public static JpegVerdict Judge(ReadOnlySpan<byte> file)
+    /// <param name="makesPicture">False where nobody wants the picture.</param>
+    public static JpegVerdict Judge(ReadOnlySpan<byte> file, bool makesPicture = true)
     {
-        JpegData data = new();
+        JpegData data = new(makesPicture);
         if (data.Walk(file)) return new(true, data._frame, data._picture);
         data._picture?.Dispose();
         return new(false, data._frame, null);
@@ -81,7 +81,7 @@ internal sealed class JpegData
                     break;
                 case 0xDA:
                     if (++scans > MostScans || ScanOf(body) is not { } scan) return false;
-                    if (scans == 1 && !IsRgb(_frame!)) _picture = BlockPainter.TryPrepare(scan);
+                    if (scans == 1 && _makesPicture && !IsRgb(_frame!)) _picture = BlockPainter.TryPrepare(scan);
                     if (scan.Walk(file, at) is not { } behind) return false;
                     at = behind;
                     break;
