@@ -26,6 +26,15 @@ internal sealed unsafe class BgrPixels : StoredPixels
         return (pixel[2], pixel[1], pixel[0]);
     }
 
+    public override double LuminanceAt(double x, double y, LuminanceShares shares)
+    {
+        int column = (int)x, row = (int)y;
+        byte* upper = _first + row * _stride + column * 3L, lower = upper + _stride;
+        return Between(x - column, y - row, Of(upper), Of(upper + 3), Of(lower), Of(lower + 3));
+
+        double Of(byte* pixel) => shares.Of(pixel[2], pixel[1], pixel[0]);
+    }
+
     public override Mat GreyOf(Rect part)
     {
         using Mat cutOut = new(Bgr, part);

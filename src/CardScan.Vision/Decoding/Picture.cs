@@ -1,5 +1,3 @@
-using System.Runtime.CompilerServices;
-using System.Runtime.InteropServices;
 using CardScan.Model;
 using OpenCvSharp;
 
@@ -10,7 +8,7 @@ namespace CardScan.Vision;
 /// The pixels stay as they are stored: turning them all, or giving all of them their colour, costs more than what is measured,
 /// which looks at a small part of them.
 /// </remarks>
-internal sealed unsafe class Picture : IDisposable
+internal sealed class Picture : IDisposable
 {
     /// <summary>From this code on a channel counts as clipped: cameras round their shoulder off just below 255.</summary>
     public const byte ClippedCode = 250;
@@ -26,13 +24,7 @@ internal sealed unsafe class Picture : IDisposable
     private readonly StoredPixels _pixels;
     private readonly ExifOrientation _orientation;
     private readonly float[] _linearOfCode;
-
-    /// <summary>
-    /// What each code of blue, green and red adds to the luminance, one table after the other; pinned, and held by
-    /// <see cref="_sharesHeld"/>.
-    /// </summary>
-    private readonly double* _luminanceShares;
-    private readonly double[] _sharesHeld = GC.AllocateUninitializedArray<double>(3 * 256, pinned: true);
+    private readonly LuminanceShares _luminanceShares;
 
     /// <summary>Takes over the pixels of a picture.</summary>
     /// <param name="pixels">Disposed with this object.</param>
@@ -46,10 +38,7 @@ internal sealed unsafe class Picture : IDisposable
     {
         (_pixels, _orientation, _linearOfCode, Reduced) = (pixels, orientation, linearOfCode, new(pixels, orientation));
         (Width, Height) = (orientation.Upright.Width, orientation.Upright.Height);
-        for (int code = 0; code < 256; code++)
-            (_sharesHeld[code], _sharesHeld[256 + code], _sharesHeld[512 + code]) =
-                (0.0722 * linearOfCode[code], 0.7152 * linearOfCode[code], 0.2126 * linearOfCode[code]);
-        _luminanceShares = (double*)Marshal.UnsafeAddrOfPinnedArrayElement(_sharesHeld, 0);
+        _luminanceShares = new(linearOfCode);
     }
 
     /// <summary>The picture in grey at reduced sizes, to search in.</summary>
@@ -92,12 +81,7 @@ internal sealed unsafe class Picture : IDisposable
     public double LuminanceAt(double x, double y)
     {
         (x, y) = _orientation.ToStored(x, y);
-        x = Math.Clamp(x, 0, _pixels.Width - 1.001);
-        y = Math.Clamp(y, 0, _pixels.Height - 1.001);
-        int left = (int)x, top = (int)y;
-        double fx = x - left, fy = y - top;
-        return (1 - fy) * ((1 - fx) * Luminance(left, top) + fx * Luminance(left + 1, top))
-            + fy * ((1 - fx) * Luminance(left, top + 1) + fx * Luminance(left + 1, top + 1));
+        return _pixels.LuminanceAt(Math.Clamp(x, 0, _pixels.Width - 1.001), Math.Clamp(y, 0, _pixels.Height - 1.001), _luminanceShares);
     }
 
     /// <summary>
@@ -136,12 +120,5 @@ internal sealed unsafe class Picture : IDisposable
     {
         Reduced.Dispose();
         _pixels.Dispose();
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private double Luminance(int column, int row)
-    {
-        (byte red, byte green, byte blue) = _pixels.At(column, row);
-        return _luminanceShares[blue] + _luminanceShares[256 + green] + _luminanceShares[512 + red];
     }
 }

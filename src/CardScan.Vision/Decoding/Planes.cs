@@ -69,14 +69,26 @@ internal sealed unsafe class Planes : StoredPixels
 
     public override (byte Red, byte Green, byte Blue) At(int column, int row)
     {
-        const int factorBits = 16, half = 1 << (factorBits - 1);
-        int luma = _luma[(long)row * _lumaStride + column];
-        (int blue, int red) = ChromaAt(column, row);
-        return (Code(luma + ((91881 * red + half) >> factorBits)),
-            Code(luma + ((half - 22554 * blue - 46802 * red) >> factorBits)),
-            Code(luma + ((116130 * blue + half) >> factorBits)));
+        (int red, int green, int blue) = CodesOf(_luma[(long)row * _lumaStride + column], Across(column), Down(row));
+        return (Code(red), Code(green), Code(blue));
 
         static byte Code(int code) => (byte)Math.Clamp(code, 0, 255);
+    }
+
+    public override double LuminanceAt(double x, double y, LuminanceShares shares)
+    {
+        int column = (int)x, row = (int)y;
+        Chroma left = Across(column), right = Across(column + 1), upper = Down(row), lower = Down(row + 1);
+        byte* luma = _luma + (long)row * _lumaStride + column, below = luma + _lumaStride;
+        return Between(x - column, y - row, Of(luma[0], left, upper), Of(luma[1], right, upper), Of(below[0], left, lower),
+            Of(below[1], right, lower));
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        double Of(int code, Chroma across, Chroma down)
+        {
+            (int red, int green, int blue) = CodesOf(code, across, down);
+            return shares.Of(red, green, blue);
+        }
     }
 
     public override Mat GreyOf(Rect part)
@@ -107,22 +119,46 @@ internal sealed unsafe class Planes : StoredPixels
         PictureMemory.Shared.GiveBack(memory);
     }
 
-    /// <summary>Chroma at a pixel of luma, about zero: three parts of the pixel that it shares and one of its neighbour, either way.</summary>
+    /// <summary>Red, green and blue, which may lie beyond the ends of the scale.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private (int Blue, int Red) ChromaAt(int column, int row)
+    private (int Red, int Green, int Blue) CodesOf(int luma, Chroma across, Chroma down)
     {
-        int left = column >> _acrossBits, top = row >> _downBits;
-        int aside = Neighbour(column, left, _chromaWidth, _acrossBits);
-        int beyond = Neighbour(row, top, _chromaHeight, _downBits) * _chromaStride;
-        int rounding = _rounding.AtEven + (column & 1) * _rounding.MoreAcross + (row & 1) * _rounding.MoreDown;
-        long place = (long)top * _chromaStride + left;
-        return (Between(_blue + place) - NoColour, Between(_red + place) - NoColour);
-
-        int Between(byte* own) => (3 * (3 * own[0] + own[aside] + own[beyond]) + own[beyond + aside] + rounding) >> 4;
+        const int factorBits = 16, half = 1 << (factorBits - 1);
+        int blue = Between(_blue, across, down) - NoColour, red = Between(_red, across, down) - NoColour;
+        return (luma + ((91881 * red + half) >> factorBits), luma + ((half - 22554 * blue - 46802 * red) >> factorBits),
+            luma + ((116130 * blue + half) >> factorBits));
     }
 
-    /// <summary>Steps to the neighbour that lies nearer to a pixel: 1, -1, or 0 where there is none.</summary>
+    /// <summary>Chroma at a pixel of luma: three parts of the one that it shares and one of its neighbour, either way.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static int Neighbour(int pixel, int shared, int count, int bits) =>
-        bits == 0 ? 0 : (pixel & 1) != 0 ? (shared + 1 < count ? 1 : 0) : (shared > 0 ? -1 : 0);
+    private static int Between(byte* plane, Chroma across, Chroma down)
+    {
+        byte* own = plane + down.Own, beyond = plane + down.Neighbour;
+        int sum = 3 * (3 * own[across.Own] + own[across.Neighbour] + beyond[across.Own]) + beyond[across.Neighbour];
+        return (sum + across.Rounding + down.Rounding) >> 4;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private Chroma Across(int column) =>
+        Chroma.Of(column, _acrossBits, _chromaWidth - 1, stride: 1, _rounding.AtEven + (column & 1) * _rounding.MoreAcross);
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private Chroma Down(int row) => Chroma.Of(row, _downBits, _chromaHeight - 1, _chromaStride, (row & 1) * _rounding.MoreDown);
+
+    /// <summary>Where the chroma of a pixel of luma lies, in one direction.</summary>
+    /// <param name="Own">Offset of the chroma that it shares.</param>
+    /// <param name="Neighbour">And of the next one on its side.</param>
+    /// <param name="Rounding">Added before sixteenths are cut off.</param>
+    private readonly record struct Chroma(int Own, int Neighbour, int Rounding)
+    {
+        /// <remarks>Without a branch: no processor could foretell whether a place is odd.</remarks>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public static Chroma Of(int pixel, int bits, int last, int stride, int rounding)
+        {
+            int own = pixel >> bits, neighbour = own + (((pixel & 1) * 2 - 1) & -bits);
+            neighbour &= ~(neighbour >> 31);
+            int over = last - neighbour;
+            return new(own * stride, (neighbour + (over & over >> 31)) * stride, rounding);
+        }
+    }
 }

@@ -14,6 +14,12 @@ internal abstract class StoredPixels(int width, int height) : IDisposable
     /// <summary>The codes of a pixel inside the picture.</summary>
     public abstract (byte Red, byte Green, byte Blue) At(int column, int row);
 
+    /// <summary>Luminance between pixels (bilinear).</summary>
+    /// <param name="x">Right, px, 0 to less than the last pixel.</param>
+    /// <param name="y">Down, the same.</param>
+    /// <param name="shares">What each code adds to it.</param>
+    public abstract double LuminanceAt(double x, double y, LuminanceShares shares);
+
     /// <summary>A part of the picture in grey; the caller disposes it.</summary>
     public abstract Mat GreyOf(Rect part);
 
@@ -34,6 +40,16 @@ internal abstract class StoredPixels(int width, int height) : IDisposable
         Cv2.Resize(picture, half, new Size(Math.Max(1, picture.Width / 2), Math.Max(1, picture.Height / 2)), 0, 0, InterpolationFlags.Area);
         return half;
     }
+
+    /// <summary>A value between four pixels.</summary>
+    /// <param name="x">Right of the left ones, 0 to 1.</param>
+    /// <param name="y">Below the upper ones, 0 to 1.</param>
+    /// <param name="a">Upper left.</param>
+    /// <param name="b">Upper right.</param>
+    /// <param name="c">Lower left.</param>
+    /// <param name="d">Lower right.</param>
+    protected static double Between(double x, double y, double a, double b, double c, double d) =>
+        (1 - y) * ((1 - x) * a + x * b) + y * ((1 - x) * c + x * d);
 
     /// <summary>Sees a picture from elsewhere; outside it every channel is in the middle of the scale.</summary>
     protected static Mat Warped(Mat picture, Mat right, Mat down)
