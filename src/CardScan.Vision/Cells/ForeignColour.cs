@@ -78,6 +78,12 @@ internal static class ForeignColour
 
         public bool IsOff(Block block, double colour) => Math.Abs(colour - At(Terms, block.Basis)) > Reach;
 
-        private static double At(double[] terms, double[] basis) => terms.Zip(basis, (term, of) => term * of).Sum();
+        private static double At(double[] terms, double[] basis)
+        {
+            // By hand: with LINQ, this alone took a seventh of the time of an engraved card's cells.
+            double sum = 0;
+            for (int i = 0; i < terms.Length; i++) sum += terms[i] * basis[i];
+            return sum;
+        }
     }
 }
