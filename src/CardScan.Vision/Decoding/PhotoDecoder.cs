@@ -101,7 +101,7 @@ internal static class PhotoDecoder
     /// <param name="isStepped">As in <see cref="DecodedPhoto.IsStepped"/>.</param>
     private static StoredPixels? DecodeJpeg(ReadOnlyMemory<byte> bytes, bool isForLibrary, out bool isStepped)
     {
-        Task<StoredPixels?>? meanwhile = isForLibrary ? Task.Run(() => PixelsOf(Decode(bytes.Span))) : null;
+        Task<BgrPixels?>? meanwhile = isForLibrary ? Task.Run(() => PixelsOf(Decode(bytes.Span))) : null;
         (bool isSound, JpegFrame? frame, StoredPixels? pixels) = JpegData.Judge(bytes.Span, makesPicture: !isForLibrary);
         if (meanwhile is not null) pixels = meanwhile.GetAwaiter().GetResult();
         else if (isSound) pixels ??= PixelsOf(Decode(bytes.Span));
@@ -111,7 +111,7 @@ internal static class PhotoDecoder
         return null;
     }
 
-    private static StoredPixels? PixelsOf(Mat? bgr) => bgr is null ? null : new BgrPixels(bgr);
+    private static BgrPixels? PixelsOf(Mat? bgr) => bgr is null ? null : new BgrPixels(bgr);
 
     /// <summary>Decodes the picture as it lies in the file; null where the data end early.</summary>
     private static Mat? Decode(ReadOnlySpan<byte> bytes)
