@@ -25,7 +25,12 @@ internal sealed unsafe class BlockPainter(Mat plane)
         Planes planes = new(frame.Width, frame.Height, sharing, new(frame.UnitWidth, frame.UnitHeight));
         scan.Parts[0].Painter = new(planes.Luma);
         if (components.Length == 3) (scan.Parts[1].Painter, scan.Parts[2].Painter) = (new(planes.Blue), new(planes.Red));
-        else foreach (Mat chroma in new[] { planes.Blue, planes.Red }) chroma.SetTo(Planes.NoColour);
+        else
+        {
+            planes.Blue.SetTo(Planes.NoColour);
+            planes.Red.SetTo(Planes.NoColour);
+        }
+
         return planes;
     }
 
