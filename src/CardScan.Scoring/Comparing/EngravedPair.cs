@@ -33,21 +33,26 @@ internal static class EngravedPair
             : fitted.Known;
     }
 
-    /// <summary>ln of the relative dose alone, without its limits, which take most of the time; null where none can be claimed.</summary>
-    public static double? LnRatio(Reading first, Reading later) => Fit(first, later).Best?.LnRatio;
-
     /// <summary>
     /// How far ln of the relative dose moves at most where the later card's darkness is multiplied; null where nothing can be fitted.
     /// </summary>
     /// <param name="first">The reference.</param>
     /// <param name="later">The other.</param>
-    /// <param name="lnRatio">The ratio that it moves away from, ln.</param>
+    /// <param name="dose">The relative dose that it moves away from: what shape the two share stays as it was found.</param>
     /// <param name="factors">What its darkness is multiplied by.</param>
-    public static double? LargestShift(Reading first, Reading later, double lnRatio, params double[] factors)
+    public static double? LargestShift(Reading first, Reading later, DoseEstimate dose, params double[] factors)
     {
-        double[] shifts = [.. factors.AsParallel().Select(factor => LnRatio(first, OneLight.Stretched(later, factor)) - lnRatio)
+        double[] shifts = [.. factors.Select(factor => LnRatioNear(first, OneLight.Stretched(later, factor), dose) - dose.LnRatio)
             .OfType<double>().Select(Math.Abs)];
         return shifts.Length == 0 ? null : shifts.Max();
+    }
+
+    private static double? LnRatioNear(Reading first, Reading later, DoseEstimate dose)
+    {
+        Pair pair = new(CardOf(first), CardOf(later));
+        if (pair.Alone(isOther: false) is not { } curveA || pair.Alone(isOther: true) is not { } curveB) return null;
+        int[] own = dose.StrengthRatio is null ? [] : [SaturatingCurve.Strength];
+        return pair.Fit(pair.Cells(curveA, curveB), own, hasRatio: true, [(curveA.Parameters, curveB.Parameters, dose.LnRatio)])?.LnRatio;
     }
 
     /// <summary>Fits the common curve; <see cref="FittedPair.Best"/> is null where there is none.</summary>

@@ -68,7 +68,7 @@ internal sealed class OneLight
     {
         // Anything between saturated and not: a uniform distribution from nothing to all of it.
         double error = double.Hypot(_error, MarkersFollow * dose.LnRatio / Math.Sqrt(3));
-        return EngravedPair.LargestShift(first, later, dose.LnRatio, _stretch * (1 - error), _stretch * (1 + error)) is { } shift
+        return EngravedPair.LargestShift(first, later, dose, _stretch * (1 - error), _stretch * (1 + error)) is { } shift
             ? dose.With(shift, lnMargin)
             : dose;
     }

@@ -22,7 +22,7 @@ internal static class UnlikePhotos
         double scale = Math.Sqrt(SharedVariance(first) + SharedVariance(later));
         if (!(scale > 0)) return null;
         // How far the ratio moves is asked; how well the bent photos would tell it is not.
-        if (EngravedPair.LargestShift(first, later, dose.LnRatio, 1 - scale, 1 + scale) is not { } shift) return null;
+        if (EngravedPair.LargestShift(first, later, dose, 1 - scale, 1 + scale) is not { } shift) return null;
         double reach = NormalQuantile.TwoSided95 * shift;
         return (dose.LnRatio - double.Hypot(dose.LnRatio - dose.Low, reach), dose.LnRatio + double.Hypot(dose.High - dose.LnRatio, reach));
     }
