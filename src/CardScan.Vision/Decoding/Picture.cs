@@ -55,8 +55,8 @@ internal sealed unsafe class Picture : IDisposable
     /// <summary>The picture in grey at reduced sizes, to search in.</summary>
     public Pyramid Reduced { get; }
 
-    /// <summary>True where the phone's tone curve is known and undone.</summary>
-    public bool IsToneKnown { get; private init; }
+    /// <summary>The ways in which its tones may be off: those of any phone, unless its tone curve is known and undone.</summary>
+    public ToneShift[] ToneShifts { get; private init; } = ToneBend.Lowest;
 
     public int Width { get; }
 
@@ -106,8 +106,9 @@ internal sealed unsafe class Picture : IDisposable
     /// long as it is.
     /// </summary>
     /// <param name="curve">From linear light by sRGB to linear light.</param>
-    public Picture Through(Func<double, double> curve) =>
-        new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { IsToneKnown = true };
+    /// <param name="doubts">The ways in which it may be off.</param>
+    public Picture Through(Func<double, double> curve, params ToneShift[] doubts) =>
+        new(Bgr, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { ToneShifts = doubts };
 
     public void Dispose()
     {
