@@ -191,6 +191,7 @@ public static class Codes
     public const string PoseResidual = "pose-residual";
     public const string GridResidual = "grid-residual";
     public const string PhotosDisagree = "photos-disagree";
+    public const string SeriesNoCurve = "series-no-curve";
     public const string Veil = "veil";
     public const string UnevenLight = "uneven-light";
     public const string CellsClipped = "cells-clipped";
@@ -287,6 +288,7 @@ public static class Codes
     public const string CompareAllSidesAlike = "compare-all-sides-alike";
     public const string OwnStrength = "own-strength";
     public const string UnlikePhotos = "unlike-photos";
+    public const string TonesApart = "tones-apart";
     public const string OneLight = "one-light";
     public const string OnePlan = "one-plan";
     public const string CauseBatch = "cause-batch";

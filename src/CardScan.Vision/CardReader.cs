@@ -15,6 +15,9 @@ public sealed record VisionOptions
 
     /// <summary>Where the light came from; null lets the photo tell.</summary>
     public Light? Light { get; init; }
+
+    /// <summary>The phone's tone curve, which is undone before anything is measured; null takes the photo's codes for sRGB.</summary>
+    public CameraResponse? Response { get; init; }
 }
 
 /// <summary>Photos and plans to readings: the one entry to this stage.</summary>
@@ -66,6 +69,18 @@ public static class CardReader
         return PhotoReducer.Reduce(photo.Bytes.Span);
     }
 
+    /// <summary>
+    /// Finds the tone curve of each phone by photos of a card that differ in brightness: <see cref="OpenPhoto"/> measures with it and tells
+    /// darkness as it was.
+    /// </summary>
+    /// <param name="views">Views of one card, those among them that tell nothing alone; measured without a curve.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
+    public static PhotoSeries SeriesIn(IReadOnlyList<CardView> views)
+    {
+        ArgumentNullException.ThrowIfNull(views);
+        return PhotoSeries.Of(views);
+    }
+
     /// <summary>Combines what the photos of one card tell.</summary>
     /// <param name="views">At least one; all of the plan's card.</param>
     /// <param name="plan">The plan that they were measured with.</param>
@@ -103,6 +118,7 @@ public static class CardReader
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));
         Warn(Light.Back, SideTabs.Describe(cells));
         Warn(Light.Front, CellFusion.Disagreement(views));
+        if (views.All(view => view.Record.Response is null)) Warn(Light.Front, PhotoSeries.Of(views).Doubt);
         // Where front light was asked for, light from behind was not looked for, so nothing may be said of it.
         if (plan.Process == Process.Cut && views.All(view => view.BackLit is null))
             Warn(Light.Front, new(Codes.FrontLitCut, ("asked", Is(asked == Light.Front))));

@@ -32,6 +32,12 @@ public sealed class OpenPhoto : IDisposable
     /// </summary>
     public ValueList<CardCorner> Corners { get; private set; } = [];
 
+    /// <summary>
+    /// What it tells of the card that was measured last beside other photos of it, where it was refused because no cell can be used by
+    /// itself; else null.
+    /// </summary>
+    public CardView? Aside { get; private set; }
+
     /// <summary>Measures the card of a plan in the photo.</summary>
     /// <param name="plan">The plan that the card was burned from.</param>
     /// <param name="options">How to measure.</param>
@@ -43,6 +49,7 @@ public sealed class OpenPhoto : IDisposable
         ArgumentNullException.ThrowIfNull(options);
         if (plan.Process == Process.Engrave && options.Light == Light.Back)
             return Refusal.OfInput(Codes.EngravedBackLit);
+        Aside = null;
         Outcome<MarkerSet> markers = MarkerFinder.Find(_photo.Picture, plan, out SeenMarker[] seen);
         Corners = SeenCorners.Of(_photo.Picture, plan, seen);
         if (markers.IsRefused) return markers.Refusal!;
@@ -56,11 +63,14 @@ public sealed class OpenPhoto : IDisposable
         if (_photo.IsStepped) return PhotoDecoder.Damaged;
         if (PhotoCheck.Check(_photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
+        Picture picture = options.Response is { } response
+            ? _photo.Picture.Through(response.Undo, response.Doubts())
+            : _photo.Picture;
         SolvedPose pose = CardBendEstimator.Correct(_photo.Picture, refined, solved.Value, plan);
         PhotoQuality quality = QualityMeter.Of(_photo.Picture, refined, pose.PxPerMm);
-        Outcome<Target> target = FramedGrid.Find(_photo.Picture, pose.Pose, plan, markers.Value.IsInverted);
+        Outcome<Target> target = FramedGrid.Find(picture, pose.Pose, plan, markers.Value.IsInverted);
         if (target.IsRefused) return target.Refusal!;
-        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options.Light, quality,
+        Outcome<Measurement> measured = Measure(target.Value, pose with { Pose = target.Value.Pose }, options, quality,
             refined.Select(marker => marker.Place));
         if (measured.IsRefused) return measured.Refusal!;
         ValueList<Warning> play = MachinePlay.Of(new(target.Value.Picture, target.Value.Pose), target.Value.Plan, quality);
@@ -69,6 +79,9 @@ public sealed class OpenPhoto : IDisposable
             File = Name,
             Sha256 = Sha256,
             Taken = _photo.Shot.Taken,
+            Camera = _photo.Shot.Camera,
+            Exposure = _photo.Shot.Exposure,
+            Response = options.Response is { } used ? new(PhotoResponse.Series, used.Coefficients) : null,
             Light = measured.Value.BackLit is null ? Light.Front : Light.Back,
             WidthPx = _photo.Picture.Width,
             HeightPx = _photo.Picture.Height,
@@ -82,10 +95,16 @@ public sealed class OpenPhoto : IDisposable
                 .. PhotoCheck.ViewDoubts(plan, pose, quality, hasPlay: play.Count > 0), .. play, .. target.Value.Warnings,
                 .. measured.Value.Warnings],
         };
-        CardPicture? picture = options.WithPictures
-            ? Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card)
-            : null;
-        return new CardView(record, measured.Value.Cells, measured.Value.BackLit, picture);
+        CardView view = new(record, measured.Value.Cells, measured.Value.BackLit) { Tones = new(measured.Value.Tones, _photo.Shot, plan.Card) };
+        if (measured.Value.BackLit is null && PhotoCheck.CheckLight(view.Cells) is { } unusable)
+        {
+            Aside = view;
+            return unusable;
+        }
+
+        return options.WithPictures
+            ? view with { Picture = Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card) }
+            : view;
     }
 
     /// <summary>Another card that lies on this one, or under it; null where none does.</summary>
@@ -102,9 +121,10 @@ public sealed class OpenPhoto : IDisposable
     }
 
     /// <summary>Cells of an engraved card, sides of a cut one in back light, char of a cut one in front light.</summary>
-    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, Light? light, PhotoQuality quality,
+    private static Outcome<Measurement> Measure(Target target, SolvedPose solved, VisionOptions options, PhotoQuality quality,
         IEnumerable<int> seenMarkers)
     {
+        Light? light = options.Light;
         (Picture picture, Plan plan) = (target.Picture, target.Plan);
         CardSurface surface = new(picture, solved.Pose);
         if (plan.Process == Process.Cut && light != Light.Front)
@@ -126,14 +146,19 @@ public sealed class OpenPhoto : IDisposable
         ValueList<CellReading> cells = measured.Select(cell => cell.Reading).ToValueList();
         if ((lines is null ? EdgeCheck.Check(surface, plan, cells, field) : EdgeCheck.CheckLines(measured, field)) is { } elsewhere)
             return elsewhere;
-        if (PhotoCheck.CheckLight(cells) is { } unusable) return unusable;
-        quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured);
-        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(plan, field, measured, quality).ToValueList());
+        quality = QualityMeter.WithLight(quality, picture, solved.Pose, field, measured, options.Response);
+        return new Measurement(cells, null, quality, PhotoCheck.FrontLitDoubts(plan, field, measured, quality).ToValueList())
+        {
+            Tones = measured.Select(cell => cell.Tone).ToValueList(),
+        };
     }
 
     /// <summary>Lets the picture go.</summary>
     public void Dispose() => _photo.Dispose();
 
     private sealed record Measurement(ValueList<CellReading> Cells, BackLitView? BackLit, PhotoQuality Quality,
-        ValueList<Warning> Warnings);
+        ValueList<Warning> Warnings)
+    {
+        public ValueList<CellTone?> Tones { get; init; } = [];
+    }
 }

@@ -1,3 +1,4 @@
+using CardScan.Model;
 using CardScan.Workflow;
 
 namespace CardScan.Web;
@@ -20,7 +21,8 @@ internal sealed class Workshop : IAsyncDisposable
         // Nobody waits any more for what became of a bundle: it is sent again.
         foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
-        Settings = new(Archive);
+        Settings = new(Archive.State, Archive.Best);
+        Cards = new(Archive.State, Archive.Find);
         Comparisons = new(Archive);
         Desk = new(this, Inbox);
     }
@@ -56,7 +58,10 @@ internal sealed class Workshop : IAsyncDisposable
     public ReadingShelf Readings { get; }
 
     /// <summary>Settings that were looked up.</summary>
-    public SettingsShelf Settings { get; }
+    public QueryShelf<ValueList<BestSetting>> Settings { get; }
+
+    /// <summary>Cards that were looked for.</summary>
+    public QueryShelf<FoundCards> Cards { get; }
 
     /// <summary>Readings that were compared.</summary>
     public ComparisonShelf Comparisons { get; }

@@ -4,8 +4,10 @@ using System.Net.Http.Json;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using System.Xml.Linq;
 using CardScan.Archive;
 using CardScan.Model;
+using CardScan.Reporting;
 using CardScan.Web;
 using CardScan.Workflow;
 
@@ -94,6 +96,9 @@ internal sealed partial class PageRun : IAsyncDisposable
         }) await Time(path, rounds, _ => path);
         await Time("/readings/..., another one each", rounds, i => $"/readings/r{1 + ReadingsPerCard * i}");
         await Time("/cards/..., another one each", rounds, i => $"/cards/c{1 + i}");
+        await Time("a new card shown, 9 x 9 cells, another each", rounds, i => MakePage.FollowPath
+            + "?name=bench&watts=10&wavelength=455&fastest-feed=6000mm/min&area=400x400&full-power-s=1000"
+            + $"&material=birch+plywood&thickness=3&process=engrave&power=20:100:9&speed={1000 + i}:6000:9");
         await Time("/compare?first=...&second=...", rounds, i => $"/compare?first=r{4 + 8 * i}&second=r{8 + 8 * i}");
     }
 
@@ -105,6 +110,13 @@ internal sealed partial class PageRun : IAsyncDisposable
         Measure($"best settings of all ({best.Value.Count}), said", rounds, () => SettingsPage.Found(best));
         Measure("best settings of all, written", rounds, () => Reporting.Markup.WritePart(SettingsPage.Found(best)));
         Measure("newest 40 cards, asked", rounds, () => Archive.Find(new() { Most = 40 }));
+        Measure("200 cards to choose from, asked", rounds, () => Archive.Find(new() { Most = 200 }));
+        Outcome<ComparisonInput>? compared = null;
+        int pair = 0;
+        Measure("two cards, compared", rounds,
+            () => compared = new ComparisonShelf(Archive).Take($"r{4 + 8 * pair}", $"r{8 + 8 * pair++}"));
+        Measure("two cards compared, written", rounds,
+            () => Markup.WritePart(new XElement("main", CardReport.ComparisonParts(compared!.Value))));
         Measure("today's list", rounds, () => Reporting.Markup.WritePart(TodayPage.List(_server.Shop)));
     }
 

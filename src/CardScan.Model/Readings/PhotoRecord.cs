@@ -51,11 +51,56 @@ public sealed record PhotoRecord : Extensible
     /// <summary>How good the photo is; thresholds and methods in docs/method/photo-check.md.</summary>
     public PhotoQuality? Quality { get; init; }
 
+    /// <summary>The phone that took it; absent where the file does not say.</summary>
+    public PhotoCamera? Camera { get; init; }
+
+    /// <summary>How long and wide it was exposed; absent where the file does not say.</summary>
+    public PhotoExposure? Exposure { get; init; }
+
+    /// <summary>The phone's tone curve, undone in what was measured; absent where it is not known.</summary>
+    public PhotoResponse? Response { get; init; }
+
     /// <summary>What the frame sheet around the piece told; absent where the card carries its own markers.</summary>
     public FrameReading? Frame { get; init; }
 
     /// <summary>What is doubtful about this photo.</summary>
     public ValueList<Warning> Warnings { get; init => field = value ?? []; } = [];
+}
+
+/// <summary>The phone that took a photo, by what the file says of it (Exif 2.32, CIPA DC-008).</summary>
+public sealed record PhotoCamera : Extensible
+{
+    /// <summary>Who made it.</summary>
+    public string? Make { get; init; }
+
+    /// <summary>Which one it is.</summary>
+    public string? Model { get; init; }
+
+    /// <summary>Its lens.</summary>
+    public string? Lens { get; init; }
+
+    /// <summary>The program that made the picture.</summary>
+    public string? Software { get; init; }
+}
+
+/// <summary>How a photo was exposed.</summary>
+/// <param name="TimeS">Exposure time, s.</param>
+/// <param name="FNumber">Focal length over aperture.</param>
+/// <param name="Iso">Sensitivity (ISO 12232).</param>
+public sealed record PhotoExposure(double TimeS, double FNumber, double Iso)
+{
+    /// <summary>Natural log of the exposure, which the light of a scene is multiplied by; only differences have a meaning.</summary>
+    [JsonIgnore]
+    public double Ln => Math.Log(TimeS * Iso / (FNumber * FNumber));
+}
+
+/// <summary>A phone's tone curve, and where it is known from.</summary>
+/// <param name="Source">One of the constants of this type.</param>
+/// <param name="Terms">θ of ln light = ln (sRGB's light of the code) + Σ θₙ Pₙ(2 code − 1), Legendre polynomials from degree 1.</param>
+public sealed record PhotoResponse(string Source, ValueList<double> Terms)
+{
+    /// <summary>Photos of the same card in different brightness told it.</summary>
+    public const string Series = "series";
 }
 
 /// <summary>How far a card is bowed, by the places of its cells against those of its markers: docs/method/vision.md, "Bow".</summary>

@@ -94,9 +94,12 @@ public static class CardComparer
         // Whether light comes through a cut does not hang on tones.
         OneLight? light = isEngraved ? OneLight.Of(a, b) : null;
         PairEstimate estimate = isEngraved
-            ? EngravedPair.Estimate(a, light?.InPlaceOfFirst(b) ?? b, lnMargin)
+            ? EngravedPair.Estimate(a, light?.InPlaceOfFirst(b) ?? b, lnMargin, light is null ? _ => UnlikePhotos.StretchError(a, b) : light.ErrorAt)
             : CutPair.Estimate(a, b, lnMargin);
-        DoseEstimate? known = light is null || estimate.Dose is null ? estimate.Dose : light.Widened(a, b, estimate.Dose, lnMargin);
+        PairTones tones = isEngraved ? UnlikePhotos.TonesOf(a, b) : PairTones.Alike;
+        // Repeated photos show what photos do by themselves, so that nothing need be feared of them.
+        bool isInDoubt = light is not null || (tones != PairTones.Alike && repeatability is null);
+        DoseEstimate? known = isInDoubt ? estimate.Stretched ?? estimate.Dose : estimate.Dose;
         DoseEstimate? dose = known?.NoSurerThan(Math.Sqrt(2) * (repeatability?.LnRelativeDoseDeviation ?? 0), lnMargin);
         EquivalenceTest? equivalence = dose is null ? null : EquivalenceOf(dose, lnMargin);
         Recommendation? setting = SettingTransfer.SettingOf(a);
@@ -104,8 +107,8 @@ public static class CardComparer
         bool isChange = verdict == PairVerdict.Different
             || (verdict == PairVerdict.Equal && a.Plan.Machine.RatedOpticalWatts != b.Plan.Machine.RatedOpticalWatts);
         SettingChange? change = isChange && setting is not null ? SettingTransfer.Of(setting, a, b, dose!) : null;
-        (double, double)? unlike = repeatability is null && dose is not null && light is null && isEngraved
-            ? UnlikePhotos.Limits(a, b, dose)
+        (double, double)? unlike = repeatability is null && !isInDoubt && estimate.Stretched is { } stretched
+            ? (stretched.Low, stretched.High)
             : null;
         ValueList<CellDifference> cells = CellDifferences.Of(a, b, estimate, repeatability?.WithinCellDeviation ?? 0);
         return new()
@@ -129,6 +132,7 @@ public static class CardComparer
             Change = change,
             Notes =
             [
+                .. isInDoubt && light is null && dose is not null ? [ComparisonMessages.TonesApart(tones)] : (ValueList<Advice>)[],
                 .. Notes(first, other, estimate, dose, verdict),
                 .. light is not null && dose is not null ? [ComparisonMessages.OneLight(light.DrawnOut)] : (ValueList<Advice>)[],
                 .. repeatability is null && dose is not null ? PhotoNotes(a, b, unlike) : [],

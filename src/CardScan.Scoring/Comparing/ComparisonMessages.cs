@@ -39,6 +39,8 @@ internal static class ComparisonMessages
     public static Advice UnlikePhotos(double lnLow, double lnHigh) =>
         new(Codes.UnlikePhotos, ("low", In(Unit.Factor, Math.Exp(lnLow))), ("high", In(Unit.Factor, Math.Exp(lnHigh))));
 
+    public static Advice TonesApart(PairTones tones) => new(Codes.TonesApart, ("tones", tones == PairTones.Known ? "known" : "unlike"));
+
     /// <summary>A difference of less than half a percent is not told.</summary>
     public static Advice OneLight(double drawnOut) => new(Codes.OneLight,
         ("drawn", Math.Abs(drawnOut) < 0.005 ? "alike" : drawnOut > 0 ? "stronger" : "weaker"), ("share", Share(Math.Abs(drawnOut))));

@@ -23,32 +23,41 @@ internal static class EngravedPair
     private const double FaintestMark = 0.05;
 
     private static readonly int[] AllParameters = [0, 1, 2, 3, 4];
+
+    /// <summary>
+    /// How far tone curves stretch strong marks against faint ones, as a share of what they stretch all marks by: the bends of
+    /// docs/method/photo-check.md, "Tone curves", give 0.5, and rendered phones up to 1.
+    /// </summary>
+    private const double BendPerStretch = 0.7;
+
+    private const double MostBend = 3;
     private static readonly double[] LnRatioStarts = [0, -0.15, 0.15, -0.4, 0.4, -0.9, 0.9];
 
-    public static PairEstimate Estimate(Reading first, Reading later, double lnMargin)
+    /// <summary>Estimates the relative dose.</summary>
+    /// <param name="first">The reference.</param>
+    /// <param name="later">The other.</param>
+    /// <param name="lnMargin">ln of the margin.</param>
+    /// <param name="stretchError">
+    /// By which share all darkness of the one may be stretched against the other's, standard error, for a relative dose (ln).
+    /// </param>
+    public static PairEstimate Estimate(Reading first, Reading later, double lnMargin, Func<double, double> stretchError)
     {
         FittedPair fitted = Fit(first, later);
-        return fitted is { Pair: { } pair, Best: { } best, Separate: { } separate }
-            ? fitted.Known with { Dose = DoseOf(best, separate, lnMargin, pair.HasSpeedExponent), Curves = pair.Curves(best) }
-            : fitted.Known;
+        if (fitted is not { Pair: { } pair, Best: { } best, Separate: { } separate }) return fitted.Known;
+        DoseEstimate? dose = DoseOf(best, separate, lnMargin, pair.HasSpeedExponent);
+        double error = stretchError(best.LnRatio);
+        return fitted.Known with
+        {
+            Dose = dose,
+            Stretched = dose is not null && error > 0 && pair.Stretched(fitted.Cells, best, error) is { } stretched
+                ? DoseOf(stretched, separate, lnMargin, pair.HasSpeedExponent) is { } wider ? wider with { StrengthRatio = dose.StrengthRatio } : null
+                : null,
+            Curves = pair.Curves(best),
+        };
     }
 
     /// <summary>ln of the relative dose alone, without its limits, which take most of the time; null where none can be claimed.</summary>
     public static double? LnRatio(Reading first, Reading later) => Fit(first, later).Best?.LnRatio;
-
-    /// <summary>
-    /// How far ln of the relative dose moves at most where the later card's darkness is multiplied; null where nothing can be fitted.
-    /// </summary>
-    /// <param name="first">The reference.</param>
-    /// <param name="later">The other.</param>
-    /// <param name="lnRatio">The ratio that it moves away from, ln.</param>
-    /// <param name="factors">What its darkness is multiplied by.</param>
-    public static double? LargestShift(Reading first, Reading later, double lnRatio, params double[] factors)
-    {
-        double[] shifts = [.. factors.AsParallel().Select(factor => LnRatio(first, OneLight.Stretched(later, factor)) - lnRatio)
-            .OfType<double>().Select(Math.Abs)];
-        return shifts.Length == 0 ? null : shifts.Max();
-    }
 
     /// <summary>Fits the common curve; <see cref="FittedPair.Best"/> is null where there is none.</summary>
     private static FittedPair Fit(Reading first, Reading later)
@@ -83,7 +92,7 @@ internal static class EngravedPair
             (shape, best) = (alike, own);
         }
 
-        return new(known with { Shape = shape }) { Pair = pair, Best = best, Separate = separate };
+        return new(known with { Shape = shape }) { Pair = pair, Cells = cells, Best = best, Separate = separate };
     }
 
     /// <summary>F test of a fit with fewer parameters against one with more.</summary>
@@ -149,6 +158,9 @@ internal static class EngravedPair
         /// <summary>The cards on their axes; null where there is no common curve.</summary>
         public Pair? Pair { get; init; }
 
+        /// <summary>The cells of both; empty likewise.</summary>
+        public IReadOnlyList<JointCell> Cells { get; init; } = [];
+
         /// <summary>The common curve; null likewise.</summary>
         public JointFit? Best { get; init; }
 
@@ -199,7 +211,16 @@ internal static class EngravedPair
 
         public JointFit? Fit(List<JointCell> cells, IEnumerable<int> own, bool hasRatio,
             IEnumerable<(double[] First, double[] Later, double LnRatio)> starts) =>
-            JointFit.Fit(SaturatingCurve.At, cells, _box, own, hasRatio, starts);
+            JointFit.Fit(SaturatingCurve.At, cells, _box, own.Select(j => new OwnParameter(j, _box.Lower[j], _box.Upper[j])), hasRatio, starts);
+
+        /// <summary>The common curve where a tone curve may have stretched the later card's marks, which the strongest of them bound.</summary>
+        public JointFit? Stretched(IReadOnlyList<JointCell> cells, JointFit common, double error) => JointFit.Fit(
+            SaturatingCurve.At, cells, _box,
+            [
+                new(SaturatingCurve.Strength, _box.Lower[SaturatingCurve.Strength], _box.Upper[SaturatingCurve.Strength]) { LnDeviation = error },
+                new(SaturatingCurve.Bend, 1 / MostBend, MostBend) { LnDeviation = BendPerStretch * error },
+            ],
+            hasRatio: true, [(common.Parameters(isOther: false), common.Parameters(isOther: true), common.LnRatio)]);
 
         public static Dictionary<CellAddress, double> ByCell(EngravedCard card, WeightedCurve curve) =>
             card.Marked.Select((cell, i) => (cell.Cell.Address, curve.Deviations[i])).ToDictionary();

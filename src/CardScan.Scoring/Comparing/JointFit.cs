@@ -10,6 +10,18 @@ namespace CardScan.Scoring.Comparing;
 /// <param name="Deviation">Standard deviation of that, greater than zero.</param>
 internal sealed record JointCell(bool IsOther, double LnDose, double LnSpeed, double Response, double Deviation);
 
+/// <summary>A parameter that the later of two batches has for itself.</summary>
+/// <param name="Index">Which one.</param>
+/// <param name="Lower">Its lower limit.</param>
+/// <param name="Upper">Its upper limit.</param>
+internal readonly record struct OwnParameter(int Index, double Lower, double Upper)
+{
+    /// <summary>
+    /// How far it may lie from the first batch's, standard deviation of their ln ratio: what is known beforehand. Null leaves it free.
+    /// </summary>
+    public double? LnDeviation { get; init; }
+}
+
 /// <summary>One curve through the cells of two batches, with a factor on the later one's dose.</summary>
 /// <remarks>
 /// The later batch's response to a dose is the first's to that dose over the ratio. Some parameters may be the later
@@ -27,15 +39,10 @@ internal sealed class JointFit
     /// </summary>
     private const double ProfilePrecision = 1e-8;
 
-    private readonly ResponseCurve _curve;
-    private readonly IReadOnlyList<JointCell> _cells;
-    private readonly CurveBox _box;
-    private readonly int[] _own;
-    private readonly bool _hasRatio;
+    private readonly Problem _problem;
     private readonly NonlinearFit _fit;
 
-    private JointFit(ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, int[] own, bool hasRatio, NonlinearFit fit) =>
-        (_curve, _cells, _box, _own, _hasRatio, _fit) = (curve, cells, box, own, hasRatio, fit);
+    private JointFit(Problem problem, NonlinearFit fit) => (_problem, _fit) = (problem, fit);
 
     /// <summary>ln of the dose that the later batch needs over that of the first; zero without a ratio.</summary>
     public double LnRatio => _fit.Parameters[^1];
@@ -44,10 +51,10 @@ internal sealed class JointFit
     public double SumOfSquares => _fit.SumOfSquares;
 
     /// <summary>Cells less estimated parameters, the ratio among them.</summary>
-    public int DegreesOfFreedom => _cells.Count - _box.Free.Length - _own.Length - (_hasRatio ? 1 : 0);
+    public int DegreesOfFreedom => _problem.DegreesOfFreedom;
 
     /// <summary>The curve's parameters for one of the batches.</summary>
-    public double[] Parameters(bool isOther) => ParametersOf(_fit.Parameters, _own, _box.Lower.Length, isOther);
+    public double[] Parameters(bool isOther) => _problem.ParametersOf(_fit.Parameters, isOther);
 
     /// <summary>
     /// Standard error of one of the shared parameters, for deviations that are right as they stand; zero where it is held.
@@ -58,29 +65,28 @@ internal sealed class JointFit
     /// <param name="curve">The curve.</param>
     /// <param name="cells">Cells of both batches.</param>
     /// <param name="box">Range of its parameters.</param>
-    /// <param name="own">Parameters that the later batch has for itself.</param>
+    /// <param name="own">What the later batch has for itself.</param>
     /// <param name="hasRatio">False for separate curves, where a ratio would have no meaning.</param>
     /// <param name="starts">
     /// Parameters of the first batch, of the later one, and ln ratio, from which to start; the two best are followed.
     /// </param>
     /// <returns>The fit; null where it does not settle.</returns>
     public static JointFit? Fit(
-        ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, IEnumerable<int> own, bool hasRatio,
+        ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, IEnumerable<OwnParameter> own, bool hasRatio,
         IEnumerable<(double[] First, double[] Later, double LnRatio)> starts)
     {
-        int[] free = [.. own.Where(box.IsFree)];
+        Problem problem = new(curve, cells, box, [.. own.Where(parameter => parameter.Lower < parameter.Upper)], hasRatio);
         NonlinearFit? best = starts
-            .Select(start => (double[])[.. start.First, .. free.Select(j => start.Later[j]), start.LnRatio])
-            .OrderBy(start => SumOfSquaresAt(curve, cells, free, box.Lower.Length, start)).Take(2)
-            .Select(start => Minimise(curve, cells, box, free, start, hasRatio ? null : 0, ProfilePrecision))
+            .Select(start => (double[])[.. start.First, .. problem.Own.Select(own => start.Later[own.Index]), start.LnRatio])
+            .OrderBy(problem.SumOfSquaresAt).Take(2)
+            .Select(start => problem.Minimise(start, heldLnRatio: null, ProfilePrecision))
             .Where(fit => fit.Stop != FitStop.NotFinite)
             .MinBy(fit => fit.SumOfSquares);
-        return best is null ? null : new(
-            curve, cells, box, free, hasRatio, Minimise(curve, cells, box, free, best.Parameters.ToArray(), hasRatio ? null : 0));
+        return best is null ? null : new(problem, problem.Minimise(best.Parameters.ToArray(), heldLnRatio: null));
     }
 
     /// <summary>The cells' fitted responses.</summary>
-    public double[] Fitted() => Fitted(_curve, _cells, _own, _box.Lower.Length, _fit.Parameters);
+    public double[] Fitted() => _problem.Fitted(_fit.Parameters);
 
     /// <summary>What the sum of squares gains when the ratio is held and everything else is fitted again.</summary>
     public double LossAt(double lnRatio) => LossAt(lnRatio, _fit.Parameters.ToArray()).Loss;
@@ -126,44 +132,65 @@ internal sealed class JointFit
 
     private (double Loss, double[] Reached) LossAt(double lnRatio, double[] start)
     {
-        NonlinearFit held = Minimise(_curve, _cells, _box, _own, [.. start[..^1], lnRatio], lnRatio, ProfilePrecision);
+        NonlinearFit held = _problem.Minimise([.. start[..^1], lnRatio], lnRatio, ProfilePrecision);
         return (held.SumOfSquares - SumOfSquares, held.Parameters.ToArray());
     }
 
-    private static NonlinearFit Minimise(
-        ResponseCurve curve, IReadOnlyList<JointCell> cells, CurveBox box, int[] own, double[] start, double? heldLnRatio,
-        double precision = NonlinearFit.Finest) =>
-        NonlinearFit.Minimise(
-            (p, residuals) =>
-            {
-                double[] fitted = Fitted(curve, cells, own, box.Lower.Length, p);
-                for (int i = 0; i < residuals.Length; i++) residuals[i] = (cells[i].Response - fitted[i]) / cells[i].Deviation;
-            },
-            cells.Count, start,
-            [.. box.Lower, .. own.Select(j => box.Lower[j]), heldLnRatio ?? -LargestLnRatio],
-            [.. box.Upper, .. own.Select(j => box.Upper[j]), heldLnRatio ?? LargestLnRatio],
-            precision);
-
-    private static double SumOfSquaresAt(ResponseCurve curve, IReadOnlyList<JointCell> cells, int[] own, int size, double[] p) =>
-        Fitted(curve, cells, own, size, p).Zip(cells, (y, cell) => Math.Pow((cell.Response - y) / cell.Deviation, 2)).Sum();
-
-    private static double[] Fitted(ResponseCurve curve, IReadOnlyList<JointCell> cells, int[] own, int size, ReadOnlySpan<double> p)
+    /// <summary>What is fitted: the parameters of the first batch, those of its own of the later one, and ln ratio, in this order.</summary>
+    private sealed record Problem(
+        ResponseCurve Curve, IReadOnlyList<JointCell> Cells, CurveBox Box, OwnParameter[] Own, bool HasRatio)
     {
-        double[] first = ParametersOf(p, own, size, isOther: false), later = ParametersOf(p, own, size, isOther: true);
-        double[] fitted = new double[cells.Count];
-        for (int i = 0; i < fitted.Length; i++)
+        /// <summary>What is known of an own parameter beforehand counts as an observation.</summary>
+        private int Known { get; } = Own.Count(own => own.LnDeviation is not null);
+
+        public int DegreesOfFreedom => Cells.Count + Known - Box.Free.Length - Own.Length - (HasRatio ? 1 : 0);
+
+        public NonlinearFit Minimise(double[] start, double? heldLnRatio, double precision = NonlinearFit.Finest)
         {
-            JointCell cell = cells[i];
-            fitted[i] = cell.IsOther ? curve(later, cell.LnDose - p[^1], cell.LnSpeed) : curve(first, cell.LnDose, cell.LnSpeed);
+            double? held = HasRatio ? heldLnRatio : 0;
+            return NonlinearFit.Minimise(
+                Residuals, Cells.Count + Known, start,
+                [.. Box.Lower, .. Own.Select(own => own.Lower), held ?? -LargestLnRatio],
+                [.. Box.Upper, .. Own.Select(own => own.Upper), held ?? LargestLnRatio],
+                precision);
         }
 
-        return fitted;
-    }
+        public double SumOfSquaresAt(double[] p)
+        {
+            double[] residuals = new double[Cells.Count + Known];
+            Residuals(p, residuals);
+            return residuals.Sum(residual => residual * residual);
+        }
 
-    private static double[] ParametersOf(ReadOnlySpan<double> p, int[] own, int size, bool isOther)
-    {
-        double[] parameters = p[..size].ToArray();
-        for (int i = 0; isOther && i < own.Length; i++) parameters[own[i]] = p[size + i];
-        return parameters;
+        public double[] Fitted(ReadOnlySpan<double> p)
+        {
+            double[] first = ParametersOf(p, isOther: false), later = ParametersOf(p, isOther: true);
+            double[] fitted = new double[Cells.Count];
+            for (int i = 0; i < fitted.Length; i++)
+            {
+                JointCell cell = Cells[i];
+                fitted[i] = cell.IsOther ? Curve(later, cell.LnDose - p[^1], cell.LnSpeed) : Curve(first, cell.LnDose, cell.LnSpeed);
+            }
+
+            return fitted;
+        }
+
+        public double[] ParametersOf(ReadOnlySpan<double> p, bool isOther)
+        {
+            double[] parameters = p[..Box.Lower.Length].ToArray();
+            for (int i = 0; isOther && i < Own.Length; i++) parameters[Own[i].Index] = p[Box.Lower.Length + i];
+            return parameters;
+        }
+
+        private void Residuals(ReadOnlySpan<double> p, Span<double> residuals)
+        {
+            double[] fitted = Fitted(p);
+            for (int i = 0; i < fitted.Length; i++) residuals[i] = (Cells[i].Response - fitted[i]) / Cells[i].Deviation;
+            int known = fitted.Length;
+            for (int i = 0; i < Own.Length; i++)
+            {
+                if (Own[i].LnDeviation is { } deviation) residuals[known++] = Math.Log(p[Box.Lower.Length + i] / p[Own[i].Index]) / deviation;
+            }
+        }
     }
 }

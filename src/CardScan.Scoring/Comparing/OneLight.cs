@@ -59,25 +59,17 @@ internal sealed class OneLight
     /// <summary>The later card's marks as they would be in the first one's place.</summary>
     public Reading InPlaceOfFirst(Reading later) => Stretched(later, _stretch);
 
-    /// <summary>The relative dose with what the stretch leaves open.</summary>
-    /// <param name="first">The reference.</param>
-    /// <param name="later">The other, as it was read.</param>
-    /// <param name="dose">The relative dose with the stretch taken out.</param>
-    /// <param name="lnMargin">ln of the margin.</param>
-    public DoseEstimate Widened(Reading first, Reading later, DoseEstimate dose, double lnMargin)
-    {
-        // Anything between saturated and not: a uniform distribution from nothing to all of it.
-        double error = double.Hypot(_error, MarkersFollow * dose.LnRatio / Math.Sqrt(3));
-        return EngravedPair.LargestShift(first, later, dose.LnRatio, _stretch * (1 - error), _stretch * (1 + error)) is { } shift
-            ? dose.With(shift, lnMargin)
-            : dose;
-    }
+    /// <summary>
+    /// What is not known of the stretch, as a share, where the later card needs so much more energy (ln): its markers are anything
+    /// between saturated and not, a uniform distribution from nothing to all of it.
+    /// </summary>
+    public double ErrorAt(double lnRatio) => double.Hypot(_error, MarkersFollow * lnRatio / Math.Sqrt(3));
 
     private static bool IsSame(PhotoRecord photo, PhotoRecord other) =>
         string.Equals(photo.Sha256, other.Sha256, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>A reading with all its darkness multiplied.</summary>
-    public static Reading Stretched(Reading reading, double factor) => reading with
+    private static Reading Stretched(Reading reading, double factor) => reading with
     {
         Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness
             ? cell with { Darkness = new(factor * darkness.Value, factor * darkness.StandardError) }

@@ -15,6 +15,12 @@ internal sealed record PairEstimate
     /// <summary>The relative dose; null where shapes differ or nothing bounds it.</summary>
     public DoseEstimate? Dose { get; init; }
 
+    /// <summary>
+    /// The relative dose where light or tone curves may have stretched the marks of one card against the other's; null where nothing
+    /// did, or nothing bounds it.
+    /// </summary>
+    public DoseEstimate? Stretched { get; init; }
+
     /// <summary>The curves to be drawn.</summary>
     public ValueList<ComparedCurve> Curves { get; init; } = [];
 

@@ -30,7 +30,7 @@ internal static class RepeatStudy
         double[][] table = Common(repeats);
         IntraclassCorrelation correlation = new(table);
         double?[] lnRatios =
-            [0, .. repeats.Skip(1).Select(other => EngravedPair.Estimate(repeats[0].Reading, other.Reading, 1).Dose?.LnRatio)];
+            [0, .. repeats.Skip(1).Select(other => EngravedPair.LnRatio(repeats[0].Reading, other.Reading))];
         return new(repeats.Count, table.Length, Math.Sqrt(correlation.WithinMeanSquare), correlation.Single(), correlation.Agreement())
         {
             LnRelativeDoseDeviation = lnRatios.All(ln => ln is not null) ? lnRatios.Select(ln => ln!.Value).StandardDeviation() : null,

@@ -1,36 +1,64 @@
 using CardScan.Model;
-using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Comparing;
 
-/// <summary>What a relative dose could be where the two photos bent tones differently.</summary>
+/// <summary>What the photos of two cards may have done to tones.</summary>
+internal enum PairTones
+{
+    /// <summary>The same, as far as is known: one phone, one brightness. What it did drops out.</summary>
+    Alike,
+
+    /// <summary>Another phone, or another part of its curve: what they did stands between the cards.</summary>
+    Unlike,
+
+    /// <summary>Each is known by a series of photos, and undone.</summary>
+    Known,
+}
+
+/// <summary>Photos that may have bent tones differently.</summary>
 /// <remarks>
-/// Every photo states the error that all its darkness shares (<see cref="PhotoQuality.DarknessScaleError"/>). Photos that
-/// were taken alike share the bend too, and it drops out; whether they were, the readings do not tell. docs/method/comparing.md.
+/// Every photo states the error that all its darkness shares (<see cref="PhotoQuality.DarknessScaleError"/>). docs/method/comparing.md,
+/// "Photos taken apart".
 /// </remarks>
 internal static class UnlikePhotos
 {
-    /// <summary>
-    /// 95 % limits of the relative dose, ln, with both photos' shared errors in it; null where no photo states one or
-    /// nothing can be fitted.
-    /// </summary>
-    /// <param name="first">The reference.</param>
-    /// <param name="later">The other.</param>
-    /// <param name="dose">The relative dose as it stands.</param>
-    public static (double Low, double High)? Limits(Reading first, Reading later, DoseEstimate dose)
+    /// <summary>Bare material this many times as bright lies on another part of the tone curve (0.6 stops; no source).</summary>
+    private const double OtherBrightness = 1.5;
+
+    /// <summary>What two readings' photos may have done, so far as they tell how they were taken.</summary>
+    public static PairTones TonesOf(Reading first, Reading later)
     {
-        double scale = Math.Sqrt(SharedVariance(first) + SharedVariance(later));
-        if (!(scale > 0)) return null;
-        // How far the ratio moves is asked; how well the bent photos would tell it is not.
-        if (EngravedPair.LargestShift(first, later, dose.LnRatio, 1 - scale, 1 + scale) is not { } shift) return null;
-        double reach = NormalQuantile.TwoSided95 * shift;
-        return (dose.LnRatio - double.Hypot(dose.LnRatio - dose.Low, reach), dose.LnRatio + double.Hypot(dose.High - dose.LnRatio, reach));
+        (bool isFirstKnown, bool isLaterKnown) = (HasResponse(first), HasResponse(later));
+        if (isFirstKnown || isLaterKnown) return isFirstKnown && isLaterKnown ? PairTones.Known : PairTones.Unlike;
+        return PhoneOf(first) == PhoneOf(later) && Math.Abs(LnBrightness(first) - LnBrightness(later)) < Math.Log(OtherBrightness)
+            ? PairTones.Alike
+            : PairTones.Unlike;
     }
 
-    /// <summary>Each photo of a card has its own bend: their mean has less.</summary>
+    /// <summary>By which share the darkness of one reading may be stretched against the other's, standard error; 0 where none states it.</summary>
+    /// <param name="first">The reference.</param>
+    /// <param name="later">The other.</param>
+    public static double StretchError(Reading first, Reading later) => Math.Sqrt(SharedVariance(first) + SharedVariance(later));
+
+    private static bool HasResponse(Reading reading) => reading.Photos.Any(photo => photo.Response is not null);
+
+    /// <summary>Photos that do not say are taken for one phone's.</summary>
+    private static (string? Make, string? Model, string? Lens) PhoneOf(Reading reading) =>
+        reading.Photos.Select(photo => photo.Camera).FirstOrDefault(camera => camera is not null) is { } phone
+            ? (phone.Make, phone.Model, phone.Lens)
+            : default;
+
+    private static double LnBrightness(Reading reading)
+    {
+        double[] known = [.. reading.Photos.Select(photo => photo.Quality?.BareLuminance).OfType<double>().Where(bare => bare > 0)];
+        return known.Length == 0 ? 0 : known.Average(Math.Log);
+    }
+
+    /// <summary>Each photo of a card has its own bend, of which their mean has less; a series has one.</summary>
     private static double SharedVariance(Reading reading)
     {
         double[] errors = [.. reading.Photos.Select(photo => photo.Quality?.DarknessScaleError).OfType<double>()];
-        return errors.Length == 0 ? 0 : errors.Average(error => error * error) / errors.Length;
+        if (errors.Length == 0) return 0;
+        return errors.Average(error => error * error) / (HasResponse(reading) ? 1 : errors.Length);
     }
 }

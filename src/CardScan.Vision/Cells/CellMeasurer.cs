@@ -13,6 +13,9 @@ internal sealed record MeasuredCell(CellReading Reading, BareReference? BareRefe
 
     /// <summary>Soot that lies beside the card's cells; null where there is none.</summary>
     public Soot? Soot { get; init; }
+
+    /// <summary>Its light as the photo gives it; null where it has no tone.</summary>
+    public CellTone? Tone { get; init; }
 }
 
 /// <summary>Measures every cell against the bare material around it: an engraved one wholly, of a cut one the char beside it.</summary>
@@ -77,7 +80,7 @@ internal static class CellMeasurer
         double stretch = VeilingGlareMark.StretchOf(veiled);
         (double, double)[] marks = [.. sightings.Zip(veiled,
             (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.BareReference!.Rgb.Luminance))];
-        ToneDoubt[] tones = surface.IsToneKnown ? new ToneDoubt[sightings.Length] : ToneBend.DoubtsOf(marks);
+        ToneDoubt[] tones = ToneDoubts.By(surface.ToneShifts, marks).Of;
         bool isGlared = sightings.Any(sighting => sighting.BareReference is { } bare && IsGlared(bare, light));
         bool[] covered = plan.Process == Process.Engrave && lines is null
             ? ForeignColour.Over([.. sightings.Select(sighting => sighting.Blocks)], light)
@@ -138,7 +141,10 @@ internal static class CellMeasurer
         }
         if (process == Process.Cut) return new(named with { HaloMm = halo }, bare);
         BareReference grained = bare with { LogError = bare.LogErrorIn(shared.Grain) };
-        return new(Describe(named, blocks, grained, light, halo, shared, veiled!), grained) { Veiled = veiled };
+        return new(Describe(named, blocks, grained, light, halo, shared, veiled!), grained)
+        {
+            Veiled = veiled, Tone = new(blocks[blocks.GetLength(0) / 2, blocks.GetLength(1) / 2].Centre, MeanOf(blocks), bare.Rgb),
+        };
     }
 
     private static CellReading Describe(CellReading named, Patch[,] blocks, BareReference bare, LightField light, Measured? halo,

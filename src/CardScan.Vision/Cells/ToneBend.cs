@@ -16,41 +16,16 @@ internal sealed class ToneBend
     /// <summary>A usual mark (darkness 0.5) and its bare material, linear luminance.</summary>
     private const double UsualBare = 0.45, UsualMark = 0.142;
 
-    private static readonly double UsualLog = Math.Log(UsualMark / UsualBare);
+    /// <summary>A usual mark against its bare material, natural log.</summary>
+    public static readonly double UsualLog = Math.Log(UsualMark / UsualBare);
 
     /// <summary>Lift of the middle, and an S about it.</summary>
-    private static readonly ToneBend[] Lowest = [Sized(_ => 1), Sized(code => 2 * code - 1)];
+    public static readonly ToneShift[] Lowest = [Sized(_ => 1).Moved, Sized(code => 2 * code - 1).Moved];
 
     private readonly Func<double, double> _shape;
     private readonly double _size;
 
     private ToneBend(Func<double, double> shape, double size) => (_shape, _size) = (shape, size);
-
-    /// <summary>What the curve may do to marks beyond the stretch that all of them share.</summary>
-    /// <param name="marks">The marks against their bare material (natural log), and the luminance of that, 0 to 1.</param>
-    public static ToneDoubt[] DoubtsOf((double LogRatio, double Bare)[] marks)
-    {
-        double usualBare = Robust.Median(marks.Select(mark => mark.Bare));
-        double[] stretches = [.. Lowest.Select(bend => bend.StretchOf([.. marks.Select(mark => mark.LogRatio)], usualBare))];
-        return [.. marks.Select(mark => new ToneDoubt(
-            RootOfSquares(bend => Lowest[bend].Moved(mark.LogRatio, mark.Bare) - Lowest[bend].Moved(mark.LogRatio, usualBare)),
-            RootOfSquares(bend => Lowest[bend].Moved(mark.LogRatio, usualBare) - stretches[bend] * mark.LogRatio)))];
-
-        static double RootOfSquares(Func<int, double> of) =>
-            Math.Sqrt(Enumerable.Range(0, Lowest.Length).Sum(bend => Math.Pow(of(bend), 2)));
-    }
-
-    /// <summary>
-    /// By which share the curve stretches all marks alike: the median over the clear ones; a usual mark's where there are
-    /// too few.
-    /// </summary>
-    private double StretchOf(double[] logRatios, double bare)
-    {
-        double[] clear = [.. logRatios.Where(log => Math.Abs(log) > VeilingGlareMark.LeastLog)];
-        return clear.Length < VeilingGlareMark.FewestMarks
-            ? Moved(UsualLog, bare) / UsualLog
-            : Robust.Median(clear.Select(log => Moved(log, bare) / log));
-    }
 
     private static ToneBend Sized(Func<double, double> shape)
     {
@@ -66,6 +41,42 @@ internal sealed class ToneBend
     {
         double linear = Math.Clamp(luminance, 1e-4, 1), code = SrgbCurve.Code(linear);
         return Math.Log(SrgbCurve.Linear(code + _size * code * (1 - code) * _shape(code)) / linear);
+    }
+}
+
+/// <summary>One way in which a tone curve may be off: how far it moves a mark's log ratio.</summary>
+/// <param name="logRatio">The mark against its bare material, natural log.</param>
+/// <param name="bare">Luminance of that, 0 to 1.</param>
+internal delegate double ToneShift(double logRatio, double bare);
+
+/// <summary>What the ways in which a tone curve may be off do to the marks of a card.</summary>
+/// <param name="Stretch">By which share they stretch or shrink all marks alike, standard error.</param>
+/// <param name="Of">What they do to each mark beyond that.</param>
+internal sealed record ToneDoubts(double Stretch, ToneDoubt[] Of)
+{
+    /// <summary>What they do.</summary>
+    /// <param name="shifts">The ways; they are independent.</param>
+    /// <param name="marks">The marks against their bare material (natural log), and the luminance of that, 0 to 1.</param>
+    public static ToneDoubts By(ToneShift[] shifts, (double LogRatio, double Bare)[] marks)
+    {
+        double usualBare = Robust.Median(marks.Select(mark => mark.Bare));
+        double[] stretches = [.. shifts.Select(shift => StretchBy(shift, marks, usualBare))];
+        return new(RootOfSquares(i => stretches[i]), [.. marks.Select(mark => new ToneDoubt(
+            RootOfSquares(i => shifts[i](mark.LogRatio, mark.Bare) - shifts[i](mark.LogRatio, usualBare)),
+            RootOfSquares(i => shifts[i](mark.LogRatio, usualBare) - stretches[i] * mark.LogRatio)))]);
+
+        double RootOfSquares(Func<int, double> of) => Math.Sqrt(Enumerable.Range(0, shifts.Length).Sum(i => Math.Pow(of(i), 2)));
+    }
+
+    /// <summary>
+    /// By which share a curve stretches all marks alike: the median over the clear ones; a usual mark's where there are too few.
+    /// </summary>
+    private static double StretchBy(ToneShift shift, (double LogRatio, double Bare)[] marks, double bare)
+    {
+        double[] clear = [.. marks.Select(mark => mark.LogRatio).Where(log => Math.Abs(log) > VeilingGlareMark.LeastLog)];
+        return clear.Length < VeilingGlareMark.FewestMarks
+            ? shift(ToneBend.UsualLog, bare) / ToneBend.UsualLog
+            : Robust.Median(clear.Select(log => shift(log, bare) / log));
     }
 }
 

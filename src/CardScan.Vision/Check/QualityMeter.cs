@@ -27,7 +27,8 @@ internal static class QualityMeter
     }
 
     /// <summary>The same with the figures of a front-lit photo.</summary>
-    public static PhotoQuality WithLight(PhotoQuality quality, Picture picture, CardPose pose, LightField light, MeasuredCell[] cells)
+    public static PhotoQuality WithLight(PhotoQuality quality, Picture picture, CardPose pose, LightField light, MeasuredCell[] cells,
+        CameraResponse? response)
     {
         Measured? tone = LocalToneOf(cells);
         return quality with
@@ -41,7 +42,7 @@ internal static class QualityMeter
             LocalTone = tone,
             MarkerDarkness = MarkerDarknessIn(light),
             DarknessScaleError = cells.Any(cell => cell.Reading.Darkness is not null)
-                ? ScaleError(tone, VeilingGlareMark.StretchOf(cells.Select(cell => cell.Veiled))) : null,
+                ? ScaleError(ToneError(response, cells), tone, VeilingGlareMark.StretchOf(cells.Select(cell => cell.Veiled))) : null,
         };
     }
 
@@ -52,10 +53,15 @@ internal static class QualityMeter
         return darkness.Length < 2 ? null : Measured.Of(darkness.Average(), Math.Sqrt(Robust.Variance(darkness) / darkness.Length));
     }
 
-    private static double ScaleError(Measured? tone, double veilStretch)
+    /// <summary>By which share the tone curve may stretch all marks alike.</summary>
+    private static double ToneError(CameraResponse? response, MeasuredCell[] cells) => response is null
+        ? PhotoQuality.UsualDarknessScaleError
+        : ToneDoubts.By(response.Doubts(), [.. cells.Select(cell => cell.Tone).OfType<CellTone>().Select(tone => tone.Ratio)]).Stretch;
+
+    private static double ScaleError(double byCurve, Measured? tone, double veilStretch)
     {
         double local = tone is not null && PhotoCheck.IsTonedLocally(tone) ? ScaleOfLocalTone * tone.Value : 0;
-        return Math.Round(Math.Sqrt(Math.Pow(PhotoQuality.UsualDarknessScaleError, 2) + local * local + veilStretch * veilStretch), 3);
+        return Math.Round(Math.Sqrt(byCurve * byCurve + local * local + veilStretch * veilStretch), 3);
     }
 
     /// <summary>

@@ -44,8 +44,8 @@ internal sealed class Picture : IDisposable
     /// <summary>The picture in grey at reduced sizes, to search in.</summary>
     public Pyramid Reduced { get; }
 
-    /// <summary>True where the phone's tone curve is known and undone.</summary>
-    public bool IsToneKnown { get; private init; }
+    /// <summary>The ways in which its tones may be off: those of any phone, unless its tone curve is known and undone.</summary>
+    public ToneShift[] ToneShifts { get; private init; } = ToneBend.Lowest;
 
     public int Width { get; }
 
@@ -89,8 +89,9 @@ internal sealed class Picture : IDisposable
     /// long as it is.
     /// </summary>
     /// <param name="curve">From linear light by sRGB to linear light.</param>
-    public Picture Through(Func<double, double> curve) =>
-        new(_pixels, _orientation, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { IsToneKnown = true };
+    /// <param name="doubts">The ways in which it may be off.</param>
+    public Picture Through(Func<double, double> curve, params ToneShift[] doubts) =>
+        new(_pixels, _orientation, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { ToneShifts = doubts };
 
     /// <summary>A part of the picture in grey, to search in; the caller disposes it.</summary>
     public Mat GreyOf(Rect part) => _orientation.Turn(_pixels.GreyOf(_orientation.ToStored(part)));

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using CardScan.Model;
 
 namespace CardScan.Vision;
 
@@ -61,6 +62,16 @@ internal readonly ref struct TagDirectory
         return numbers;
     }
 
+    /// <summary>The first of a tag's fractions (type RATIONAL), above zero; null where the tag is not there.</summary>
+    public double? Fraction(int tag)
+    {
+        long at = Find(tag);
+        if (at < 0 || _file.U16(at + 2, _isBig) != 5) return null;
+        long value = _file.U32(at + 8, _isBig);
+        double fraction = (double)_file.U32(value, _isBig) / _file.U32(value + 4, _isBig);
+        return double.IsFinite(fraction) && fraction > 0 ? fraction : null;
+    }
+
     /// <summary>
     /// A tag's bytes (types BYTE, ASCII, UNDEFINED); null where the tag is not there, empty where it points past the end.
     /// </summary>
@@ -90,14 +101,25 @@ internal readonly ref struct TagDirectory
 /// <summary>What a photo's metadata tell of how it was taken.</summary>
 /// <param name="FocalLength35Mm">Focal length for a 36 mm × 24 mm frame of the same diagonal, mm; null where the file does not say.</param>
 /// <param name="Taken">Date and time by the camera's own clock; null where the file does not say.</param>
-internal readonly record struct ShotData(double? FocalLength35Mm, DateTime? Taken);
+internal readonly record struct ShotData(double? FocalLength35Mm, DateTime? Taken)
+{
+    /// <summary>The phone; null where the file does not say.</summary>
+    public PhotoCamera? Camera { get; init; }
+
+    /// <summary>Exposure time, aperture and sensitivity; null where the file does not tell all three.</summary>
+    public PhotoExposure? Exposure { get; init; }
+}
 
 /// <summary>What Exif (CIPA DC-008, version 2.3) tells of a photo.</summary>
 /// <param name="Orientation">Tag 0x0112: 1 to 8; 1 where it is missing or no orientation.</param>
-/// <param name="Shot">Tags 0xA405 and 0x9003.</param>
+/// <param name="Shot">Tags 0xA405 and 0x9003; of the exposure 0x829A, 0x829D and 0x8827; of the phone 0x010F, 0x0110, 0x0131 and 0xA434.</param>
 internal readonly record struct ExifData(int Orientation, ShotData Shot)
 {
-    private const int OrientationTag = 0x0112, ExifPointer = 0x8769, FocalLength35Tag = 0xA405, TakenTag = 0x9003;
+    private const int OrientationTag = 0x0112, ExifPointer = 0x8769, FocalLength35Tag = 0xA405, TakenTag = 0x9003,
+        ExposureTimeTag = 0x829A, FNumberTag = 0x829D, SensitivityTag = 0x8827,
+        MakeTag = 0x010F, ModelTag = 0x0110, SoftwareTag = 0x0131, LensTag = 0xA434;
+
+    private const int LongestName = 80;
 
     /// <summary>Reads an Exif block, with or without the name in front of it.</summary>
     public static ExifData Read(ReadOnlySpan<byte> block)
@@ -112,7 +134,30 @@ internal readonly record struct ExifData(int Orientation, ShotData Shot)
         TagDirectory inner = first.Inner(ExifPointer);
         return new(
             first.Number(OrientationTag) is long turn and >= 1 and <= 8 ? (int)turn : 1,
-            new(inner.Number(FocalLength35Tag) is long mm and > 0 ? mm : null, Time(inner.Bytes(TakenTag))));
+            new(inner.Number(FocalLength35Tag) is long mm and > 0 ? mm : null, Time(inner.Bytes(TakenTag)))
+            {
+                Camera = CameraOf(first, inner),
+                Exposure = inner.Fraction(ExposureTimeTag) is { } time && inner.Fraction(FNumberTag) is { } aperture
+                    && inner.Number(SensitivityTag) is long iso and > 0 ? new(time, aperture, iso) : null,
+            });
+    }
+
+    private static PhotoCamera? CameraOf(TagDirectory first, TagDirectory inner)
+    {
+        PhotoCamera camera = new()
+        {
+            Make = Name(first.Bytes(MakeTag)), Model = Name(first.Bytes(ModelTag)), Lens = Name(inner.Bytes(LensTag)),
+            Software = Name(first.Bytes(SoftwareTag)),
+        };
+        return camera.Model is null ? null : camera;
+    }
+
+    /// <summary>A text of the file, without what is no letter, digit or mark.</summary>
+    private static string? Name(byte[]? text)
+    {
+        if (text is null) return null;
+        string name = new([.. Encoding.UTF8.GetString(text).Where(sign => !char.IsControl(sign) && sign != '\uFFFD').Take(LongestName)]);
+        return name.Trim() is { Length: > 0 } trimmed ? trimmed : null;
     }
 
     /// <summary>A time as Exif writes it: "2026:03:14 10:20:30" and a zero.</summary>

@@ -151,6 +151,24 @@ internal static class LeastSquares
         return normal;
     }
 
+    /// <summary>The lower triangle L of a symmetric positive semidefinite matrix A = L Lᵀ (Cholesky).</summary>
+    internal static double[,] SquareRoot(double[,] matrix)
+    {
+        int n = matrix.GetLength(0);
+        double[,] lower = new double[n, n];
+        for (int i = 0; i < n; i++)
+        {
+            for (int j = 0; j <= i; j++)
+            {
+                double sum = matrix[i, j];
+                for (int k = 0; k < j; k++) sum -= lower[i, k] * lower[j, k];
+                lower[i, j] = i == j ? Math.Sqrt(Math.Max(sum, 0)) : lower[j, j] > 0 ? sum / lower[j, j] : 0;
+            }
+        }
+
+        return lower;
+    }
+
     /// <summary>Solves a symmetric positive definite system (Cholesky); directions without support stay at zero.</summary>
     internal static double[] SolveSymmetric(double[,] matrix, double[] right)
     {

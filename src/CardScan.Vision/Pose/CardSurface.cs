@@ -16,8 +16,8 @@ internal readonly record struct Patch(PlanePoint Centre, LinearRgb Rgb, double C
 /// <summary>The card as the photo shows it, addressed in millimetres. Samples are the photo's own pixels; nothing is warped.</summary>
 internal sealed class CardSurface(Picture picture, CardPose pose)
 {
-    /// <summary>True where the phone's tone curve is known and undone.</summary>
-    public bool IsToneKnown => picture.IsToneKnown;
+    /// <summary>The ways in which the photo's tones may be off.</summary>
+    public ToneShift[] ToneShifts => picture.ToneShifts;
 
     /// <summary>Mean over a rectangle.</summary>
     /// <param name="xMm">Left edge.</param>

@@ -24,7 +24,7 @@ internal static class ArchiveRoutes
         routes.MapGet(ArchivePage.Path, (HttpContext context, int? most) =>
         {
             int limit = Math.Clamp(most ?? ArchivePage.UsualMost, 1, MostOfAll);
-            Outcome<FoundCards> found = shop.Archive.Find(QueryForm.From(context.Request.Query, limit));
+            Outcome<FoundCards> found = shop.Cards.Take(QueryForm.From(context.Request.Query, limit));
             return Answer.IsForPart(context)
                 ? Answer.Part(ArchivePage.Found(context, found))
                 : Answer.Page(ArchivePage.Write(context, found));

@@ -13,7 +13,7 @@ internal static class CompareRoutes
     public static void Map(IEndpointRouteBuilder routes, Workshop shop) => routes.MapGet(ComparePage.Path,
         (HttpContext context, string? first, string? second) =>
         {
-            Outcome<FoundCards> found = shop.Archive.Find(new() { Most = MostOffered });
+            Outcome<FoundCards> found = shop.Cards.Take(new() { Most = MostOffered });
             if (found.IsRefused) return Answer.RefusedPage(context, found.Refusal!);
             CardEntry[] cards = [.. found.Value.Cards.Where(card => card.NewestReadingId is not null)];
             return Answer.Page(ComparePage.Write(context, cards, first, second, Compared(shop, first, second)));

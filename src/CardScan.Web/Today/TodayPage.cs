@@ -35,7 +35,7 @@ internal static class TodayPage
     /// <summary>What is open, the ways to begin, the latest settings; where there is nothing yet, the three steps.</summary>
     public static XElement List(Workshop shop)
     {
-        Outcome<FoundCards> found = shop.Archive.Find(new() { Most = MostLookedAt });
+        Outcome<FoundCards> found = shop.Cards.Take(new() { Most = MostLookedAt });
         if (found.IsRefused) return LivePart.Content(RefusalPart.Write(found.Refusal!));
         if (found.Value.Count == 0) return LivePart.Content(Steps(), shop.DemoFolder is null ? null : DemoCard(), Begin());
         XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null)

@@ -30,6 +30,9 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     /// <summary>Its rectified picture, where a report is wanted.</summary>
     public ShelvedPicture? Picture { get; init; }
 
+    /// <summary>What it tells beside other photos of its card, where it tells nothing alone.</summary>
+    public CardView? Aside { get; init; }
+
     /// <summary>Its name in messages: with the card's number where it shows several.</summary>
     public string NameOfCard => IsOneOfSeveral && Card is { } number
         ? Voice.Say("workflow.card-in-photo", ("number", number), ("photo", Name))
@@ -59,12 +62,28 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
         ValueList<MeasuredPhoto> Nothing(Refusal why) => [new(path, why) { Name = name, Card = plans.Only?.File.Plan.Number }];
     }
 
+    /// <summary>The same, its file opened once more and measured with the tone curve of its phone.</summary>
+    /// <param name="vision">How it was measured.</param>
+    /// <param name="series">What its card's photos tell of their phones.</param>
+    /// <returns>This photo as it is where the curve is not known.</returns>
+    public MeasuredPhoto Toned(VisionOptions vision, PhotoSeries series)
+    {
+        if (series.ResponseOf(View.Value.Record) is not { } response) return this;
+        Outcome<byte[]> bytes = InputFile.ReadPhoto(Path);
+        if (bytes.IsRefused) return this with { View = bytes.Refusal! };
+        Outcome<OpenPhoto> opened = CardReader.Open(new(Name, bytes.Value));
+        if (opened.IsRefused) return this with { View = opened.Refusal! };
+        using OpenPhoto photo = opened.Value;
+        return this with { View = photo.Measure(Plan!.Value.File.Plan, vision with { WithPictures = false, Response = response }) };
+    }
+
     private static MeasuredPhoto Measure(OpenPhoto photo, CardToMeasure card, ReadRequest request, PictureShelf shelf)
     {
         Outcome<CardView> view = card.Plan.IsRefused ? card.Plan.Refusal! : photo.Measure(card.Plan.Value.File.Plan, request.Vision);
         MeasuredPhoto measured = new(photo.Name, view)
         {
             Card = card.Number, Plan = card.Plan, Sha256 = photo.Sha256, Corners = card.Plan.IsRefused ? [] : photo.Corners,
+            Aside = card.Plan.IsRefused ? null : photo.Aside,
         };
         if (view is not { IsRefused: false, Value.Picture: { } picture }) return measured;
         Outcome<ShelvedPicture> shelved = shelf.Put(picture);

@@ -34,6 +34,9 @@ internal sealed class ReadCard
         ChosenPlan plan = measured[0].Plan!.Value;
         if (PlanBook.ObstacleTo(plan.File, request) is { } obstacle) return obstacle;
 
+        PhotoSeries series = CardReader.SeriesIn([.. photos.Select(photo => photo.Aside ?? (photo.View.IsRefused ? null : photo.View.Value))
+            .OfType<CardView>()]);
+        if (series.HasResponse) measured = [.. measured.Select(photo => photo.Toned(request.Vision, series))];
         Outcome<Reading> seen = CardReader.Combine([.. measured.Select(photo => photo.View.Value)], plan.File, request.Vision);
         if (seen.IsRefused) return seen.Refusal!;
         begins(ReadStep.Scoring);
