@@ -36,7 +36,8 @@ internal static class UnlikePhotos
     {
         (bool isFirstKnown, bool isLaterKnown) = (HasResponse(first), HasResponse(later));
         if (isFirstKnown || isLaterKnown) return isFirstKnown && isLaterKnown ? PairTones.Known : PairTones.Unlike;
-        return PhoneOf(first) == PhoneOf(later) && Math.Abs(LnBrightness(first) - LnBrightness(later)) < Math.Log(OtherBrightness)
+        bool isOnePhone = PhoneOf(first) is not { } one || PhoneOf(later) is not { } other || one == other;
+        return isOnePhone && Math.Abs(LnBrightness(first) - LnBrightness(later)) < Math.Log(OtherBrightness)
             ? PairTones.Alike
             : PairTones.Unlike;
     }
@@ -54,11 +55,11 @@ internal static class UnlikePhotos
 
     private static bool HasResponse(Reading reading) => reading.Photos.Any(photo => photo.Response is not null);
 
-    /// <summary>Photos that do not say are taken for one phone's.</summary>
-    private static (string? Make, string? Model, string? Lens) PhoneOf(Reading reading) =>
+    /// <summary>The phone; null where the photos do not say, which is no reason to take it for another.</summary>
+    private static (string? Make, string? Model, string? Lens)? PhoneOf(Reading reading) =>
         reading.Photos.Select(photo => photo.Camera).FirstOrDefault(camera => camera is not null) is { } phone
             ? (phone.Make, phone.Model, phone.Lens)
-            : default;
+            : null;
 
     private static double LnBrightness(Reading reading)
     {
