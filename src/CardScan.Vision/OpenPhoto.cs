@@ -95,7 +95,10 @@ public sealed class OpenPhoto : IDisposable
                 .. PhotoCheck.ViewDoubts(plan, pose, quality, hasPlay: play.Count > 0), .. play, .. target.Value.Warnings,
                 .. measured.Value.Warnings],
         };
-        CardView view = new(record, measured.Value.Cells, measured.Value.BackLit) { Tones = new(measured.Value.Tones, _photo.Shot, plan.Card) };
+        CardView view = new(record, measured.Value.Cells, measured.Value.BackLit)
+        {
+            Tones = new(measured.Value.Tones, _photo.Shot, plan.Card),
+        };
         if (measured.Value.BackLit is null && PhotoCheck.CheckLight(view.Cells) is { } unusable)
         {
             Aside = view;

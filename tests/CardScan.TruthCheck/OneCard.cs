@@ -14,26 +14,37 @@ internal sealed record LeftOut(string Name, Refusal Refusal);
 /// <summary>Photos of one card whose plan is at hand, from the files to the reading.</summary>
 internal static class OneCard
 {
-    /// <summary>Opens, measures and combines them.</summary>
+    /// <summary>Opens, measures and combines them; those of a series once more with the phone's tone curve.</summary>
     public static Outcome<SeenCard> Read(IReadOnlyList<PhotoFile> photos, PlanFile plan, VisionOptions options)
     {
-        Outcome<CardView>[] views = new Outcome<CardView>[photos.Count];
+        SeenPhoto[] views = new SeenPhoto[photos.Count];
         Parallel.For(0, photos.Count, i => views[i] = View(photos[i], plan.Plan, options));
-        CardView[] seen = [.. views.Where(view => !view.IsRefused).Select(view => view.Value)];
-        LeftOut[] refused =
-            [.. photos.Zip(views).Where(pair => pair.Second.IsRefused).Select(pair => new LeftOut(pair.First.Name, pair.Second.Refusal!))];
-        if (seen.Length == 0) return refused[0].Refusal.In(refused[0].Name);
+        SeenPhoto[] measured = [.. views.Where(view => !view.View.IsRefused)];
+        LeftOut[] refused = [.. photos.Zip(views).Where(pair => pair.Second.View.IsRefused)
+            .Select(pair => new LeftOut(pair.First.Name, pair.Second.View.Refusal!))];
+        if (measured.Length == 0) return refused[0].Refusal.In(refused[0].Name);
+
+        PhotoSeries series = CardReader.SeriesIn([.. views.Select(view => view.Said).OfType<CardView>()]);
+        CardView[] seen = [.. measured.AsParallel().AsOrdered().Select(view => series.ResponseOf(view.View.Value.Record) is { } response
+            ? View(view.File, plan.Plan, options with { Response = response }).View.Value
+            : view.View.Value)];
         Outcome<Reading> reading = CardReader.Combine(seen, plan, options);
         return reading.IsRefused
             ? reading.Refusal!
             : new SeenCard(reading.Value, seen.Select(view => view.Picture).OfType<CardPicture>().ToValueList(), refused.ToValueList());
     }
 
-    private static Outcome<CardView> View(PhotoFile file, Plan plan, VisionOptions options)
+    private static SeenPhoto View(PhotoFile file, Plan plan, VisionOptions options)
     {
         Outcome<OpenPhoto> opened = CardReader.Open(file);
-        if (opened.IsRefused) return opened.Refusal!;
+        if (opened.IsRefused) return new(file, opened.Refusal!, null);
         using OpenPhoto photo = opened.Value;
-        return photo.Measure(plan, options);
+        Outcome<CardView> view = photo.Measure(plan, options);
+        return new(file, view, photo.Aside);
+    }
+
+    private sealed record SeenPhoto(PhotoFile File, Outcome<CardView> View, CardView? Aside)
+    {
+        public CardView? Said => View.IsRefused ? Aside : View.Value;
     }
 }

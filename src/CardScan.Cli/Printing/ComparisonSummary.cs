@@ -31,7 +31,7 @@ internal static class ComparisonSummary
         string colour = answer is { Source: not AnswerSource.None } ? "green" : "yellow";
         terminal.Show($"[bold {colour}]{Markup.Escape(pair.Other)}[/]  [bold]{Markup.Escape(answer?.Lead ?? "")}[/]");
         foreach (Advice against in pair.Notes.Where(note => note.IsAgainstBurning)) terminal.Advise(against);
-        if (answer is not null) terminal.ShowText($"  {answer.Why}");
+        if (answer is { Why.Length: > 0 }) terminal.ShowText($"  {answer.Why}");
         terminal.ShowText($"  {pair.Summary}");
         int differing = pair.Cells.Count(cell => cell.IsDifferent == true);
         if (pair.Agreement is { } agreement)

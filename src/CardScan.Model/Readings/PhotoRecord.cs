@@ -87,7 +87,7 @@ public sealed record PhotoCamera : Extensible
 /// <param name="TimeS">Exposure time, s.</param>
 /// <param name="FNumber">Focal length over aperture.</param>
 /// <param name="Iso">Sensitivity (ISO 12232).</param>
-public sealed record PhotoExposure(double TimeS, double FNumber, double Iso)
+public sealed record PhotoExposure(double TimeS, double FNumber, double Iso) : Extensible
 {
     /// <summary>Natural log of the exposure, which the light of a scene is multiplied by; only differences have a meaning.</summary>
     [JsonIgnore]
@@ -97,7 +97,7 @@ public sealed record PhotoExposure(double TimeS, double FNumber, double Iso)
 /// <summary>A phone's tone curve, and where it is known from.</summary>
 /// <param name="Source">One of the constants of this type.</param>
 /// <param name="Terms">θ of ln light = ln (sRGB's light of the code) + Σ θₙ Pₙ(2 code − 1), Legendre polynomials from degree 1.</param>
-public sealed record PhotoResponse(string Source, ValueList<double> Terms)
+public sealed record PhotoResponse(string Source, ValueList<double> Terms) : Extensible
 {
     /// <summary>Photos of the same card in different brightness told it.</summary>
     public const string Series = "series";

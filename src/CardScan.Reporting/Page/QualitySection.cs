@@ -62,7 +62,8 @@ internal static class QualitySection
 
     /// <summary>What the darkness of all cells shares; the errors beside the cells leave it out.</summary>
     private static XElement? ScaleError(Reading reading) => reading.Photos.Max(photo => photo.Quality?.DarknessScaleError) is double error
-        ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error))))
+        ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error)),
+            ("curve", reading.Photos.All(photo => photo.Response is not null || photo.Light == Light.Back) ? "known" : "unknown")))
         : null;
 
     /// <summary>The head of the page has said one of them.</summary>

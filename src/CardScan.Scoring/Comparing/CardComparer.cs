@@ -94,9 +94,9 @@ public static class CardComparer
         // Whether light comes through a cut does not hang on tones.
         OneLight? light = isEngraved ? OneLight.Of(a, b) : null;
         PairEstimate estimate = isEngraved
-            ? EngravedPair.Estimate(a, light?.InPlaceOfFirst(b) ?? b, lnMargin, light is null ? _ => UnlikePhotos.StretchError(a, b) : light.ErrorAt)
+            ? EngravedPair.Estimate(a, light?.InPlaceOfFirst(b) ?? b, lnMargin, light?.Doubt ?? UnlikePhotos.DoubtOf(a, b))
             : CutPair.Estimate(a, b, lnMargin);
-        PairTones tones = isEngraved ? UnlikePhotos.TonesOf(a, b) : PairTones.Alike;
+        PairTones tones = isEngraved && light is null ? UnlikePhotos.TonesOf(a, b) : PairTones.Alike;
         // Repeated photos show what photos do by themselves, so that nothing need be feared of them.
         bool isInDoubt = light is not null || (tones != PairTones.Alike && repeatability is null);
         DoseEstimate? known = isInDoubt ? estimate.Stretched ?? estimate.Dose : estimate.Dose;
@@ -123,7 +123,8 @@ public static class CardComparer
                 PairVerdict.Different => ComparisonMessages.Different(
                     labels, dose!, change, setting, setting is null ? default : SettingTransfer.PassesOf(setting, a, b)),
                 PairVerdict.OtherShape => ComparisonMessages.OtherShape(labels, estimate.Shape!),
-                _ when dose is not null => ComparisonMessages.Unclear(labels, dose, margin, setting),
+                _ when dose is not null => ComparisonMessages.Unclear(
+                    labels, dose, margin, setting, isByPhotos: tones == PairTones.Unlike && isInDoubt),
                 _ => estimate.Obstacle is { } obstacle ? ComparisonMessages.Obstacle(obstacle) : ComparisonMessages.Unbounded(labels),
             },
             RelativeDose = dose is null ? null : Told(dose),

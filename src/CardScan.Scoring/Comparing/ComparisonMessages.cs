@@ -77,9 +77,19 @@ internal static class ComparisonMessages
             : BeyondCards(labels, dose, setting, passes),
     ];
 
-    public static ValueList<Reason> Unclear(ComparedLabels labels, DoseEstimate dose, double margin, Recommendation? setting)
+    /// <param name="labels">The two.</param>
+    /// <param name="dose">The relative dose.</param>
+    /// <param name="margin">Difference that counts as none.</param>
+    /// <param name="setting">Where more cells would tell most; null where nothing is recommended.</param>
+    /// <param name="isByPhotos">True where photos taken apart leave it unclear, which no more cells change.</param>
+    public static ValueList<Reason> Unclear(
+        ComparedLabels labels, DoseEstimate dose, double margin, Recommendation? setting, bool isByPhotos)
     {
-        (string, Figure)[] values = [.. Needs(labels, dose), ("margin", MarginOf(margin)), ("times", MoreCells(dose, margin))];
+        (string, Figure)[] values =
+        [
+            .. Needs(labels, dose), ("margin", MarginOf(margin)), ("times", MoreCells(dose, margin)),
+            ("by", isByPhotos ? "photos" : "cells"),
+        ];
         return [new(Codes.PairUnclear, setting is null
             ? values
             : [.. values, ("near", new SettingFigure(setting.SpeedMmPerMin, setting.PowerPercent))])];

@@ -5,6 +5,11 @@ using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Comparing;
 
+/// <summary>What photos may have done to the marks of one card against another's.</summary>
+/// <param name="AllAt">By which share they may have stretched all of them, standard error, for a relative dose (ln).</param>
+/// <param name="StrongAgainstFaint">By which share they may have stretched the strongest against the faintest, standard error.</param>
+internal sealed record StretchDoubt(Func<double, double> AllAt, double StrongAgainstFaint);
+
 /// <summary>Two engraved cards on one curve.</summary>
 /// <remarks>docs/method/comparing.md, "Common curve". Cells flagged as outliers by the scoring are left out.</remarks>
 internal static class EngravedPair
@@ -24,12 +29,6 @@ internal static class EngravedPair
 
     private static readonly int[] AllParameters = [0, 1, 2, 3, 4];
 
-    /// <summary>
-    /// How far tone curves stretch strong marks against faint ones, as a share of what they stretch all marks by: the bends of
-    /// docs/method/photo-check.md, "Tone curves", give 0.5, and rendered phones up to 1.
-    /// </summary>
-    private const double BendPerStretch = 0.7;
-
     private const double MostBend = 3;
     private static readonly double[] LnRatioStarts = [0, -0.15, 0.15, -0.4, 0.4, -0.9, 0.9];
 
@@ -37,24 +36,27 @@ internal static class EngravedPair
     /// <param name="first">The reference.</param>
     /// <param name="later">The other.</param>
     /// <param name="lnMargin">ln of the margin.</param>
-    /// <param name="stretchError">
-    /// By which share all darkness of the one may be stretched against the other's, standard error, for a relative dose (ln).
-    /// </param>
-    public static PairEstimate Estimate(Reading first, Reading later, double lnMargin, Func<double, double> stretchError)
+    /// <param name="doubt">What photos may have done to the marks of the one against the other's; null where that is nothing.</param>
+    public static PairEstimate Estimate(Reading first, Reading later, double lnMargin, StretchDoubt? doubt = null)
     {
         FittedPair fitted = Fit(first, later);
         if (fitted is not { Pair: { } pair, Best: { } best, Separate: { } separate }) return fitted.Known;
         DoseEstimate? dose = DoseOf(best, separate, lnMargin, pair.HasSpeedExponent);
-        double error = stretchError(best.LnRatio);
         return fitted.Known with
         {
             Dose = dose,
-            Stretched = dose is not null && error > 0 && pair.Stretched(fitted.Cells, best, error) is { } stretched
-                ? DoseOf(stretched, separate, lnMargin, pair.HasSpeedExponent) is { } wider ? wider with { StrengthRatio = dose.StrengthRatio } : null
-                : null,
+            Stretched = dose is null || doubt is null ? null : StretchedDose(fitted, dose, lnMargin, doubt),
             Curves = pair.Curves(best),
         };
     }
+
+    /// <summary>The relative dose where marks may be stretched; null where they are not, or nothing bounds it.</summary>
+    private static DoseEstimate? StretchedDose(FittedPair fitted, DoseEstimate dose, double lnMargin, StretchDoubt doubt) =>
+        fitted.Pair!.Stretched(fitted.Cells, fitted.Best!, doubt) is { } stretched
+        && DoseOf(stretched, fitted.Separate!, lnMargin, fitted.Pair.HasSpeedExponent) is { } wider
+            // What a photo may have stretched is not told as the batch's own.
+            ? wider with { StrengthRatio = dose.StrengthRatio }
+            : null;
 
     /// <summary>ln of the relative dose alone, without its limits, which take most of the time; null where none can be claimed.</summary>
     public static double? LnRatio(Reading first, Reading later) => Fit(first, later).Best?.LnRatio;
@@ -211,16 +213,24 @@ internal static class EngravedPair
 
         public JointFit? Fit(List<JointCell> cells, IEnumerable<int> own, bool hasRatio,
             IEnumerable<(double[] First, double[] Later, double LnRatio)> starts) =>
-            JointFit.Fit(SaturatingCurve.At, cells, _box, own.Select(j => new OwnParameter(j, _box.Lower[j], _box.Upper[j])), hasRatio, starts);
+            JointFit.Fit(SaturatingCurve.At, cells, _box, own.Select(Free), hasRatio, starts);
 
-        /// <summary>The common curve where a tone curve may have stretched the later card's marks, which the strongest of them bound.</summary>
-        public JointFit? Stretched(IReadOnlyList<JointCell> cells, JointFit common, double error) => JointFit.Fit(
-            SaturatingCurve.At, cells, _box,
-            [
-                new(SaturatingCurve.Strength, _box.Lower[SaturatingCurve.Strength], _box.Upper[SaturatingCurve.Strength]) { LnDeviation = error },
-                new(SaturatingCurve.Bend, 1 / MostBend, MostBend) { LnDeviation = BendPerStretch * error },
-            ],
-            hasRatio: true, [(common.Parameters(isOther: false), common.Parameters(isOther: true), common.LnRatio)]);
+        /// <summary>
+        /// The common curve where photos may have stretched the later card's marks, which the strongest of them bound; null where they
+        /// did not.
+        /// </summary>
+        public JointFit? Stretched(IReadOnlyList<JointCell> cells, JointFit common, StretchDoubt doubt)
+        {
+            (double all, double strong) = (doubt.AllAt(common.LnRatio), doubt.StrongAgainstFaint);
+            if (!(all > 0)) return null;
+            OwnParameter stretch = Free(SaturatingCurve.Strength) with { LnDeviation = all };
+            OwnParameter bend = new(SaturatingCurve.Bend, 1 / MostBend, MostBend) { LnDeviation = strong };
+            return JointFit.Fit(
+                SaturatingCurve.At, cells, _box, strong > 0 ? [stretch, bend] : [stretch], hasRatio: true,
+                [(common.Parameters(isOther: false), common.Parameters(isOther: true), common.LnRatio)]);
+        }
+
+        private OwnParameter Free(int parameter) => new(parameter, _box.Lower[parameter], _box.Upper[parameter]);
 
         public static Dictionary<CellAddress, double> ByCell(EngravedCard card, WeightedCurve curve) =>
             card.Marked.Select((cell, i) => (cell.Cell.Address, curve.Deviations[i])).ToDictionary();

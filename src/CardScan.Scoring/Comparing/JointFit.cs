@@ -136,7 +136,7 @@ internal sealed class JointFit
         return (held.SumOfSquares - SumOfSquares, held.Parameters.ToArray());
     }
 
-    /// <summary>What is fitted: the parameters of the first batch, those of its own of the later one, and ln ratio, in this order.</summary>
+    /// <summary>What is fitted: the parameters of the first batch, the later one's own, and ln ratio, in this order.</summary>
     private sealed record Problem(
         ResponseCurve Curve, IReadOnlyList<JointCell> Cells, CurveBox Box, OwnParameter[] Own, bool HasRatio)
     {
@@ -189,7 +189,8 @@ internal sealed class JointFit
             int known = fitted.Length;
             for (int i = 0; i < Own.Length; i++)
             {
-                if (Own[i].LnDeviation is { } deviation) residuals[known++] = Math.Log(p[Box.Lower.Length + i] / p[Own[i].Index]) / deviation;
+                if (Own[i].LnDeviation is not { } deviation) continue;
+                residuals[known++] = Math.Log(p[Box.Lower.Length + i] / p[Own[i].Index]) / deviation;
             }
         }
     }

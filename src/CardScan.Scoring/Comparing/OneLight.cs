@@ -60,16 +60,16 @@ internal sealed class OneLight
     public Reading InPlaceOfFirst(Reading later) => Stretched(later, _stretch);
 
     /// <summary>
-    /// What is not known of the stretch, as a share, where the later card needs so much more energy (ln): its markers are anything
-    /// between saturated and not, a uniform distribution from nothing to all of it.
+    /// What is not known of the stretch: how well the markers tell it, and, where the later card needs more energy, whether they are
+    /// saturated, which is anything from not to wholly (a uniform distribution). One tone curve bends both alike.
     /// </summary>
-    public double ErrorAt(double lnRatio) => double.Hypot(_error, MarkersFollow * lnRatio / Math.Sqrt(3));
+    public StretchDoubt Doubt => new(lnRatio => double.Hypot(_error, MarkersFollow * lnRatio / Math.Sqrt(3)), StrongAgainstFaint: 0);
 
     private static bool IsSame(PhotoRecord photo, PhotoRecord other) =>
         string.Equals(photo.Sha256, other.Sha256, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>A reading with all its darkness multiplied.</summary>
-    private static Reading Stretched(Reading reading, double factor) => reading with
+    internal static Reading Stretched(Reading reading, double factor) => reading with
     {
         Cells = reading.Cells.Select(cell => cell.Darkness is { } darkness
             ? cell with { Darkness = new(factor * darkness.Value, factor * darkness.StandardError) }

@@ -54,22 +54,6 @@ internal sealed record DoseEstimate(
     /// <summary>The later batch's strongest mark over the first's; null where they share it.</summary>
     public double? StrengthRatio { get; init; }
 
-    /// <summary>The same with an error that the cells do not show.</summary>
-    /// <param name="error">Its standard error, ln.</param>
-    /// <param name="lnMargin">ln of the margin.</param>
-    public DoseEstimate With(double error, double lnMargin)
-    {
-        double reach = NormalQuantile.TwoSided95 * error, testReach = NormalQuantile.OneSided95 * error;
-        DoseEstimate wider = this with
-        {
-            Low = LnRatio - double.Hypot(LnRatio - Low, reach),
-            High = LnRatio + double.Hypot(High - LnRatio, reach),
-            TestLow = LnRatio - double.Hypot(LnRatio - TestLow, testReach),
-            TestHigh = LnRatio + double.Hypot(TestHigh - LnRatio, testReach),
-        };
-        return wider.NoSurerThan(wider.StandardError, lnMargin);
-    }
-
     /// <summary>The same, with no interval narrower than the measuring's own repeatability allows.</summary>
     /// <param name="standardError">
     /// Standard error that the difference of two readings has by itself, ln; zero where it is not known.

@@ -9,7 +9,8 @@ internal delegate double ResponseCurve(ReadOnlySpan<double> parameters, double l
 /// <summary>The saturating law over absolute dose, so that two cards can lie on one curve.</summary>
 /// <remarks>
 /// strength = S · (1 − exp(−q · u^g)) / (1 − exp(−q)), u = (E / E_ref − τ)₊ / (1 − τ), ln E = ln dose + (1 − β) · ln(v / v₀).
-/// E_ref is one dose for both cards, S the strength there. A phone's tone curve multiplies it by κ^(strength / S − ½). docs/method/comparing.md, "Common curve".
+/// E_ref is one dose for both cards, S the strength there. A phone's tone curve multiplies it by κ^(strength / S − ½). See
+/// docs/method/comparing.md, "Common curve".
 /// </remarks>
 internal static class SaturatingCurve
 {
@@ -46,7 +47,10 @@ internal static class SaturatingCurve
     /// <param name="hasSpeedExponent">True where speed and energy vary apart.</param>
     public static CurveBox BoxFor(int cells, bool hasSpeedExponent) => new(
         [0, Math.Log(0.02), cells < FewestForShape ? 0 : Math.Log(0.5), 0, hasSpeedExponent ? 0.1 : 1, 1],
-        [1e6, Math.Log(500), cells < FewestForShape ? 0 : Math.Log(2.5), cells < FewestForThreshold ? 0 : 0.9, hasSpeedExponent ? 3 : 1, 1]);
+        [
+            1e6, Math.Log(500), cells < FewestForShape ? 0 : Math.Log(2.5), cells < FewestForThreshold ? 0 : 0.9,
+            hasSpeedExponent ? 3 : 1, 1,
+        ]);
 
     /// <summary>Where to start a fit.</summary>
     /// <param name="strongest">The strongest mark measured.</param>

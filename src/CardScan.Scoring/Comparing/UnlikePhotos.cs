@@ -25,28 +25,41 @@ internal static class UnlikePhotos
     /// <summary>Bare material this many times as bright lies on another part of the tone curve (0.6 stops; no source).</summary>
     private const double OtherBrightness = 1.5;
 
+    /// <summary>
+    /// How far tone curves stretch strong marks against faint ones, as a share of what they stretch all marks by: the bends of
+    /// docs/method/photo-check.md, "Tone curves", give 0.5, and rendered phones up to 1.
+    /// </summary>
+    private const double BendPerStretch = 0.7;
+
     /// <summary>What two readings' photos may have done, so far as they tell how they were taken.</summary>
     public static PairTones TonesOf(Reading first, Reading later)
     {
         (bool isFirstKnown, bool isLaterKnown) = (HasResponse(first), HasResponse(later));
         if (isFirstKnown || isLaterKnown) return isFirstKnown && isLaterKnown ? PairTones.Known : PairTones.Unlike;
-        return PhoneOf(first) == PhoneOf(later) && Math.Abs(LnBrightness(first) - LnBrightness(later)) < Math.Log(OtherBrightness)
+        bool isOnePhone = PhoneOf(first) is not { } one || PhoneOf(later) is not { } other || one == other;
+        return isOnePhone && Math.Abs(LnBrightness(first) - LnBrightness(later)) < Math.Log(OtherBrightness)
             ? PairTones.Alike
             : PairTones.Unlike;
     }
 
-    /// <summary>By which share the darkness of one reading may be stretched against the other's, standard error; 0 where none states it.</summary>
+    /// <summary>
+    /// By how much the marks of one reading may be stretched against the other's; by nothing where no photo states an error.
+    /// </summary>
     /// <param name="first">The reference.</param>
     /// <param name="later">The other.</param>
-    public static double StretchError(Reading first, Reading later) => Math.Sqrt(SharedVariance(first) + SharedVariance(later));
+    public static StretchDoubt DoubtOf(Reading first, Reading later)
+    {
+        double error = Math.Sqrt(SharedVariance(first) + SharedVariance(later));
+        return new(_ => error, BendPerStretch * error);
+    }
 
     private static bool HasResponse(Reading reading) => reading.Photos.Any(photo => photo.Response is not null);
 
-    /// <summary>Photos that do not say are taken for one phone's.</summary>
-    private static (string? Make, string? Model, string? Lens) PhoneOf(Reading reading) =>
+    /// <summary>The phone; null where the photos do not say, which is no reason to take it for another.</summary>
+    private static (string? Make, string? Model, string? Lens)? PhoneOf(Reading reading) =>
         reading.Photos.Select(photo => photo.Camera).FirstOrDefault(camera => camera is not null) is { } phone
             ? (phone.Make, phone.Model, phone.Lens)
-            : default;
+            : null;
 
     private static double LnBrightness(Reading reading)
     {

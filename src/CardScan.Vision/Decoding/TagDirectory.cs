@@ -112,7 +112,9 @@ internal readonly record struct ShotData(double? FocalLength35Mm, DateTime? Take
 
 /// <summary>What Exif (CIPA DC-008, version 2.3) tells of a photo.</summary>
 /// <param name="Orientation">Tag 0x0112: 1 to 8; 1 where it is missing or no orientation.</param>
-/// <param name="Shot">Tags 0xA405 and 0x9003; of the exposure 0x829A, 0x829D and 0x8827; of the phone 0x010F, 0x0110, 0x0131 and 0xA434.</param>
+/// <param name="Shot">
+/// Tags 0xA405 and 0x9003; of the exposure 0x829A, 0x829D and 0x8827; of the phone 0x010F, 0x0110, 0x0131 and 0xA434.
+/// </param>
 internal readonly record struct ExifData(int Orientation, ShotData Shot)
 {
     private const int OrientationTag = 0x0112, ExifPointer = 0x8769, FocalLength35Tag = 0xA405, TakenTag = 0x9003,

@@ -114,9 +114,12 @@ internal sealed class ExposureSeries
             for (int i = 0; i < plain.Length; i++) plain[i] = Robust.Biweight(misses[i], Robust.UsualReach * misfit);
         }
 
-        if (misfit > MostMisfit) return (null, NoCurve("curve", misfit));
-        double change = Enumerable.Range(0, _photos.Length - 1).Max(pair => LightChangeIn(pair, solution));
-        if (change > MostLightChange) return (null, NoCurve("light", change));
+        if (misfit > MostMisfit)
+        {
+            double change = Enumerable.Range(0, _photos.Length - 1).Max(LightChangeIn);
+            return (null, change > MostLightChange ? NoCurve("light", change) : NoCurve("curve", misfit));
+        }
+
         if (priors.Max(prior => Math.Abs(prior.MissOf(solution))) > MostSurprise) return (null, NoCurve("exposure", misfit));
         int[] terms = [.. Enumerable.Range(0, CameraResponse.Terms)];
         CameraResponse response = new(solution[..CameraResponse.Terms], LeastSquares.CovarianceOf(rows, weights, terms));
@@ -147,11 +150,15 @@ internal sealed class ExposureSeries
         }
     }
 
-    /// <summary>How much the ratio of the light in a pair of photos differs over the card, natural log.</summary>
-    private double LightChangeIn(int pair, double[] solution)
+    /// <summary>How much the ratio of a pair's codes on bare material differs over the card, natural log.</summary>
+    private double LightChangeIn(int pair)
     {
-        double[] changes = [.. _photos[pair].Tones.OfType<CellTone>()
-            .Select(tone => LightBasis(tone.At, _photos[pair].Card).Select((term, i) => term * solution[RatioAt(pair) + 1 + i]).Sum())];
+        (CellTone Dark, CellTone Bright)[] cells = [.. _photos[pair].Tones.Zip(_photos[pair + 1].Tones)
+            .Where(both => both is { First: not null, Second: not null }).Select(both => (both.First!.Value, both.Second!.Value))];
+        double[][] rows = [.. cells.Select(cell => (double[])[1, .. LightBasis(cell.Dark.At, _photos[pair].Card)])];
+        double[] ratios = [.. cells.Select(cell => Math.Log(Math.Max(cell.Bright.Bare.G, 1e-5) / Math.Max(cell.Dark.Bare.G, 1e-5)))];
+        double[] weights = [.. ratios.Select(_ => 1.0)], field = LeastSquares.SolveWeighted(rows, ratios, weights);
+        double[] changes = [.. rows.Select(row => row.Zip(field, (a, b) => a * b).Sum())];
         return changes.Max() - changes.Min();
     }
 

@@ -69,6 +69,7 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     public MeasuredPhoto Toned(VisionOptions vision, PhotoSeries series)
     {
         if (series.ResponseOf(View.Value.Record) is not { } response) return this;
+        using IDisposable place = DecodeSlots.Enter();
         Outcome<byte[]> bytes = InputFile.ReadPhoto(Path);
         if (bytes.IsRefused) return this with { View = bytes.Refusal! };
         Outcome<OpenPhoto> opened = CardReader.Open(new(Name, bytes.Value));

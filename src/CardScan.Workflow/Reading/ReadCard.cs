@@ -34,9 +34,8 @@ internal sealed class ReadCard
         ChosenPlan plan = measured[0].Plan!.Value;
         if (PlanBook.ObstacleTo(plan.File, request) is { } obstacle) return obstacle;
 
-        PhotoSeries series = CardReader.SeriesIn([.. photos.Select(photo => photo.Aside ?? (photo.View.IsRefused ? null : photo.View.Value))
-            .OfType<CardView>()]);
-        if (series.HasResponse) measured = [.. measured.Select(photo => photo.Toned(request.Vision, series))];
+        measured = Toned(measured, photos, request, refused);
+        if (measured.Length == 0) return NoneMeasured(photos, refused);
         Outcome<Reading> seen = CardReader.Combine([.. measured.Select(photo => photo.View.Value)], plan.File, request.Vision);
         if (seen.IsRefused) return seen.Refusal!;
         begins(ReadStep.Scoring);
@@ -116,6 +115,19 @@ internal sealed class ReadCard
 
     private static IEnumerable<ShelvedPicture> PicturesOf(IEnumerable<MeasuredPhoto> photos) =>
         photos.Select(photo => photo.Picture).OfType<ShelvedPicture>();
+
+    /// <summary>The photos of a series measured anew, with the tone curve that they tell together; others as they are.</summary>
+    private static MeasuredPhoto[] Toned(
+        MeasuredPhoto[] measured, IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, List<RefusedPhoto> refused)
+    {
+        CardView[] views = [.. measured.Select(photo => photo.View.Value), .. photos.Select(photo => photo.Aside).OfType<CardView>()];
+        PhotoSeries series = CardReader.SeriesIn(views);
+        if (!series.HasResponse) return measured;
+        MeasuredPhoto[] toned = [.. measured.Select(photo => photo.Toned(request.Vision, series))];
+        refused.AddRange(toned.Where(photo => photo.View.IsRefused)
+            .Select(photo => new RefusedPhoto(photo.NameOfCard, photo.View.Refusal!)));
+        return [.. toned.Where(photo => !photo.View.IsRefused)];
+    }
 
     /// <summary>The measured photos, each picture once: twice it would count as two measurements that agree perfectly.</summary>
     private static IEnumerable<MeasuredPhoto> Once(IReadOnlyList<MeasuredPhoto> photos, List<RefusedPhoto> refused)

@@ -125,7 +125,7 @@ public sealed class AnswerTests(ITestOutputHelper output)
         Assert.Contains("you can count on 70 % for it", answer.Why, StringComparison.Ordinal);
         Assert.Equal(AnswerSource.CarriedOver, Compare(first, unsure).Answer!.Source);
         // Photos that may have bent tones differently make the factor a guess, and nothing else speaks for the setting.
-        Assert.Equal(AnswerSource.None, Compare(Photographed(first, 'a'), Photographed(unsure, 'b')).Answer!.Source);
+        Assert.Equal(AnswerSource.None, Compare(Photographed(first, 'a', 0.5), Photographed(unsure, 'b', 0.5)).Answer!.Source);
     }
 
     [Fact]
@@ -139,14 +139,14 @@ public sealed class AnswerTests(ITestOutputHelper output)
         Assert.Contains("\"source\": \"", CardJson.Write(comparison), StringComparison.Ordinal);
     }
 
-    private static Reading Photographed(Reading reading, char photo) => reading with
+    private static Reading Photographed(Reading reading, char photo, double scaleError) => reading with
     {
         Photos =
         [
             new()
             {
                 File = "card.jpg", Sha256 = new(photo, 64), Light = Light.Front, WidthPx = 4000, HeightPx = 3000,
-                Quality = new() { DarknessScaleError = 0.15 },
+                Quality = new() { DarknessScaleError = scaleError },
             },
         ],
     };

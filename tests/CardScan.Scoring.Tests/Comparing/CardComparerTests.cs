@@ -251,6 +251,58 @@ public sealed class CardComparerTests
         };
     }
 
+    [Theory]
+    [InlineData("Phone", "Phone", 0.5, 0.4, "alike")]
+    [InlineData(null, "Phone", 0.5, 0.4, "alike")]
+    [InlineData("Phone", "Other phone", 0.5, 0.4, "unlike")]
+    [InlineData("Phone", "Phone", 0.5, 0.3, "unlike")]
+    public void Photos_of_two_phones_or_of_another_brightness_are_a_doubt_in_the_headline(
+        string? phone, string? otherPhone, double bare, double otherBare, string expected)
+    {
+        Reading first = Taken(Needing(1).Read(1), 'a', phone, bare), later = Taken(Needing(1.1).Read(2), 'b', otherPhone, otherBare);
+        ComparedPair pair = Compare(first, later), without = Compare(Needing(1).Read(1), Needing(1.1).Read(2));
+
+        Assert.Equal(expected == "unlike", pair.Notes[0].Code == "tones-apart");
+        Assert.Equal(expected == "alike", pair.Notes.Any(note => note.Code == "unlike-photos"));
+        double wider = Math.Log(pair.RelativeDose!.High / pair.RelativeDose.Low)
+            / Math.Log(without.RelativeDose!.High / without.RelativeDose.Low);
+        Assert.True(expected == "alike" ? wider == 1 : wider > 1.3, $"{wider:F2} times as wide");
+        if (expected == "unlike") Assert.Contains("one photo of both", pair.Notes[0].Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Two_series_leave_little_doubt()
+    {
+        Reading first = Series(Taken(Needing(1).Read(1), 'a', "Phone", 0.5)), later = Taken(Needing(1.1).Read(2), 'b', "Other", 0.3);
+        ComparedPair known = Compare(first, Series(later)), unlike = Compare(first, later);
+
+        Assert.Contains("undone", known.Notes[0].Message, StringComparison.Ordinal);
+        Assert.Contains("one photo of both", unlike.Notes[0].Message, StringComparison.Ordinal);
+        Assert.True(known.RelativeDose!.High / known.RelativeDose.Low < unlike.RelativeDose!.High / unlike.RelativeDose.Low);
+        Assert.InRange(1.1, known.RelativeDose.Low, known.RelativeDose.High);
+
+        static Reading Series(Reading reading) => reading with
+        {
+            Photos = reading.Photos.Select(photo => photo with
+            {
+                Response = new(PhotoResponse.Series, [-0.3, 0.1, 0, 0, 0]), Quality = photo.Quality! with { DarknessScaleError = 0.05 },
+            }).ToValueList(),
+        };
+    }
+
+    private static Reading Taken(Reading reading, char photo, string? phone, double bare) => reading with
+    {
+        Photos =
+        [
+            new()
+            {
+                File = "card.jpg", Sha256 = new(photo, 64), Light = Light.Front, WidthPx = 4000, HeightPx = 3000,
+                Camera = phone is null ? null : new() { Model = phone },
+                Quality = new() { DarknessScaleError = 0.15, BareLuminance = bare },
+            },
+        ],
+    };
+
     [Fact]
     public void Two_readings_of_one_plan_may_be_two_photos_of_one_card()
     {

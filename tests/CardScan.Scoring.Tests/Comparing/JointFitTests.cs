@@ -19,11 +19,14 @@ public sealed class JointFitTests
             .Select(pair => new JointCell(true, pair.LnDose, 0, pair.Response, deviation)),
     ];
 
+    private static IEnumerable<OwnParameter> Own(CurveBox box, params int[] own) =>
+        own.Select(j => new OwnParameter(j, box.Lower[j], box.Upper[j]));
+
     private static (JointFit Common, JointFit Separate) Fits(List<JointCell> cells)
     {
         double[] start = [cells.Average(cell => cell.Response), -1];
         JointFit common = JointFit.Fit(Line, cells, LineBox, [], hasRatio: true, [(start, start, 0)])!;
-        JointFit separate = JointFit.Fit(Line, cells, LineBox, [0, 1], hasRatio: false, [(start, start, 0)])!;
+        JointFit separate = JointFit.Fit(Line, cells, LineBox, Own(LineBox, 0, 1), hasRatio: false, [(start, start, 0)])!;
         return (common, separate);
     }
 
@@ -105,7 +108,7 @@ public sealed class JointFitTests
         double[] start = [3, 0.7, 3.8, 4];
 
         JointFit common = JointFit.Fit(LogLogistic, cells, box, [], hasRatio: true, [(start, start, -1)])!;
-        JointFit separate = JointFit.Fit(LogLogistic, cells, box, [0, 3], hasRatio: false, [(start, [5, 0.7, 3.8, 3.3], 0)])!;
+        JointFit separate = JointFit.Fit(LogLogistic, cells, box, Own(box, 0, 3), hasRatio: false, [(start, [5, 0.7, 3.8, 3.3], 0)])!;
         ShapeTest test = EngravedPair.Test(common, separate);
 
         Assert.Equal(9.49457586342, common.SumOfSquares, 1e-6);
