@@ -5,7 +5,7 @@ public sealed class PublicSurfaceTests
     [Fact]
     public void Only_the_entry_point_and_its_records_are_public() =>
         Assert.Equal(
-            ["CardReader", "CardView", "OpenPhoto", "PhotoFile", "VisionOptions"],
+            ["CameraResponse", "CardReader", "CardView", "OpenPhoto", "PhotoFile", "PhotoSeries", "VisionOptions"],
             typeof(CardReader).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 
     [Fact]
