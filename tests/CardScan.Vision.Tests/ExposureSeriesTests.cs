@@ -122,9 +122,21 @@ public sealed class ExposureSeriesTests
         Assert.Equal(0.5, both.Photos[0].Exposure!.TimeS, 1e-6);
     }
 
-    private static PhotoFile Photo(string name, LinearPicture light, double exposure, double told, string model = "Phone") => new(
+    [Theory]
+    [InlineData("2026:03:14 10:05:00", true)]
+    [InlineData("2026:03:14 18:05:00", false)]
+    public void Photos_of_the_morning_and_the_evening_are_no_series(string second, bool isSeries)
+    {
+        LinearPicture light = SceneRenderer.Render(Card);
+        Reading both = Read(
+            Photo("first", light, 0.5, told: 0.5, taken: "2026:03:14 10:00:00"), Photo("second", light, 1.2, told: 1.2, taken: second));
+        Assert.All(both.Photos, photo => Assert.Equal(isSeries, photo.Response is not null));
+    }
+
+    private static PhotoFile Photo(
+        string name, LinearPicture light, double exposure, double told, string model = "Phone", string? taken = null) => new(
         name, PhotoFiles.WithExposure(
-            light.Gained(exposure, exposure, exposure).Toned(linear => SrgbCurve.Linear(SShape(linear))).ToJpeg(95), told, model));
+            light.Gained(exposure, exposure, exposure).Toned(linear => SrgbCurve.Linear(SShape(linear))).ToJpeg(95), told, model, taken));
 
     private static Reading Read(params PhotoFile[] photos)
     {

@@ -47,10 +47,12 @@ internal static class PhotoFiles
     /// <param name="jpeg">The file, without such a segment.</param>
     /// <param name="seconds">Exposure time, s.</param>
     /// <param name="model">The phone.</param>
-    public static byte[] WithExposure(byte[] jpeg, double seconds, string model = "Phone")
+    /// <param name="taken">When it was taken: "2026:03:14 10:20:30"; null does not say.</param>
+    public static byte[] WithExposure(byte[] jpeg, double seconds, string model = "Phone", string? taken = null)
     {
         ExifProfile exif = new();
         exif.SetValue(ExifTag.Model, model);
+        if (taken is not null) exif.SetValue(ExifTag.DateTimeOriginal, taken);
         exif.SetValue(ExifTag.ExposureTime, new Rational(seconds));
         exif.SetValue(ExifTag.FNumber, new Rational(1.8));
         exif.SetValue(ExifTag.ISOSpeedRatings, [100]);

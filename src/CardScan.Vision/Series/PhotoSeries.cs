@@ -5,41 +5,67 @@ namespace CardScan.Vision;
 /// <summary>What photos of one card tell together of the phones that took them.</summary>
 public sealed class PhotoSeries
 {
+    /// <summary>Lamps and skies stay as they are for no longer than this: photos farther apart in time are no series (no source).</summary>
+    private static readonly TimeSpan MostApart = TimeSpan.FromMinutes(10);
+
+    /// <summary>By the fingerprints of the photos.</summary>
     private readonly Dictionary<string, CameraResponse> _responses = [];
 
-    /// <summary>Why photos that differ in brightness tell no curve; null where they do, or where there are none.</summary>
-    public Warning? Doubt { get; private init; }
+    private PhotoSeries() { }
 
-    /// <summary>True where some phone's curve was found.</summary>
+    /// <summary>Why photos that differ in brightness tell no curve; null where they do, or where there are none.</summary>
+    public Warning? Doubt { get; private set; }
+
+    /// <summary>True where some photo's curve was found.</summary>
     public bool HasResponse => _responses.Count > 0;
 
-    /// <summary>The tone curve of the phone that took a photo; null where it is not known.</summary>
+    /// <summary>The tone curve of a photo; null where it is not known.</summary>
     /// <param name="photo">The photo's record.</param>
+    /// <exception cref="ArgumentNullException">It is null.</exception>
     public CameraResponse? ResponseOf(PhotoRecord photo)
     {
         ArgumentNullException.ThrowIfNull(photo);
-        return photo.Light == Light.Front ? _responses.GetValueOrDefault(KeyOf(photo)) : null;
+        return _responses.GetValueOrDefault(photo.Sha256);
     }
 
     internal static PhotoSeries Of(IEnumerable<CardView> views)
     {
-        Dictionary<string, CameraResponse> responses = [];
-        Warning? doubt = null;
-        foreach (IGrouping<string, CardView> phone in views
-            .Where(view => view.Record is { Light: Light.Front, Frame: null } && view.Tones?.Tones.Any(tone => tone is not null) == true)
-            .GroupBy(view => KeyOf(view.Record)))
+        PhotoSeries found = new();
+        foreach (IGrouping<PhotoCamera?, CardView> phone in views.Where(HasTones).GroupBy(view => view.Record.Camera))
         {
-            (CameraResponse? response, Warning? why) = ExposureSeries.Find([.. phone.Select(view => view.Tones!)]);
-            if (response is not null) responses[phone.Key] = response;
-            doubt ??= why;
+            foreach (List<CardView> photos in Together(phone)) found.Find(photos);
         }
 
-        return new(responses) { Doubt = doubt };
+        return found;
     }
 
-    private PhotoSeries(Dictionary<string, CameraResponse> responses) => _responses = responses;
+    private void Find(List<CardView> photos)
+    {
+        (CameraResponse? response, Warning? doubt) = ExposureSeries.Find([.. photos.Select(view => view.Tones!)]);
+        Doubt ??= doubt;
+        if (response is null) return;
+        foreach (CardView photo in photos) _responses[photo.Record.Sha256] = response;
+    }
 
-    /// <summary>Photos of unknown phones are taken for one phone's: whoever takes a series holds one.</summary>
-    private static string KeyOf(PhotoRecord photo) =>
-        photo.Camera is { } camera ? $"{camera.Make}\n{camera.Model}\n{camera.Lens}\n{camera.Software}" : "";
+    /// <summary>The greys of a paper mask tell its curve better.</summary>
+    private static bool HasTones(CardView view) =>
+        view.Record is { Light: Light.Front, Frame: null } && view.Tones?.Tones.Any(tone => tone is not null) == true;
+
+    /// <summary>Photos that were taken soon after one another; those that do not say when go with the first.</summary>
+    private static IEnumerable<List<CardView>> Together(IEnumerable<CardView> phone)
+    {
+        List<CardView> photos = [];
+        foreach (CardView view in phone.OrderBy(view => view.Record.Taken))
+        {
+            if (photos.Count > 0 && view.Record.Taken - photos[^1].Record.Taken > MostApart)
+            {
+                yield return photos;
+                photos = [];
+            }
+
+            photos.Add(view);
+        }
+
+        yield return photos;
+    }
 }
