@@ -58,6 +58,7 @@ internal static class PhotographPage
                 ? new XElement(
                     "div", Html.Class("guide"), SidesDrawing.Write(reading, guide), Html.Paragraph(SidesDrawing.Words(guide, reading.Plan)))
                 : null,
+            MaySeriesHelp(reading) ? Html.Paragraph(Voice.Say("web.photo.series")) : null,
             new XElement(
                 "div", Html.Class("tools"),
                 new XElement(
@@ -66,6 +67,11 @@ internal static class PhotographPage
                     ? Field.Button($"{ListPath}/{newest.Id}/anew/{reading.Plan.Number}", into: null, Voice.Say("web.photo.anew"), "button")
                     : null));
     }
+
+    /// <summary>True where photos in other brightness would tell the phone's tone curve, which is not known yet.</summary>
+    private static bool MaySeriesHelp(Reading reading) =>
+        reading.Plan is { Process: Process.Engrave, Kind: CardKind.Grid, Frame: null }
+        && reading.Photos.All(photo => photo.Response is null);
 
     /// <summary>A way for photos to come in.</summary>
     /// <param name="way">A branch of the message "web.photograph.way".</param>
