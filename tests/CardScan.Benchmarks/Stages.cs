@@ -36,7 +36,8 @@ internal sealed class Stages(BenchmarkPhoto photo)
 
     public static PhotoQuality Check(DecodedPhoto decoded, ValueList<RefinedMarker> refined, SolvedPose solved, LightField light,
         MeasuredCell[] cells) =>
-        QualityMeter.WithLight(QualityMeter.Of(decoded.Picture, refined, solved.PxPerMm), decoded.Picture, solved.Pose, light, cells);
+        QualityMeter.WithLight(QualityMeter.Of(decoded.Picture, refined, solved.PxPerMm), decoded.Picture, solved.Pose, light, cells,
+            response: null);
 
     public static CardSurface Surface(DecodedPhoto decoded, SolvedPose solved) => new(decoded.Picture, solved.Pose);
 
