@@ -15,7 +15,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         IPage window = await Open(page);
 
         await Press(window, "a.button.large[href='/photograph']");
-        await window.WaitForURLAsync("**/photograph");
+        await Browser.At(window, "**/photograph");
         await FocusOn(window, "input[data-photos]");
         IFileChooser chooser = await window.RunAndWaitForFileChooserAsync(() => window.Keyboard.PressAsync("Enter"));
         await chooser.SetFilesAsync(ServedPage.Data("photos/birch-engrave.jpg"));
@@ -24,7 +24,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         await window.Locator(".result .figures").WaitForAsync();
 
         await Press(window, ".result a.button");
-        await window.WaitForURLAsync("**/readings/r1");
+        await Browser.At(window, "**/readings/r1");
         string before = await window.Locator("#answer").InnerTextAsync();
         await FocusOn(window, "input[name=full]");
         await window.Keyboard.PressAsync("Home");
@@ -38,23 +38,23 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         Assert.True(await window.EvaluateAsync<bool>("document.activeElement.matches('a.cell')"));
 
         await Press(window, ".bar a[href='/settings']");
-        await window.WaitForURLAsync("**/settings");
+        await Browser.At(window, "**/settings");
         await FocusOn(window, "input[name=text]");
         await window.Keyboard.TypeAsync("nothing of the kind");
         await window.GetByText(Voice.Say("terminal.best-none")).WaitForAsync();
         await Press(window, ".bar a[href='/archive']");
-        await window.WaitForURLAsync("**/archive");
+        await Browser.At(window, "**/archive");
         await FocusOn(window, "input[name=text]");
         await window.Keyboard.TypeAsync("birch");
         await Assertions.Expect(window.Locator("#found .entries li")).ToHaveCountAsync(2);
         await page.Send("second.jpg", File.ReadAllBytes(ServedPage.Data("second/birch-second.jpg")));
         await page.Photos();
         await Press(window, ".bar a[href='/']");
-        await window.WaitForURLAsync("**/");
+        await Browser.At(window, "**/");
         await Press(window, "a[href='/compare']");
-        await window.WaitForURLAsync("**/compare");
+        await Browser.At(window, "**/compare");
         await Press(window, "form button");
-        await window.WaitForURLAsync("**/compare?first=*");
+        await Browser.At(window, "**/compare?first=*");
         await window.Locator("main h1").WaitForAsync();
     }
 
@@ -76,7 +76,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         using HttpResponseMessage opened = await page.Post("/phones/open");
         IPage phone = await browser.Window(390, 844, isPhone: true);
         await phone.GotoAsync(page.Server.PhoneLink!);
-        await phone.WaitForURLAsync("**/photograph");
+        await Browser.At(phone, "**/photograph");
         await phone.Context.SetOfflineAsync(true);
         await phone.Locator("input[capture]").SetInputFilesAsync(ServedPage.Data("photos/birch-engrave.jpg"));
         await phone.GetByText(Voice.Say("web.sending.again")).WaitForAsync();
@@ -95,7 +95,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         using HttpResponseMessage opened = await page.Post("/phones/open");
         IPage phone = await browser.Window(390, 844, isPhone: true);
         await phone.GotoAsync(page.Server.PhoneLink!);
-        await phone.WaitForURLAsync("**/photograph");
+        await Browser.At(phone, "**/photograph");
         await Show(phone, "hidden");
         await phone.EvaluateAsync("dispatchEvent(new PageTransitionEvent('pagehide', { persisted: true }))");
         await page.Send("a.jpg", File.ReadAllBytes(ServedPage.Data("photos/birch-engrave.jpg")));
@@ -116,7 +116,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         ServedProcess first = await ServedProcess.Start(folder, "--port", $"{port}");
         IPage window = await browser.Window();
         await window.GotoAsync(first.Link);
-        await window.WaitForURLAsync($"http://127.0.0.1:{port}/");
+        await Browser.At(window, $"http://127.0.0.1:{port}/");
         await window.GotoAsync($"http://127.0.0.1:{port}/photograph");
         await first.Kill();
         first.Dispose();
@@ -191,7 +191,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
     {
         IPage window = await browser.Window();
         await window.GotoAsync(page.Server.NewOpeningLink());
-        await window.WaitForURLAsync($"{page.Server.Address}/");
+        await Browser.At(window, $"{page.Server.Address}/");
         return window;
     }
 

@@ -1,3 +1,5 @@
+using System.Diagnostics;
+using System.IO.Enumeration;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
@@ -12,6 +14,9 @@ public sealed class Browser : IAsyncLifetime
 {
     /// <summary>An address of a local network: an origin that browsers do not trust, as that of a real phone's page is.</summary>
     public const string PhoneHost = "192.168.77.7";
+
+    /// <summary>A slow machine takes its time.</summary>
+    private static readonly TimeSpan Patience = TimeSpan.FromMinutes(1);
 
     /// <summary>It ends with the process of the tests.</summary>
     private static readonly Lazy<Task<IBrowser?>> Launched = new(Launch);
@@ -43,9 +48,27 @@ public sealed class Browser : IAsyncLifetime
             ReducedMotion = ReducedMotion.Reduce,
             UserAgent = isPhone ? "Mozilla/5.0 (iPhone; CPU iPhone OS 19_0 like Mac OS X) AppleWebKit/605.1.15 Mobile/15E148" : null,
         });
-        context.SetDefaultTimeout(60_000);
+        context.SetDefaultTimeout((float)Patience.TotalMilliseconds);
         _windows.Add(context);
         return await context.NewPageAsync();
+    }
+
+    /// <summary>
+    /// Waits until a window is at an address. It is asked again and again: Playwright's own wait misses a page that comes between its
+    /// first look and its listening.
+    /// </summary>
+    /// <param name="window">The window.</param>
+    /// <param name="address">The address; a star stands for anything.</param>
+    public static async Task At(IPage window, string address)
+    {
+        long begun = Stopwatch.GetTimestamp();
+        while (!FileSystemName.MatchesSimpleExpression(address, window.Url, ignoreCase: false))
+        {
+            Assert.True(Stopwatch.GetElapsedTime(begun) < Patience, $"{window.Url} instead of {address}");
+            await Task.Delay(20);
+        }
+
+        await window.WaitForLoadStateAsync();
     }
 
     /// <summary>Fails where a page has what keeps people out (axe-core's rules of WCAG 2.2 A and AA, and its best practices).</summary>

@@ -11,7 +11,7 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
         await using ServedPage page = await ServedPage.Start();
         IPage window = await browser.Window();
         await window.GotoAsync(page.Server.NewOpeningLink());
-        await window.WaitForURLAsync($"{page.Server.Address}/");
+        await Browser.At(window, $"{page.Server.Address}/");
         await window.GotoAsync($"{page.Server.Address}{MakePage.Path}");
         await Browser.CheckAccess(window, "nothing typed");
         await window.Locator("#name").FillAsync("bench diode");
@@ -37,7 +37,7 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
         Assert.Equal(MakePage.Path, new Uri(window.Url).AbsolutePath);
 
         await window.Locator("form[action='/cards'] button").ClickAsync();
-        await window.WaitForURLAsync("**/cards/c1");
+        await Browser.At(window, "**/cards/c1");
         await window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.do", ("what", "burned")), Exact = true }).ClickAsync();
         await window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.do", ("what", "burned-not")) }).WaitForAsync();
         await window.GetByText(Voice.Say("web.card.words")).ClickAsync();

@@ -27,9 +27,9 @@ public class PicturesTests(Browser browser) : IClassFixture<Browser>
             await computer.Locator(".demo img").WaitForAsync();
             await Take(computer, "page-today");
             await computer.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.demo.do") }).ClickAsync();
-            await computer.WaitForURLAsync("**/photograph");
+            await Browser.At(computer, "**/photograph");
             await computer.GetByRole(AriaRole.Link, new() { Name = Voice.Say("web.photo.result") }).ClickAsync();
-            await computer.WaitForURLAsync("**/readings/r1");
+            await Browser.At(computer, "**/readings/r1");
             await ZoomAndTouch(computer);
             await Take(computer, "page-result");
             await computer.GotoAsync($"{server.Address}/phones");
@@ -40,7 +40,7 @@ public class PicturesTests(Browser browser) : IClassFixture<Browser>
             ServedPage.Keep(folder, ServedPage.Data("cut/plan.json"));
             IPage phone = await browser.Window(390, 844, isPhone: true);
             await phone.GotoAsync(server.PhoneLink!);
-            await phone.WaitForURLAsync("**/photograph");
+            await Browser.At(phone, "**/photograph");
             await phone.Locator("input[capture]").SetInputFilesAsync(ServedPage.Data("photos/birch-corners-covered.jpg"));
             await phone.Locator("li.refused svg.shot .missing").First.WaitForAsync();
             await ScrollTo(phone, "li.refused");

@@ -29,7 +29,7 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         {
             IPage computer = await browser.Window();
             await computer.GotoAsync(server.NewOpeningLink());
-            await computer.WaitForURLAsync($"{server.Address}/");
+            await Browser.At(computer, $"{server.Address}/");
             await Plan(computer);
             IPage phone = await Join(computer, server);
             await Photograph(computer, phone, server);
@@ -51,7 +51,7 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         await computer.Locator("svg.preview").WaitForAsync();
         string made = Voice.Say("web.make.do", ("number", 0));
         await computer.GetByRole(AriaRole.Button, new() { Name = made }).ClickAsync();
-        await computer.WaitForURLAsync("**/cards/c3");
+        await Browser.At(computer, "**/cards/c3");
         await Told(computer, ("what", "burned")).ClickAsync();
         await Told(computer, ("what", "burned-not")).WaitForAsync();
         // It is today's task from now on.
@@ -71,7 +71,7 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
 
         IPage phone = await browser.Window(390, 844, isPhone: true);
         await phone.GotoAsync(link);
-        await phone.WaitForURLAsync("**/photograph");
+        await Browser.At(phone, "**/photograph");
         Assert.False(await phone.EvaluateAsync<bool>("isSecureContext"));
         await computer.Locator(".phones li", new() { HasText = "iPhone" }).WaitForAsync();
         // The code on the screen is another one by now.
@@ -97,7 +97,7 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
     private static async Task AskForLess(IPage computer)
     {
         await computer.GetByRole(AriaRole.Link, new() { Name = Voice.Say("web.photo.result") }).ClickAsync();
-        await computer.WaitForURLAsync("**/readings/r2");
+        await Browser.At(computer, "**/readings/r2");
         string before = await computer.Locator("#answer").InnerTextAsync();
         await computer.Locator("input[name=full]").FillAsync("80");
         await Assertions.Expect(computer.Locator("#answer")).Not.ToHaveTextAsync(before);
@@ -125,7 +125,7 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         await computer.Locator("select[name=first]").SelectOptionAsync("r1");
         await computer.Locator("select[name=second]").SelectOptionAsync("r2");
         await computer.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.compare.do") }).ClickAsync();
-        await computer.WaitForURLAsync("**/compare?first=r1&second=r2");
+        await Browser.At(computer, "**/compare?first=r1&second=r2");
         Assert.Contains("B-0412", await computer.Locator("h1").InnerTextAsync(), StringComparison.Ordinal);
         Assert.Matches("[0-9]+ mm/min", Plain(await computer.Locator(".answer, .figures").First.InnerTextAsync()));
         await Browser.CheckAccess(computer, "two cards compared");

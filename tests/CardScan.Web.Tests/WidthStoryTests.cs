@@ -63,10 +63,10 @@ public class WidthStoryTests(Browser browser, FullArchive archive) : IClassFixtu
     {
         IPage window = await browser.Window(width, 900, scheme);
         await window.GotoAsync(archive.Planned.Server.NewOpeningLink());
-        await window.WaitForURLAsync($"{archive.Planned.Server.Address}/");
+        await Browser.At(window, $"{archive.Planned.Server.Address}/");
         await Look(window, archive.Planned, "/", $"{width}-planned");
         await window.GotoAsync(archive.Read.Server.NewOpeningLink());
-        await window.WaitForURLAsync($"{archive.Read.Server.Address}/");
+        await Browser.At(window, $"{archive.Read.Server.Address}/");
         foreach (string path in Paths) await Look(window, archive.Read, path, $"{width}{NameOf(path)}");
     }
 
@@ -75,7 +75,7 @@ public class WidthStoryTests(Browser browser, FullArchive archive) : IClassFixtu
     {
         IPage window = await browser.Window();
         await window.GotoAsync(archive.Read.Server.NewOpeningLink());
-        await window.WaitForURLAsync($"{archive.Read.Server.Address}/");
+        await Browser.At(window, $"{archive.Read.Server.Address}/");
         foreach (string path in new[]
         {
             "/", "/readings/r1", "/readings/r3", "/settings", "/archive", "/compare?first=r1&second=r2", "/cards/c5",
