@@ -96,9 +96,6 @@ internal sealed partial class PageRun : IAsyncDisposable
         }) await Time(path, rounds, _ => path);
         await Time("/readings/..., another one each", rounds, i => $"/readings/r{1 + ReadingsPerCard * i}");
         await Time("/cards/..., another one each", rounds, i => $"/cards/c{1 + i}");
-        await Time("a new card shown, 9 x 9 cells, another each", rounds, i => MakePage.FollowPath
-            + "?name=bench&watts=10&wavelength=455&fastest-feed=6000mm/min&area=400x400&full-power-s=1000"
-            + $"&material=birch+plywood&thickness=3&process=engrave&power=20:100:9&speed={1000 + i}:6000:9");
         await Time("/compare?first=...&second=...", rounds, i => $"/compare?first=r{4 + 8 * i}&second=r{8 + 8 * i}");
     }
 

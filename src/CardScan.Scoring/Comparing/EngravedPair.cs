@@ -41,21 +41,24 @@ internal static class EngravedPair
     {
         FittedPair fitted = Fit(first, later);
         if (fitted is not { Pair: { } pair, Best: { } best, Separate: { } separate }) return fitted.Known;
-        DoseEstimate? dose = DoseOf(best, separate, lnMargin, pair.HasSpeedExponent);
+        DoseEstimate? dose = null, stretched = null;
+        // Limits by profile take most of the time of a comparison.
+        Parallel.Invoke(
+            () => dose = DoseOf(best, separate, lnMargin, pair.HasSpeedExponent),
+            () => stretched = doubt is null ? null : StretchedDose(fitted, lnMargin, doubt));
         return fitted.Known with
         {
             Dose = dose,
-            Stretched = dose is null || doubt is null ? null : StretchedDose(fitted, dose, lnMargin, doubt),
+            // What a photo may have stretched is not told as the batch's own.
+            Stretched = dose is null || stretched is null ? null : stretched with { StrengthRatio = dose.StrengthRatio },
             Curves = pair.Curves(best),
         };
     }
 
     /// <summary>The relative dose where marks may be stretched; null where they are not, or nothing bounds it.</summary>
-    private static DoseEstimate? StretchedDose(FittedPair fitted, DoseEstimate dose, double lnMargin, StretchDoubt doubt) =>
+    private static DoseEstimate? StretchedDose(FittedPair fitted, double lnMargin, StretchDoubt doubt) =>
         fitted.Pair!.Stretched(fitted.Cells, fitted.Best!, doubt) is { } stretched
-        && DoseOf(stretched, fitted.Separate!, lnMargin, fitted.Pair.HasSpeedExponent) is { } wider
-            // What a photo may have stretched is not told as the batch's own.
-            ? wider with { StrengthRatio = dose.StrengthRatio }
+            ? DoseOf(stretched, fitted.Separate!, lnMargin, fitted.Pair.HasSpeedExponent)
             : null;
 
     /// <summary>ln of the relative dose alone, without its limits, which take most of the time; null where none can be claimed.</summary>

@@ -100,7 +100,7 @@ internal sealed class JointFit
     {
         double target = Math.Sqrt(allowedLoss);
         double[] start = _fit.Parameters.ToArray();
-        double inside = 0, outside = 0.01, fInside = -target, fOutside = Excess(outside);
+        double inside = 0, outside = FirstStep(target), fInside = -target, fOutside = Excess(outside);
         while (fOutside < 0)
         {
             (inside, fInside) = (outside, fOutside);
@@ -128,6 +128,16 @@ internal sealed class JointFit
             start = reached;   // the next point is near
             return Math.Sqrt(Math.Max(0, loss)) - target;
         }
+    }
+
+    /// <summary>Just beyond where the limit would be if the loss were a parabola, as it nearly is.</summary>
+    private double FirstStep(double target)
+    {
+        const double beyond = 1.05, least = 0.01;
+        int last = _fit.Parameters.Length - 1;
+        return _fit.Cofactors is { } q && q[last, last] > 0
+            ? Math.Clamp(beyond * target * Math.Sqrt(q[last, last]), least, LargestLnRatio / 4)
+            : least;
     }
 
     private (double Loss, double[] Reached) LossAt(double lnRatio, double[] start)
