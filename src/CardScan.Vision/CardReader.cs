@@ -85,9 +85,10 @@ public static class CardReader
     /// <param name="views">At least one; all of the plan's card.</param>
     /// <param name="plan">The plan that they were measured with.</param>
     /// <param name="options">How they were measured.</param>
+    /// <param name="series">What they tell of their phones; null for photos that are no series.</param>
     /// <returns>Everything measured, not yet scored; or why nothing of the card was measured.</returns>
     /// <exception cref="ArgumentException">There is no view.</exception>
-    public static Outcome<Reading> Combine(IReadOnlyList<CardView> views, PlanFile plan, VisionOptions options)
+    public static Outcome<Reading> Combine(IReadOnlyList<CardView> views, PlanFile plan, VisionOptions options, PhotoSeries? series = null)
     {
         ArgumentNullException.ThrowIfNull(views);
         ArgumentNullException.ThrowIfNull(plan);
@@ -102,7 +103,7 @@ public static class CardReader
             Format = Reading.CurrentFormat,
             Plan = plan.Plan,
             PlanSha256 = plan.Sha256,
-            Photos = Records(views, plan.Plan, cells, options.Light),
+            Photos = Records(views, plan.Plan, cells, options.Light, series),
             Cells = cells,
             Kerf = SideSummary.KerfOf(cells.Select(cell => cell.Sides).OfType<Sides>()),
         };
@@ -112,13 +113,14 @@ public static class CardReader
     private static Refusal NothingMeasured(Light? asked) => Refusal.OfPhoto(Codes.NothingMeasured, ("asked", Is(asked == Light.Front)));
 
     /// <summary>The photos' records; what only all of them together tell stands with the last one concerned.</summary>
-    private static ValueList<PhotoRecord> Records(IReadOnlyList<CardView> views, Plan plan, ValueList<CellReading> cells, Light? asked)
+    private static ValueList<PhotoRecord> Records(IReadOnlyList<CardView> views, Plan plan, ValueList<CellReading> cells, Light? asked,
+        PhotoSeries? series)
     {
         PhotoRecord[] records = [.. views.Select(view => view.Record)];
         Warn(Light.Back, UnseenSpots.Describe(plan, cells));
         Warn(Light.Back, SideTabs.Describe(cells));
         Warn(Light.Front, CellFusion.Disagreement(views));
-        if (views.All(view => view.Record.Response is null)) Warn(Light.Front, PhotoSeries.Of(views).Doubt);
+        if (series is { HasResponse: false, Doubt: { } doubt }) Warn(Light.Front, doubt);
         // Where front light was asked for, light from behind was not looked for, so nothing may be said of it.
         if (plan.Process == Process.Cut && views.All(view => view.BackLit is null))
             Warn(Light.Front, new(Codes.FrontLitCut, ("asked", Is(asked == Light.Front))));

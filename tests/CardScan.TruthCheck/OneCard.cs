@@ -28,7 +28,7 @@ internal static class OneCard
         CardView[] seen = [.. measured.AsParallel().AsOrdered().Select(view => series.ResponseOf(view.View.Value.Record) is { } response
             ? View(view.File, plan.Plan, options with { Response = response }).View.Value
             : view.View.Value)];
-        Outcome<Reading> reading = CardReader.Combine(seen, plan, options);
+        Outcome<Reading> reading = CardReader.Combine(seen, plan, options, series);
         return reading.IsRefused
             ? reading.Refusal!
             : new SeenCard(reading.Value, seen.Select(view => view.Picture).OfType<CardPicture>().ToValueList(), refused.ToValueList());

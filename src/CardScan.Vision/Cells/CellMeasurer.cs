@@ -78,8 +78,7 @@ internal static class CellMeasurer
             .Select(sighting => sighting.BareReference!.SideScatter));
         VeilingGlareMark?[] veiled = [.. sightings.Select(sighting => sighting.VeiledIn(light))];
         double stretch = VeilingGlareMark.StretchOf(veiled);
-        (double, double)[] marks = [.. sightings.Zip(veiled,
-            (sighting, mark) => mark is null ? default : (mark.LogRatio, sighting.BareReference!.Rgb.Luminance))];
+        (double, double)[] marks = [.. sightings.Select(sighting => sighting.Tone?.Ratio ?? default)];
         ToneDoubt[] tones = ToneDoubts.By(surface.ToneShifts, marks).Of;
         bool isGlared = sightings.Any(sighting => sighting.BareReference is { } bare && IsGlared(bare, light));
         bool[] covered = plan.Process == Process.Engrave && lines is null
@@ -143,7 +142,7 @@ internal static class CellMeasurer
         BareReference grained = bare with { LogError = bare.LogErrorIn(shared.Grain) };
         return new(Describe(named, blocks, grained, light, halo, shared, veiled!), grained)
         {
-            Veiled = veiled, Tone = new(blocks[blocks.GetLength(0) / 2, blocks.GetLength(1) / 2].Centre, MeanOf(blocks), bare.Rgb),
+            Veiled = veiled, Tone = sighting.Tone,
         };
     }
 
@@ -207,8 +206,6 @@ internal static class CellMeasurer
         return blocks;
     }
 
-    private static double LogRatio(LinearRgb cell, BareReference bare) => Math.Log(Math.Max(cell.Luminance, 1e-5) / bare.Rgb.Luminance);
-
     private static LinearRgb MeanOf(Patch[,] blocks)
     {
         LinearRgb sum = default;
@@ -268,12 +265,15 @@ internal static class CellMeasurer
         /// <summary>Its lines, where it is a rung of a focus ladder.</summary>
         public MeasuredLines? Lines { get; init; }
 
+        /// <summary>Its light as the photo gives it; null where it has no tone.</summary>
+        public CellTone? Tone => BareReference is null || Lines is not null
+            ? null
+            : new(Blocks[Blocks.GetLength(0) / 2, Blocks.GetLength(1) / 2].Centre, MeanOf(Blocks), BareReference.Rgb);
+
         /// <summary>What a veil may take of the mark; null where there is none to speak of.</summary>
         public VeilingGlareMark? VeiledIn(LightField light)
         {
-            if (BareReference is null || Lines is not null) return null;
-            double veil = light.VeilAt(Blocks[Blocks.GetLength(0) / 2, Blocks.GetLength(1) / 2].Centre);
-            return new(LogRatio(MeanOf(Blocks), BareReference), veil);
+            return Tone is { } tone ? new(tone.Ratio.Log, light.VeilAt(tone.At)) : null;
         }
     }
 }

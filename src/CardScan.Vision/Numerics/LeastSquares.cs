@@ -151,28 +151,13 @@ internal static class LeastSquares
         return normal;
     }
 
-    /// <summary>The lower triangle L of a symmetric positive semidefinite matrix A = L Lᵀ (Cholesky).</summary>
+    /// <summary>
+    /// The lower triangle L of a symmetric positive definite matrix A = L Lᵀ (Cholesky); infinite on the diagonal where a direction
+    /// has no support.
+    /// </summary>
     internal static double[,] SquareRoot(double[,] matrix)
     {
         int n = matrix.GetLength(0);
-        double[,] lower = new double[n, n];
-        for (int i = 0; i < n; i++)
-        {
-            for (int j = 0; j <= i; j++)
-            {
-                double sum = matrix[i, j];
-                for (int k = 0; k < j; k++) sum -= lower[i, k] * lower[j, k];
-                lower[i, j] = i == j ? Math.Sqrt(Math.Max(sum, 0)) : lower[j, j] > 0 ? sum / lower[j, j] : 0;
-            }
-        }
-
-        return lower;
-    }
-
-    /// <summary>Solves a symmetric positive definite system (Cholesky); directions without support stay at zero.</summary>
-    internal static double[] SolveSymmetric(double[,] matrix, double[] right)
-    {
-        int n = right.Length;
         double[,] lower = new double[n, n];
         for (int i = 0; i < n; i++)
         {
@@ -185,6 +170,14 @@ internal static class LeastSquares
             }
         }
 
+        return lower;
+    }
+
+    /// <summary>Solves a symmetric positive definite system (Cholesky); directions without support stay at zero.</summary>
+    internal static double[] SolveSymmetric(double[,] matrix, double[] right)
+    {
+        int n = right.Length;
+        double[,] lower = SquareRoot(matrix);
         double[] x = [.. right];
         for (int i = 0; i < n; i++)
         {

@@ -48,18 +48,14 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     public static ValueList<MeasuredPhoto> Of(string path, ReadRequest request, PlanBook plans, PictureShelf shelf, string? name = null)
     {
         name ??= System.IO.Path.GetFileName(path);
-        Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
-        if (bytes.IsRefused) return Nothing(bytes.Refusal!);
-        Outcome<OpenPhoto> opened = CardReader.Open(new(name, bytes.Value));
-        if (opened.IsRefused) return Nothing(opened.Refusal!);
+        Outcome<OpenPhoto> opened = Open(path, name);
+        if (opened.IsRefused) return [new(path, opened.Refusal!) { Name = name, Card = plans.Only?.File.Plan.Number }];
         using OpenPhoto photo = opened.Value;
         CardToMeasure[] cards = [.. plans.CardsOf(photo.CardNumbers)];
         return cards.Select(card => Measure(photo, card, request, shelf) with
         {
             Path = path, Name = name, IsOneOfSeveral = cards.Length > 1,
         }).ToValueList();
-
-        ValueList<MeasuredPhoto> Nothing(Refusal why) => [new(path, why) { Name = name, Card = plans.Only?.File.Plan.Number }];
     }
 
     /// <summary>The same, its file opened once more and measured with the tone curve of its phone.</summary>
@@ -70,12 +66,16 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     {
         if (series.ResponseOf(View.Value.Record) is not { } response) return this;
         using IDisposable place = DecodeSlots.Enter();
-        Outcome<byte[]> bytes = InputFile.ReadPhoto(Path);
-        if (bytes.IsRefused) return this with { View = bytes.Refusal! };
-        Outcome<OpenPhoto> opened = CardReader.Open(new(Name, bytes.Value));
+        Outcome<OpenPhoto> opened = Open(Path, Name);
         if (opened.IsRefused) return this with { View = opened.Refusal! };
         using OpenPhoto photo = opened.Value;
         return this with { View = photo.Measure(Plan!.Value.File.Plan, vision with { WithPictures = false, Response = response }) };
+    }
+
+    private static Outcome<OpenPhoto> Open(string path, string name)
+    {
+        Outcome<byte[]> bytes = InputFile.ReadPhoto(path);
+        return bytes.IsRefused ? bytes.Refusal! : CardReader.Open(new(name, bytes.Value));
     }
 
     private static MeasuredPhoto Measure(OpenPhoto photo, CardToMeasure card, ReadRequest request, PictureShelf shelf)

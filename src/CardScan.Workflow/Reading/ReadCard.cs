@@ -34,9 +34,11 @@ internal sealed class ReadCard
         ChosenPlan plan = measured[0].Plan!.Value;
         if (PlanBook.ObstacleTo(plan.File, request) is { } obstacle) return obstacle;
 
-        measured = Toned(measured, photos, request, refused);
+        PhotoSeries series = CardReader.SeriesIn(
+            [.. measured.Select(photo => photo.View.Value), .. photos.Select(photo => photo.Aside).OfType<CardView>()]);
+        measured = Toned(measured, series, request, refused);
         if (measured.Length == 0) return NoneMeasured(photos, refused);
-        Outcome<Reading> seen = CardReader.Combine([.. measured.Select(photo => photo.View.Value)], plan.File, request.Vision);
+        Outcome<Reading> seen = CardReader.Combine([.. measured.Select(photo => photo.View.Value)], plan.File, request.Vision, series);
         if (seen.IsRefused) return seen.Refusal!;
         begins(ReadStep.Scoring);
         Company company = request is { IsAlone: false, Archive: { } place }
@@ -118,11 +120,8 @@ internal sealed class ReadCard
 
     /// <summary>The photos of a series measured anew, with the tone curve that they tell together; others as they are.</summary>
     private static MeasuredPhoto[] Toned(
-        MeasuredPhoto[] measured, IReadOnlyList<MeasuredPhoto> photos, ReadRequest request, List<RefusedPhoto> refused)
+        MeasuredPhoto[] measured, PhotoSeries series, ReadRequest request, List<RefusedPhoto> refused)
     {
-        CardView[] views = [.. measured.Select(photo => photo.View.Value), .. photos.Select(photo => photo.Aside).OfType<CardView>()];
-        PhotoSeries series = CardReader.SeriesIn(views);
-        if (!series.HasResponse) return measured;
         MeasuredPhoto[] toned = [.. measured.Select(photo => photo.Toned(request.Vision, series))];
         refused.AddRange(toned.Where(photo => photo.View.IsRefused)
             .Select(photo => new RefusedPhoto(photo.NameOfCard, photo.View.Refusal!)));
