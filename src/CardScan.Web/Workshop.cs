@@ -21,8 +21,8 @@ internal sealed class Workshop : IAsyncDisposable
         // Nobody waits any more for what became of a bundle: it is sent again.
         foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
-        Settings = new(Archive.State, Archive.Best);
-        Cards = new(Archive.State, Archive.Find);
+        Settings = new(State, Archive.Best);
+        Cards = new(State, Archive.Find);
         Comparisons = new(Archive);
         Desk = new(this, Inbox);
     }
@@ -68,6 +68,9 @@ internal sealed class Workshop : IAsyncDisposable
 
     /// <summary>The way in for phones; null while they are kept out.</summary>
     public PhoneGate? Phones { get; set; }
+
+    /// <summary>The archive's files tell what others change; of what is changed here their times, which tick, may miss the last.</summary>
+    private string State() => $"{Archive.State()} {Bell.Times(Topic.Archive)}";
 
     /// <summary>How long nobody has asked for anything; nothing while a photo is under way.</summary>
     public TimeSpan Quiet => Desk.IsIdle ? Clock.GetElapsedTime(Interlocked.Read(ref _used)) : TimeSpan.Zero;

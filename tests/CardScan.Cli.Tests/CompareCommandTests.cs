@@ -1,5 +1,6 @@
 using System.Text.Json;
 using CardScan.Model;
+using CardScan.Workflow.Tests;
 
 namespace CardScan.Cli.Tests;
 
@@ -34,6 +35,20 @@ public sealed class CompareCommandTests : IDisposable
         Assert.Equal(("ownReading", 1500), (answer.GetProperty("source").GetString(), answer.GetProperty("speedMmPerMin").GetDouble()));
         Assert.InRange(1.12, dose.GetProperty("low").GetDouble(), dose.GetProperty("high").GetDouble());
         Assert.Equal(2, File.ReadAllText(_scratch["both/comparison.html"]).Split("data:image/jpeg").Length - 1);
+    }
+
+    [Fact]
+    public void A_third_card_in_the_photo_without_a_plan_is_told_by_number_and_code_and_the_others_are_compared()
+    {
+        string both = _scratch.Write("both.jpg", PhotoOfBoth.Of(Cli.Photo, Cli.SecondPhoto));
+        string three = _scratch.Write(
+            "three.jpg", PhotoOfBoth.Of(both, Path.Combine(AppContext.BaseDirectory, "Data", "coated-metal-engrave.jpg")));
+        CliRun run = Cli.Run("compare", three, "--plan", Cli.Plan, "--plan", Cli.SecondPlan, "--out", _scratch["pair"]);
+
+        Assert.Equal(2, run.Code);
+        Assert.Contains("42", run.Errors, StringComparison.Ordinal);
+        Assert.Contains(" needs ", run.Output, StringComparison.Ordinal);
+        Assert.True(File.Exists(_scratch["pair/comparison.json"]));
     }
 
     [Fact]

@@ -54,21 +54,44 @@ public sealed class Browser : IAsyncLifetime
     }
 
     /// <summary>
-    /// Waits until a window is at an address. It is asked again and again: Playwright's own wait misses a page that comes between its
-    /// first look and its listening.
+    /// Waits until a window is at an address and has loaded. It is asked again and again: Playwright's own waits miss what comes
+    /// between their first look and their listening.
     /// </summary>
     /// <param name="window">The window.</param>
     /// <param name="address">The address; a star stands for anything.</param>
     public static async Task At(IPage window, string address)
     {
         long begun = Stopwatch.GetTimestamp();
-        while (!FileSystemName.MatchesSimpleExpression(address, window.Url, ignoreCase: false))
+        while (!FileSystemName.MatchesSimpleExpression(address, window.Url, ignoreCase: false) || !await HasLoaded(window))
         {
-            Assert.True(Stopwatch.GetElapsedTime(begun) < Patience, $"{window.Url} instead of {address}");
+            Assert.True(Stopwatch.GetElapsedTime(begun) < Patience, $"{window.Url} instead of {address}, or not loaded");
             await Task.Delay(20);
         }
+    }
 
-        await window.WaitForLoadStateAsync();
+    private static async Task<bool> HasLoaded(IPage window)
+    {
+        try
+        {
+            return await window.EvaluateAsync<bool>("document.readyState === 'complete'");
+        }
+        catch (PlaywrightException)
+        {
+            return false; // the page that was asked is gone
+        }
+    }
+
+    /// <summary>Waits until a window shows words; where it never does, the failure says what it shows instead.</summary>
+    public static async Task Shows(IPage window, string words)
+    {
+        try
+        {
+            await window.GetByText(words).First.WaitForAsync();
+        }
+        catch (TimeoutException)
+        {
+            Assert.Fail($"{window.Url} has no \"{words}\":\n{await window.Locator("body").InnerTextAsync()}");
+        }
     }
 
     /// <summary>Fails where a page has what keeps people out (axe-core's rules of WCAG 2.2 A and AA, and its best practices).</summary>

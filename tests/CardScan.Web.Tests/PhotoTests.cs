@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Net;
 using AngleSharp.Dom;
+using CardScan.Model;
 using CardScan.Workflow;
 using CardScan.Workflow.Tests;
 
@@ -51,6 +52,20 @@ public class PhotoTests
             await page.Send(Path.GetFileName(name), Photo(name));
         await page.Photos();
         Assert.Equal(3, page.Archive.Show((await page.NewestResult()).Split('/')[^1]).Value.Reading!.Reading.Photos.Count);
+    }
+
+    [Fact]
+    public async Task A_photo_too_bright_to_be_read_is_refused_and_still_helps_the_one_beside_it()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        foreach ((string name, double light) in new[] { ("usual.jpg", 0.6), ("bright.jpg", 2.6) })
+            await page.Send(name, ExposedPhoto.Of(ServedPage.Data(Birch), light));
+        IElement[] photos = [.. await page.Photos()];
+        Assert.Equal(1, photos.Count(photo => photo.ClassList.Contains("refused")));
+        string reading = (await page.NewestResult()).Split('/')[^1];
+        PhotoRecord read = Assert.Single(page.Archive.Show(reading).Value.Reading!.Reading.Photos);
+        Assert.Equal(("usual.jpg", PhotoResponse.Series), (read.File, read.Response?.Source));
+        await IsEmptied(Inbox(page));
     }
 
     [Fact]

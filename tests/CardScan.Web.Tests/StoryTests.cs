@@ -56,7 +56,8 @@ public class StoryTests(Browser browser) : IClassFixture<Browser>
         await Told(computer, ("what", "burned-not")).WaitForAsync();
         // It is today's task from now on.
         await computer.Locator(".bar a[href='/']").First.ClickAsync();
-        await computer.Locator(".tasks li", new() { HasText = "birch plywood 3\u00a0mm is burned" }).WaitForAsync();
+        await Browser.At(computer, "*/");
+        await Browser.Shows(computer, "birch plywood 3\u00a0mm is burned");
 
         static ILocator Told(IPage page, (string, Figure) what) =>
             page.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.do", what), Exact = true });

@@ -1,7 +1,6 @@
 using CardScan.Archive;
 using CardScan.Language;
 using CardScan.Model;
-using OpenCvSharp;
 
 namespace CardScan.Workflow.Tests;
 
@@ -44,29 +43,46 @@ public sealed class PhotoSeriesTests : IDisposable
     [Fact]
     public void Photos_that_come_one_by_one_are_a_series_too()
     {
-        using (CardArchive archive = CardArchive.Open(Place.Folder, TimeProvider.System).Value)
-            Assert.False(archive.KeepCard(File.ReadAllBytes(Data("birch-engrave.plan.json"))).IsRefused);
-        using PhotoSitting sitting = new(Place);
+        using PhotoSitting sitting = Sit();
 
-        Reading first = Next(Exposed("usual.jpg", 1)), second = Next(Exposed("dark.jpg", 0.4));
+        Reading first = ReadNext(sitting, Exposed("usual.jpg", 1)), second = ReadNext(sitting, Exposed("dark.jpg", 0.4));
 
         Assert.Null(first.Photos[0].Response);
         Assert.Equal(2, second.Photos.Count(photo => photo.Response is not null));
-
-        Reading Next(string photo) => sitting.Read(sitting.See(photo, Path.GetFileName(photo)).Single()).Value.Reading;
     }
+
+    [Theory]
+    [InlineData("bright.jpg", "usual.jpg")]
+    [InlineData("usual.jpg", "bright.jpg")]
+    public void A_photo_too_bright_to_be_read_tells_of_the_curve_before_the_other_one_and_after_it(string first, string second)
+    {
+        Dictionary<string, double> exposures = new() { ["usual.jpg"] = 0.6, ["bright.jpg"] = 2.6 };
+        using PhotoSitting sitting = Sit();
+
+        Outcome<ReadResult>[] read = [.. new[] { first, second }.Select(name => Read(sitting, Exposed(name, exposures[name])))];
+
+        Assert.Equal(first == "bright.jpg" ? Codes.Overexposed : null, read[0].Refusal?.Code);
+        Assert.NotNull(Assert.Single(read[1].Value.Reading.Photos).Response);
+    }
+
+    private PhotoSitting Sit()
+    {
+        using (CardArchive archive = CardArchive.Open(Place.Folder, TimeProvider.System).Value)
+            Assert.False(archive.KeepCard(File.ReadAllBytes(Data("birch-engrave.plan.json"))).IsRefused);
+        return new(Place);
+    }
+
+    private static Outcome<ReadResult> Read(PhotoSitting sitting, string photo) =>
+        sitting.Read(sitting.See(photo, Path.GetFileName(photo)).Single());
+
+    private static Reading ReadNext(PhotoSitting sitting, string photo) => Read(sitting, photo).Value.Reading;
 
     private static string Data(string name) => Path.Combine(AppContext.BaseDirectory, "Data", name);
 
-    /// <summary>The birch card as the same phone would have taken it with more or less light, without a word of its exposure.</summary>
     private string Exposed(string name, double factor)
     {
-        using Mat photo = Cv2.ImRead(Data("birch-engrave.jpg")), codes = new(1, 256, MatType.CV_8UC1), exposed = new();
-        for (int code = 0; code < 256; code++)
-            codes.Set(0, code, SrgbCurve.Byte(Math.Min(1, factor * SrgbCurve.Linear(code / 255.0))));
-        Cv2.LUT(photo, codes, exposed);
         string path = Path.Combine(_scratch, name);
-        Assert.True(Cv2.ImWrite(path, exposed, new ImageEncodingParam(ImwriteFlags.JpegQuality, 92)));
+        File.WriteAllBytes(path, ExposedPhoto.Of(Data("birch-engrave.jpg"), factor));
         return path;
     }
 }

@@ -56,7 +56,7 @@ internal static class CompareCommand
                 ? new ReadCardsResult([], [])
                 : terminal.Counting(progress => ReadCards.Run(photos, progress));
             if (read.IsRefused) return terminal.Refuse(read.Refusal!);
-            foreach (RefusedPhoto refused in read.Value.Refused) terminal.Refuse(refused.Refusal);
+            int worst = read.Value.Refused.Select(refused => terminal.Refuse(refused.Refusal)).DefaultIfEmpty(ExitCode.Done).Max();
             Outcome<ValueList<LoadedReading>> loaded = ReadingSource.Load(
                 given.Where(name => !PhotoPaths.IsPicture(name)).ToValueList(), place, read.Value.Cards.Select(card => card.Reading));
             if (loaded.IsRefused) return terminal.Refuse(loaded.Refusal!);
@@ -69,7 +69,8 @@ internal static class CompareCommand
                 OutputFolder = folder is null ? null : surroundings.At(folder),
             };
             Outcome<CompareResult> result = terminal.Working(Voice.Say("terminal.comparing"), () => CompareCards.Run(request));
-            return result.IsRefused ? terminal.Refuse(result.Refusal!) : ComparisonSummary.Print(terminal, result.Value, isJson);
+            if (result.IsRefused) return terminal.Refuse(result.Refusal!);
+            return Math.Max(worst, ComparisonSummary.Print(terminal, result.Value, isJson));
         });
         return command;
 

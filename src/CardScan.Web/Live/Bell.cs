@@ -29,9 +29,15 @@ internal sealed class Bell
 
     private readonly ConcurrentDictionary<Channel<Topic>, bool> _listeners = new();
 
+    private readonly long[] _times = new long[Enum.GetValues<Topic>().Length];
+
+    /// <summary>How often it rang for a topic so far.</summary>
+    public long Times(Topic topic) => Interlocked.Read(ref _times[(int)topic]);
+
     /// <summary>Rings.</summary>
     public void Ring(Topic topic)
     {
+        Interlocked.Increment(ref _times[(int)topic]);
         foreach (Channel<Topic> listener in _listeners.Keys) listener.Writer.TryWrite(topic);
     }
 

@@ -163,11 +163,11 @@ internal sealed class PhotoDesk : IAsyncDisposable
     private PhotoJob Judged(PhotoJob job, SeenPhoto seen)
     {
         PhotoJob judged = job with { CardNumber = seen.CardNumber, PlanSha256 = seen.PlanSha256, Corners = seen.Corners };
-        if (seen.Refusal is { } refusal) return judged with { State = PhotoState.Refused, Refusal = refusal };
+        if (!seen.TellsOfCard) return judged with { State = PhotoState.Refused, Refusal = seen.Refusal };
         // An earlier run may have ended between keeping a reading and letting its photo go: nothing is read twice.
         return _takenUp.Contains(job.Id) && _shop.Archive.ReadingOfPhoto(job.Sha256, seen.PlanSha256!) is { } reading
             ? judged with { State = PhotoState.Kept, ReadingName = reading }
-            : judged with { State = PhotoState.Reading, Change = PhotoAdvice.Of(seen.Record!) };
+            : judged with { State = PhotoState.Reading, Change = seen.Record is { } record ? PhotoAdvice.Of(record) : null };
     }
 
     private SeenPhoto? Read(string id, SeenPhoto photo)
@@ -187,6 +187,8 @@ internal sealed class PhotoDesk : IAsyncDisposable
             DropWhereDone(each.Id);
         }
 
+        // It helped the others.
+        if (photo.Refusal is { } unusable) Refuse(id, photo.CardNumber, unusable);
         _shop.Bell.Ring(Topic.Archive);
         return photo;
     }

@@ -29,6 +29,11 @@ public sealed class SeenPhoto
     /// <summary>Why it could not be measured, and what to do; null where it was.</summary>
     public Refusal? Refusal => Photo.View.Refusal;
 
+    /// <summary>
+    /// True where a reading of its card uses it: also where it is too bright by itself, and tells of its phone's tones beside others.
+    /// </summary>
+    public bool TellsOfCard => Refusal is null || Photo.Aside is not null;
+
     /// <summary>Fingerprint of its plan's file, which tells the card from others of its number; null where none is known.</summary>
     public string? PlanSha256 => Photo.Plan is { IsRefused: false } plan ? plan.Value.File.Sha256 : null;
 }
@@ -77,7 +82,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         ValueList<SeenPhoto> seen = MeasuredPhoto.Of(path, _request, plans.Value, shelf, name)
             .Select(card => new SeenPhoto(card)).ToValueList();
         (string Key, MeasuredPhoto Photo)[] held =
-            [.. seen.Where(card => card.Refusal is null && card.PlanSha256 is not null).Select(card => (card.PlanSha256!, card.Photo))];
+            [.. seen.Where(card => card.TellsOfCard && card.PlanSha256 is not null).Select(card => (card.PlanSha256!, card.Photo))];
         SharedShelf shared = new(shelf, held.Length);
         foreach ((string key, MeasuredPhoto photo) in held) Hold(key, photo, shared);
         return seen;
@@ -108,7 +113,10 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
 
     /// <summary>Reads the card of a photo with all photos of it that are held, and keeps the reading.</summary>
     /// <param name="photo">A photo that was measured.</param>
-    /// <returns>The reading, kept; or why there is none. Their files are needed no more where it is kept.</returns>
+    /// <returns>
+    /// The reading, kept, without the photo where that is refused by itself; or why there is none. Their files are needed no more where
+    /// it is kept.
+    /// </returns>
     public Outcome<ReadResult> Read(SeenPhoto photo)
     {
         ArgumentNullException.ThrowIfNull(photo);
