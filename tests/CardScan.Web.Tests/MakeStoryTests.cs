@@ -51,4 +51,40 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
             window.GetByRole(AriaRole.Button, new() { Name = Voice.Say("web.card.zip") }).ClickAsync());
         Assert.Equal("card-0.zip", zip.SuggestedFilename);
     }
+
+    /// <summary>Whoever presses faster than the card beside the form follows gets what was typed, not what was shown.</summary>
+    [InstalledTheory("chromium")]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task What_was_typed_last_is_made_however_fast_the_button_is_pressed(bool isTypedUnderTheFinger)
+    {
+        const string Type = "const field = document.getElementById('thickness'); field.value = '3';"
+            + " field.dispatchEvent(new Event('input', { bubbles: true }));";
+        const string Button = "form[action='/cards'] button";
+        await using ServedPage page = await ServedPage.Start();
+        IPage window = await browser.Window();
+        await window.GotoAsync(page.Server.NewOpeningLink());
+        await Browser.At(window, $"{page.Server.Address}/");
+        await window.GotoAsync($"{page.Server.Address}{MakePage.Path}");
+        foreach ((string field, string value) in new[] { ("name", "bench diode"), ("watts", "10"), ("material", "birch plywood") })
+            await window.Locator($"#{field}").FillAsync(value);
+        await window.Locator(Button).WaitForAsync();
+        await window.Locator("[aria-busy]").WaitForAsync(new() { State = WaitForSelectorState.Detached });
+        if (isTypedUnderTheFinger)
+        {
+            await window.Locator(Button).HoverAsync();
+            await window.Mouse.DownAsync();
+            Task<IResponse> followed = window.WaitForResponseAsync(response => response.Url.Contains("thickness=3", StringComparison.Ordinal));
+            await window.EvaluateAsync(Type);
+            await followed;
+            await window.Mouse.UpAsync();
+        }
+        else
+        {
+            await window.EvaluateAsync($"{Type} document.querySelector(\"{Button}\").click();");
+        }
+
+        await Browser.At(window, "**/cards/c1");
+        Assert.Equal(3, page.Archive.Show("c1").Value.Cards[0].Card.ThicknessMm);
+    }
 }

@@ -25,11 +25,36 @@ async function ask(address, options = {}) {
 /** Puts a part of the server's into its place, unless it is there already. The server has made every text in it safe. */
 function show(place, part) {
   if (part === null || place.shown === part) return;
+  // A button that is changed between press and release is not pressed.
+  if (pressed && place.contains(pressed)) {
+    held.set(place, part);
+    return;
+  }
   place.shown = part;
   const focused = place.contains(document.activeElement) ? document.activeElement.id : "";
   place.innerHTML = part;
   tellTaken(place);
   if (focused) document.getElementById(focused)?.focus();
+}
+
+// What a finger is on stays as it is until it is lifted.
+
+let pressed = null;
+const held = new Map();
+
+addEventListener("pointerdown", event => { pressed = event.target; }, true);
+// The click comes after it.
+["pointerup", "pointercancel"].forEach(name => addEventListener(name, () => setTimeout(release, 50), true));
+addEventListener("blur", release);
+
+function release() {
+  pressed = null;
+  const parts = [...held];
+  held.clear();
+  parts.forEach(([place, part]) => {
+    show(place, part);
+    settle(place);
+  });
 }
 
 /** What is taken where a field is left empty stands in it, pale. */
@@ -89,20 +114,33 @@ addEventListener("pagehide", hush);
 
 const following = new WeakMap();
 
+/** The form that was sent off before its part had followed what was typed last: it is sent when it has. */
+let due = null;
+
+function settle(place) {
+  place.removeAttribute("aria-busy");
+  if (due?.place !== place) return;
+  const { action } = due;
+  due = null;
+  $$("form[data-post]", place).find(form => form.getAttribute("action") === action)?.requestSubmit();
+}
+
 function follow(form) {
   clearTimeout(following.get(form)?.timer);
   following.get(form)?.abort.abort();
   const abort = new AbortController();
+  const place = document.getElementById(form.dataset.follow);
+  place.setAttribute("aria-busy", "true");
   const timer = setTimeout(async () => {
-    const place = document.getElementById(form.dataset.follow);
     const address = `${form.getAttribute("action")}?${new URLSearchParams(new FormData(form))}`;
-    place.setAttribute("aria-busy", "true");
     try {
       show(place, await ask(address, { signal: abort.signal }));
     } catch (fault) {
-      if (fault.name !== "AbortError") lost(true);
+      if (fault.name === "AbortError") return;
+      due = null;
+      lost(true);
     }
-    if (!abort.signal.aborted) place.removeAttribute("aria-busy");
+    if (!abort.signal.aborted && !held.has(place)) settle(place);
   }, 40);
   following.set(form, { timer, abort });
 }
@@ -128,6 +166,12 @@ document.addEventListener("submit", async event => {
   }
   if (!form.matches("[data-post]")) return;
   event.preventDefault();
+  const behind = form.closest("[aria-busy]");
+  if (behind) {
+    due = { place: behind, action: form.getAttribute("action") };
+    release();
+    return;
+  }
   const place = form.dataset.into ? document.getElementById(form.dataset.into) : form.closest("[data-live]") ?? form;
   const body = new URLSearchParams(new FormData(form, event.submitter));
   $$("button", form).forEach(button => { button.disabled = true; });
