@@ -74,7 +74,8 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
         {
             await window.Locator(Button).HoverAsync();
             await window.Mouse.DownAsync();
-            Task<IResponse> followed = window.WaitForResponseAsync(response => response.Url.Contains("thickness=3", StringComparison.Ordinal));
+            Task<IResponse> followed = window.WaitForResponseAsync(
+                response => response.Url.Contains("thickness=3", StringComparison.Ordinal));
             await window.EvaluateAsync(Type);
             await followed;
             await window.Mouse.UpAsync();
