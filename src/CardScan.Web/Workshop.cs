@@ -69,7 +69,7 @@ internal sealed class Workshop : IAsyncDisposable
     /// <summary>The way in for phones; null while they are kept out.</summary>
     public PhoneGate? Phones { get; set; }
 
-    /// <summary>The archive's files tell what others change; of what is changed here their times, which tick, may miss the last.</summary>
+    /// <summary>The files tell what others changed. What was changed here is counted besides: a file's time moves in steps.</summary>
     private string State() => $"{Archive.State()} {Bell.Times(Topic.Archive)}";
 
     /// <summary>How long nobody has asked for anything; nothing while a photo is under way.</summary>

@@ -52,11 +52,15 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
         Assert.Equal("card-0.zip", zip.SuggestedFilename);
     }
 
-    /// <summary>Whoever presses faster than the card beside the form follows gets what was typed, not what was shown.</summary>
+    /// <summary>
+    /// Whoever presses faster than the card beside the form follows, or after its answer was lost on the way, gets what was typed, not
+    /// what was shown.
+    /// </summary>
     [InstalledTheory("chromium")]
-    [InlineData(false)]
-    [InlineData(true)]
-    public async Task What_was_typed_last_is_made_however_fast_the_button_is_pressed(bool isTypedUnderTheFinger)
+    [InlineData("at once")]
+    [InlineData("under the finger")]
+    [InlineData("lost")]
+    public async Task What_was_typed_last_is_made_however_fast_the_button_is_pressed(string typed)
     {
         const string Type = "const field = document.getElementById('thickness'); field.value = '3';"
             + " field.dispatchEvent(new Event('input', { bubbles: true }));";
@@ -70,7 +74,7 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
             await window.Locator($"#{field}").FillAsync(value);
         await window.Locator(Button).WaitForAsync();
         await window.Locator("[aria-busy]").WaitForAsync(new() { State = WaitForSelectorState.Detached });
-        if (isTypedUnderTheFinger)
+        if (typed == "under the finger")
         {
             await window.Locator(Button).HoverAsync();
             await window.Mouse.DownAsync();
@@ -79,6 +83,14 @@ public class MakeStoryTests(Browser browser) : IClassFixture<Browser>
             await window.EvaluateAsync(Type);
             await followed;
             await window.Mouse.UpAsync();
+        }
+        else if (typed == "lost")
+        {
+            await window.RouteAsync("**/cards/new/card?*", route => route.AbortAsync());
+            await window.EvaluateAsync(Type);
+            await window.Locator("#lost").WaitForAsync();
+            await window.UnrouteAsync("**/cards/new/card?*");
+            await window.Locator(Button).ClickAsync();
         }
         else
         {

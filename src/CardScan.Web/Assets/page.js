@@ -130,7 +130,9 @@ function follow(form) {
   following.get(form)?.abort.abort();
   const abort = new AbortController();
   const place = document.getElementById(form.dataset.follow);
+  // Until the answer is there, what stands in it is behind; an answer to what was asked before is of no use.
   place.setAttribute("aria-busy", "true");
+  held.delete(place);
   const timer = setTimeout(async () => {
     const address = `${form.getAttribute("action")}?${new URLSearchParams(new FormData(form))}`;
     try {
@@ -139,6 +141,7 @@ function follow(form) {
       if (fault.name === "AbortError") return;
       due = null;
       lost(true);
+      return;
     }
     if (!abort.signal.aborted && !held.has(place)) settle(place);
   }, 40);
@@ -169,7 +172,7 @@ document.addEventListener("submit", async event => {
   const behind = form.closest("[aria-busy]");
   if (behind) {
     due = { place: behind, action: form.getAttribute("action") };
-    release();
+    follow(document.querySelector(`form[data-follow="${behind.id}"]`));
     return;
   }
   const place = form.dataset.into ? document.getElementById(form.dataset.into) : form.closest("[data-live]") ?? form;
