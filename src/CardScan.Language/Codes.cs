@@ -61,6 +61,7 @@ public static class Codes
     public const string ArchiveWhich = "archive-which";
     public const string ArchiveNoReading = "archive-no-reading";
     public const string ArchiveNoCard = "archive-no-card";
+    public const string PhoneUnknown = "phone-unknown";
     public const string NoteLength = "note-length";
     public const string TagWord = "tag-word";
     public const string ExportEnding = "export-ending";

@@ -81,6 +81,16 @@ public static class CardReader
         return PhotoSeries.Of(views);
     }
 
+    /// <summary>What earlier series of a phone let expect of the tone curve of its next photo.</summary>
+    /// <param name="series">The curves that its series told, each of another day, with their covariance.</param>
+    /// <returns>The curve, to be undone; null where there is no series.</returns>
+    /// <exception cref="ArgumentNullException">There is no list.</exception>
+    public static CameraResponse? ResponseOfPhone(IReadOnlyList<PhotoResponse> series)
+    {
+        ArgumentNullException.ThrowIfNull(series);
+        return PhoneCurve.Expected(series);
+    }
+
     /// <summary>Combines what the photos of one card tell.</summary>
     /// <param name="views">At least one; all of the plan's card.</param>
     /// <param name="plan">The plan that they were measured with.</param>

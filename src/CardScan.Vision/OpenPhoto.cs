@@ -21,6 +21,9 @@ public sealed class OpenPhoto : IDisposable
     /// <summary>Fingerprint of its bytes.</summary>
     public string Sha256 { get; }
 
+    /// <summary>The phone that took it; null where the file does not say.</summary>
+    public PhotoCamera? Camera => _photo.Shot.Camera;
+
     /// <summary>
     /// The numbers of the cards that it shows; one or more. A single marker counts only where nothing else is seen.
     /// </summary>
@@ -81,7 +84,7 @@ public sealed class OpenPhoto : IDisposable
             Taken = _photo.Shot.Taken,
             Camera = _photo.Shot.Camera,
             Exposure = _photo.Shot.Exposure,
-            Response = options.Response is { } used ? new(PhotoResponse.Series, used.Coefficients) : null,
+            Response = options.Response?.Record,
             Light = measured.Value.BackLit is null ? Light.Front : Light.Back,
             WidthPx = _photo.Picture.Width,
             HeightPx = _photo.Picture.Height,
@@ -97,7 +100,7 @@ public sealed class OpenPhoto : IDisposable
         };
         CardView view = new(record, measured.Value.Cells, measured.Value.BackLit)
         {
-            Tones = new(measured.Value.Tones, _photo.Shot, plan.Card),
+            Tones = new(AsSeen(measured.Value.Tones, options.Response), _photo.Shot, plan.Card),
         };
         if (measured.Value.BackLit is null && PhotoCheck.CheckLight(view.Cells) is { } unusable)
         {
@@ -109,6 +112,13 @@ public sealed class OpenPhoto : IDisposable
             ? view with { Picture = Rectifier.Rectify(_photo.Picture, pose with { Pose = target.Value.UprightPose }, plan.Card) }
             : view;
     }
+
+    /// <summary>The cells' light as the photo's codes give it by sRGB, whatever curve was undone.</summary>
+    private static ValueList<CellTone?> AsSeen(ValueList<CellTone?> tones, CameraResponse? response) => response is null
+        ? tones
+        : tones.Select(tone => tone is { } each
+            ? each with { Mark = response.Redo(each.Mark), Bare = response.Redo(each.Bare) }
+            : (CellTone?)null).ToValueList();
 
     /// <summary>Another card that lies on this one, or under it; null where none does.</summary>
     private static Refusal? CoverOf(CardPose pose, CardSize card, ValueList<(int Card, PlanePoint Middle)> others)

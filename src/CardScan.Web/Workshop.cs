@@ -23,6 +23,7 @@ internal sealed class Workshop : IAsyncDisposable
         Readings = new(Archive);
         Settings = new(State, Archive.Best);
         Cards = new(State, Archive.Find);
+        KnownPhones = new(State, _ => Archive.Phones());
         Comparisons = new(Archive);
         Desk = new(this, Inbox);
     }
@@ -62,6 +63,9 @@ internal sealed class Workshop : IAsyncDisposable
 
     /// <summary>Cards that were looked for.</summary>
     public QueryShelf<FoundCards> Cards { get; }
+
+    /// <summary>Phones whose tone curve is remembered, whatever is asked.</summary>
+    public QueryShelf<ValueList<KnownPhone>> KnownPhones { get; }
 
     /// <summary>Readings that were compared.</summary>
     public ComparisonShelf Comparisons { get; }

@@ -39,6 +39,29 @@ public sealed class ArchiveCommandTests : IDisposable
     }
 
     [Fact]
+    public void Phones_are_listed_and_forgotten()
+    {
+        Assert.Contains("No phone", Run("archive", "phones").Errors + Run("read", Cli.Photo, "--plan", Cli.Plan, "--json").Errors
+            + Run("archive", "phones").Errors, StringComparison.Ordinal);
+        foreach ((string name, double factor) in (ReadOnlySpan<(string, double)>)[("usual.jpg", 1), ("dark.jpg", 0.4)])
+        {
+            byte[] photo = Workflow.Tests.ExposedPhoto.Of(Cli.Photo, factor);
+            File.WriteAllBytes(_scratch[name], Vision.Tests.PhotoFiles.WithExposure(photo, 0.01 * factor, taken: "2027:03:14 10:00:00"));
+        }
+
+        Assert.Equal(0, Run("read", _scratch["usual.jpg"], _scratch["dark.jpg"], "--json").Code);
+
+        string[] fields = Run("archive", "phones").Output.Split('\n')[1].Split('\t');
+        Assert.Equal(["p1", "Phone", "", "", "1", "2027-03-14"], fields[..6]);
+        using JsonDocument list = JsonDocument.Parse(Run("archive", "phones", "--json").Output);
+        Assert.Equal("r2", list.RootElement[0].GetProperty("series")[0].GetProperty("reading").GetString());
+        Assert.Equal(0, Run("read", _scratch["usual.jpg"], "--out", _scratch["out"]).Code);
+        Assert.Contains("Earlier photos of different brightness", File.ReadAllText(_scratch["out/report.html"]), StringComparison.Ordinal);
+        Assert.Contains("p1 is forgotten: Phone", Run("archive", "phones", "--forget", "p1").Output, StringComparison.Ordinal);
+        Assert.Equal(2, Run("archive", "phones", "--forget", "p1").Code);
+    }
+
+    [Fact]
     public void A_photo_of_an_unknown_card_is_told_with_what_to_do()
     {
         CliRun run = Run("read", Cli.Photo);

@@ -96,6 +96,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         AssertRuns("archive", "show", "17");
         AssertRuns("archive", "find", "--process", "engrave");
         AssertRuns("archive", "best", "Birch");
+        AssertRuns("archive", "phones");
         AssertRuns("archive", "note", "r1", "7");
         AssertRuns("archive", "tag", "r1", "7");
         AssertRuns("archive", "verify");

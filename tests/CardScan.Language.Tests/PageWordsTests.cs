@@ -14,13 +14,14 @@ public partial class PageWordsTests
         "command.root.help", "command.checkup.details",
         "command.serve.details", "command.profile-default.details", "command.completion.details",
         "command.plan.details", "command.read.details", "command.score.details", "command.next.details", "command.archive-prune.help",
+        "command.archive-phones.details", "phone-unknown",
         "option.archive-nowhere", "option.alone-with-others", "option.profiles", "option.tones-missing", "option.tones-both",
         "option.json.comparison", "option.json.read", "option.cut",
         "terminal.demo-archive", "terminal.more-cards", "terminal.leftovers", "terminal.faults", "terminal.not-pruned",
     ];
 
     /// <summary>Deleting for good is done on the command line, and the page says so.</summary>
-    private static readonly string[] OfDeleting = ["web.archive.prune", "web.machines.remove"];
+    private static readonly string[] OfDeleting = ["web.archive.prune", "web.archive.phones-hint", "web.machines.remove"];
 
     [GeneratedRegex(@"(?<![\w-])--[a-z]|\bcardscan [a-z]")]
     private static partial Regex OptionOrCommand { get; }

@@ -105,7 +105,10 @@ internal static class Samples
                 },
                 Camera = new() { Make = "Generic", Model = "Phone", Lens = "wide", Software = "1.0" },
                 Exposure = new(0.014, 1.8, 100),
-                Response = new(PhotoResponse.Series, [-0.3, 0.15, 0.17, -0.05, 0.04]),
+                Response = new(PhotoResponse.Series, [-0.3, 0.15, 0.17, -0.05, 0.04])
+                {
+                    Covariance = [0.002, 0, 0.001, 0, 0, 0.0005, 0, 0, 0, 0.0002, 0, 0, 0, 0, 0.0001], SeriesCount = 2,
+                },
                 Warnings = [new("w", "m")],
             },
         ],

@@ -65,6 +65,55 @@ public sealed class PhotoSeriesTests : IDisposable
         Assert.NotNull(Assert.Single(read[1].Value.Reading.Photos).Response);
     }
 
+    [Fact]
+    public void A_phone_is_remembered_until_it_is_forgotten_and_can_be_left_out()
+    {
+        string usual = Taken("usual.jpg", 1, "2027:03:16 10:00:00");
+        Reading before = ReadAlone(usual);
+        foreach (int day in (int[])[14, 15])
+            KeepSeries($"2027:03:{day} 10:00:00");
+
+        Reading after = ReadAlone(usual), without = Read(Request with { Photos = [usual], IsWithoutPhones = true }).Value.Reading;
+
+        Assert.Equal((PhotoResponse.Phone, 2), (after.Photos[0].Response!.Source, after.Photos[0].Response!.SeriesCount));
+        Assert.True(ErrorOf(after) < 0.8 * ErrorOf(before), $"{ErrorOf(after)} beside {ErrorOf(before)}");
+        Assert.Equal(before.Cells, without.Cells);
+        Assert.Equal("p1", Place.ForgetPhone("p1").Value.Name);
+        Assert.Equal(before.Cells, ReadAlone(usual).Cells);
+
+        static double ErrorOf(Reading reading) => reading.Photos[0].Quality!.DarknessScaleError!.Value;
+        Reading ReadAlone(string photo) => Read(Request with { Photos = [photo] }).Value.Reading;
+    }
+
+    [Fact]
+    public void A_series_of_a_phone_that_is_remembered_tells_the_same_curve()
+    {
+        ReadRequest again = Request with
+        {
+            Photos = [Taken("usual.jpg", 1, "2027:03:16 10:00:00"), Taken("dark.jpg", 0.4, "2027:03:16 10:00:00")], Archive = null,
+        };
+        PhotoResponse told = Read(again).Value.Reading.Photos[0].Response!;
+        KeepSeries("2027:03:14 10:00:00");
+
+        PhotoResponse toldAgain = Read(again with { Archive = Place }).Value.Reading.Photos[0].Response!;
+
+        Assert.Equal(PhotoResponse.Series, toldAgain.Source);
+        foreach ((double first, double second) in told.Terms.Zip(toldAgain.Terms)) Assert.Equal(first, second, 0.01);
+    }
+
+    private void KeepSeries(string taken) => Assert.False(
+        Read(Request with { Photos = [Taken("series-usual.jpg", 1, taken), Taken("series-dark.jpg", 0.4, taken)] }).IsRefused);
+
+    private static Outcome<ReadResult> Read(ReadRequest request) => ReadOne.Run(request with { IsAlone = true });
+
+    private string Taken(string name, double factor, string taken)
+    {
+        string path = Path.Combine(_scratch, name);
+        File.WriteAllBytes(path, Vision.Tests.PhotoFiles.WithExposure(
+            ExposedPhoto.Of(Data("birch-engrave.jpg"), factor), 0.01 * factor, taken: taken));
+        return path;
+    }
+
     private PhotoSitting Sit()
     {
         using (CardArchive archive = CardArchive.Open(Place.Folder, TimeProvider.System).Value)

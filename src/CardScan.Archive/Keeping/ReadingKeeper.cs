@@ -38,16 +38,18 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         }
 
         foreach (StagedFile file in staged.All) Place(file);
+        string read = readUtc ?? Database.Text(clock.GetUtcNow());
         connection.Execute(
             """
             INSERT INTO reading (card_id, reading_sha256, reading, photo_set_sha256, is_current, report_sha256, read_utc)
             VALUES ($cardId, $sha256, $packed, $photoSet, 0, $report, $read)
             """,
             ("cardId", cardId), ("sha256", sha256), ("packed", Packed.Of(json)), ("photoSet", PhotoSet(reading)),
-            ("report", staged.Report?.Sha256), ("read", readUtc ?? Database.Text(clock.GetUtcNow())));
+            ("report", staged.Report?.Sha256), ("read", read));
         long id = connection.Count("SELECT last_insert_rowid()");
         PutPhotos(id, reading, staged);
         ReadingRows.Put(connection, id, reading);
+        new PhoneKeeper(connection).Remember(id, reading, read);
         if (readUtc is null || !_currency.HasLater(id)) _currency.Give(id);
         SearchIndex.Refresh(connection, cardId);
         return new(id, cardId, IsNew: true);

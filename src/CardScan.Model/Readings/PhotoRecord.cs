@@ -81,6 +81,10 @@ public sealed record PhotoCamera : Extensible
 
     /// <summary>The program that made the picture.</summary>
     public string? Software { get; init; }
+
+    /// <summary>Who made it and which one it is, as far as the file says.</summary>
+    [JsonIgnore]
+    public string Name => string.Join(' ', new[] { Make, Model }.Where(word => word is not null));
 }
 
 /// <summary>How a photo was exposed.</summary>
@@ -101,6 +105,18 @@ public sealed record PhotoResponse(string Source, ValueList<double> Terms) : Ext
 {
     /// <summary>Photos of the same card in different brightness told it.</summary>
     public const string Series = "series";
+
+    /// <summary>Earlier series of the same phone let expect it.</summary>
+    public const string Phone = "phone";
+
+    /// <summary>
+    /// Covariance of the terms, its lower triangle row by row: how far the curve may be off. Empty in readings that were made before it
+    /// was kept.
+    /// </summary>
+    public ValueList<double> Covariance { get; init => field = value ?? []; } = [];
+
+    /// <summary>How many series of the phone it rests on, where its source is <see cref="Phone"/>.</summary>
+    public int? SeriesCount { get; init; }
 }
 
 /// <summary>How far a card is bowed, by the places of its cells against those of its markers: docs/method/vision.md, "Bow".</summary>

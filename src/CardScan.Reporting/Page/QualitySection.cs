@@ -63,8 +63,15 @@ internal static class QualitySection
     /// <summary>What the darkness of all cells shares; the errors beside the cells leave it out.</summary>
     private static XElement? ScaleError(Reading reading) => reading.Photos.Max(photo => photo.Quality?.DarknessScaleError) is double error
         ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error)),
-            ("curve", reading.Photos.All(photo => photo.Response is not null || photo.Light == Light.Back) ? "known" : "unknown")))
+            ("curve", HowKnown(reading))))
         : null;
+
+    private static string HowKnown(Reading reading)
+    {
+        PhotoRecord[] bent = [.. reading.Photos.Where(photo => photo.Light == Light.Front)];
+        if (bent.Any(photo => photo.Response is null)) return "unknown";
+        return bent.Any(photo => photo.Response!.Source == PhotoResponse.Phone) ? "expected" : "known";
+    }
 
     /// <summary>The head of the page has said one of them.</summary>
     private static XElement? Warnings(PhotoRecord photo, bool isOneOfMany, Warning? said)

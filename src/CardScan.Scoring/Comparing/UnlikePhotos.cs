@@ -34,12 +34,12 @@ internal static class UnlikePhotos
     /// <summary>What two readings' photos may have done, so far as they tell how they were taken.</summary>
     public static PairTones TonesOf(Reading first, Reading later)
     {
-        (bool isFirstKnown, bool isLaterKnown) = (HasResponse(first), HasResponse(later));
-        if (isFirstKnown || isLaterKnown) return isFirstKnown && isLaterKnown ? PairTones.Known : PairTones.Unlike;
+        if (IsMeasured(first) && IsMeasured(later)) return PairTones.Known;
         bool isOnePhone = PhoneOf(first) is not { } one || PhoneOf(later) is not { } other || one == other;
-        return isOnePhone && Math.Abs(LnBrightness(first) - LnBrightness(later)) < Math.Log(OtherBrightness)
-            ? PairTones.Alike
-            : PairTones.Unlike;
+        return isOnePhone && Equals(TermsOf(first), TermsOf(later))
+            && Math.Abs(LnBrightness(first) - LnBrightness(later)) < Math.Log(OtherBrightness)
+                ? PairTones.Alike
+                : PairTones.Unlike;
     }
 
     /// <summary>
@@ -54,6 +54,13 @@ internal static class UnlikePhotos
     }
 
     private static bool HasResponse(Reading reading) => reading.Photos.Any(photo => photo.Response is not null);
+
+    /// <summary>True where its own photos told the curve, not those of other days.</summary>
+    private static bool IsMeasured(Reading reading) => reading.Photos.Any(photo => photo.Response?.Source == PhotoResponse.Series);
+
+    /// <summary>What was undone; null where nothing was.</summary>
+    private static ValueList<double>? TermsOf(Reading reading) =>
+        reading.Photos.Select(photo => photo.Response?.Terms).FirstOrDefault(terms => terms is not null);
 
     /// <summary>The phone; null where the photos do not say, which is no reason to take it for another.</summary>
     private static (string? Make, string? Model, string? Lens)? PhoneOf(Reading reading) =>

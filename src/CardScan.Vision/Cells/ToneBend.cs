@@ -14,7 +14,7 @@ namespace CardScan.Vision;
 internal sealed class ToneBend
 {
     /// <summary>A usual mark (darkness 0.5) and its bare material, linear luminance.</summary>
-    private const double UsualBare = 0.45, UsualMark = 0.142;
+    public const double UsualBare = 0.45, UsualMark = 0.142;
 
     /// <summary>A usual mark against its bare material, natural log.</summary>
     public static readonly double UsualLog = Math.Log(UsualMark / UsualBare);

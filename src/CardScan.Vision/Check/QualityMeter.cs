@@ -53,10 +53,11 @@ internal static class QualityMeter
         return darkness.Length < 2 ? null : Measured.Of(darkness.Average(), Math.Sqrt(Robust.Variance(darkness) / darkness.Length));
     }
 
-    /// <summary>By which share the tone curve may stretch all marks alike.</summary>
+    /// <summary>By which share the tone curve may stretch all marks alike; what is known of it never makes that more.</summary>
     private static double ToneError(CameraResponse? response, MeasuredCell[] cells) => response is null
         ? PhotoQuality.UsualDarknessScaleError
-        : ToneDoubts.By(response.Doubts(), [.. cells.Select(cell => cell.Tone).OfType<CellTone>().Select(tone => tone.Ratio)]).Stretch;
+        : Math.Min(PhotoQuality.UsualDarknessScaleError, ToneDoubts.By(
+            response.Doubts(), [.. cells.Select(cell => cell.Tone).OfType<CellTone>().Select(tone => tone.Ratio)]).Stretch);
 
     private static double ScaleError(double byCurve, Measured? tone, double veilStretch)
     {

@@ -16,6 +16,9 @@ public sealed class CameraResponse
     /// <summary>A camera's curve is no steeper and no flatter than this, in logarithms.</summary>
     private const double LeastSlope = 0.25, MostSlope = 4;
 
+    /// <summary>Decimals of the terms' covariance in files: errors of 0.0001 in a term are still told.</summary>
+    private const int CovarianceDecimals = 9;
+
     private readonly double[] _terms;
 
     /// <summary>Square root of the terms' covariance: each column is one way in which the curve may be off.</summary>
@@ -26,15 +29,31 @@ public sealed class CameraResponse
 
     /// <param name="terms">θ.</param>
     /// <param name="covariance">Their covariance.</param>
-    internal CameraResponse(double[] terms, double[,] covariance)
+    /// <param name="source">Where it is known from: a constant of <see cref="PhotoResponse"/>.</param>
+    /// <param name="seriesCount">How many series of the phone it rests on, where they let expect it.</param>
+    internal CameraResponse(double[] terms, double[,] covariance, string source = PhotoResponse.Series, int? seriesCount = null)
     {
         _terms = terms;
         _root = LeastSquares.SquareRoot(covariance);
         _lights = [.. Enumerable.Range(0, 256).Select(code => Undo(SrgbCurve.Linear(code / 255.0)))];
+        Record = new(source, terms.Select(term => Math.Round(term, 4)).ToValueList())
+        {
+            Covariance = LowerTriangle(covariance),
+            SeriesCount = seriesCount,
+        };
     }
 
-    /// <summary>The terms θ.</summary>
-    public ValueList<double> Coefficients => _terms.Select(term => Math.Round(term, 4)).ToValueList();
+    /// <summary>The curve as a reading keeps it.</summary>
+    public PhotoResponse Record { get; }
+
+    /// <summary>Darkness at which a usual mark, of darkness 0.5, stands in a photo.</summary>
+    public double UsualMarkSeenAs => Math.Round(
+        Math.Log10(Redone(ToneBend.UsualBare) / Redone(ToneBend.UsualBare * Math.Exp(ToneBend.UsualLog))), 3);
+
+    /// <summary>What is left of a usual mark's darkness to doubt once the curve is undone: relative standard error, capped where no
+    /// curve is known.</summary>
+    public double UsualError => Math.Round(Math.Min(
+        PhotoQuality.UsualDarknessScaleError, ToneDoubts.By(Doubts(), [(ToneBend.UsualLog, ToneBend.UsualBare)]).Stretch), 3);
 
     /// <summary>True where it rises everywhere above the deepest shadows, as any camera's curve does.</summary>
     internal bool Rises => Enumerable.Range(10, 245)
@@ -46,6 +65,12 @@ public sealed class CameraResponse
     /// <param name="linear">Light as sRGB gives it, 0 to 1.</param>
     internal double Undo(double linear) =>
         linear <= 0 ? 0 : linear * Math.Exp(Sum(Basis(SrgbCurve.Code(linear))) - Sum(Basis(1)));
+
+    /// <summary>Light as sRGB gives it of the code that a light was given: undoes <see cref="Undo"/>.</summary>
+    /// <param name="light">Light as it was, 0 to 1.</param>
+    internal LinearRgb Redo(LinearRgb light) => new(Redone(light.R), Redone(light.G), Redone(light.B));
+
+    private double Redone(double light) => SrgbCurve.Linear(SeenCode(light));
 
     /// <summary>The ways in which it may be off, each as large as its standard deviation.</summary>
     internal ToneShift[] Doubts() => [.. Enumerable.Range(0, Terms).Select(column => (ToneShift)((logRatio, bare) =>
@@ -70,6 +95,12 @@ public sealed class CameraResponse
 
         return values;
     }
+
+    private static ValueList<double> LowerTriangle(double[,] covariance) =>
+    [
+        .. Enumerable.Range(0, Terms).SelectMany(row => Enumerable.Range(0, row + 1)
+            .Select(column => Math.Round(covariance[row, column], CovarianceDecimals))),
+    ];
 
     private double Sum(double[] basis)
     {

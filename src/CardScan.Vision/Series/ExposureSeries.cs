@@ -21,7 +21,7 @@ internal sealed class ExposureSeries
     /// How far the terms of curves differ from phone to phone, standard deviations (no source; that of degree 1 stretches the
     /// darkness of a usual mark by <see cref="PhotoQuality.UsualDarknessScaleError"/>).
     /// </summary>
-    private static readonly double[] Spread = [0.3, 0.2, 0.12, 0.07, 0.04];
+    internal static readonly double[] Spread = [0.3, 0.2, 0.12, 0.07, 0.04];
 
     /// <summary>How well the ratio of two exposures is known where the files tell them, natural log (no source), and where not.</summary>
     private const double KnownRatio = 0.03, UnknownRatio = 3;

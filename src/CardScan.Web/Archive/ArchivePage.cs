@@ -17,7 +17,7 @@ internal static class ArchivePage
     /// <summary>What cards are saved as.</summary>
     private static readonly string[] Endings = ["zip", "csv", "json"];
 
-    public static string Write(HttpContext context, Outcome<FoundCards> found) => Shell.Write(
+    public static string Write(HttpContext context, Outcome<FoundCards> found, Outcome<ValueList<KnownPhone>> phones) => Shell.Write(
         context, Voice.Say("web.way", ("to", "archive")),
         new XElement("h1", Voice.Say("web.way", ("to", "archive"))),
         QueryForm.Write(Path, context.Request.Query, hasDays: true),
@@ -27,7 +27,15 @@ internal static class ArchivePage
             SendingParts.Button(
                 Voice.Say("web.archive.choose"), "button", ".zip,application/zip", new XAttribute("data-to", BundleRoutes.Path)),
             SendingParts.List()),
+        phones is { IsRefused: false, Value.Count: > 0 } ? Phones(phones.Value) : null,
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.prune")));
+
+    private static XElement Phones(ValueList<KnownPhone> phones) => Html.Section(
+        "phones", Voice.Say("web.archive.phones"),
+        new XElement("ul", phones.Select(phone => new XElement("li", Voice.Say("web.archive.phone",
+            ("phone", phone.Entry.Camera.Name), ("series", phone.Entry.Series.Count), ("day", phone.Entry.Series[0].Day),
+            ("seen", In(Unit.Density, phone.HalfSeenAs)), ("error", Share(phone.DarknessScaleError)))))),
+        Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.phones-hint")));
 
     /// <summary>What was found.</summary>
     public static XElement Found(HttpContext context, Outcome<FoundCards> found)

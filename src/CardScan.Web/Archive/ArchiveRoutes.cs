@@ -27,7 +27,7 @@ internal static class ArchiveRoutes
             Outcome<FoundCards> found = shop.Cards.Take(QueryForm.From(context.Request.Query, limit));
             return Answer.IsForPart(context)
                 ? Answer.Part(ArchivePage.Found(context, found))
-                : Answer.Page(ArchivePage.Write(context, found));
+                : Answer.Page(ArchivePage.Write(context, found, shop.KnownPhones.Take(new())));
         });
         foreach ((string ending, string type) in Types)
             routes.MapGet($"{ArchivePage.Path}/cards.{ending}", (HttpContext context) => TakeOut(context, shop, ending, type));

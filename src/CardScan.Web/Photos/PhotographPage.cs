@@ -71,7 +71,7 @@ internal static class PhotographPage
     /// <summary>True where photos in other brightness would tell the phone's tone curve, which is not known yet.</summary>
     private static bool MaySeriesHelp(Reading reading) =>
         reading.Plan is { Process: Process.Engrave, Kind: CardKind.Grid, Frame: null }
-        && reading.Photos.All(photo => photo.Response is null);
+        && reading.Photos.All(photo => photo.Response?.Source is null or PhotoResponse.Phone);
 
     /// <summary>A way for photos to come in.</summary>
     /// <param name="way">A branch of the message "web.photograph.way".</param>

@@ -34,6 +34,17 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     /// <param name="query">Which cards count.</param>
     public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) => Use(archive => archive.Best(query));
 
+    /// <summary>The phones whose tone curve is remembered, each with the curve that is expected of its next photo.</summary>
+    public Outcome<ValueList<KnownPhone>> Phones() => Use<ValueList<KnownPhone>>(archive =>
+    {
+        Outcome<ValueList<PhoneEntry>> phones = archive.Phones();
+        return phones.IsRefused ? phones.Refusal! : phones.Value.Select(KnownPhone.Of).OfType<KnownPhone>().ToValueList();
+    });
+
+    /// <summary>Forgets a phone; readings stay as they are.</summary>
+    /// <param name="name">Its name: <c>p2</c>.</param>
+    public Outcome<PhoneEntry> ForgetPhone(string name) => Use(archive => archive.ForgetPhone(name));
+
     /// <summary>
     /// Another text after whatever any process has changed: sizes and times of the files that hold the archive's words.
     /// </summary>

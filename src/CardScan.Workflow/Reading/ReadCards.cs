@@ -40,15 +40,16 @@ public static class ReadCards
     }
 
     /// <summary>Opens and measures the photos side by side, in their order.</summary>
-    private static MeasuredPhoto[] Measure(ReadRequest request, PlanBook plans, PictureShelf shelf, Count count) =>
-    [
-        .. request.Photos.AsParallel().AsOrdered().WithDegreeOfParallelism(DecodeSlots.Most).Select(path =>
+    private static MeasuredPhoto[] Measure(ReadRequest request, PlanBook plans, PictureShelf shelf, Count count)
+    {
+        PhoneBook phones = PhoneBook.Of(request);
+        return [.. request.Photos.AsParallel().AsOrdered().WithDegreeOfParallelism(DecodeSlots.Most).Select(path =>
         {
             using IDisposable place = DecodeSlots.Enter();
             count.Begins(path);
-            return MeasuredPhoto.Of(path, request, plans, shelf);
-        }).AsSequential().SelectMany(cards => cards),
-    ];
+            return MeasuredPhoto.Of(path, request, plans, phones, shelf);
+        }).AsSequential().SelectMany(cards => cards)];
+    }
 
     /// <summary>Puts the cards together, a few at once, and writes them in their order.</summary>
     private static ReadCardsResult CardsOf(MeasuredPhoto[] photos, ReadRequest request, Count count)

@@ -290,6 +290,25 @@ public sealed class CardComparerTests
         };
     }
 
+    [Theory] // A curve that is only expected is as good as none where both photos have it: what is wrong with it drops out.
+    [InlineData(-0.3, true)]
+    [InlineData(-0.2, false)]
+    [InlineData(null, false)]
+    public void Photos_of_one_phone_are_alike_where_the_same_was_undone_in_both(double? later, bool isAlike)
+    {
+        Reading first = Undone(Taken(Needing(1).Read(1), 'a', "Phone", 0.5), -0.3);
+        Reading other = Undone(Taken(Needing(1.1).Read(2), 'b', "Phone", 0.5), later);
+        Assert.Equal(!isAlike, Compare(first, other).Notes.Any(note => note.Code == "tones-apart"));
+
+        static Reading Undone(Reading reading, double? term) => reading with
+        {
+            Photos = reading.Photos.Select(photo => photo with
+            {
+                Response = term is { } known ? new(PhotoResponse.Phone, [known, 0, 0, 0, 0]) : null,
+            }).ToValueList(),
+        };
+    }
+
     private static Reading Taken(Reading reading, char photo, string? phone, double bare) => reading with
     {
         Photos =
