@@ -6,6 +6,9 @@ namespace CardScan.Archive;
 /// <content>Phones whose tone curve is known by series of photos.</content>
 public sealed partial class CardArchive
 {
+    /// <summary>Readings of a card that are looked at: older ones tell of a card that has faded since.</summary>
+    private const int MostTried = 6;
+
     private PhoneKeeper PhoneKeeper => new(_database.Connection);
 
     /// <summary>The phones that are remembered, the one seen last first.</summary>
@@ -17,6 +20,21 @@ public sealed partial class CardArchive
     {
         ArgumentNullException.ThrowIfNull(camera);
         return Guard<ValueList<PhotoResponse>>(() => PhoneKeeper.ResponsesOf(camera));
+    }
+
+    /// <summary>
+    /// The newest reading of a card whose photos told their tone curve, so that its darkness is known; null where there is none.
+    /// </summary>
+    /// <param name="planSha256">Fingerprint of the card's plan.</param>
+    public Outcome<Reading?> KnownDarkness(string planSha256)
+    {
+        ArgumentNullException.ThrowIfNull(planSha256);
+        return Guard<Reading?>(() => ReadingFinder.OfPlan(planSha256, MostTried)
+            .Select(id => CardJson.ReadReading(ReadingFinder.Json(id)))
+            .FirstOrDefault(reading => !reading.IsRefused && IsKnown(reading.Value))?.Value);
+
+        static bool IsKnown(Reading reading) =>
+            reading.Photos.Count > 0 && reading.Photos.All(photo => photo.Response?.Source == PhotoResponse.Series);
     }
 
     /// <summary>Forgets a phone; readings stay as they are.</summary>

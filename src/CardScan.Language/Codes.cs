@@ -192,6 +192,7 @@ public static class Codes
     public const string PoseResidual = "pose-residual";
     public const string GridResidual = "grid-residual";
     public const string PhotosDisagree = "photos-disagree";
+    public const string ReferenceMisfit = "reference-misfit";
     public const string SeriesNoCurve = "series-no-curve";
     public const string Veil = "veil";
     public const string UnevenLight = "uneven-light";

@@ -18,6 +18,9 @@ public sealed record VisionOptions
 
     /// <summary>The phone's tone curve, which is undone before anything is measured; null takes the photo's codes for sRGB.</summary>
     public CameraResponse? Response { get; init; }
+
+    /// <summary>Why the curve is not known by what could have told it; kept with the photo.</summary>
+    public Warning? Doubt { get; init; }
 }
 
 /// <summary>Photos and plans to readings: the one entry to this stage.</summary>
@@ -89,6 +92,21 @@ public static class CardReader
     {
         ArgumentNullException.ThrowIfNull(series);
         return PhoneCurve.Expected(series);
+    }
+
+    /// <summary>The tone curve of a photo by a card in it whose darkness is known.</summary>
+    /// <param name="seen">That card in the photo, measured without a curve.</param>
+    /// <param name="known">A reading of it whose photos were a series.</param>
+    /// <returns>
+    /// The curve, for the other cards of the photo; or a warning where the card does not look as it did; or neither where it tells too
+    /// little.
+    /// </returns>
+    /// <exception cref="ArgumentNullException">An argument is null.</exception>
+    public static (CameraResponse? Response, Warning? Doubt) ResponseBeside(CardView seen, Reading known)
+    {
+        ArgumentNullException.ThrowIfNull(seen);
+        ArgumentNullException.ThrowIfNull(known);
+        return ToneReference.Find(seen, known);
     }
 
     /// <summary>Combines what the photos of one card tell.</summary>

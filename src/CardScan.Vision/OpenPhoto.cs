@@ -96,7 +96,7 @@ public sealed class OpenPhoto : IDisposable
             Frame = target.Value.Frame,
             Warnings = [.. _photo.Warnings, .. markers.Value.Warnings, .. pose.Warnings,
                 .. PhotoCheck.ViewDoubts(plan, pose, quality, hasPlay: play.Count > 0), .. play, .. target.Value.Warnings,
-                .. measured.Value.Warnings],
+                .. measured.Value.Warnings, .. options.Doubt is { } doubt ? [doubt] : (Warning[])[]],
         };
         CardView view = new(record, measured.Value.Cells, measured.Value.BackLit)
         {

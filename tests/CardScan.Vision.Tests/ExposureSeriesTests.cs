@@ -133,6 +133,49 @@ public sealed class ExposureSeriesTests
         Assert.All(both.Photos, photo => Assert.Equal(isSeries, photo.Response is not null));
     }
 
+    [Fact]
+    public void A_card_whose_darkness_a_series_told_tells_the_curve_of_another_photo()
+    {
+        LinearPicture light = SceneRenderer.Render(Card);
+        Reading known = Read([.. Exposures.Select((exposure, i) => Photo($"photo {i + 1}", light, exposure, told: exposure))]);
+        CardView seen = Seen(light.Toned(linear => SrgbCurve.Linear(Bt709(linear))));
+
+        (CameraResponse? response, Warning? doubt) = CardReader.ResponseBeside(seen, known);
+
+        Assert.Null(doubt);
+        Assert.Equal((PhotoResponse.Card, Card.Plan.Plan.Number), (response!.Record.Source, response.Record.CardNumber));
+        double bare = Undone(0.5);
+        foreach (double darkness in (double[])[0.1, 0.3, 0.5, 0.7, 0.9])
+            Assert.Equal(darkness, -Math.Log10(Undone(0.5 * Math.Pow(10, -darkness)) / bare), 0.03);
+        Assert.InRange(response.UsualError, 0.005, 0.08);
+
+        double Undone(double linear) => response!.Undo(SrgbCurve.Linear(Bt709(linear)));
+    }
+
+    [Fact]
+    public void A_card_that_does_not_look_as_it_did_is_told_and_one_that_tells_too_little_is_not_used()
+    {
+        LinearPicture light = SceneRenderer.Render(Card);
+        Reading known = Read([.. Exposures.Select((exposure, i) => Photo($"photo {i + 1}", light, exposure, told: exposure))]);
+        CardView seen = Seen(light);
+        Random random = new(3);
+        Reading faded = known with
+        {
+            Cells = known.Cells.Select(cell => cell.Darkness is { } darkness
+                ? cell with { Darkness = new(darkness.Value * (0.7 + 0.6 * random.NextDouble()), darkness.StandardError) }
+                : cell).ToValueList(),
+        };
+
+        Assert.Equal("reference-misfit", CardReader.ResponseBeside(seen, faded).Doubt!.Code);
+        Assert.Equal((null, null), CardReader.ResponseBeside(seen, known with { Cells = [.. known.Cells.Take(5)] }));
+    }
+
+    private static CardView Seen(LinearPicture picture)
+    {
+        using OpenPhoto photo = CardReader.Open(new("other", picture.ToJpeg(95))).Value;
+        return photo.Measure(Card.Plan.Plan, new()).Value;
+    }
+
     private static PhotoFile Photo(
         string name, LinearPicture light, double exposure, double told, string model = "Phone", string? taken = null) => new(
         name, PhotoFiles.WithExposure(

@@ -73,7 +73,7 @@ public sealed class PhotoSeriesTests : IDisposable
         foreach (int day in (int[])[14, 15])
             KeepSeries($"2027:03:{day} 10:00:00");
 
-        Reading after = ReadAlone(usual), without = Read(Request with { Photos = [usual], IsWithoutPhones = true }).Value.Reading;
+        Reading after = ReadAlone(usual), without = Read(Request with { Photos = [usual], HasPlainTones = true }).Value.Reading;
 
         Assert.Equal((PhotoResponse.Phone, 2), (after.Photos[0].Response!.Source, after.Photos[0].Response!.SeriesCount));
         Assert.True(ErrorOf(after) < 0.8 * ErrorOf(before), $"{ErrorOf(after)} beside {ErrorOf(before)}");

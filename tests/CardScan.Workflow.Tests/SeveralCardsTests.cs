@@ -52,6 +52,33 @@ public sealed class SeveralCardsTests : IDisposable
         Assert.Contains("not card 240", other.Refused[0].Refusal.Seen, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_card_that_was_read_by_a_series_tells_the_tones_of_the_one_beside_it(bool isOtherAloneAskedFor)
+    {
+        Keep("birch-engrave.plan.json", "second/plan.json");
+        int known = NumberOf("birch-engrave.plan.json"), other = NumberOf("second/plan.json");
+        string[] series = [.. new[] { 1, 0.4 }.Select(factor =>
+        {
+            string path = Path.Combine(_scratch, $"{factor}.jpg");
+            File.WriteAllBytes(path, ExposedPhoto.Of(Data("birch-engrave.jpg"), factor));
+            return path;
+        })];
+        Assert.False(ReadOne.Run(new() { Photos = [.. series], Archive = Place }).IsRefused);
+        ReadRequest request = new() { Photos = [_photo], Archive = Place, IsAlone = true, Card = isOtherAloneAskedFor ? other : null };
+
+        PhotoRecord told = PhotoOf(other, request), plain = PhotoOf(other, request with { HasPlainTones = true });
+
+        Assert.Equal((PhotoResponse.Card, known), (told.Response!.Source, told.Response.CardNumber));
+        Assert.True(told.Quality!.DarknessScaleError < plain.Quality!.DarknessScaleError);
+        Assert.Null(plain.Response);
+        if (!isOtherAloneAskedFor) Assert.Null(PhotoOf(known, request).Response);
+
+        static PhotoRecord PhotoOf(int number, ReadRequest request) =>
+            ReadCards.Run(request).Value.Cards.Single(card => card.Reading.Plan.Number == number).Reading.Photos[0];
+    }
+
     [Fact]
     public void A_card_without_a_plan_is_refused_by_its_name_and_the_other_is_read()
     {

@@ -30,7 +30,7 @@ internal static class ReadCommand
         Option<string> light = new("--light") { Description = Voice.Say("option.light"), HelpName = "front|back" };
         light.AcceptOnlyFromAmong("front", "back");
         Option<bool> alone = CompanyInput.Alone();
-        Option<bool> withoutPhone = new("--no-phone") { Description = Voice.Say("option.no-phone") };
+        Option<bool> plain = new("--plain-tones") { Description = Voice.Say("option.plain-tones") };
         ScoringInput scoring = new();
         ArchiveInput archive = new(surroundings);
 
@@ -41,7 +41,7 @@ internal static class ReadCommand
             "cardscan read photo.jpg left.jpg right.jpg --plan card-17/plan.json --plan card-18/plan.json",
             "cardscan read photo.jpg --card 17")
         {
-            photos, plan, card, output, json, light, withoutPhone, alone,
+            photos, plan, card, output, json, light, plain, alone,
         };
         scoring.AddTo(command);
         archive.AddTo(command, mayBeLeftOut: true);
@@ -63,7 +63,7 @@ internal static class ReadCommand
                 Card = (int?)parsed.GetValue(card),
                 Archive = archive.From(parsed),
                 IsAlone = parsed.GetValue(alone),
-                IsWithoutPhones = parsed.GetValue(withoutPhone),
+                HasPlainTones = parsed.GetValue(plain),
                 OutputFolder = folder is null ? null : surroundings.At(folder),
                 Light = parsed.GetValue(light) switch { "front" => Light.Front, "back" => Light.Back, _ => null },
                 Scoring = scoring.From(parsed),

@@ -109,6 +109,9 @@ public sealed record PhotoResponse(string Source, ValueList<double> Terms) : Ext
     /// <summary>Earlier series of the same phone let expect it.</summary>
     public const string Phone = "phone";
 
+    /// <summary>Another card in the photo told it, whose darkness a series had told before.</summary>
+    public const string Card = "card";
+
     /// <summary>
     /// Covariance of the terms, its lower triangle row by row: how far the curve may be off. Empty in readings that were made before it
     /// was kept.
@@ -117,6 +120,9 @@ public sealed record PhotoResponse(string Source, ValueList<double> Terms) : Ext
 
     /// <summary>How many series of the phone it rests on, where its source is <see cref="Phone"/>.</summary>
     public int? SeriesCount { get; init; }
+
+    /// <summary>Number of the card that told it, where its source is <see cref="Card"/>.</summary>
+    public int? CardNumber { get; init; }
 }
 
 /// <summary>How far a card is bowed, by the places of its cells against those of its markers: docs/method/vision.md, "Bow".</summary>

@@ -63,14 +63,15 @@ internal static class QualitySection
     /// <summary>What the darkness of all cells shares; the errors beside the cells leave it out.</summary>
     private static XElement? ScaleError(Reading reading) => reading.Photos.Max(photo => photo.Quality?.DarknessScaleError) is double error
         ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error)),
-            ("curve", HowKnown(reading))))
+            ("curve", HowKnown(reading)), ("card", $"{reading.Photos.Max(photo => photo.Response?.CardNumber)}")))
         : null;
 
     private static string HowKnown(Reading reading)
     {
         PhotoRecord[] bent = [.. reading.Photos.Where(photo => photo.Light == Light.Front)];
         if (bent.Any(photo => photo.Response is null)) return "unknown";
-        return bent.Any(photo => photo.Response!.Source == PhotoResponse.Phone) ? "expected" : "known";
+        string[] sources = [.. bent.Select(photo => photo.Response!.Source)];
+        return sources.Contains(PhotoResponse.Phone) ? "expected" : sources.Contains(PhotoResponse.Card) ? "card" : "known";
     }
 
     /// <summary>The head of the page has said one of them.</summary>

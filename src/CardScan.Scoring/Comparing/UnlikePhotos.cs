@@ -56,7 +56,8 @@ internal static class UnlikePhotos
     private static bool HasResponse(Reading reading) => reading.Photos.Any(photo => photo.Response is not null);
 
     /// <summary>True where its own photos told the curve, not those of other days.</summary>
-    private static bool IsMeasured(Reading reading) => reading.Photos.Any(photo => photo.Response?.Source == PhotoResponse.Series);
+    private static bool IsMeasured(Reading reading) =>
+        reading.Photos.Any(photo => photo.Response?.Source is PhotoResponse.Series or PhotoResponse.Card);
 
     /// <summary>What was undone; null where nothing was.</summary>
     private static ValueList<double>? TermsOf(Reading reading) =>

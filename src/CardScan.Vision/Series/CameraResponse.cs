@@ -31,7 +31,9 @@ public sealed class CameraResponse
     /// <param name="covariance">Their covariance.</param>
     /// <param name="source">Where it is known from: a constant of <see cref="PhotoResponse"/>.</param>
     /// <param name="seriesCount">How many series of the phone it rests on, where they let expect it.</param>
-    internal CameraResponse(double[] terms, double[,] covariance, string source = PhotoResponse.Series, int? seriesCount = null)
+    /// <param name="card">Number of the card that told it, where one did.</param>
+    internal CameraResponse(
+        double[] terms, double[,] covariance, string source = PhotoResponse.Series, int? seriesCount = null, int? card = null)
     {
         _terms = terms;
         _root = LeastSquares.SquareRoot(covariance);
@@ -40,6 +42,7 @@ public sealed class CameraResponse
         {
             Covariance = LowerTriangle(covariance),
             SeriesCount = seriesCount,
+            CardNumber = card,
         };
     }
 

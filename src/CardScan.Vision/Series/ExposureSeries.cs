@@ -36,10 +36,10 @@ internal sealed class ExposureSeries
     private const double LeastCode = 0.04, MostCode = 0.92;
 
     /// <summary>No curve of five terms fits better than this, natural log …</summary>
-    private const double LeastMisfit = 0.012;
+    internal const double LeastMisfit = 0.012;
 
     /// <summary>… and where it fits worse than this, the photos have no curve in common.</summary>
-    private const double MostMisfit = 0.035;
+    internal const double MostMisfit = 0.035;
 
     /// <summary>A ratio of exposures or a curve that lies this many standard deviations from what was expected is not believed.</summary>
     private const double MostSurprise = 4;
@@ -50,7 +50,7 @@ internal sealed class ExposureSeries
     /// <summary>
     /// What misfits is smooth along the curve, so that the cells of a pair tell no more than this many independent ones would.
     /// </summary>
-    private const double IndependentTones = 10;
+    internal const double IndependentTones = 10;
 
     private const int FewestTones = 30, LightTerms = 5, Rounds = 8;
 

@@ -42,19 +42,20 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     /// <param name="path">The photo.</param>
     /// <param name="request">How to measure.</param>
     /// <param name="plans">Gives the plans.</param>
-    /// <param name="phones">Gives the tone curves of phones.</param>
+    /// <param name="tones">Knows what tones hang on.</param>
     /// <param name="shelf">Takes the rectified pictures.</param>
     /// <param name="name">The name that it came with; null for that of its file.</param>
     /// <returns>One for each card; one without a card where it shows none.</returns>
     public static ValueList<MeasuredPhoto> Of(
-        string path, ReadRequest request, PlanBook plans, PhoneBook phones, PictureShelf shelf, string? name = null)
+        string path, ReadRequest request, PlanBook plans, ToneBook tones, PictureShelf shelf, string? name = null)
     {
         name ??= System.IO.Path.GetFileName(path);
         Outcome<OpenPhoto> opened = Open(path, name);
         if (opened.IsRefused) return [new(path, opened.Refusal!) { Name = name, Card = plans.Only?.File.Plan.Number }];
         using OpenPhoto photo = opened.Value;
         CardToMeasure[] cards = [.. plans.CardsOf(photo.CardNumbers)];
-        return cards.Select(card => Measure(photo, card, request, phones, shelf) with
+        PhotoTones known = tones.In(photo, plans);
+        return cards.Select(card => Measure(photo, card, request, known, shelf) with
         {
             Path = path, Name = name, IsOneOfSeveral = cards.Length > 1,
         }).ToValueList();
@@ -81,11 +82,11 @@ internal sealed record MeasuredPhoto(string Path, Outcome<CardView> View)
     }
 
     private static MeasuredPhoto Measure(
-        OpenPhoto photo, CardToMeasure card, ReadRequest request, PhoneBook phones, PictureShelf shelf)
+        OpenPhoto photo, CardToMeasure card, ReadRequest request, PhotoTones tones, PictureShelf shelf)
     {
         Outcome<CardView> view = card.Plan.IsRefused
             ? card.Plan.Refusal!
-            : photo.Measure(card.Plan.Value.File.Plan, phones.Fit(request.Vision, photo.Camera, card.Plan.Value.File.Plan));
+            : photo.Measure(card.Plan.Value.File.Plan, tones.Fit(request.Vision, card.Plan.Value.File.Plan));
         MeasuredPhoto measured = new(photo.Name, view)
         {
             Card = card.Number, Plan = card.Plan, Sha256 = photo.Sha256, Corners = card.Plan.IsRefused ? [] : photo.Corners,

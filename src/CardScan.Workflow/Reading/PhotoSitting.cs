@@ -79,7 +79,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         Outcome<PlanBook> plans = PlanBook.Of(_request);
         if (plans.IsRefused) return [new(new(path, plans.Refusal!) { Name = name })];
         PictureShelf shelf = new(mostInMemory: 0);
-        ValueList<SeenPhoto> seen = MeasuredPhoto.Of(path, _request, plans.Value, PhoneBook.Of(_request), shelf, name)
+        ValueList<SeenPhoto> seen = MeasuredPhoto.Of(path, _request, plans.Value, ToneBook.Of(_request), shelf, name)
             .Select(card => new SeenPhoto(card)).ToValueList();
         (string Key, MeasuredPhoto Photo)[] held =
             [.. seen.Where(card => card.TellsOfCard && card.PlanSha256 is not null).Select(card => (card.PlanSha256!, card.Photo))];
@@ -99,12 +99,12 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         Outcome<OpenPhoto> opened = CardReader.Open(new(name, copy));
         if (opened.IsRefused) return opened.Refusal!;
         using OpenPhoto photo = opened.Value;
-        PhoneBook phones = PhoneBook.Of(_request);
+        PhotoTones tones = ToneBook.Of(_request).In(photo, plans.Value);
         List<PhotoRecord> records = [];
         foreach (CardToMeasure card in plans.Value.CardsOf(photo.CardNumbers))
         {
             if (card.Plan.IsRefused) return card.Plan.Refusal!;
-            Outcome<CardView> view = photo.Measure(card.Plan.Value.File.Plan, phones.Fit(new(), photo.Camera, card.Plan.Value.File.Plan));
+            Outcome<CardView> view = photo.Measure(card.Plan.Value.File.Plan, tones.Fit(new(), card.Plan.Value.File.Plan));
             if (view.IsRefused) return view.Refusal!;
             records.Add(view.Value.Record);
         }

@@ -58,6 +58,11 @@ internal sealed class PlanBook
         ];
     }
 
+    /// <summary>All cards of a photo, those too that are not wanted.</summary>
+    /// <param name="numbers">Their numbers.</param>
+    public IEnumerable<CardToMeasure> AllCardsOf(ValueList<int> numbers) =>
+        numbers.Select(number => new CardToMeasure(number, PlanOf(number)));
+
     private Outcome<ChosenPlan> PlanOf(int number) =>
         _named.TryGetValue(number, out ChosenPlan? named) ? named : _found.GetOrAdd(number, _ => new(() => InArchive(number))).Value;
 

@@ -42,12 +42,12 @@ public static class ReadCards
     /// <summary>Opens and measures the photos side by side, in their order.</summary>
     private static MeasuredPhoto[] Measure(ReadRequest request, PlanBook plans, PictureShelf shelf, Count count)
     {
-        PhoneBook phones = PhoneBook.Of(request);
+        ToneBook tones = ToneBook.Of(request);
         return [.. request.Photos.AsParallel().AsOrdered().WithDegreeOfParallelism(DecodeSlots.Most).Select(path =>
         {
             using IDisposable place = DecodeSlots.Enter();
             count.Begins(path);
-            return MeasuredPhoto.Of(path, request, plans, phones, shelf);
+            return MeasuredPhoto.Of(path, request, plans, tones, shelf);
         }).AsSequential().SelectMany(cards => cards)];
     }
 

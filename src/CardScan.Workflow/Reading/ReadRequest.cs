@@ -33,8 +33,8 @@ public sealed record ReadRequest
     /// <summary>True to score each card alone, whatever cards of its material the archive has.</summary>
     public bool IsAlone { get; init; }
 
-    /// <summary>True to take tones as the files give them, whatever the archive knows of the phones.</summary>
-    public bool IsWithoutPhones { get; init; }
+    /// <summary>True to take tones as the files give them, whatever the archive knows of phones and of cards in the photos.</summary>
+    public bool HasPlainTones { get; init; }
 
     /// <summary>Where the light came from; null lets each photo tell.</summary>
     public Light? Light { get; init; }
