@@ -291,6 +291,7 @@ public static class Codes
     public const string OwnStrength = "own-strength";
     public const string UnlikePhotos = "unlike-photos";
     public const string TonesApart = "tones-apart";
+    public const string TonesKnown = "tones-known";
     public const string OneLight = "one-light";
     public const string OnePlan = "one-plan";
     public const string CauseBatch = "cause-batch";

@@ -28,6 +28,9 @@ public enum AdviceBearing
     /// <summary>It is why a cut is not sure.</summary>
     UnsureCut,
 
+    /// <summary>It says what was done or taken into account; nothing is to be done about it.</summary>
+    Remark,
+
     /// <summary>The material must not be burned, whatever its settings are good for.</summary>
     Danger,
 
@@ -65,6 +68,8 @@ public static class CodeMeanings
         (Codes.AllThrough, AdviceBearing.UnseenLimit), (Codes.Saturated, AdviceBearing.UnseenLimit),
         (Codes.BridgedSides, AdviceBearing.UnsureCut), (Codes.HeldAnyway, AdviceBearing.UnsureCut),
         (Codes.ClosesAgain, AdviceBearing.UnsureCut),
+        (Codes.OneLight, AdviceBearing.Remark), (Codes.TonesKnown, AdviceBearing.Remark), (Codes.OwnStrength, AdviceBearing.Remark),
+        (Codes.CauseBatch, AdviceBearing.Remark),
         (Codes.MaterialDanger, AdviceBearing.Danger), (Codes.MaterialCaution, AdviceBearing.Caution),
     ];
 

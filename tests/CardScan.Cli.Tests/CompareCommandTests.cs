@@ -48,6 +48,10 @@ public sealed class CompareCommandTests : IDisposable
         Assert.Equal(2, run.Code);
         Assert.Contains("42", run.Errors, StringComparison.Ordinal);
         Assert.Contains(" needs ", run.Output, StringComparison.Ordinal);
+        // What was only taken into account is no warning.
+        Assert.StartsWith("Both cards are in the same photo",
+            run.Output.Split('\n').Single(line => line.Contains("[one-light]", StringComparison.Ordinal)).TrimStart(),
+            StringComparison.Ordinal);
         Assert.True(File.Exists(_scratch["pair/comparison.json"]));
     }
 

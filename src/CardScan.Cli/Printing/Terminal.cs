@@ -112,7 +112,9 @@ internal sealed partial class Terminal
     public void Warn(Refusal refusal) => Warn(refusal.ToString(), refusal.Code);
 
     /// <summary>Prints advice among the results.</summary>
-    public void Advise(Advice advice) => Show(Warning(advice.Message, advice.Code));
+    public void Advise(Advice advice) => Show(CodeMeanings.BearingOf(advice.Code) == AdviceBearing.Remark
+        ? $"{Markup.Escape(advice.Message)}{CodeAfter(advice.Code)}"
+        : Warning(advice.Message, advice.Code));
 
     private static string Warning(string text, string? code) =>
         $"[yellow]{Voice.Say("terminal.warning")}[/] {Markup.Escape(text)}{CodeAfter(code)}";

@@ -39,7 +39,7 @@ internal static class ComparisonMessages
     public static Advice UnlikePhotos(double lnLow, double lnHigh) =>
         new(Codes.UnlikePhotos, ("low", In(Unit.Factor, Math.Exp(lnLow))), ("high", In(Unit.Factor, Math.Exp(lnHigh))));
 
-    public static Advice TonesApart(PairTones tones) => new(Codes.TonesApart, ("tones", tones == PairTones.Known ? "known" : "unlike"));
+    public static Advice TonesApart(PairTones tones) => new(tones == PairTones.Known ? Codes.TonesKnown : Codes.TonesApart);
 
     /// <summary>A difference of less than half a percent is not told.</summary>
     public static Advice OneLight(double drawnOut) => new(Codes.OneLight,
