@@ -78,7 +78,7 @@ internal static class CaseCheck
         List<string> misses = [];
         if (pairs.Length != truth.Cells.Count) misses.Add($"{pairs.Length} of {truth.Cells.Count} cells were read");
         if (!(placeRmsMm < MostPlaceRmsMm)) misses.Add($"cells {placeRmsMm:F3} mm RMS off");
-        if (engraved is not null) misses.AddRange(engraved.Misses(group.First.IsPlainSrgb));
+        if (engraved is not null) misses.AddRange(engraved.Misses(group.First.IsPlainSrgb, group.IsSeries));
         if (cut is not null) misses.AddRange(cut.Misses());
         return new()
         {

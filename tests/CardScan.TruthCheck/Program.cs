@@ -1,16 +1,17 @@
 using CardScan.TruthCheck;
 
-// Usage: dotnet run -c Release --project tests/CardScan.TruthCheck -- FOLDER
-// FOLDER holds cases.json with photos, plans and truths as fixtures/README.md describes.
+// Usage: dotnet run -c Release --project tests/CardScan.TruthCheck -- LIST
+// LIST is a cases.json with photos, plans and truths beside it, as fixtures/README.md describes; or its folder.
 // Exit 0: every target met; 1: one missed; 2: wrong command line.
-if (args.Length != 1 || !File.Exists(Path.Combine(args[0], "cases.json")))
+string? list = args is [string given] ? Directory.Exists(given) ? Path.Combine(given, "cases.json") : given : null;
+if (!File.Exists(list))
 {
     Console.Error.WriteLine(
-        "Give one folder that holds cases.json: dotnet run -c Release --project tests/CardScan.TruthCheck -- fixtures/photos");
+        "Give one list of cases, or a folder that holds cases.json: dotnet run -c Release --project tests/CardScan.TruthCheck -- fixtures/photos");
     return 2;
 }
 
-TruthFolder folder = TruthFolder.Load(args[0]);
+TruthFolder folder = TruthFolder.Load(list);
 List<CaseResult> results = [];
 foreach (CaseGroup group in folder.Groups)
 {

@@ -20,7 +20,7 @@ internal static class ResultTable
 
     private static readonly string[] EngravedHead =
     [
-        "case", "cells mm RMS", "max", "darkness RMS seen", "surface", "Spearman", "error/stated", "flagged", "lost unflagged",
+        "case", "cells mm RMS", "max", "darkness RMS seen", "surface", "Spearman", "error/stated", "within 2", "flagged", "lost unflagged",
         "fastest full mark", "darkest", "ms", "warnings"
     ];
 
@@ -31,7 +31,7 @@ internal static class ResultTable
         [
             result.Name, Number(result.PlaceRmsMm, 3), Number(result.PlaceMaxMm, 3), Number(engraved.SeenRms, 4),
             Number(engraved.SurfaceRms, 4), Number(engraved.Spearman, 4),
-            Number(engraved.ErrorOverStated, 2), $"{engraved.Flagged}", $"{engraved.LostUnflagged}", $"{engraved.FastestFullMark}",
+            Number(engraved.ErrorOverStated, 2), $"{engraved.Within:P0}", $"{engraved.Flagged}", $"{engraved.LostUnflagged}", $"{engraved.FastestFullMark}",
             $"{engraved.Darkest}",
             Number(result.Milliseconds, 0), string.Join(' ', result.Warnings),
         ];

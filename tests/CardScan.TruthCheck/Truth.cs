@@ -14,6 +14,12 @@ namespace CardScan.TruthCheck;
 internal sealed record Case(string Id, string Photo, string? Truth, string Plan, string Expected, string? Refusal,
     string? Group, string Nuisance)
 {
+    /// <summary>Same for all photos of one piece in different brightness, which are read together only.</summary>
+    public string? Series { get; init; }
+
+    /// <summary>Files of the truths of the photo's other cards; each names its plan.</summary>
+    public string[] Others { get; init; } = [];
+
     /// <summary>True where the phone applied no tone curve, so that darkness can be held to account.</summary>
     public bool IsPlainSrgb => Nuisance.Contains("plain sRGB", StringComparison.OrdinalIgnoreCase);
 
@@ -21,7 +27,10 @@ internal sealed record Case(string Id, string Photo, string? Truth, string Plan,
 }
 
 /// <summary>What is known of a photo.</summary>
-internal sealed record Truth(TruthBest Best, IReadOnlyList<TruthCell> Cells);
+/// <param name="Best">Cells that are best.</param>
+/// <param name="Cells">All cells.</param>
+/// <param name="Plan">File of the card's plan; absent where the list names it.</param>
+internal sealed record Truth(TruthBest Best, IReadOnlyList<TruthCell> Cells, string? Plan);
 
 /// <summary>Cells that truth calls best, as [row, column].</summary>
 internal sealed record TruthBest(int[]? Fastest95, int[][]? Fastest95Near, int[]? FastestFullyOpen, int[][]? FullyOpen);
@@ -93,6 +102,9 @@ internal sealed record CaseGroup(string Name, string Folder, IReadOnlyList<Case>
 {
     public Case First => Cases[0];
 
+    /// <summary>True where the photos show what the phone does to tones, so that darkness can be held to account.</summary>
+    public bool IsSeries => First.Series is not null;
+
     public Truth? LoadTruth() => First.Truth is null ? null : TruthFolder.Read<Truth>(Path.Combine(Folder, First.Truth));
 }
 
@@ -101,15 +113,28 @@ internal sealed record TruthFolder(IReadOnlyList<CaseGroup> Groups)
 {
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
 
-    /// <summary>Loads the list: every case alone, then every group of several photos together.</summary>
-    public static TruthFolder Load(string folder)
+    /// <summary>
+    /// Loads a list: every card of every photo alone, then every group and series of several photos together.
+    /// </summary>
+    /// <param name="list">The list's file; the others lie beside it.</param>
+    public static TruthFolder Load(string list)
     {
-        Case[] cases = Read<Case[]>(Path.Combine(folder, "cases.json"));
-        IEnumerable<CaseGroup> alone = cases.Select(one => new CaseGroup(one.Id, folder, [one]));
-        IEnumerable<CaseGroup> together = cases.Where(one => one.Group is not null).GroupBy(one => one.Group!)
+        string folder = Path.GetDirectoryName(Path.GetFullPath(list))!;
+        Case[] cases = Read<Case[]>(list);
+        IEnumerable<CaseGroup> alone = cases.Where(one => one.Series is null)
+            .SelectMany(one => (Case[])[one, .. one.Others.Select(truth => OtherCard(one, folder, truth))])
+            .Select(one => new CaseGroup(one.Id, folder, [one]));
+        IEnumerable<CaseGroup> together = cases.Where(one => (one.Group ?? one.Series) is not null)
+            .GroupBy(one => (one.Group ?? one.Series)!)
             .Where(group => group.Count() > 1).Select(group => new CaseGroup(group.Key, folder, [.. group]));
         return new([.. alone, .. together]);
     }
+
+    private static Case OtherCard(Case first, string folder, string truth) => first with
+    {
+        Id = truth.Split('.')[0], Truth = truth, Others = [],
+        Plan = Read<Truth>(Path.Combine(folder, truth)).Plan ?? throw new InvalidDataException($"{truth} names no plan."),
+    };
 
     internal static T Read<T>(string path) =>
         JsonSerializer.Deserialize<T>(File.ReadAllBytes(path), Json) ?? throw new InvalidDataException($"{path} holds nothing.");

@@ -5,7 +5,7 @@ namespace CardScan.Vision.Tests;
 /// <summary>The shipped photos against their truth, by the same check that runs over any folder.</summary>
 public sealed class TruthCheckTests
 {
-    private static readonly TruthFolder Shipped = TruthFolder.Load(Path.GetDirectoryName(PhotoFiles.Fixture("cases.json"))!);
+    private static readonly TruthFolder Shipped = TruthFolder.Load(PhotoFiles.Fixture("cases.json"));
 
     public static TheoryData<string> Names() => [.. Shipped.Groups.Select(group => group.Name)];
 
