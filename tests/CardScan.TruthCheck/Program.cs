@@ -7,7 +7,8 @@ string? list = args is [string given] ? Directory.Exists(given) ? Path.Combine(g
 if (!File.Exists(list))
 {
     Console.Error.WriteLine(
-        "Give one list of cases, or a folder that holds cases.json: dotnet run -c Release --project tests/CardScan.TruthCheck -- fixtures/photos");
+        "Give one list of cases, or a folder that holds cases.json: "
+        + "dotnet run -c Release --project tests/CardScan.TruthCheck -- fixtures/photos");
     return 2;
 }
 

@@ -31,8 +31,8 @@ internal static class ResultTable
         [
             result.Name, Number(result.PlaceRmsMm, 3), Number(result.PlaceMaxMm, 3), Number(engraved.SeenRms, 4),
             Number(engraved.SurfaceRms, 4), Number(engraved.Spearman, 4),
-            Number(engraved.ErrorOverStated, 2), $"{engraved.Within:P0}", $"{engraved.Flagged}", $"{engraved.LostUnflagged}", $"{engraved.FastestFullMark}",
-            $"{engraved.Darkest}",
+            Number(engraved.ErrorOverStated, 2), $"{engraved.Within:P0}", $"{engraved.Flagged}", $"{engraved.LostUnflagged}",
+            $"{engraved.FastestFullMark}", $"{engraved.Darkest}",
             Number(result.Milliseconds, 0), string.Join(' ', result.Warnings),
         ];
     }

@@ -15,6 +15,12 @@ public sealed class PhoneCurveTests
         Assert.Null(CardReader.ResponseOfPhone([]));
         // A reading that was made before covariances were kept.
         Assert.Null(CardReader.ResponseOfPhone([new(PhotoResponse.Series, [.. Usual])]));
+        // Numbers that no series tells: a curve that no phone has, and a covariance that is none.
+        Assert.Null(CardReader.ResponseOfPhone([Told([-50, 0, 0, 0, 0], 1)]));
+        Assert.Null(CardReader.ResponseOfPhone([Told(Usual, -1)]));
+
+        static PhotoResponse Told(double[] terms, double variance) =>
+            new(PhotoResponse.Series, [.. terms]) { Covariance = Diagonal([1e-4, 1e-4, 1e-4, 1e-4, 1e-4 * variance]) };
     }
 
     [Fact]

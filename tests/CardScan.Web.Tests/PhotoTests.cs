@@ -69,6 +69,23 @@ public class PhotoTests
     }
 
     [Fact]
+    public async Task A_phone_that_is_remembered_is_told_by_its_name_which_is_never_markup()
+    {
+        await using ServedPage page = await ServedPage.Start(BirchPlan);
+        Assert.Null((await page.Page(ArchivePage.Path)).QuerySelector("#phones"));
+        foreach ((string name, double light) in new[] { ("usual.jpg", 1), ("dark.jpg", 0.4) })
+        {
+            byte[] photo = ExposedPhoto.Of(ServedPage.Data(Birch), light);
+            await page.Send(name, Vision.Tests.PhotoFiles.WithExposure(photo, 0.01 * light, model: "<b>Phone</b>"));
+        }
+
+        await page.Photos();
+        IElement phones = (await page.Page(ArchivePage.Path)).QuerySelector("#phones")!.ParentElement!;
+        Assert.StartsWith("<b>Phone</b>, one series of photos", phones.QuerySelector("li")!.TextContent.Trim(), StringComparison.Ordinal);
+        Assert.Null(phones.QuerySelector("b"));
+    }
+
+    [Fact]
     public async Task A_card_can_be_started_again_and_what_was_kept_of_it_stays()
     {
         await using ServedPage page = await ServedPage.Start(CutPlan);

@@ -8,7 +8,7 @@ namespace CardScan.Web.Tests;
 /// </summary>
 internal sealed partial class WordsHeard(HttpMessageHandler next) : DelegatingHandler(next)
 {
-    [GeneratedRegex(@"(?<![\w!-])--[a-z][a-z-]*|\bcardscan (?!archive prune|profile remove)[a-z]+")]
+    [GeneratedRegex(@"(?<![\w!-])--[a-z][a-z-]*|\bcardscan (?!archive prune|archive phones|profile remove)[a-z]+")]
     private static partial Regex OptionOrCommand { get; }
 
     protected override async Task<HttpResponseMessage> SendAsync(HttpRequestMessage request, CancellationToken cancellationToken)

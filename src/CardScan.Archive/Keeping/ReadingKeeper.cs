@@ -49,7 +49,8 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
         long id = connection.Count("SELECT last_insert_rowid()");
         PutPhotos(id, reading, staged);
         ReadingRows.Put(connection, id, reading);
-        new PhoneKeeper(connection).Remember(id, reading, read);
+        // What a bundle says of a phone was not seen here, and would bend the photos of whoever has the same one.
+        if (readUtc is null) new PhoneKeeper(connection).Remember(id, reading, read);
         if (readUtc is null || !_currency.HasLater(id)) _currency.Give(id);
         SearchIndex.Refresh(connection, cardId);
         return new(id, cardId, IsNew: true);

@@ -42,7 +42,7 @@ internal sealed class ExposureSeries
     internal const double MostMisfit = 0.035;
 
     /// <summary>A ratio of exposures or a curve that lies this many standard deviations from what was expected is not believed.</summary>
-    private const double MostSurprise = 4;
+    internal const double MostSurprise = 4;
 
     /// <summary>Light that differs more over the card than this, natural log, was moved between the photos.</summary>
     private const double MostLightChange = 0.3;

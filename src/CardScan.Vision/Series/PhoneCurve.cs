@@ -17,7 +17,7 @@ internal static class PhoneCurve
 
     private static readonly Vector<double> Spread = Vector<double>.Build.Dense(ExposureSeries.Spread);
 
-    /// <summary>The curve to expect; null where no series tells its covariance.</summary>
+    /// <summary>The curve to expect; null where no series tells one with its covariance.</summary>
     /// <param name="series">What the phone's series told.</param>
     public static CameraResponse? Expected(IEnumerable<PhotoResponse> series)
     {
@@ -36,8 +36,12 @@ internal static class PhoneCurve
         double Weight(Guess guess) => Math.Exp(guess.LnLikelihood - most);
     }
 
-    /// <summary>A reading that was made before covariances were kept, or a file that somebody changed, tells no error.</summary>
+    /// <summary>
+    /// False for a reading that was made before covariances were kept, and for numbers that no series has: one whose terms surprise
+    /// that much is not believed.
+    /// </summary>
     private static bool IsWhole(PhotoResponse response) => response.Terms.Count == CameraResponse.Terms
+        && response.Terms.Zip(Spread, (term, spread) => Math.Abs(term) / spread).All(size => size < ExposureSeries.MostSurprise)
         && response.Covariance.Count == CameraResponse.Terms * (CameraResponse.Terms + 1) / 2
         && double.IsFinite(CovarianceOf(response).Determinant()) && CovarianceOf(response).Evd().EigenValues.All(value => value.Real > 0);
 
