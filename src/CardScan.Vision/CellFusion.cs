@@ -17,21 +17,24 @@ internal static class CellFusion
     public static ValueList<CellReading> Fuse(Plan plan, IReadOnlyList<CardView> photos)
     {
         BackLitView[] backLit = [.. photos.Select(photo => photo.BackLit).OfType<BackLitView>()];
-        return plan.Cells.Select((_, i) => WithSides(Fuse([.. photos.Select(photo => photo.Cells[i])]), backLit, plan.Cells[i], i))
-            .ToValueList();
+        return plan.Cells.Select((cell, i) => WithSides(Fuse(photos, i), backLit, cell, i)).ToValueList();
     }
 
     /// <summary>A warning where front-lit photos of the card disagree on its darkness; null where they agree or there is one.</summary>
     public static Warning? Disagreement(IReadOnlyList<CardView> photos)
     {
+        // Against a photo whose tones are known the others differ by their phone's tone curve, and darkness is not taken from them.
+        CardView[] compared = photos.Any(HasKnownTones) ? [.. photos.Where(HasKnownTones)] : [.. photos];
         double[] spreads = [.. photos[0].Cells
-            .Select((_, i) => Spread([.. photos.Select(photo => photo.Cells[i]).Where(IsUsable).Select(cell => cell.Darkness)
+            .Select((_, i) => Spread([.. compared.Select(photo => photo.Cells[i]).Where(IsUsable).Select(cell => cell.Darkness)
                 .OfType<Measured>()]))
             .OfType<double>()];
         if (spreads.Length == 0) return null;
         double rms = Math.Sqrt(spreads.Average(spread => spread * spread));
         return rms <= MostSpread ? null : new(Codes.PhotosDisagree, ("difference", In(Unit.Density, rms)));
     }
+
+    private static bool HasKnownTones(CardView photo) => photo.Record.Response is { IsMeasured: true };
 
     private static double? Spread(Measured[] views) =>
         views.Length < 2 ? null : Math.Sqrt(Robust.Variance([.. views.Select(view => view.Value)]));
@@ -57,26 +60,50 @@ internal static class CellFusion
         };
     }
 
-    private static CellReading Fuse(CellReading[] views)
+    private static CellReading Fuse(IReadOnlyList<CardView> photos, int index)
     {
+        CellReading[] views = [.. photos.Select(photo => photo.Cells[index])];
         if (views.Length == 1) return views[0];
 
         // A view lost in glare says nothing; it counts only where no better one exists.
         CellReading[] usable = [.. views.Where(IsUsable)];
         if (usable.Length == 0) return views[0];
-        if (usable.Length == 1) return usable[0];
-        return usable[0] with
+        CellReading[] known = [.. photos.Where(HasKnownTones).Select(photo => photo.Cells[index]).Where(IsUsable)];
+        bool isUnlikeOthers = known.Length == 0 && photos.Any(HasKnownTones);
+        CellReading[] toned = known.Length > 0 ? known
+            : isUnlikeOthers ? [.. photos.Where(photo => IsUsable(photo.Cells[index])).Select(photo => WithShared(photo, index))]
+            : usable;
+        if (usable.Length == 1) return toned[0];
+        return toned[0] with
         {
             CenterPx = (views.FirstOrDefault(view => !view.Flags.Contains(CellFlag.OutOfFrame)) ?? views[0]).CenterPx,
-            Darkness = Mean(usable.Select(view => view.Darkness)),
-            Lightness = Mean(usable.Select(view => view.Lightness)),
-            Contrast = Mean(usable.Select(view => view.Contrast)),
-            DeltaE2000 = Mean(usable.Select(view => view.DeltaE2000)),
-            Evenness = Mean(usable.Select(view => view.Evenness)),
+            Darkness = Mean(toned.Select(view => view.Darkness)),
+            Lightness = Mean(toned.Select(view => view.Lightness)),
+            Contrast = Mean(toned.Select(view => view.Contrast)),
+            DeltaE2000 = Mean(toned.Select(view => view.DeltaE2000)),
+            Evenness = Mean(toned.Select(view => view.Evenness)),
             HaloMm = Mean(usable.Select(view => view.HaloMm)),
             LineWidths = Widths([.. usable.Select(view => view.LineWidths).OfType<LineWidths>()]),
             Flags = usable.SelectMany(view => view.Flags).Distinct().ToValueList(),
         };
+    }
+
+    /// <summary>
+    /// A cell of a photo of unknown tones among cells of known ones: what elsewhere all cells share stands between it and them.
+    /// </summary>
+    private static CellReading WithShared(CardView photo, int index)
+    {
+        CellReading cell = photo.Cells[index];
+        double shared = photo.Record.Quality?.DarknessScaleError ?? 0;
+        double ratio = 1 + (cell.Contrast?.Value ?? 0), log = Math.Log(Math.Max(ratio, 1e-5));
+        return cell with
+        {
+            Darkness = Wider(cell.Darkness, shared * log / Math.Log(10)),
+            Contrast = Wider(cell.Contrast, shared * log * ratio),
+        };
+
+        static Measured? Wider(Measured? value, double by) =>
+            value is null ? null : Measured.Of(value.Value, double.Hypot(value.StandardError, by));
     }
 
     private static LineWidths? Widths(LineWidths[] views) => views.Length == 0 ? null

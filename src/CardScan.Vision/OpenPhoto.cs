@@ -21,6 +21,9 @@ public sealed class OpenPhoto : IDisposable
     /// <summary>Fingerprint of its bytes.</summary>
     public string Sha256 { get; }
 
+    /// <summary>True where it is raw: light as the sensor saw it, which no tone curve has bent.</summary>
+    public bool IsRaw => _photo.Picture.IsRaw;
+
     /// <summary>The phone that took it; null where the file does not say.</summary>
     public PhotoCamera? Camera => _photo.Shot.Camera;
 
@@ -66,9 +69,8 @@ public sealed class OpenPhoto : IDisposable
         if (_photo.IsStepped) return PhotoDecoder.Damaged;
         if (PhotoCheck.Check(_photo.Picture, solved.Value, plan) is { } refusal) return refusal;
 
-        Picture picture = options.Response is { } response
-            ? _photo.Picture.Through(response.Undo, response.Doubts())
-            : _photo.Picture;
+        CameraResponse? undone = IsRaw ? null : options.Response;
+        Picture picture = undone is null ? _photo.Picture : _photo.Picture.Through(undone.Undo, undone.Doubts());
         SolvedPose pose = CardBendEstimator.Correct(_photo.Picture, refined, solved.Value, plan);
         PhotoQuality quality = QualityMeter.Of(_photo.Picture, refined, pose.PxPerMm);
         Outcome<Target> target = FramedGrid.Find(picture, pose.Pose, plan, markers.Value.IsInverted);
@@ -84,7 +86,7 @@ public sealed class OpenPhoto : IDisposable
             Taken = _photo.Shot.Taken,
             Camera = _photo.Shot.Camera,
             Exposure = _photo.Shot.Exposure,
-            Response = options.Response?.Record,
+            Response = IsRaw ? new(PhotoResponse.Raw, []) : undone?.Record,
             Light = measured.Value.BackLit is null ? Light.Front : Light.Back,
             WidthPx = _photo.Picture.Width,
             HeightPx = _photo.Picture.Height,
@@ -100,7 +102,7 @@ public sealed class OpenPhoto : IDisposable
         };
         CardView view = new(record, measured.Value.Cells, measured.Value.BackLit)
         {
-            Tones = new(AsSeen(measured.Value.Tones, options.Response), _photo.Shot, plan.Card),
+            Tones = new(AsSeen(measured.Value.Tones, undone), _photo.Shot, plan.Card),
         };
         if (measured.Value.BackLit is null && PhotoCheck.CheckLight(view.Cells) is { } unusable)
         {

@@ -171,10 +171,21 @@ public sealed class PhotoFormatTests
     [Fact]
     public void A_raw_picture_in_the_dress_of_TIFF_is_named()
     {
+        // The colours of a mosaic (Adobe DNG 1.7, PhotometricInterpretation 32803).
+        byte[] file = Tiff([(256, 4, 64), (257, 4, 48), (258, 3, 14), (262, 3, 32803)]);
+
+        Refusal refusal = PhotoDecoder.Decode(file).Refusal!;
+        Assert.Contains("raw", refusal.Seen, StringComparison.Ordinal);
+        Assert.Contains("DNG", refusal.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_raw_photo_without_its_raw_picture_is_named()
+    {
         // A tag of its own gives the version of DNG (Adobe DNG 1.7, DNGVersion 50706).
         byte[] file = Tiff([(256, 4, 64), (257, 4, 48), (258, 3, 8), (262, 3, 2), (50706, 1, 0x04010000)]);
 
-        Assert.Contains("raw", PhotoDecoder.Decode(file).Refusal!.Seen, StringComparison.Ordinal);
+        Assert.Contains("DNG", PhotoDecoder.Decode(file).Refusal!.Seen, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -142,7 +142,7 @@ internal sealed partial class BundleReader : IDisposable
     }
 
     [GeneratedRegex(
-        @"^(manifest\.json|(plans|readings)/[0-9a-f]{64}\.json|files/[0-9a-f]{64}\.(jpg|png|tif|webp|avif|heic|html|bin))\z",
+        @"^(manifest\.json|(plans|readings)/[0-9a-f]{64}\.json|files/[0-9a-f]{64}\.(jpg|png|tif|dng|webp|avif|heic|html|bin))\z",
         RegexOptions.ExplicitCapture | RegexOptions.CultureInvariant, 1000)]
     private static partial Regex OwnName();
 }

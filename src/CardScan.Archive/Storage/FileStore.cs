@@ -93,6 +93,7 @@ internal sealed class FileStore(string folder, Action<FileStream, ReadOnlySpan<b
     public static string PictureExtension(ReadOnlySpan<byte> bytes) =>
         bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xD8, 0xFF]) ? "jpg"
         : bytes.StartsWith((ReadOnlySpan<byte>)[0x89, (byte)'P', (byte)'N', (byte)'G']) ? "png"
+        : DngMark.IsIn(bytes) ? "dng"
         : bytes.StartsWith("II*\0"u8) || bytes.StartsWith("MM\0*"u8) ? "tif"
         : bytes.Length < 12 ? "bin"
         : bytes.StartsWith("RIFF"u8) && bytes[8..].StartsWith("WEBP"u8) ? "webp"

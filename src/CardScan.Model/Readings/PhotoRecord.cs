@@ -112,6 +112,13 @@ public sealed record PhotoResponse(string Source, ValueList<double> Terms) : Ext
     /// <summary>Another card in the photo told it, whose darkness a series had told before.</summary>
     public const string Card = "card";
 
+    /// <summary>There is none: the file is raw, light as the sensor saw it. It has no terms.</summary>
+    public const string Raw = "raw";
+
+    /// <summary>True where this photo itself told it; false where other photos of its phone let expect it.</summary>
+    [JsonIgnore]
+    public bool IsMeasured => Source != Phone;
+
     /// <summary>
     /// Covariance of the terms, its lower triangle row by row: how far the curve may be off. Empty in readings that were made before it
     /// was kept.

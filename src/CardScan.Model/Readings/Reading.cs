@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using CardScan.Language;
 
 namespace CardScan.Model;
@@ -19,6 +20,13 @@ public sealed record Reading : Extensible
 
     /// <summary>The photos it was measured from.</summary>
     public ValueList<PhotoRecord> Photos { get; init => field = value ?? []; } = [];
+
+    /// <summary>The photos that darkness comes from: those whose tones are known where there are any, else all.</summary>
+    [JsonIgnore]
+    public IEnumerable<PhotoRecord> TonePhotos =>
+        Photos.Any(IsKnown) ? Photos.Where(IsKnown) : Photos;
+
+    private static bool IsKnown(PhotoRecord photo) => photo.Response is { IsMeasured: true };
 
     /// <summary>The cells, in the plan's order.</summary>
     public required ValueList<CellReading> Cells { get; init; }

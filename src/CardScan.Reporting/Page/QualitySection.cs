@@ -61,17 +61,18 @@ internal static class QualitySection
         "td", first is double a && second is double b ? $"{Numbers.Fixed(a, decimals)}, {Numbers.Fixed(b, decimals)}" : Html.NotMeasured());
 
     /// <summary>What the darkness of all cells shares; the errors beside the cells leave it out.</summary>
-    private static XElement? ScaleError(Reading reading) => reading.Photos.Max(photo => photo.Quality?.DarknessScaleError) is double error
-        ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error)),
-            ("curve", HowKnown(reading)), ("card", $"{reading.Photos.Max(photo => photo.Response?.CardNumber)}")))
-        : null;
+    private static XElement? ScaleError(Reading reading) =>
+        reading.TonePhotos.Max(photo => photo.Quality?.DarknessScaleError) is double error
+            ? Html.Paragraph(Voice.Say("page.quality.scale-error", ("error", Share(error)), ("curve", HowKnown(reading.TonePhotos)),
+                ("card", $"{reading.TonePhotos.Max(photo => photo.Response?.CardNumber)}")))
+            : null;
 
-    private static string HowKnown(Reading reading)
+    private static string HowKnown(IEnumerable<PhotoRecord> photos)
     {
-        PhotoRecord[] bent = [.. reading.Photos.Where(photo => photo.Light == Light.Front)];
-        if (bent.Any(photo => photo.Response is null)) return "unknown";
-        string[] sources = [.. bent.Select(photo => photo.Response!.Source)];
-        return sources.Contains(PhotoResponse.Phone) ? "expected" : sources.Contains(PhotoResponse.Card) ? "card" : "known";
+        string?[] sources = [.. photos.Where(photo => photo.Light == Light.Front).Select(photo => photo.Response?.Source).Distinct()];
+        if (sources.Contains(null)) return "unknown";
+        if (sources.Contains(PhotoResponse.Phone)) return "expected";
+        return sources.Contains(PhotoResponse.Card) ? "card" : sources is [PhotoResponse.Raw] ? "raw" : "known";
     }
 
     /// <summary>The head of the page has said one of them.</summary>

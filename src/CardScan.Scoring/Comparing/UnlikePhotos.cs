@@ -11,7 +11,7 @@ internal enum PairTones
     /// <summary>Another phone, or another part of its curve: what they did stands between the cards.</summary>
     Unlike,
 
-    /// <summary>Each is known by a series of photos, and undone.</summary>
+    /// <summary>Each is known by a series of photos, and undone, or its photo is raw.</summary>
     Known,
 }
 
@@ -56,8 +56,7 @@ internal static class UnlikePhotos
     private static bool HasResponse(Reading reading) => reading.Photos.Any(photo => photo.Response is not null);
 
     /// <summary>True where its own photos told the curve, not those of other days.</summary>
-    private static bool IsMeasured(Reading reading) =>
-        reading.Photos.Any(photo => photo.Response?.Source is PhotoResponse.Series or PhotoResponse.Card);
+    private static bool IsMeasured(Reading reading) => reading.Photos.Any(photo => photo.Response is { IsMeasured: true });
 
     /// <summary>What was undone; null where nothing was.</summary>
     private static ValueList<double>? TermsOf(Reading reading) =>
@@ -78,7 +77,7 @@ internal static class UnlikePhotos
     /// <summary>Each photo of a card has its own bend, of which their mean has less; a series has one.</summary>
     private static double SharedVariance(Reading reading)
     {
-        double[] errors = [.. reading.Photos.Select(photo => photo.Quality?.DarknessScaleError).OfType<double>()];
+        double[] errors = [.. reading.TonePhotos.Select(photo => photo.Quality?.DarknessScaleError).OfType<double>()];
         if (errors.Length == 0) return 0;
         return errors.Average(error => error * error) / (HasResponse(reading) ? 1 : errors.Length);
     }

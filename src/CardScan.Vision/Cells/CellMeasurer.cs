@@ -80,9 +80,11 @@ internal static class CellMeasurer
         double stretch = VeilingGlareMark.StretchOf(veiled);
         (double, double)[] marks = [.. sightings.Select(sighting => sighting.Tone?.Ratio ?? default)];
         ToneDoubt[] tones = ToneDoubts.By(surface.ToneShifts, marks).Of;
+        // A sensor's black moves the darkest marks by far the most, which is no bend that cells of one strength share unseen.
+        if (surface.IsRaw) tones = [.. tones.Select(tone => new ToneDoubt(double.Hypot(tone.ByLight, tone.ByStrength), 0))];
         bool isGlared = sightings.Any(sighting => sighting.BareReference is { } bare && IsGlared(bare, light));
         bool[] covered = plan.Process == Process.Engrave && lines is null
-            ? ForeignColour.Over([.. sightings.Select(sighting => sighting.Blocks)], light)
+            ? ForeignColour.Over([.. sightings.Select(sighting => sighting.Blocks)], light, surface.IsRaw)
             : new bool[sightings.Length];
         Soot? soot = Soot.Of([.. sightings.Select(sighting => sighting.Halo).OfType<HaloProfile>()]);
         return [.. sightings.Select((sighting, i) => Covered(Describe(sighting, light, plan.Process,

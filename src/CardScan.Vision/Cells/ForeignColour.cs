@@ -16,19 +16,21 @@ internal static class ForeignColour
     /// <summary>A speck of fewer blocks moves no mean.</summary>
     private const double LeastShare = 0.03;
 
-    /// <summary>Light below this is mostly noise, and has no colour.</summary>
-    private const double LeastLuminance = 0.004;
+    /// <summary>Light below this is mostly noise, and has no colour; raw photos are not smoothed.</summary>
+    private const double LeastLuminance = 0.004, LeastRawLuminance = 0.02;
 
     private const int Rounds = 10;
 
     /// <summary>Tells the cells that something lies over.</summary>
     /// <param name="cells">The blocks of each cell.</param>
     /// <param name="light">The card's light.</param>
+    /// <param name="isRaw">True for a raw photo.</param>
     /// <returns>True for each cell that has foreign colours on it.</returns>
-    public static bool[] Over(IReadOnlyList<Patch[,]> cells, LightField light)
+    public static bool[] Over(IReadOnlyList<Patch[,]> cells, LightField light, bool isRaw)
     {
+        double least = isRaw ? LeastRawLuminance : LeastLuminance;
         Block[][] blocks = [.. cells.Select(cell => cell.Cast<Patch>().Where(patch => patch.SeenShare == 1 && patch.ClippedShare == 0
-            && patch.Rgb.Luminance > LeastLuminance).Select(patch => Block.Of(patch, light)).ToArray())];
+            && patch.Rgb.Luminance > least).Select(patch => Block.Of(patch, light)).ToArray())];
         Block[] all = [.. blocks.SelectMany(cell => cell)];
         if (all.Length < 2 * Block.Terms) return new bool[cells.Count];
         ColourCurve red = ColourCurve.Through(all, block => block.Red), blue = ColourCurve.Through(all, block => block.Blue);

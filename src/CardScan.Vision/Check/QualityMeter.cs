@@ -42,7 +42,8 @@ internal static class QualityMeter
             LocalTone = tone,
             MarkerDarkness = MarkerDarknessIn(light),
             DarknessScaleError = cells.Any(cell => cell.Reading.Darkness is not null)
-                ? ScaleError(ToneError(response, cells), tone, VeilingGlareMark.StretchOf(cells.Select(cell => cell.Veiled))) : null,
+                ? ScaleError(ToneError(picture, response, cells), tone, VeilingGlareMark.StretchOf(cells.Select(cell => cell.Veiled)))
+                : null,
         };
     }
 
@@ -54,10 +55,10 @@ internal static class QualityMeter
     }
 
     /// <summary>By which share the tone curve may stretch all marks alike; what is known of it never makes that more.</summary>
-    private static double ToneError(CameraResponse? response, MeasuredCell[] cells) => response is null
+    private static double ToneError(Picture picture, CameraResponse? response, MeasuredCell[] cells) => response is null && !picture.IsRaw
         ? PhotoQuality.UsualDarknessScaleError
         : Math.Min(PhotoQuality.UsualDarknessScaleError, ToneDoubts.By(
-            response.Doubts(), [.. cells.Select(cell => cell.Tone).OfType<CellTone>().Select(tone => tone.Ratio)]).Stretch);
+            picture.ToneShifts, [.. cells.Select(cell => cell.Tone).OfType<CellTone>().Select(tone => tone.Ratio)]).Stretch);
 
     private static double ScaleError(double byCurve, Measured? tone, double veilStretch)
     {

@@ -7,7 +7,7 @@ using static CardScan.Language.Figures;
 namespace CardScan.Vision;
 
 /// <summary>A decoded photo with what its metadata tell. The holder disposes it.</summary>
-/// <param name="Picture">Upright, sRGB.</param>
+/// <param name="Picture">Upright.</param>
 /// <param name="Shot">How and when it was taken.</param>
 /// <param name="Warnings">What is doubtful.</param>
 internal sealed record DecodedPhoto(Picture Picture, ShotData Shot, ValueList<Warning> Warnings) : IDisposable
@@ -19,7 +19,7 @@ internal sealed record DecodedPhoto(Picture Picture, ShotData Shot, ValueList<Wa
 }
 
 /// <summary>
-/// A file's bytes to an upright sRGB picture. The header is judged before a pixel is decoded, by code of our own that
+/// A file's bytes to an upright picture, sRGB unless it is raw. The header is judged before a pixel is decoded, by code of our own that
 /// cannot run past an end; half a picture is a refusal, not a picture.
 /// </summary>
 internal static class PhotoDecoder
@@ -44,11 +44,13 @@ internal static class PhotoDecoder
         {
             PhotoFormat.Jpeg => DecodeJpeg(bytes, isForLibrary: header.IsInSeveralScans || foreign is not null, out isStepped),
             PhotoFormat.Heif => PixelsOf(HeifDecoder.Decode(bytes.Span, out shot)),
+            PhotoFormat.Dng => PixelsOf(DngDecoder.Decode(bytes.Span, header)),
             _ => PixelsOf(Decode(bytes.Span)),
         };
         if (pixels is null) return Damaged;
         bool isSrgb = !isUnknown && (foreign is null || (pixels is BgrPixels { Bgr: var bgr } && SrgbConversion.TryConvert(bgr, foreign)));
-        Picture picture = new(pixels, format == PhotoFormat.Heif ? 1 : header.Orientation);
+        Picture picture = new(
+            pixels, format == PhotoFormat.Heif ? 1 : header.Orientation, format == PhotoFormat.Dng ? CodeScale.Raw : CodeScale.Srgb);
         return new DecodedPhoto(picture, shot, isSrgb ? [] : [ProfileIgnored]) { IsStepped = isStepped };
     }
 
@@ -76,6 +78,7 @@ internal static class PhotoDecoder
         PhotoFormat.Png => PngHeader.Read(bytes),
         PhotoFormat.WebP => WebPHeader.Read(bytes),
         PhotoFormat.Tiff => TiffHeader.Read(bytes),
+        PhotoFormat.Dng => DngHeader.Read(bytes),
         _ => HeifHeader.Read(bytes),
     };
 

@@ -12,6 +12,9 @@ internal enum PhotoFormat
     WebP,
     Tiff,
 
+    /// <summary>A phone's raw picture: what its sensor saw, as a TIFF file (DNG).</summary>
+    Dng,
+
     /// <summary>HEIC, HEIF and AVIF: one container for several codecs.</summary>
     Heif,
 }
@@ -26,11 +29,14 @@ internal static class FormatSniffer
         if (bytes.StartsWith((ReadOnlySpan<byte>)[0x89, 0x50, 0x4E, 0x47, 0x0D, 0x0A, 0x1A, 0x0A])) return PhotoFormat.Png;
         if (Has(bytes, 0, "RIFF"u8)) return Has(bytes, 8, "WEBP"u8) ? PhotoFormat.WebP : Unreadable("video");
         if (Has(bytes, 4, "ftyp"u8)) return OfBrand(bytes);
-        if (Has(bytes, 0, "II*\0"u8) || Has(bytes, 0, "MM\0*"u8)) return Has(bytes, 8, "CR"u8) ? Unreadable(Raw) : PhotoFormat.Tiff;
+        if (Has(bytes, 0, "II*\0"u8) || Has(bytes, 0, "MM\0*"u8)) return OfTags(bytes);
         return Other(bytes);
     }
 
-    /// <summary>A camera's raw picture.</summary>
+    private static Outcome<PhotoFormat> OfTags(ReadOnlySpan<byte> bytes) =>
+        Has(bytes, 8, "CR"u8) ? Unreadable(Raw) : DngMark.IsIn(bytes) ? PhotoFormat.Dng : PhotoFormat.Tiff;
+
+    /// <summary>A camera's raw picture of a kind of its own.</summary>
     public const string Raw = "raw";
 
     /// <summary>A refusal that names what stands in the file's place, by its key in the message.</summary>

@@ -23,9 +23,13 @@ internal static class PhotoReducer
     {
         Outcome<(PhotoFormat Format, PhotoHeader Header)> judged = PhotoDecoder.Judge(bytes);
         if (judged.IsRefused) return null;
-        using Mat? picture = judged.Value.Format == PhotoFormat.Heif
-            ? HeifDecoder.Decode(bytes, out _)
-            : Decode(bytes, judged.Value.Header);
+        PhotoHeader header = judged.Value.Header;
+        using Mat? picture = judged.Value.Format switch
+        {
+            PhotoFormat.Heif => HeifDecoder.Decode(bytes, out _),
+            PhotoFormat.Dng => Turned(DngDecoder.Decode(bytes, header), header),
+            _ => Decode(bytes, header),
+        };
         return picture is null ? null : Small(picture);
     }
 
@@ -34,11 +38,13 @@ internal static class PhotoReducer
         long longest = Math.Max(header.Width, header.Height);
         ImreadModes mode = Reductions.First(each => each.Times == 1 || longest >= each.Times * LongestPx).Mode;
         Mat stored = Cv2.ImDecode(bytes, mode | ImreadModes.IgnoreOrientation);
-        if (!stored.Empty() && stored.Type() == MatType.CV_8UC3)
-            return new ExifOrientation(stored.Width, stored.Height, header.Orientation).Turn(stored);
+        if (!stored.Empty() && stored.Type() == MatType.CV_8UC3) return Turned(stored, header);
         stored.Dispose();
         return null;
     }
+
+    private static Mat? Turned(Mat? stored, PhotoHeader header) =>
+        stored is null ? null : new ExifOrientation(stored.Width, stored.Height, header.Orientation).Turn(stored);
 
     private static SmallPicture Small(Mat picture)
     {

@@ -1,51 +1,51 @@
-using CardScan.Model;
 using OpenCvSharp;
 
 namespace CardScan.Vision;
 
-/// <summary>A decoded photo: 8-bit sRGB, addressed upright. Owns native memory; the holder disposes it.</summary>
+/// <summary>A decoded photo: 8 bits a channel, addressed upright. Owns native memory; the holder disposes it.</summary>
 /// <remarks>
 /// The pixels stay as they are stored: turning them all, or giving all of them their colour, costs more than what is measured,
 /// which looks at a small part of them.
 /// </remarks>
 internal sealed class Picture : IDisposable
 {
-    /// <summary>From this code on a channel counts as clipped: cameras round their shoulder off just below 255.</summary>
-    public const byte ClippedCode = 250;
-
     /// <summary>
     /// With less green than this beside it, red carries more than a third of the luminance: 0.2126 R > (0.2126 R + 0.7152 G) / 3.
     /// Bare pine and birch have about 0.8 of it.
     /// </summary>
     private const double GreenBesideClippedRed = 0.6;
 
-    private static readonly float[] LinearOfSrgb = [.. Enumerable.Range(0, 256).Select(code => (float)SrgbCurve.Linear(code / 255.0))];
-
     private readonly StoredPixels _pixels;
     private readonly ExifOrientation _orientation;
+    private readonly CodeScale _tones;
     private readonly float[] _linearOfCode;
     private readonly LuminanceShares _luminanceShares;
 
     /// <summary>Takes over the pixels of a picture.</summary>
     /// <param name="pixels">Disposed with this object.</param>
     /// <param name="orientation">As in <see cref="ExifOrientation"/>.</param>
-    public Picture(StoredPixels pixels, int orientation = 1)
-        : this(pixels, new(pixels.Width, pixels.Height, orientation), LinearOfSrgb)
+    /// <param name="tones">What their codes stand for; sRGB where it is left out.</param>
+    public Picture(StoredPixels pixels, int orientation = 1, CodeScale? tones = null)
+        : this(pixels, new ExifOrientation(pixels.Width, pixels.Height, orientation), tones ?? CodeScale.Srgb)
     {
     }
 
-    private Picture(StoredPixels pixels, ExifOrientation orientation, float[] linearOfCode)
+    private Picture(StoredPixels pixels, ExifOrientation orientation, CodeScale tones)
     {
-        (_pixels, _orientation, _linearOfCode, Reduced) = (pixels, orientation, linearOfCode, new(pixels, orientation));
+        (_pixels, _orientation, _tones, _linearOfCode) = (pixels, orientation, tones, tones.LinearOfCode);
+        Reduced = new(pixels, orientation);
         (Width, Height) = (orientation.Upright.Width, orientation.Upright.Height);
-        _luminanceShares = new(linearOfCode);
+        _luminanceShares = new(_linearOfCode);
     }
 
     /// <summary>The picture in grey at reduced sizes, to search in.</summary>
     public Pyramid Reduced { get; }
 
     /// <summary>The ways in which its tones may be off: those of any phone, unless its tone curve is known and undone.</summary>
-    public ToneShift[] ToneShifts { get; private init; } = ToneBend.Lowest;
+    public ToneShift[] ToneShifts => _tones.Shifts;
+
+    /// <summary>True for a raw photo: light as the sensor saw it, with no curve to undo.</summary>
+    public bool IsRaw => ReferenceEquals(_tones, CodeScale.Raw);
 
     public int Width { get; }
 
@@ -66,11 +66,11 @@ internal sealed class Picture : IDisposable
     {
         (byte red, byte green, byte blue) = CodesAt(x, y);
         LinearRgb rgb = new(_linearOfCode[red], _linearOfCode[green], _linearOfCode[blue]);
-        isClipped = green >= ClippedCode || (red >= ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
+        isClipped = green >= _tones.ClippedCode || (red >= _tones.ClippedCode && rgb.G < GreenBesideClippedRed * rgb.R);
         return rgb;
     }
 
-    /// <summary>The sRGB codes of the pixel nearest to a point inside the picture.</summary>
+    /// <summary>The codes of the pixel nearest to a point inside the picture.</summary>
     public (byte R, byte G, byte B) CodesAt(double x, double y)
     {
         (x, y) = _orientation.ToStored((int)(x + 0.5), (int)(y + 0.5));
@@ -88,10 +88,11 @@ internal sealed class Picture : IDisposable
     /// The same pixels seen through a tone curve, each channel for itself; they stay this object's own, and are usable as
     /// long as it is.
     /// </summary>
-    /// <param name="curve">From linear light by sRGB to linear light.</param>
+    /// <param name="curve">From linear light as the codes stand for it to linear light.</param>
     /// <param name="doubts">The ways in which it may be off.</param>
-    public Picture Through(Func<double, double> curve, params ToneShift[] doubts) =>
-        new(_pixels, _orientation, [.. LinearOfSrgb.Select(linear => (float)curve(linear))]) { ToneShifts = doubts };
+    public Picture Through(Func<double, double> curve, params ToneShift[] doubts) => new(
+        _pixels, _orientation,
+        _tones with { LinearOfCode = [.. _linearOfCode.Select(linear => (float)curve(linear))], Shifts = doubts });
 
     /// <summary>A part of the picture in grey, to search in; the caller disposes it.</summary>
     public Mat GreyOf(Rect part) => _orientation.Turn(_pixels.GreyOf(_orientation.ToStored(part)));

@@ -37,18 +37,21 @@ internal readonly ref struct TagDirectory
     }
 
     /// <summary>The directory that a tag points to.</summary>
-    public TagDirectory Inner(int tag) => Number(tag) is long at ? new(_file, _isBig, at) : default;
+    public TagDirectory Inner(int tag) => Number(tag) is long at ? At(at) : default;
+
+    /// <summary>The directory that stands at a place of this one's file.</summary>
+    public TagDirectory At(long place) => new(_file, _isBig, place);
 
     /// <summary>The first of a tag's whole numbers; null where the tag is not there.</summary>
     public long? Number(int tag) => Numbers(tag) is [long first, ..] ? first : null;
 
-    /// <summary>A tag's whole numbers (types BYTE, SHORT, LONG), 64 at most.</summary>
-    public long[] Numbers(int tag)
+    /// <summary>A tag's whole numbers (types BYTE, SHORT, LONG), of which no more than the first are read.</summary>
+    public long[] Numbers(int tag, uint most = 64)
     {
         long at = Find(tag);
         int size = at < 0 ? 0 : _file.U16(at + 2, _isBig) switch { 1 => 1, 3 => 2, 4 or 13 => 4, _ => 0 };
         if (size == 0) return [];
-        uint count = Math.Min(_file.U32(at + 4, _isBig), 64);
+        uint count = Math.Min(_file.U32(at + 4, _isBig), most);
         long values = count * size <= 4 ? at + 8 : _file.U32(at + 8, _isBig);
         if (values + count * size > _file.Length) return [];
         long[] numbers = new long[count];

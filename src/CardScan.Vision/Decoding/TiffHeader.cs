@@ -6,7 +6,7 @@ namespace CardScan.Vision;
 internal static class TiffHeader
 {
     private const int Width = 256, Height = 257, BitsPerSample = 258, Photometric = 262, SamplesPerPixel = 277,
-        SubfileType = 254, SubDirectories = 330, SampleFormat = 339, Profile = 34675, RawVersion = 50706;
+        SubfileType = 254, SubDirectories = 330, SampleFormat = 339, Profile = 34675;
 
     private const int MostDirectories = 100;
 
@@ -16,9 +16,9 @@ internal static class TiffHeader
         if (!first.Exists || first.Number(Width) is not long width || first.Number(Height) is not long height)
             return FormatSniffer.Nonsense("TIFF");
 
-        // Raw pictures are TIFF files too: they carry the version of their kind, a mosaic's colours, or a thumbnail first.
+        // The raw pictures of cameras are TIFF files too: they carry a mosaic's colours, or a thumbnail first.
         long colours = first.Number(Photometric) ?? -1;
-        if (first.Number(RawVersion) is not null || colours is 32803 or 34892
+        if (colours is 32803 or 34892
             || (first.Number(SubDirectories) is not null && (first.Number(SubfileType) & 1) == 1))
             return FormatSniffer.Unreadable(FormatSniffer.Raw);
         long[] bits = first.Numbers(BitsPerSample);

@@ -37,7 +37,8 @@ internal static class FramedGrid
         if (isInverted) return Refusal.OfPhoto(Codes.SheetNegative);
 
         GreyScaleCalibration greys = GreyScaleCalibration.Of(new(picture, sheet), plan);
-        Picture seen = greys.Curve is { } curve ? picture.Through(curve.Undo) : picture;
+        // What a sensor saw needs no print to tell it.
+        Picture seen = greys.Curve is { } curve && !picture.IsRaw ? picture.Through(curve.Undo) : picture;
         WindowMap map = WindowMap.Of(new(seen, sheet), frame.Window);
         CellContrast contrast = new(map, plan);
         return Locate(seen, sheet, plan, map, contrast) is var located && located.IsRefused

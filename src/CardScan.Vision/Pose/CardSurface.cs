@@ -19,6 +19,9 @@ internal sealed class CardSurface(Picture picture, CardPose pose)
     /// <summary>The ways in which the photo's tones may be off.</summary>
     public ToneShift[] ToneShifts => picture.ToneShifts;
 
+    /// <summary>True for a raw photo.</summary>
+    public bool IsRaw => picture.IsRaw;
+
     /// <summary>Mean over a rectangle.</summary>
     /// <param name="xMm">Left edge.</param>
     /// <param name="yMm">Top edge.</param>

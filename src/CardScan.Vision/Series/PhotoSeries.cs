@@ -47,9 +47,10 @@ public sealed class PhotoSeries
         foreach (CardView photo in photos) _responses[photo.Record.Sha256] = response;
     }
 
-    /// <summary>The greys of a paper mask tell its curve better.</summary>
+    /// <summary>The greys of a paper mask tell its curve better, and a raw photo has none.</summary>
     private static bool HasTones(CardView view) =>
-        view.Record is { Light: Light.Front, Frame: null } && view.Tones?.Tones.Any(tone => tone is not null) == true;
+        view.Record is { Light: Light.Front, Frame: null, Response: not { Source: PhotoResponse.Raw } }
+        && view.Tones?.Tones.Any(tone => tone is not null) == true;
 
     /// <summary>Photos that were taken soon after one another; those that do not say when go with the first.</summary>
     private static IEnumerable<List<CardView>> Together(IEnumerable<CardView> phone)

@@ -13,6 +13,9 @@ internal static class PhotographPage
     /// <summary>Where the list is fetched again.</summary>
     public const string ListPath = "/photos";
 
+    /// <summary>What a phone may send as it is; it turns other kinds into JPEG by itself.</summary>
+    private const string Accepted = "image/jpeg,image/png,image/x-adobe-dng";
+
     /// <summary>Photos that the list shows.</summary>
     private const int MostShown = 12;
 
@@ -71,14 +74,14 @@ internal static class PhotographPage
     /// <summary>True where photos in other brightness would tell the phone's tone curve, which is not known yet.</summary>
     private static bool MaySeriesHelp(Reading reading) =>
         reading.Plan is { Process: Process.Engrave, Kind: CardKind.Grid, Frame: null }
-        && reading.Photos.All(photo => photo.Response?.Source is null or PhotoResponse.Phone);
+        && reading.Photos.All(photo => photo.Response is not { IsMeasured: true });
 
     /// <summary>A way for photos to come in.</summary>
     /// <param name="way">A branch of the message "web.photograph.way".</param>
     /// <param name="isFirst">True for the one that most people want.</param>
     /// <param name="how">How the browser gets them.</param>
     private static XElement Way(string way, bool isFirst, XAttribute how) => SendingParts.Button(
-        Voice.Say("web.photograph.way", ("way", way)), isFirst ? "button first" : "button", "image/jpeg,image/png", how);
+        Voice.Say("web.photograph.way", ("way", way)), isFirst ? "button first" : "button", Accepted, how);
 
     /// <summary>A computer has no camera to hold over a card.</summary>
     private static XElement PhoneWay() => new(

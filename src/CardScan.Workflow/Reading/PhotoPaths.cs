@@ -12,7 +12,7 @@ public sealed record NamedPhotos(ValueList<string> Paths, ValueList<string> Pass
 /// <summary>Photos that a person names by files, folders or patterns.</summary>
 public static class PhotoPaths
 {
-    private static readonly string[] Extensions = [".jpg", ".jpeg", ".heic", ".heif", ".avif", ".png", ".webp", ".tif", ".tiff"];
+    private static readonly string[] Extensions = [".jpg", ".jpeg", ".heic", ".heif", ".avif", ".png", ".webp", ".tif", ".tiff", ".dng"];
 
     /// <summary>The texts of a picture stand before its pixels and are a few thousand bytes long.</summary>
     private const int TextsWithinBytes = 64 * 1024;

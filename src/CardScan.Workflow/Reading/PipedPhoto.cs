@@ -51,7 +51,7 @@ public sealed class PipedPhoto(Func<Stream?> open) : IDisposable
     {
         [0x89, (byte)'P', (byte)'N', (byte)'G', ..] => ".png",
         [(byte)'R', (byte)'I', (byte)'F', (byte)'F', ..] => ".webp",
-        [(byte)'I', (byte)'I', ..] or [(byte)'M', (byte)'M', ..] => ".tif",
+        [(byte)'I', (byte)'I', ..] or [(byte)'M', (byte)'M', ..] => DngMark.IsIn(bytes) ? ".dng" : ".tif",
         [_, _, _, _, (byte)'f', (byte)'t', (byte)'y', (byte)'p', (byte)'a', (byte)'v', ..] => ".avif",
         [_, _, _, _, (byte)'f', (byte)'t', (byte)'y', (byte)'p', ..] => ".heic",
         _ => ".jpg",

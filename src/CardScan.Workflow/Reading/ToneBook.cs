@@ -24,7 +24,7 @@ internal sealed class ToneBook
     /// <param name="plans">Gives the plans of its cards.</param>
     public PhotoTones In(OpenPhoto photo, PlanBook plans)
     {
-        if (_archive is null) return PhotoTones.Plain;
+        if (_archive is null || photo.IsRaw) return PhotoTones.Plain;
         PhotoTones phone = new(photo.Camera is { } camera ? OfPhone(camera) : null);
         // A card alone cannot tell its own tones.
         if (photo.CardNumbers.Count < 2) return phone;
