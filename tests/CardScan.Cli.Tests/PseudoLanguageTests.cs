@@ -18,7 +18,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
     [
         "", "plan", "read", "score", "next", "compare", "demo", "profile", "profile machine", "profile material", "profile list",
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
-        "archive", "archive list", "archive show", "archive find", "archive best", "archive export", "archive import",
+        "archive", "archive list", "archive show", "archive find", "archive best", "archive phones", "archive export", "archive import",
         "archive verify", "archive repair", "archive prune", "archive note", "archive tag", "archive close",
     ];
 

@@ -70,6 +70,18 @@ internal sealed record LampFit(double Level, double BlurMm)
         return Bisect(0, seenMm + 4 * BlurMm, length => ShareWithin(seenMm / 2, length) < share);
     }
 
+    /// <summary>
+    /// How far the end of a long stretch of light may lie from where it is put, mm: the lamp's level is known to
+    /// <see cref="UsualLevelSpread"/>, and where light hardly passes the threshold, its end hangs on that.
+    /// </summary>
+    /// <param name="threshold">Luminance above the dark.</param>
+    /// <param name="peak">Luminance in its middle.</param>
+    public double EndDoubtOf(double threshold, double peak)
+    {
+        double longMm = 20 * BlurMm;
+        return (LengthOf(longMm, threshold, peak / (1 + UsualLevelSpread)) - LengthOf(longMm, threshold, peak)) / 2;
+    }
+
     /// <summary>Length of a stretch without light between two with light, mm.</summary>
     /// <param name="share">Light in its middle, as a share of an open point's.</param>
     public double LengthOfShade(double share) => Bisect(0, 8 * BlurMm, length => 1 - ShareWithin(0, length) > share);

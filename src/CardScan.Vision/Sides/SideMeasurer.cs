@@ -37,6 +37,9 @@ internal static class SideMeasurer
     /// </summary>
     private const double SureLight = 1.5;
 
+    /// <summary>Light whose middle is brighter than this many times the threshold has ends that are known.</summary>
+    private const double StrongLight = 2;
+
     /// <summary>Fewer lit points than this share are specks.</summary>
     private const double Specks = 0.1;
 
@@ -94,7 +97,8 @@ internal static class SideMeasurer
     {
         SideKerf? own = kerfs.Of(scan);
         double usualMm = own?.VisibleMm ?? VisibleOf(kerfs.UsualOf(scan.IsUpright));
-        Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, Math.Max(usualMm, LeastVisibleMm));
+        double expectedMm = own is null ? Math.Max(usualMm, LeastVisibleMm) : usualMm;
+        Station[] stations = OpenStretches.Of(scan, lit, lamp, light.ThresholdAt(scan), own, expectedMm);
 
         // Dark is judged only where light would have been seen from every place where the lens may have stood, and
         // from a kerf of which blur leaves enough of it, though it be open over a short stretch only.
@@ -106,8 +110,15 @@ internal static class SideMeasurer
             leastMm = 0;
         double kerfMm = own?.KerfMm ?? kerfs.NarrowOf(scan.IsUpright) ?? AssumedKerfMm;
         double? sureKerfMm = light.IsOutshining && blur.Across is > LeastBlur and < MostBlur ? own?.SureKerfMm : null;
-        return new(AtFarFace(stations, scan, lit, ShortestDark(lit.Share, leastMm, kerfMm)), sureKerfMm, own?.VisibleMm ?? 0,
-            scan.LengthMm, lamp.BlurMm);
+        double shortestDarkMm = Math.Max(ShortestDark(lit.Share, leastMm, kerfMm), EndsDoubt());
+        return new(AtFarFace(stations, scan, lit, shortestDarkMm), sureKerfMm, own?.VisibleMm ?? 0, scan.LengthMm, lamp.BlurMm);
+
+        // A weak light ends now here, now there: a dark stretch as short as that, two standard errors, is no bridge.
+        double EndsDoubt()
+        {
+            double threshold = lit.AboveGroove(light.ThresholdAt(scan)), peak = lamp.PeakOf(own?.VisibleMm ?? 0);
+            return own is null || peak > StrongLight * threshold ? 0 : 2 * lamp.EndDoubtOf(threshold, peak);
+        }
 
         double VisibleOf(double? kerfMm) => VisibleAt(kerfMm, scan.ShiftMm ?? 0);
 

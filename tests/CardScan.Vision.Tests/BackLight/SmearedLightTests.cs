@@ -51,6 +51,28 @@ public sealed class SmearedLightTests
     }
 
     [Theory]
+    [InlineData(0.04, 1.2, 0.004)]
+    [InlineData(0.04, 1.4, 0.004)]
+    [InlineData(0.04, 1.4, 0.015)]
+    [InlineData(0.05, 1.4, 0.015)]
+    [InlineData(0.06, 1.2, 0.015)]
+    public void A_thread_of_light_that_hardly_shows_ends_in_no_bridge(double throughMm, double blurPx, double noise)
+    {
+        // At 7 px/mm, a third to half a pixel of light: its ends lie where it fades below what counts as lit.
+        BackLitScene scene = new BackLitScene().OfThickness(planMm: 3, trueMm: 3) with
+        {
+            BlurPx = blurPx, Noise = noise, Cut = _ => CutCell.Of(new CutSide { ThroughMm = throughMm, FaceMm = 0.25 }),
+        };
+        BackLitPhotos photos = BackLitPhotos.Of(scene with
+        {
+            Room = scene.Room with { Camera = BackLitScene.StraightOn with { DistanceMm = 343 }, Exposure = 0.285 },
+        });
+
+        Assert.DoesNotContain(photos.Sides, side => side.Reading.State is SideState.Partial or SideState.Closed);
+        Assert.InRange(photos.Sides.Count(side => side.Reading.State == SideState.Open), 32, 80);
+    }
+
+    [Theory]
     [InlineData(0.0)]
     [InlineData(0.2)]
     public void A_bright_photo_without_a_lamp_is_not_taken_for_a_back_lit_one(double noise)
