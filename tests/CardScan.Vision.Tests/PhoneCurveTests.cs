@@ -38,8 +38,9 @@ public sealed class PhoneCurveTests
     {
         CameraResponse two = Expected(Usual, Usual), five = Expected(Usual, Usual, Usual, Usual, Usual);
 
-        Assert.InRange(two.UsualError, 0.04, 0.1);
-        Assert.InRange(five.UsualError, 0.02, 0.05);
+        // One photo in ten may be taken otherwise, whatever was seen so far.
+        Assert.InRange(two.UsualError, 0.06, 0.12);
+        Assert.InRange(five.UsualError, 0.05, two.UsualError);
         Assert.Equal(1, five.Record.Terms[0] / Usual[0], 0.1);
     }
 

@@ -15,6 +15,12 @@ internal static class PhoneCurve
 {
     private const int Shares = 20;
 
+    /// <summary>
+    /// One photo in ten is taken in a way that its file does not tell: another mode, another program. Its curve is as good as another
+    /// phone's (no source).
+    /// </summary>
+    private const double Otherwise = 0.1;
+
     private static readonly Vector<double> Spread = Vector<double>.Build.Dense(ExposureSeries.Spread);
 
     /// <summary>The curve to expect; null where no series tells one with its covariance.</summary>
@@ -29,6 +35,9 @@ internal static class PhoneCurve
             (sum, guess) => sum + Weight(guess) / all * guess.Mean);
         Matrix<double> covariance = guesses.Aggregate(Matrix<double>.Build.Dense(CameraResponse.Terms, CameraResponse.Terms),
             (sum, guess) => sum + Weight(guess) / all * (guess.Covariance + (guess.Mean - mean).OuterProduct(guess.Mean - mean)));
+        // About the mean that is undone: where the photo was taken otherwise, all that is undone is wrong.
+        Matrix<double> other = Matrix<double>.Build.DenseIdentity(CameraResponse.Terms) + mean.OuterProduct(mean);
+        covariance = (1 - Otherwise) * covariance + Otherwise * other;
         return new(
             mean.PointwiseMultiply(Spread).ToArray(), covariance.PointwiseMultiply(Spread.OuterProduct(Spread)).ToArray(),
             PhotoResponse.Phone, told.Length);
