@@ -42,7 +42,7 @@ public sealed partial class CardArchive
     public Outcome<PhoneEntry> ForgetPhone(string name)
     {
         ArgumentNullException.ThrowIfNull(name);
-        return Changed(() => _database.Write(() => PhoneEntry.IdIn(name) is { } id && PhoneKeeper.Forget(id) is { } phone
+        return Changed(() => _database.Write(() => NameResolver.IsId(name, 'p', out long id) && PhoneKeeper.Forget(id) is { } phone
             ? phone
             : (Outcome<PhoneEntry>)Refusal.OfInput(Codes.PhoneUnknown, ("name", name))));
     }

@@ -76,7 +76,7 @@ public static class CardReader
     /// Finds the tone curve of each phone by photos of a card that differ in brightness: <see cref="OpenPhoto"/> measures with it and tells
     /// darkness as it was.
     /// </summary>
-    /// <param name="views">Views of one card, those among them that tell nothing alone; measured without a curve.</param>
+    /// <param name="views">Views of one card, those among them that tell nothing alone; with whatever curve they were measured.</param>
     /// <exception cref="ArgumentNullException">It is null.</exception>
     public static PhotoSeries SeriesIn(IReadOnlyList<CardView> views)
     {

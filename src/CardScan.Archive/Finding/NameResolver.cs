@@ -25,7 +25,8 @@ internal sealed class NameResolver(SqliteConnection connection)
         return Batch(name);
     }
 
-    private static bool IsId(string name, char kind, out long id)
+    /// <summary>True where a name is a kind's letter and a number, whatever the case.</summary>
+    public static bool IsId(string name, char kind, out long id)
     {
         id = 0;
         return name.Length > 1 && char.ToLowerInvariant(name[0]) == kind

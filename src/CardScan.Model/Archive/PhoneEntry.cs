@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace CardScan.Model;
 
 /// <summary>A phone whose tone curve series of photos told.</summary>
@@ -8,20 +6,8 @@ namespace CardScan.Model;
 /// <param name="Series">What its series told, newest first, one a day.</param>
 public sealed record PhoneEntry(long Id, PhotoCamera Camera, ValueList<PhoneSeries> Series)
 {
-    private const string Letter = "p";
-
     /// <summary>Its name in commands: <c>p2</c>.</summary>
-    public string Name => $"{Letter}{Id}";
-
-    /// <summary>The id in such a name; null where it is none.</summary>
-    /// <param name="name">The name.</param>
-    /// <exception cref="ArgumentNullException">There is no name.</exception>
-    public static long? IdIn(string name)
-    {
-        ArgumentNullException.ThrowIfNull(name);
-        return name.StartsWith(Letter, StringComparison.OrdinalIgnoreCase)
-            && long.TryParse(name.AsSpan(Letter.Length), NumberStyles.None, CultureInfo.InvariantCulture, out long id) ? id : null;
-    }
+    public string Name => $"p{Id}";
 }
 
 /// <summary>A series of photos of one day.</summary>

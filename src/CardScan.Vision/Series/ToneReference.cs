@@ -34,7 +34,7 @@ internal static class ToneReference
         if (marks.Length < FewestCells || marks.Max(mark => mark.Darkness) - marks.Min(mark => mark.Darkness) < LeastSpan) return default;
         double scaleError = Math.Max(known.Photos.Max(photo => photo.Quality?.DarknessScaleError) ?? 0, 1e-3);
         double[] solution = new double[CameraResponse.Terms + 1], weights = [];
-        double[][] rows = [];
+        double[][] rows = [], priors = Priors(scaleError);
         double misfit = ExposureSeries.MostMisfit, alike = Math.Max(1, marks.Length / ExposureSeries.IndependentTones);
         for (int round = 0; round < Rounds; round++)
         {
@@ -42,33 +42,34 @@ internal static class ToneReference
             double[] misses = [.. marks.Select(mark => mark.MissBy(guess, solution[ScaleAt]))];
             misfit = Math.Max(Robust.Deviation(misses), ExposureSeries.LeastMisfit);
             double reach = Robust.UsualReach * misfit;
-            rows = [.. marks.Select(mark => mark.RowAt(guess)), .. Priors(scaleError)];
+            rows = [.. marks.Select(mark => mark.RowAt(guess)), .. priors];
             weights = [.. marks.Select((mark, i) => Robust.Biweight(misses[i], reach) / ((mark.Variance + misfit * misfit) * alike)),
                 .. Enumerable.Repeat(1.0, solution.Length)];
-            double[] targets = [.. misses, .. Priors(scaleError).Select((prior, i) => -prior[i] * solution[i])];
+            double[] targets = [.. misses, .. priors.Select((prior, i) => -prior[i] * solution[i])];
             double[] step = LeastSquares.SolveWeighted(rows, targets, weights);
             for (int i = 0; i < solution.Length; i++) solution[i] += step[i];
         }
 
-        if (misfit > ExposureSeries.MostMisfit || !With(solution).Rises)
-            return (null, new(Codes.ReferenceMisfit, ("card", known.Plan.Number), ("misfit", Share(Math.Exp(misfit) - 1))));
         int[] terms = [.. Enumerable.Range(0, CameraResponse.Terms)];
-        double[,] covariance = LeastSquares.CovarianceOf(rows, weights, terms);
-        return (new(solution[..CameraResponse.Terms], covariance, PhotoResponse.Card, card: known.Plan.Number), null);
+        CameraResponse found = new(solution[..CameraResponse.Terms], LeastSquares.CovarianceOf(rows, weights, terms),
+            PhotoResponse.Card, card: known.Plan.Number);
+        return misfit > ExposureSeries.MostMisfit || !found.Rises
+            ? (null, new(Codes.ReferenceMisfit, ("card", known.Plan.Number), ("misfit", Share(Math.Exp(misfit) - 1))))
+            : (found, null);
     }
 
     private static CameraResponse With(double[] solution) =>
         new(solution[..CameraResponse.Terms], new double[CameraResponse.Terms, CameraResponse.Terms], PhotoResponse.Card);
 
-    private static IEnumerable<double[]> Priors(double scaleError)
+    private static double[][] Priors(double scaleError)
     {
         double[] deviations = [.. ExposureSeries.Spread, scaleError];
-        return deviations.Select((deviation, i) =>
+        return [.. deviations.Select((deviation, i) =>
         {
             double[] row = new double[deviations.Length];
             row[i] = 1 / deviation;
             return row;
-        });
+        })];
     }
 
     private static IEnumerable<KnownMark> MarksIn(CardView seen, Reading known)
