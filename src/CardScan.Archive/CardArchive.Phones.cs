@@ -23,18 +23,25 @@ public sealed partial class CardArchive
     }
 
     /// <summary>
-    /// The newest reading of a card whose photos told their tone curve, so that its darkness is known; null where there is none.
+    /// The newest reading of a card whose photos told their tone curve, so that its darkness is known. Of a grey strip that no series has
+    /// shown, its first reading of a single photo: all others can be brought to the tones of that. Null where there is neither.
     /// </summary>
     /// <param name="planSha256">Fingerprint of the card's plan.</param>
     public Outcome<Reading?> KnownDarkness(string planSha256)
     {
         ArgumentNullException.ThrowIfNull(planSha256);
-        return Guard<Reading?>(() => ReadingFinder.OfPlan(planSha256, MostTried)
+        return Guard<Reading?>(() =>
+            FirstOf(ReadingFinder.OfPlan(planSha256, MostTried), IsKnown)
+            ?? FirstOf(ReadingFinder.FirstOfPlan(planSha256, MostTried), IsScale));
+
+        Reading? FirstOf(IEnumerable<long> ids, Func<Reading, bool> isWanted) => ids
             .Select(id => CardJson.ReadReading(ReadingFinder.Json(id)))
-            .FirstOrDefault(reading => !reading.IsRefused && IsKnown(reading.Value))?.Value);
+            .FirstOrDefault(reading => !reading.IsRefused && isWanted(reading.Value))?.Value;
 
         static bool IsKnown(Reading reading) =>
             reading.Photos.Count > 0 && reading.Photos.All(photo => photo.Response?.Source == PhotoResponse.Series);
+
+        static bool IsScale(Reading reading) => reading is { Plan.IsPrinted: true, Photos: [{ Response: null }] };
     }
 
     /// <summary>Forgets a phone; readings stay as they are.</summary>

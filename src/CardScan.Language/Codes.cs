@@ -106,6 +106,7 @@ public static class Codes
     // Refusals: comparing.
     public const string CompareFew = "compare-few";
     public const string CompareOtherProcess = "compare-other-process";
+    public const string CompareStrip = "compare-strip";
     public const string CompareSamePhoto = "compare-same-photo";
     public const string ReadingTwice = "reading-twice";
     public const string RepeatsFew = "repeats-few";
@@ -257,6 +258,8 @@ public static class Codes
     public const string CutOrderReversed = "cut-order-reversed";
     public const string NoCutModel = "no-cut-model";
     public const string FocusUnusual = "focus-unusual";
+    public const string StripKnown = "strip-known";
+    public const string StripUnknown = "strip-unknown";
 
     // Hints of planning.
     public const string LaserNotTaken = "laser-not-taken";
@@ -292,6 +295,7 @@ public static class Codes
     public const string UnlikePhotos = "unlike-photos";
     public const string TonesApart = "tones-apart";
     public const string TonesKnown = "tones-known";
+    public const string TonesOneScale = "tones-one-scale";
     public const string OneLight = "one-light";
     public const string OnePlan = "one-plan";
     public const string CauseBatch = "cause-batch";

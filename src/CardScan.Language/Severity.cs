@@ -68,7 +68,9 @@ public static class CodeMeanings
         (Codes.AllThrough, AdviceBearing.UnseenLimit), (Codes.Saturated, AdviceBearing.UnseenLimit),
         (Codes.BridgedSides, AdviceBearing.UnsureCut), (Codes.HeldAnyway, AdviceBearing.UnsureCut),
         (Codes.ClosesAgain, AdviceBearing.UnsureCut),
-        (Codes.OneLight, AdviceBearing.Remark), (Codes.TonesKnown, AdviceBearing.Remark), (Codes.OwnStrength, AdviceBearing.Remark),
+        (Codes.OneLight, AdviceBearing.Remark), (Codes.TonesKnown, AdviceBearing.Remark),
+        (Codes.TonesOneScale, AdviceBearing.Remark), (Codes.StripKnown, AdviceBearing.Remark),
+        (Codes.StripUnknown, AdviceBearing.Remark), (Codes.OwnStrength, AdviceBearing.Remark),
         (Codes.CauseBatch, AdviceBearing.Remark),
         (Codes.MaterialDanger, AdviceBearing.Danger), (Codes.MaterialCaution, AdviceBearing.Caution),
     ];

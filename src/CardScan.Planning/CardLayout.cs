@@ -53,7 +53,7 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
                     ? CellContent.FilledHeightMm(height, grid.LineIntervalMm(row, column))
                     : height,
             });
-        return new CardLayout(card, Corners(request, card), frame?.Value, cells.ToValueList());
+        return new CardLayout(card, Corners(request.Number, card, EdgeOf(request), request.MarkerSideMm), frame?.Value, cells.ToValueList());
     }
 
     private static double EdgeOf(PlanRequest request) =>
@@ -79,15 +79,19 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
             : [.. Enumerable.Range(0, count).Select(i => CellContent.Rounded(rim + free * i / (count - 1)))];
     }
 
-    private static Fiducials Corners(PlanRequest request, CardSize card)
+    /// <summary>The four markers of a card.</summary>
+    /// <param name="number">Its number.</param>
+    /// <param name="card">Its size.</param>
+    /// <param name="edge">From its edges to the markers, mm.</param>
+    /// <param name="side">Side of a marker, mm.</param>
+    internal static Fiducials Corners(int number, CardSize card, double edge, double side)
     {
-        double edge = EdgeOf(request), right = CellContent.Rounded(card.WidthMm - edge - request.MarkerSideMm);
-        double bottom = CellContent.Rounded(card.HeightMm - edge - request.MarkerSideMm);
-        int first = 4 * request.Number;
+        double right = CellContent.Rounded(card.WidthMm - edge - side), bottom = CellContent.Rounded(card.HeightMm - edge - side);
+        int first = 4 * number;
         return new()
         {
             Dictionary = Fiducials.OnlyDictionary,
-            SideMm = request.MarkerSideMm,
+            SideMm = side,
             Markers =
             [
                 new() { Id = first, XMm = edge, YMm = edge },

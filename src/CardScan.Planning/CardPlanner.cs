@@ -192,6 +192,28 @@ public static class CardPlanner
         return FramePdf.Of(plan);
     }
 
+    /// <summary>Lays out a grey strip, to be printed and laid beside a card: its greys tell a photo's tones.</summary>
+    /// <param name="number">The card's number, 0 to 249.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such number.</exception>
+    public static Plan MakeStrip(int number)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(number);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(number, Plan.Numbers);
+        return GreyStrip.Of(number);
+    }
+
+    /// <summary>Prints a grey strip.</summary>
+    /// <param name="strip">A plan of <see cref="MakeStrip"/>.</param>
+    /// <param name="paper">What it is printed on.</param>
+    /// <returns>A PDF of one page: the strip at true size, and what to do with it.</returns>
+    /// <exception cref="ArgumentException">The plan is no strip's.</exception>
+    public static byte[] PrintStrip(Plan strip, Paper paper)
+    {
+        ArgumentNullException.ThrowIfNull(strip);
+        if (!strip.IsPrinted) throw new ArgumentException("The plan is no grey strip's.", nameof(strip));
+        return StripPdf.Of(strip, paper);
+    }
+
     /// <summary>Paints what the beam will do; darker where the dose is higher, without a promise of how the material will look.</summary>
     /// <param name="plan">A plan that obeys <see cref="PlanRules"/> and says how it is burned.</param>
     /// <returns>A PNG.</returns>

@@ -29,14 +29,15 @@ public static class CardJoin
     {
         ArgumentNullException.ThrowIfNull(reading);
         ArgumentNullException.ThrowIfNull(other);
-        if ((Ladder(reading) ?? Ladder(other)) is { } ladder) return Unlike(reading, other, ("ladder", ladder.Plan.Number));
+        if ((GridLess(reading) ?? GridLess(other)) is { Plan: { } without })
+            return Unlike(reading, other, ("gridless", without.Number), ("kind", without.IsPrinted ? "strip" : "ladder"));
         return Likenesses(reading.Plan, other.Plan).Concat(SettingLikenesses(reading, other))
             .FirstOrDefault(likeness => !likeness.Holds) is { } unlike
             ? Unlike(reading, other, ("field", unlike.Field), ("value", unlike.Value), ("second-value", unlike.SecondValue))
             : null;
     }
 
-    private static Reading? Ladder(Reading reading) => reading.Plan.Kind == CardKind.FocusLadder ? reading : null;
+    private static Reading? GridLess(Reading reading) => reading.Plan.Kind is CardKind.FocusLadder or CardKind.GreyStrip ? reading : null;
 
     private static Refusal Unlike(Reading reading, Reading other, params IEnumerable<(string, Figure)> difference) =>
         Refusal.OfInput(Codes.CardsUnlike, [("card", reading.Plan.Number), ("second", other.Plan.Number), .. difference]);

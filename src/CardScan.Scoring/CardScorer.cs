@@ -51,6 +51,7 @@ public static class CardScorer
         ValueList<Reading> others = earlier.Select(Prepared).ToValueList();
         Verdict verdict = reading.Plan switch
         {
+            { IsPrinted: true } => StripVerdict.Of(clean),
             { Kind: CardKind.FocusLadder } => FocusScorer.Score(clean),
             { Process: Process.Cut } => CutScorer.Score(clean, others, options),
             _ => EngraveScorer.Score(clean, others, options),

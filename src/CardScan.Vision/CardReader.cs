@@ -96,7 +96,7 @@ public static class CardReader
 
     /// <summary>The tone curve of a photo by a card in it whose darkness is known.</summary>
     /// <param name="seen">That card in the photo, measured without a curve.</param>
-    /// <param name="known">A reading of it whose photos were a series.</param>
+    /// <param name="known">A reading of it whose photos were a series, or of one photo: then tones are brought to that photo's.</param>
     /// <returns>
     /// The curve, for the other cards of the photo; or a warning where the card does not look as it did; or neither where it tells too
     /// little.

@@ -45,6 +45,13 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
         WHERE plan_sha256 = $plan AND is_current = 1 ORDER BY reading.id DESC LIMIT $most
         """, row => row.Long("id"), ("plan", planSha256), ("most", most));
 
+    /// <summary>The same, the oldest first, whether or not they were superseded.</summary>
+    public List<long> FirstOfPlan(string planSha256, int most) => connection.Query(
+        """
+        SELECT reading.id FROM reading JOIN card ON card.id = card_id
+        WHERE plan_sha256 = $plan ORDER BY reading.id LIMIT $most
+        """, row => row.Long("id"), ("plan", planSha256), ("most", most));
+
     /// <summary>The bytes of a reading's file.</summary>
     public byte[] Json(long id) =>
         Packed.Open(connection.Single("SELECT reading FROM reading WHERE id = $id", row => row.Bytes("reading"), ("id", id)));

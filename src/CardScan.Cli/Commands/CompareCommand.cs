@@ -56,9 +56,12 @@ internal static class CompareCommand
                 ? new ReadCardsResult([], [])
                 : terminal.Counting(progress => ReadCards.Run(photos, progress));
             if (read.IsRefused) return terminal.Refuse(read.Refusal!);
-            int worst = read.Value.Refused.Select(refused => terminal.Refuse(refused.Refusal)).DefaultIfEmpty(ExitCode.Done).Max();
+            IEnumerable<Refusal> refusals =
+                [.. read.Value.Refused.Select(photo => photo.Refusal), .. read.Value.Cards.SelectMany(RefusedOf)];
+            int worst = refusals.Select(terminal.Refuse).DefaultIfEmpty(ExitCode.Done).Max();
             Outcome<ValueList<LoadedReading>> loaded = ReadingSource.Load(
-                given.Where(name => !PhotoPaths.IsPicture(name)).ToValueList(), place, read.Value.Cards.Select(card => card.Reading));
+                given.Where(name => !PhotoPaths.IsPicture(name)).ToValueList(), place,
+                read.Value.Cards.Select(card => card.Reading).Where(reading => !reading.Plan.IsPrinted));
             if (loaded.IsRefused) return terminal.Refuse(loaded.Refusal!);
             Outcome<ValueList<LoadedReading>> again = ReadingSource.LoadRepeats(Named(parsed.GetValue(repeats)), place);
             if (again.IsRefused) return terminal.Refuse(again.Refusal!);
@@ -73,6 +76,10 @@ internal static class CompareCommand
             return Math.Max(worst, ComparisonSummary.Print(terminal, result.Value, isJson));
         });
         return command;
+
+        // One card may be read, and another photo of it be of no use.
+        static IEnumerable<Refusal> RefusedOf(ReadResult card) =>
+            card.Refused.Select(photo => photo.Refusal.In(Voice.Say("terminal.left-out", ("photo", photo.Name))));
 
         ValueList<string> Named(string[]? names) => (names ?? []).Select(surroundings.Found).ToValueList();
     }

@@ -246,6 +246,7 @@ internal static class ReadingSummary
         Setting.SpeedMmPerMin => "speed",
         Setting.Passes => "passes",
         Setting.FocusOffsetMm => "focus",
+        Setting.PrintedDensity => "density",
         _ => "interval",
     }));
 
@@ -254,6 +255,7 @@ internal static class ReadingSummary
         Setting.PowerPercent => Unit.Percent,
         Setting.SpeedMmPerMin => Unit.MmPerMin,
         Setting.Passes => Unit.None,
+        Setting.PrintedDensity => Unit.Density,
         _ => Unit.Mm,
     }, value));
 }

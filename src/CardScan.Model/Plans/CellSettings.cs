@@ -20,14 +20,15 @@ public sealed record CellSettings : Extensible
     /// <summary>Line interval of the fill, mm; absent for cuts.</summary>
     public double? LineIntervalMm { get; init; }
 
-    /// <summary>The value of one setting, in its unit; null for the line interval of a cut.</summary>
+    /// <summary>The value of one setting, in its unit; null for the line interval of a cut, and for what is printed.</summary>
     public double? ValueOf(Setting setting) => setting switch
     {
         Setting.PowerPercent => PowerPercent,
         Setting.SpeedMmPerMin => SpeedMmPerMin,
         Setting.Passes => Passes,
         Setting.FocusOffsetMm => FocusOffsetMm,
-        _ => LineIntervalMm,
+        Setting.LineIntervalMm => LineIntervalMm,
+        _ => null,
     };
 
     /// <summary>Speed, power and passes, for a message.</summary>

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using CardScan.Language;
 
 namespace CardScan.Model;
@@ -20,6 +21,9 @@ public enum CardKind
 
     /// <summary>Single lines in both directions at stepped focus offsets; their width tells where the focus is.</summary>
     FocusLadder,
+
+    /// <summary>Printed greys on paper, laid beside a card to tell a photo's tones; nothing is burned.</summary>
+    GreyStrip,
 }
 
 /// <summary>A setting that can be an axis of the grid.</summary>
@@ -39,6 +43,9 @@ public enum Setting
 
     /// <summary>Distance of neighbouring lines of a fill, mm.</summary>
     LineIntervalMm,
+
+    /// <summary>Density that a printer is asked for, of a grey strip; what it prints is another matter.</summary>
+    PrintedDensity,
 }
 
 /// <summary>What is to be burned: the geometry of the card and the settings of every cell (<c>plan.json</c>).</summary>
@@ -108,15 +115,19 @@ public sealed record Plan : Extensible
     /// <summary>The danger of the material that was accepted in words; absent where there was none to accept.</summary>
     public string? AcceptedRisk { get; init; }
 
+    /// <summary>True for a grey strip: it is printed, so it has no settings of a laser, and no dose.</summary>
+    [JsonIgnore]
+    public bool IsPrinted => Kind == CardKind.GreyStrip;
+
     /// <summary>
     /// Energy delivered at some settings: areal energy for fills, line energy for cuts and for the single lines of a focus
     /// ladder.
     /// </summary>
-    /// <returns>The dose, or null where a fill has no line interval.</returns>
+    /// <returns>The dose, or null where a fill has no line interval, or nothing is burned.</returns>
     public Dose? DoseOf(CellSettings settings)
     {
         ArgumentNullException.ThrowIfNull(settings);
-        return settings.DoseOf(Kind == CardKind.FocusLadder ? Process.Cut : Process, Machine.RatedOpticalWatts);
+        return IsPrinted ? null : settings.DoseOf(Kind == CardKind.FocusLadder ? Process.Cut : Process, Machine.RatedOpticalWatts);
     }
 
     /// <summary>The settings one cell was burned with: its column's, its row's, and the fixed ones.</summary>

@@ -37,7 +37,11 @@ public static class PlanRules
     private static IEnumerable<FieldFault> Numbers(Plan plan)
     {
         if (plan.Number is < 0 or > 249) yield return FieldFault.Of("number", plan.Number, Expected.Between(0, Plan.Numbers - 1));
-        foreach (FieldFault fault in MachineRules.Check(plan.Machine)) yield return fault.Under("machine");
+        if (!plan.IsPrinted)
+        {
+            foreach (FieldFault fault in MachineRules.Check(plan.Machine)) yield return fault.Under("machine");
+        }
+
         foreach (FieldFault fault in MaterialRules.Check(plan.Material)) yield return fault.Under("material");
         if (plan.Start is { } start)
         {
@@ -61,6 +65,8 @@ public static class PlanRules
 
     private static IEnumerable<FieldFault> SettingFaults(Plan plan)
     {
+        if (plan.IsPrinted != (plan.Columns.Setting == Setting.PrintedDensity)) yield return new("columns.setting", "rule.strip-axis");
+        if (plan.Rows.Setting == Setting.PrintedDensity) yield return new("rows.setting", "rule.strip-axis");
         if (plan.Columns.Setting == plan.Rows.Setting)
             yield return new("rows.setting", "rule.settings-alike", ("found", NameOf(plan.Rows.Setting)));
 
@@ -68,8 +74,8 @@ public static class PlanRules
         {
             bool isAxis = plan.Columns.Setting == setting || plan.Rows.Setting == setting;
             double? value = FixedValue(plan.Fixed, setting);
-            bool isNeeded = setting is Setting.PowerPercent or Setting.SpeedMmPerMin
-                || (setting == Setting.LineIntervalMm && plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder);
+            bool isNeeded = !plan.IsPrinted && (setting is Setting.PowerPercent or Setting.SpeedMmPerMin
+                || (setting == Setting.LineIntervalMm && plan.Process == Process.Engrave && plan.Kind != CardKind.FocusLadder));
             if (!isAxis && value is null && isNeeded)
                 yield return FieldFault.Missing($"fixed.{NameOf(setting)}", Expected.Kind("unaxed"));
             if (!isAxis && value is { } given && ExpectedOf(setting, given) is { } expected)
@@ -159,6 +165,7 @@ public static class PlanRules
             new("rule.whole-between", ("least", 1), ("most", 1000)),
         Setting.FocusOffsetMm when !(Math.Abs(value) <= 1000) => Expected.Between(-1000, 1000, Unit.Mm),
         Setting.LineIntervalMm when !(value > 0 && value <= 100) => Expected.PositiveTo(100, Unit.Mm),
+        Setting.PrintedDensity when !(value > 0 && value <= 4) => Expected.PositiveTo(4, Unit.Density),
         _ => null,
     };
 
@@ -168,7 +175,8 @@ public static class PlanRules
         Setting.SpeedMmPerMin => settings.SpeedMmPerMin,
         Setting.Passes => settings.Passes,
         Setting.FocusOffsetMm => settings.FocusOffsetMm,
-        _ => settings.LineIntervalMm,
+        Setting.LineIntervalMm => settings.LineIntervalMm,
+        _ => null,
     };
 
     /// <summary>The setting's name as it stands in the files, e.g. <c>powerPercent</c>.</summary>

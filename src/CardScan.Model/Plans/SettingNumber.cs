@@ -14,6 +14,7 @@ public static class SettingNumber
         Setting.SpeedMmPerMin => Figures.Speed(value),
         Setting.FocusOffsetMm => Figures.In(Unit.OffsetMm, value),
         Setting.LineIntervalMm => Figures.Mm(value),
+        Setting.PrintedDensity => Figures.In(Unit.Density, value),
         _ => Figures.In(Unit.None, value),
     };
 }

@@ -13,6 +13,9 @@ public enum Usability
 
     /// <summary>It has no setting.</summary>
     NoSetting,
+
+    /// <summary>It is a grey strip's, which is to have none.</summary>
+    GreyStrip,
 }
 
 /// <summary>What a maker wants to know first of a reading: whether it can be used, and if not quite, the one thing to change.</summary>
@@ -43,6 +46,7 @@ public sealed record Judgement(Usability Usability, string Detail = "", Warning?
     {
         Usability.AsItIs => Voice.Say("judgement.as-it-is", ("warnings", Despite switch { 0 => "none", 1 => "one", _ => "several" })),
         Usability.WithCare => Voice.Say("judgement.with-care"),
+        Usability.GreyStrip => Voice.Say("judgement.grey-strip"),
         _ => Voice.Say("judgement.no-setting"),
     };
 
@@ -61,6 +65,7 @@ public sealed record Judgement(Usability Usability, string Detail = "", Warning?
     public static Judgement Of(Reading reading)
     {
         ArgumentNullException.ThrowIfNull(reading);
+        if (reading.Plan.IsPrinted) return new(Usability.GreyStrip);
         Doubt[] doubts = [.. reading.Photos
             .SelectMany(photo => photo.Warnings, (photo, warning) => new Doubt(photo, warning))
             .OrderBy(doubt => CodeMeanings.RankOf(doubt.Warning.Code))];

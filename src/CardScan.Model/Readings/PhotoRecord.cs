@@ -109,15 +109,18 @@ public sealed record PhotoResponse(string Source, ValueList<double> Terms) : Ext
     /// <summary>Earlier series of the same phone let expect it.</summary>
     public const string Phone = "phone";
 
-    /// <summary>Another card in the photo told it, whose darkness a series had told before.</summary>
+    /// <summary>Another card in the photo told it, whose darkness was known: by a series, or as an earlier photo showed it.</summary>
     public const string Card = "card";
 
     /// <summary>There is none: the file is raw, light as the sensor saw it. It has no terms.</summary>
     public const string Raw = "raw";
 
-    /// <summary>True where this photo itself told it; false where other photos of its phone let expect it.</summary>
+    /// <summary>
+    /// True where darkness is known by it as it is; false where other photos of its phone let expect the curve, and where it only brings
+    /// tones to those of another photo.
+    /// </summary>
     [JsonIgnore]
-    public bool IsMeasured => Source != Phone;
+    public bool IsMeasured => Source != Phone && Scale is not { IsKnown: false };
 
     /// <summary>
     /// Covariance of the terms, its lower triangle row by row: how far the curve may be off. Empty in readings that were made before it
@@ -130,7 +133,21 @@ public sealed record PhotoResponse(string Source, ValueList<double> Terms) : Ext
 
     /// <summary>Number of the card that told it, where its source is <see cref="Card"/>.</summary>
     public int? CardNumber { get; init; }
+
+    /// <summary>What the darkness of the card that told it is known by; absent where no card did.</summary>
+    public PhotoScale? Scale { get; init; }
 }
+
+/// <summary>
+/// What the tones of a photo were brought to: all that were brought to one scale can be compared, whatever is wrong with that itself.
+/// </summary>
+/// <param name="PhotoSha256">Fingerprint of the photo that the scale begins with: of a series its first one.</param>
+/// <param name="Error">By which share a usual mark may be off against the scale, standard error.</param>
+/// <param name="OwnError">By which share the scale itself may be off, standard error.</param>
+/// <param name="IsKnown">
+/// True where a series told it, so that darkness is known as it is; false where it is a single photo's, the first of a grey strip.
+/// </param>
+public sealed record PhotoScale(string PhotoSha256, double Error, double OwnError, bool IsKnown) : Extensible;
 
 /// <summary>How far a card is bowed, by the places of its cells against those of its markers: docs/method/vision.md, "Bow".</summary>
 /// <remarks>

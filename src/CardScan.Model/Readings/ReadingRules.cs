@@ -28,7 +28,8 @@ public static class ReadingRules
     private static IEnumerable<FieldFault> Faults(Reading reading)
     {
         foreach (FieldFault fault in PlaceFaults(reading)) yield return fault;
-        foreach (FieldFault fault in reading.Cells.SelectMany((cell, i) => CellFaults(cell, $"cells[{i}]"))) yield return fault;
+        foreach (FieldFault fault in reading.Cells.SelectMany((cell, i) => CellFaults(cell, $"cells[{i}]", reading.Plan)))
+            yield return fault;
         CardKerf? kerf = reading.Kerf;
         foreach (FieldFault fault in ErrorFaults([("kerf.acrossXMm", kerf?.AcrossXMm), ("kerf.acrossYMm", kerf?.AcrossYMm)]))
             yield return fault;
@@ -51,9 +52,9 @@ public static class ReadingRules
         }
     }
 
-    private static IEnumerable<FieldFault> CellFaults(CellReading cell, string path) =>
+    private static IEnumerable<FieldFault> CellFaults(CellReading cell, string path, Plan plan) =>
     [
-        .. SettingFaults(cell.Settings, $"{path}.settings"),
+        .. plan.IsPrinted ? [] : SettingFaults(cell.Settings, $"{path}.settings"),
         .. ErrorFaults(
         [
             ($"{path}.darkness", cell.Darkness), ($"{path}.lightness", cell.Lightness), ($"{path}.contrast", cell.Contrast),
@@ -96,7 +97,7 @@ public static class ReadingRules
         foreach (FieldFault fault in ShareFaults(recommendation.Confidence, $"{path}.confidence")) yield return fault;
         foreach (FieldFault fault in ShareFaults(recommendation.Unburned?.Confidence, $"{path}.unburned.confidence")) yield return fault;
         if (recommendation.EarlierCell is { } burned)
-            foreach (FieldFault fault in CellFaults(burned, $"{path}.earlierCell")) yield return fault;
+            foreach (FieldFault fault in CellFaults(burned, $"{path}.earlierCell", plan)) yield return fault;
         if (recommendation.Card is { } card && !IsNumber(card)) yield return FieldFault.Of($"{path}.card", card, NumberRange);
         // The grid of an earlier card may be larger than this one's.
         if (recommendation.OwnCell is not { } cell) yield break;

@@ -28,10 +28,13 @@ internal static class FrameLayout
     /// <summary>From the sheet's edge to the cells, mm.</summary>
     internal static double CellRimMm(double markerSideMm) => RimMm(markerSideMm) + MarginMm;
 
+    /// <summary>Width and height of a paper, upright, mm.</summary>
+    internal static (double Width, double Height) SizeOf(Paper paper) => paper == Paper.A4 ? (210, 297) : (215.9, 279.4);
+
     /// <summary>The frame of a sheet of the given size, or why it does not fit on the paper.</summary>
     internal static Outcome<FrameSheet> Of(CardSize sheet, double markerSideMm, Paper paper)
     {
-        (double width, double height) = paper == Paper.A4 ? (210, 297) : (215.9, 279.4);
+        (double width, double height) = SizeOf(paper);
         if (sheet.WidthMm > width - 2 * PrinterMarginMm) (width, height) = (height, width);
         if (sheet.WidthMm > width - 2 * PrinterMarginMm || sheet.HeightMm > height - 2 * PrinterMarginMm)
         {
@@ -87,5 +90,5 @@ internal static class FrameLayout
     /// <summary>The grey of 8 bits, of sRGB, whose density is nearest: Y = 10^−D.</summary>
     internal static byte GreyOf(double density) => SrgbCurve.Byte(Math.Pow(10, -density));
 
-    private static double DensityOf(byte grey) => Math.Round(-Math.Log10(SrgbCurve.Linear(grey / 255.0)), 4);
+    internal static double DensityOf(byte grey) => Math.Round(-Math.Log10(SrgbCurve.Linear(grey / 255.0)), 4);
 }

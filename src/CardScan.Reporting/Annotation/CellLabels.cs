@@ -57,6 +57,7 @@ internal sealed record CellLabels(
         (Setting columns, Setting rows) = (reading.Plan.Columns.Setting, reading.Plan.Rows.Setting);
         Phrase? unit = rows == Setting.Passes ? null : new("page.key.setting-unit", ("setting", $"{rows}"));
         (string kind, Func<CellReading, string> finding) = Finding(reading);
+        if (reading.Plan.IsPrinted) return [new([("finding", kind)], cell => [finding(cell)])];
         return
         [
             new(Key(ShownSetting.Name(rows)), cell => [$"{With(cell, columns)}  {With(cell, rows)}", finding(cell)]),

@@ -73,10 +73,10 @@ internal static class CellsCsv
             Told("csv.card", _ => reading.Plan.Number),
             Told("csv.row", cell => cell.Row),
             Told("csv.column", cell => cell.Column),
-            Told("csv.power", cell => cell.Settings.PowerPercent),
-            Told("csv.speed", cell => cell.Settings.SpeedMmPerMin),
-            Told("csv.passes", cell => cell.Settings.Passes),
-            Told("csv.focus", cell => cell.Settings.FocusOffsetMm),
+            Burned("csv.power", settings => settings.PowerPercent),
+            Burned("csv.speed", settings => settings.SpeedMmPerMin),
+            Burned("csv.passes", settings => settings.Passes),
+            Burned("csv.focus", settings => settings.FocusOffsetMm),
             Told("csv.interval", cell => cell.Settings.LineIntervalMm),
             .. isOfMany || reading.Plan.Fixed.AirAssist is not null
                 ? (CsvColumn[])[Told("csv.air", _ => reading.Plan.Fixed.AirAssist is { } air ? Voice.Tell(air.ToFigure()) : null)]
@@ -96,6 +96,9 @@ internal static class CellsCsv
             Told("csv.flags", cell => string.Join(' ', cell.Flags)),
             .. isOfMany || reading.Joined is not null ? JoinedColumn(reading) : [],
         ];
+
+        CsvColumn Burned(string key, Func<CellSettings, double> setting) =>
+            Told(key, cell => reading.Plan.IsPrinted ? null : setting(cell.Settings));
     }
 
     /// <summary>A column under a heading of the language.</summary>

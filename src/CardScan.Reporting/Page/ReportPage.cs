@@ -10,6 +10,7 @@ internal static class ReportPage
     {
         Reading reading = input.Reading;
         GridCells grid = new(reading);
+        if (reading.Plan.IsPrinted) return PageShell.Write(ShownPlan.Title(reading.Plan), OfStrip(input, grid), Footer(reading));
         XElement main = new(
             "main",
             TitleSection.Write(reading),
@@ -26,6 +27,11 @@ internal static class ReportPage
             CautionSection.Write(reading.Plan));
         return PageShell.Write(ShownPlan.Title(reading.Plan), main, Footer(reading));
     }
+
+    /// <summary>What was printed has no settings, no energy and no cautions.</summary>
+    private static XElement OfStrip(ReportInput input, GridCells grid) => new(
+        "main", TitleSection.Write(input.Reading), AdviceSection.Write(input.Reading), PhotoSection.Write(input), GridSection.Write(grid),
+        QualitySection.Write(input.Reading));
 
     private static XElement Footer(Reading reading) => new("footer", Html.Paragraph(Voice.Say("page.footer",
     [

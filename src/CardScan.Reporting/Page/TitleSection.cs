@@ -11,7 +11,7 @@ internal static class TitleSection
         Plan plan = reading.Plan;
         return new(
             "header",
-            Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.eyebrow", ("number", plan.Number), ("process", $"{plan.Process}"))),
+            Html.Paragraph(Html.Class("eyebrow"), Voice.Say("page.eyebrow", ("number", plan.Number), ("process", ShownPlan.Process(plan)))),
             new XElement("h1", plan.Title.Length > 0 ? plan.Title : ShownPlan.Number(plan)),
             Html.Facts(Facts(plan)),
             Judged(reading, isBrief: reading.Recommendations.Count == 0 && Judgement.Of(reading).Advice is not null),
@@ -32,7 +32,7 @@ internal static class TitleSection
         Judgement judgement = Judgement.Of(reading);
         bool tellsWhy = judgement.Detail.Length > 0 && (!isBrief || judgement.Advice is { IsAgainstBurning: true });
         yield return Html.Paragraph(
-            Html.Class(judgement.Usability == Usability.AsItIs ? "judgement" : "judgement doubtful"),
+            Html.Class(judgement.Usability is Usability.AsItIs or Usability.GreyStrip ? "judgement" : "judgement doubtful"),
             new XElement("strong", judgement.Lead), tellsWhy ? $" {judgement.Detail}" : null);
         foreach (Advice advice in reading.Advice.Where(advice => advice.IsAgainstBurning && !ReferenceEquals(advice, judgement.Advice)))
             yield return Html.Paragraph(Html.Class("judgement doubtful"), advice.Message);
@@ -42,7 +42,7 @@ internal static class TitleSection
     {
         yield return (Voice.Say("page.fact.material"), ShownPlan.Material(plan.Material));
         if (plan.Material.Batch is { Length: > 0 } batch) yield return (Voice.Say("page.fact.batch"), batch);
-        yield return (Voice.Say("page.fact.machine"), ShownPlan.Machine(plan.Machine));
+        yield return (Voice.Say("page.fact.machine"), ShownPlan.Machine(plan));
         if (plan.Fixed.AirAssist is { } air) yield return (Voice.Say("page.fact.air"), Voice.Tell(air.ToFigure()));
         yield return (Voice.Say("page.fact.grid"), Voice.Say(
             "page.fact.grid-value", ("cells", plan.Cells.Count), ("columns", Span(plan.Columns)), ("rows", Span(plan.Rows))));

@@ -53,6 +53,8 @@ public static class CardComparer
     private static Refusal? Fault(IReadOnlyList<LabelledReading> readings)
     {
         if (readings.Count < 2) return Refusal.OfInput(Codes.CompareFew);
+        if (readings.FirstOrDefault(each => each.Reading.Plan.IsPrinted) is { } strip)
+            return Refusal.OfInput(Codes.CompareStrip, ("name", strip.Label));
         if (readings.FirstOrDefault(each => each.Reading.Plan.Process != readings[0].Reading.Plan.Process) is { } other)
             return Refusal.OfInput(Codes.CompareOtherProcess, ("first", readings[0].Label), ("second", other.Label));
 

@@ -39,7 +39,12 @@ internal static class ComparisonMessages
     public static Advice UnlikePhotos(double lnLow, double lnHigh) =>
         new(Codes.UnlikePhotos, ("low", In(Unit.Factor, Math.Exp(lnLow))), ("high", In(Unit.Factor, Math.Exp(lnHigh))));
 
-    public static Advice TonesApart(PairTones tones) => new(tones == PairTones.Known ? Codes.TonesKnown : Codes.TonesApart);
+    public static Advice TonesApart(PairTones tones) => new(tones switch
+    {
+        PairTones.Known => Codes.TonesKnown,
+        PairTones.OneScale => Codes.TonesOneScale,
+        _ => Codes.TonesApart,
+    });
 
     /// <summary>A difference of less than half a percent is not told.</summary>
     public static Advice OneLight(double drawnOut) => new(Codes.OneLight,

@@ -13,6 +13,9 @@ internal enum PairTones
 
     /// <summary>Each is known by a series of photos, and undone, or its photo is raw.</summary>
     Known,
+
+    /// <summary>A grey strip in both brought them to the tones of one photo: what that did drops out.</summary>
+    OneScale,
 }
 
 /// <summary>Photos that may have bent tones differently.</summary>
@@ -34,6 +37,7 @@ internal static class UnlikePhotos
     /// <summary>What two readings' photos may have done, so far as they tell how they were taken.</summary>
     public static PairTones TonesOf(Reading first, Reading later)
     {
+        if (ScaleOf(first) is { } scale && scale == ScaleOf(later)) return PairTones.OneScale;
         if (IsMeasured(first) && IsMeasured(later)) return PairTones.Known;
         bool isOnePhone = PhoneOf(first) is not { } one || PhoneOf(later) is not { } other || one == other;
         return isOnePhone && Equals(TermsOf(first), TermsOf(later))
@@ -49,8 +53,29 @@ internal static class UnlikePhotos
     /// <param name="later">The other.</param>
     public static StretchDoubt DoubtOf(Reading first, Reading later)
     {
-        double error = Math.Sqrt(SharedVariance(first) + SharedVariance(later));
+        double error = TonesOf(first, later) == PairTones.OneScale
+            ? double.Hypot(ErrorOnScale(first), ErrorOnScale(later))
+            : Math.Sqrt(SharedVariance(first) + SharedVariance(later));
         return new(_ => error, BendPerStretch * error);
+    }
+
+    /// <summary>
+    /// The photo whose tones its own were brought to, itself where nothing was undone; null where there are several photos, which have
+    /// no tones in common.
+    /// </summary>
+    private static string? ScaleOf(Reading reading) => reading.Photos is not [var photo] ? null
+        : photo.Response is { } response ? response.Scale?.PhotoSha256
+        : photo.Sha256;
+
+    /// <summary>By which share its marks may be stretched against the scale: by the curve, and by what is not a curve's.</summary>
+    private static double ErrorOnScale(Reading reading)
+    {
+        PhotoRecord photo = reading.Photos[0];
+        (double curve, double own) = photo.Response?.Scale is { } scale
+            ? (scale.Error, scale.OwnError)
+            : (0, PhotoQuality.UsualDarknessScaleError);
+        double all = photo.Quality?.DarknessScaleError ?? 0;
+        return Math.Sqrt(curve * curve + Math.Max(0, all * all - curve * curve - own * own));
     }
 
     private static bool HasResponse(Reading reading) => reading.Photos.Any(photo => photo.Response is not null);

@@ -29,6 +29,7 @@ public static class NextCard
         ArgumentNullException.ThrowIfNull(options);
         options.Check();
 
+        if (reading.Plan.IsPrinted) return NextCardMessages.NoBasis("strip");
         if (reading.Plan.Kind == CardKind.FocusLadder) return NextCardMessages.NoBasis("ladder");
         if (BurnedCards.Of(reading, earlier, options.Scoring) is not { } cards) return NextCardMessages.NoBasis("no-cells");
         if (ShiftedCard.DirectionOf(cards, options) is { } direction) return ShiftedCard.Plan(cards, direction, options);

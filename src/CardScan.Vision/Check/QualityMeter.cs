@@ -55,10 +55,13 @@ internal static class QualityMeter
     }
 
     /// <summary>By which share the tone curve may stretch all marks alike; what is known of it never makes that more.</summary>
-    private static double ToneError(Picture picture, CameraResponse? response, MeasuredCell[] cells) => response is null && !picture.IsRaw
-        ? PhotoQuality.UsualDarknessScaleError
-        : Math.Min(PhotoQuality.UsualDarknessScaleError, ToneDoubts.By(
-            picture.ToneShifts, [.. cells.Select(cell => cell.Tone).OfType<CellTone>().Select(tone => tone.Ratio)]).Stretch);
+    private static double ToneError(Picture picture, CameraResponse? response, MeasuredCell[] cells)
+    {
+        if (response is null && !picture.IsRaw) return PhotoQuality.UsualDarknessScaleError;
+        (double, double)[] marks = [.. cells.Select(cell => cell.Tone).OfType<CellTone>().Select(tone => tone.Ratio)];
+        double left = Math.Min(PhotoQuality.UsualDarknessScaleError, ToneDoubts.By(picture.ToneShifts, marks).Stretch);
+        return double.Hypot(left, response?.Record.Scale?.OwnError ?? 0);
+    }
 
     private static double ScaleError(double byCurve, Measured? tone, double veilStretch)
     {

@@ -32,8 +32,9 @@ public sealed class CameraResponse
     /// <param name="source">Where it is known from: a constant of <see cref="PhotoResponse"/>.</param>
     /// <param name="seriesCount">How many series of the phone it rests on, where they let expect it.</param>
     /// <param name="card">Number of the card that told it, where one did.</param>
-    internal CameraResponse(
-        double[] terms, double[,] covariance, string source = PhotoResponse.Series, int? seriesCount = null, int? card = null)
+    /// <param name="scale">What the card's darkness is known by, where one told it.</param>
+    internal CameraResponse(double[] terms, double[,] covariance, string source = PhotoResponse.Series, int? seriesCount = null,
+        int? card = null, PhotoScale? scale = null)
     {
         _terms = terms;
         _root = LeastSquares.SquareRoot(covariance);
@@ -44,6 +45,7 @@ public sealed class CameraResponse
             SeriesCount = seriesCount,
             CardNumber = card,
         };
+        Record = Record with { Scale = scale is null ? null : scale with { Error = UsualError } };
     }
 
     /// <summary>The curve as a reading keeps it.</summary>

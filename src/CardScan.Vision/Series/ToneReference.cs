@@ -4,11 +4,14 @@ using static CardScan.Language.Figures;
 
 namespace CardScan.Vision;
 
-/// <summary>The tone curve of a photo by a card in it whose darkness is known: a series of photos told it once.</summary>
+/// <summary>
+/// The tone curve of a photo by a card in it whose darkness is known: a series of photos told it once, or an earlier photo is taken for
+/// the scale.
+/// </summary>
 /// <remarks>
-/// Of −D ln 10 = ln (mark / bare), each the luminance of its channels' undone codes, the terms θ are sought by Gauss–Newton, together
-/// with what the known darkness may be off by as a whole. Errors and limits are those of a series; see docs/method/series.md, "A card
-/// that is known".
+/// Of −D ln 10 = ln (mark / bare), each the luminance of its channels' undone codes, the terms θ are sought by Gauss–Newton. What the
+/// known darkness is off by as a whole drops out between photos of the same scale, so it is not sought. Errors and limits are those of
+/// a series; see docs/method/series.md, "A card that is known".
 /// </remarks>
 internal static class ToneReference
 {
@@ -20,11 +23,11 @@ internal static class ToneReference
 
     private const double LeastSpan = 0.3;
 
-    private const int Rounds = 8, ScaleAt = CameraResponse.Terms;
+    private const int Rounds = 8;
 
     /// <summary>Finds the curve.</summary>
     /// <param name="seen">The card in the photo, measured without a curve.</param>
-    /// <param name="known">A reading of the card whose photos told their curve.</param>
+    /// <param name="known">A reading of the card whose photos told their curve, or of one photo whose tones are taken for a scale.</param>
     /// <returns>
     /// The curve; a warning where the card does not look as it did; neither where its cells tell too little.
     /// </returns>
@@ -32,14 +35,14 @@ internal static class ToneReference
     {
         KnownMark[] marks = [.. MarksIn(seen, known)];
         if (marks.Length < FewestCells || marks.Max(mark => mark.Darkness) - marks.Min(mark => mark.Darkness) < LeastSpan) return default;
-        double scaleError = Math.Max(known.Photos.Max(photo => photo.Quality?.DarknessScaleError) ?? 0, 1e-3);
-        double[] solution = new double[CameraResponse.Terms + 1], weights = [];
-        double[][] rows = [], priors = Priors(scaleError);
+        double[] solution = new double[CameraResponse.Terms], weights = [];
+        bool isKnown = known.Photos.All(photo => photo.Response is not null);
+        double[][] rows = [], priors = Priors(isKnown ? 1 : Math.Sqrt(2));
         double misfit = ExposureSeries.MostMisfit, alike = Math.Max(1, marks.Length / ExposureSeries.IndependentTones);
         for (int round = 0; round < Rounds; round++)
         {
             CameraResponse guess = With(solution);
-            double[] misses = [.. marks.Select(mark => mark.MissBy(guess, solution[ScaleAt]))];
+            double[] misses = [.. marks.Select(mark => mark.MissBy(guess))];
             misfit = Math.Max(Robust.Deviation(misses), ExposureSeries.LeastMisfit);
             double reach = Robust.UsualReach * misfit;
             rows = [.. marks.Select(mark => mark.RowAt(guess)), .. priors];
@@ -50,27 +53,27 @@ internal static class ToneReference
             for (int i = 0; i < solution.Length; i++) solution[i] += step[i];
         }
 
-        int[] terms = [.. Enumerable.Range(0, CameraResponse.Terms)];
-        CameraResponse found = new(solution[..CameraResponse.Terms], LeastSquares.CovarianceOf(rows, weights, terms),
-            PhotoResponse.Card, card: known.Plan.Number);
+        CameraResponse found = new(solution, LeastSquares.CovarianceOf(rows, weights, [.. Enumerable.Range(0, CameraResponse.Terms)]),
+            PhotoResponse.Card, card: known.Plan.Number, scale: ScaleOf(known, isKnown));
         return misfit > ExposureSeries.MostMisfit || !found.Rises
             ? (null, new(Codes.ReferenceMisfit, ("card", known.Plan.Number), ("misfit", Share(Math.Exp(misfit) - 1))))
             : (found, null);
     }
 
-    private static CameraResponse With(double[] solution) =>
-        new(solution[..CameraResponse.Terms], new double[CameraResponse.Terms, CameraResponse.Terms], PhotoResponse.Card);
+    /// <summary>What the card's darkness is known by, with the error that it has itself; that of the curve is to be added.</summary>
+    private static PhotoScale ScaleOf(Reading known, bool isKnown) => new(known.Photos[0].Sha256, 0,
+        known.Photos.Max(photo => photo.Quality?.DarknessScaleError) ?? PhotoQuality.UsualDarknessScaleError, isKnown);
 
-    private static double[][] Priors(double scaleError)
+    private static CameraResponse With(double[] solution) =>
+        new(solution, new double[CameraResponse.Terms, CameraResponse.Terms], PhotoResponse.Card);
+
+    /// <param name="curves">How much wider the terms spread than those of one curve: of the difference of two, √2.</param>
+    private static double[][] Priors(double curves) => [.. ExposureSeries.Spread.Select((spread, i) =>
     {
-        double[] deviations = [.. ExposureSeries.Spread, scaleError];
-        return [.. deviations.Select((deviation, i) =>
-        {
-            double[] row = new double[deviations.Length];
-            row[i] = 1 / deviation;
-            return row;
-        })];
-    }
+        double[] row = new double[CameraResponse.Terms];
+        row[i] = 1 / (curves * spread);
+        return row;
+    })];
 
     private static IEnumerable<KnownMark> MarksIn(CardView seen, Reading known)
     {
@@ -96,14 +99,14 @@ internal static class ToneReference
         public IEnumerable<double> Codes => Channels(light.Mark).Concat(Channels(light.Bare)).Select(SrgbCurve.Code);
 
         /// <summary>What a curve leaves between the known darkness and the photo's, natural log.</summary>
-        public double MissBy(CameraResponse curve, double scale) =>
-            -Darkness * (1 + scale) * Math.Log(10) - Math.Log(Undone(light.Mark, curve).Luminance / Undone(light.Bare, curve).Luminance);
+        public double MissBy(CameraResponse curve) =>
+            -Darkness * Math.Log(10) - Math.Log(Undone(light.Mark, curve).Luminance / Undone(light.Bare, curve).Luminance);
 
-        /// <summary>How the right side of that grows with the terms and the scale.</summary>
+        /// <summary>How the right side of that grows with the terms.</summary>
         public double[] RowAt(CameraResponse curve)
         {
             double[] mark = SlopesOf(light.Mark, curve), bare = SlopesOf(light.Bare, curve);
-            return [.. mark.Zip(bare, (a, b) => a - b), Darkness * Math.Log(10)];
+            return [.. mark.Zip(bare, (a, b) => a - b)];
         }
 
         /// <summary>How ln luminance grows with each term: what each channel's code does, by its share of the luminance.</summary>

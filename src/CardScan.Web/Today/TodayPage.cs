@@ -67,7 +67,7 @@ internal static class TodayPage
         }
 
         Judgement? judgement = shop.Readings.JudgementOf(ReadingEntry.NameOf(id));
-        return judgement is null or { Usability: Usability.AsItIs } ? null : Item(
+        return judgement is null or { Usability: Usability.AsItIs or Usability.GreyStrip } ? null : Item(
             card, judgement.Detail, Voice.Say("web.today.doubt", ("card", EntryParts.Name(card)), ("lead", judgement.Lead)),
             ReadingPage.PathOf(ReadingEntry.NameOf(id)), "look");
     }

@@ -28,17 +28,35 @@ internal sealed class ToneBook
         PhotoTones phone = new(photo.Camera is { } camera ? OfPhone(camera) : null);
         // A card alone cannot tell its own tones.
         if (photo.CardNumbers.Count < 2) return phone;
-        foreach (CardToMeasure card in plans.AllCardsOf(photo.CardNumbers))
+        PlanFile[] cards = [.. plans.AllCardsOf(photo.CardNumbers)
+            .Select(card => card.Plan).OfType<Outcome<ChosenPlan>>().Where(plan => !plan.IsRefused).Select(plan => plan.Value.File)
+            .Where(file => PhotoTones.Matter(file.Plan))];
+        // A strip tells its photo's tones or none: what a phone lets expect would bend the scale that later photos are brought to.
+        if (cards.Any(file => file.Plan.IsPrinted)) phone = PhotoTones.Plain;
+        foreach ((PlanFile card, Reading known) in KnownAmong(cards, photo))
         {
-            if (card.Plan is not { IsRefused: false, Value.File: var file } || !PhotoTones.Matter(file.Plan)) continue;
-            if (KnownReadingOf(file.Sha256) is not { } known || photo.Measure(file.Plan, new()) is not { IsRefused: false } seen) continue;
+            if (photo.Measure(card.Plan, new()) is not { IsRefused: false } seen) continue;
             (CameraResponse? response, Warning? doubt) = CardReader.ResponseBeside(seen.Value, known);
-            if (response is not null) return new(response) { Reference = card.Number, OfPhone = phone.Response };
+            if (response is not null) return new(response) { Reference = card.Plan.Number, OfPhone = phone.Response };
             if (doubt is not null) return phone with { Doubt = doubt };
         }
 
         return phone;
     }
+
+    /// <summary>The cards whose darkness is known, those first that tell it as it is.</summary>
+    private IEnumerable<(PlanFile Card, Reading Known)> KnownAmong(PlanFile[] cards, OpenPhoto photo) => cards
+        .Select(card => (Card: card, Known: KnownReadingOf(card.Sha256)))
+        .Where(each => each.Known is not null && !IsScaleItself(each.Known, photo))
+        .OrderBy(each => IsScale(each.Known!))
+        .Select(each => (each.Card, each.Known!));
+
+    /// <summary>True where it does not tell darkness as it is, but brings others to the tones of its photo.</summary>
+    private static bool IsScale(Reading known) => known.Photos.Any(photo => photo.Response is null);
+
+    /// <summary>A photo that others are brought to stays as it is when it is read again.</summary>
+    private static bool IsScaleItself(Reading known, OpenPhoto photo) =>
+        IsScale(known) && known.Photos.Any(scale => scale.Sha256 == photo.Sha256);
 
     /// <summary>An archive that cannot be read knows no phone either: whoever needs it says so.</summary>
     private CameraResponse? OfPhone(PhotoCamera camera) =>
@@ -68,11 +86,11 @@ internal sealed record PhotoTones(CameraResponse? Response)
     /// <summary>Why a card whose darkness is known told no curve.</summary>
     public Warning? Doubt { get; init; }
 
-    /// <summary>How a card of the photo is measured.</summary>
+    /// <summary>How a card of the photo is measured: the one that told the curve without it, unless it is there for nothing else.</summary>
     /// <param name="vision">How it would be if nothing were known.</param>
     /// <param name="plan">Its plan.</param>
     public VisionOptions Fit(VisionOptions vision, Plan plan) => Matter(plan)
-        ? vision with { Response = plan.Number == Reference ? OfPhone : Response, Doubt = Doubt }
+        ? vision with { Response = plan.Number == Reference && !plan.IsPrinted ? OfPhone : Response, Doubt = Doubt }
         : vision;
 
     /// <summary>What light from behind shows does not hang on tones, and a mask's greys tell them better.</summary>

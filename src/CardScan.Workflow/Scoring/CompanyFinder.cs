@@ -20,7 +20,7 @@ internal static class CompanyFinder
     /// <param name="justRead">Cards that were read in the same run, newest first: they come before the archive's.</param>
     public static Company Of(Reading reading, ArchivePlace place, long? beforeReading = null, IReadOnlyList<Reading>? justRead = null)
     {
-        if (reading.Plan.Kind == CardKind.FocusLadder) return Company.None;
+        if (reading.Plan.Kind is CardKind.FocusLadder or CardKind.GreyStrip) return Company.None;
         Company company = (justRead ?? []).Aggregate(Company.None, (all, other) => With(all, reading, new(other, null)));
         Outcome<Company> found = place.Use<Company>(archive => Kept(archive, reading, company, beforeReading));
         return found.Refusal switch

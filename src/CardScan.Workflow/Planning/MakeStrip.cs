@@ -1,0 +1,80 @@
+using System.Text;
+using CardScan.Language;
+using CardScan.Model;
+using CardScan.Planning;
+
+namespace CardScan.Workflow;
+
+/// <summary>A grey strip to be printed.</summary>
+public sealed record StripRequest
+{
+    /// <summary>What it is printed on.</summary>
+    public Paper Paper { get; init; }
+
+    /// <summary>Its number; null takes the archive's next free one, 0 where there is no archive.</summary>
+    public int? Number { get; init; }
+
+    /// <summary>Folder for the files; <see cref="CardRequest.FolderOfCard"/> in it stands for a name after the number.</summary>
+    public string OutputFolder { get; init; } = CardRequest.FolderOfCard;
+
+    /// <summary>The archive that knows the free numbers and keeps the plan; null uses none.</summary>
+    public ArchivePlace? Archive { get; init; }
+}
+
+/// <summary>A grey strip and its files.</summary>
+/// <param name="Plan">Where its greys and markers are.</param>
+/// <param name="Files">Paths of the files written.</param>
+/// <param name="Kept">What the archive made of it; null where none is used.</param>
+public sealed record MadeStrip(Plan Plan, ValueList<string> Files, Outcome<KeptCard>? Kept);
+
+/// <summary>A grey strip, to be laid beside cards: its plan, and the page to print.</summary>
+public static class MakeStrip
+{
+    private const string PdfName = "strip.pdf";
+
+    /// <summary>Lays out a strip, writes <c>plan.json</c> and <c>strip.pdf</c>, and keeps the plan.</summary>
+    /// <param name="request">What is asked.</param>
+    /// <returns>The strip; or why there is none. Another plan in the folder is never replaced.</returns>
+    /// <exception cref="ArgumentNullException">There is no request.</exception>
+    public static Outcome<MadeStrip> Run(StripRequest request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        if (request is { Number: null, Archive: { } numbers }) return WithFreeNumber(request, numbers);
+        Outcome<MadeStrip> made = Make(request, request.Number ?? 0);
+        return made.IsRefused || request.Archive is not { } place
+            ? made
+            : made.Value with { Kept = place.Use(archive => archive.KeepCard(JsonOf(made.Value.Plan)), mayMake: true) };
+    }
+
+    /// <summary>The page of a strip that is kept.</summary>
+    /// <param name="strip">Its plan.</param>
+    /// <param name="paper">What it is printed on.</param>
+    public static byte[] Pdf(Plan strip, Paper paper) => CardPlanner.PrintStrip(strip, paper);
+
+    /// <summary>The files are written before the archive lets go of the number, so that no other card gets it meanwhile.</summary>
+    private static Outcome<MadeStrip> WithFreeNumber(StripRequest request, ArchivePlace place)
+    {
+        MadeStrip? made = null;
+        Outcome<KeptCard> kept = place.Use(archive => archive.KeepNextCard(number =>
+        {
+            Outcome<MadeStrip> strip = Make(request, number);
+            if (strip.IsRefused) return strip.Refusal!;
+            made = strip.Value;
+            return JsonOf(made.Plan);
+        }), mayMake: true);
+        return kept.IsRefused ? kept.Refusal! : made! with { Kept = kept };
+    }
+
+    private static Outcome<MadeStrip> Make(StripRequest request, int number)
+    {
+        Plan strip = CardPlanner.MakeStrip(number);
+        string folder = OutputFolder.OfCard(request.OutputFolder, number);
+        byte[] json = JsonOf(strip);
+        if (CardFiles.FirstObstacle(folder, json) is { } obstacle) return obstacle;
+        Outcome<ValueList<string>> files = OutputFolder.Write(
+            folder, [new(CardFiles.PlanName, json), new(PdfName, CardPlanner.PrintStrip(strip, request.Paper))]);
+        return files.IsRefused ? files.Refusal! : new MadeStrip(strip, files.Value, null);
+    }
+
+    private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
+}
