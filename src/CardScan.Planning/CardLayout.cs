@@ -53,7 +53,8 @@ internal sealed record CardLayout(CardSize Card, Fiducials Fiducials, FrameSheet
                     ? CellContent.FilledHeightMm(height, grid.LineIntervalMm(row, column))
                     : height,
             });
-        return new CardLayout(card, Corners(request.Number, card, EdgeOf(request), request.MarkerSideMm), frame?.Value, cells.ToValueList());
+        Fiducials corners = Corners(request.Number, card, EdgeOf(request), request.MarkerSideMm);
+        return new CardLayout(card, corners, frame?.Value, cells.ToValueList());
     }
 
     private static double EdgeOf(PlanRequest request) =>

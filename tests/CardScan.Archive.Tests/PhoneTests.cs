@@ -47,6 +47,33 @@ public sealed class PhoneTests : IDisposable
     }
 
     [Fact]
+    public void A_grey_strip_that_no_series_has_shown_is_known_by_its_first_single_photo()
+    {
+        using CardArchive archive = _scratch.Open();
+        Plan strip = Kept.Plan() with
+        {
+            Kind = CardKind.GreyStrip, Columns = new() { Setting = Setting.PrintedDensity, Values = [0.3, 0.9] },
+        };
+        Assert.Null(PlanRules.Check(strip));
+        string sha256 = CardJson.Sha256(Kept.Json(strip));
+        foreach (string photo in (string[])["first", "second"]) Keep(strip, photo, response: null);
+        Keep(Kept.Plan(18), "other", response: null);
+
+        Assert.Equal("first.jpg", archive.KnownDarkness(sha256).Value!.Photos[0].File);
+        Assert.Null(archive.KnownDarkness(CardJson.Sha256(Kept.Json(Kept.Plan(18)))).Value);
+
+        Keep(strip, "series", new(PhotoResponse.Series, [0, 0, 0, 0, 0]));
+        Assert.Equal("series.jpg", archive.KnownDarkness(sha256).Value!.Photos[0].File);
+
+        void Keep(Plan plan, string photo, PhotoResponse? response)
+        {
+            ReadingToKeep reading = Kept.Reading(plan, photo);
+            PhotoRecord only = reading.Reading.Photos[0] with { Response = response };
+            Assert.False(archive.KeepReading(reading with { Reading = reading.Reading with { Photos = [only] } }).IsRefused);
+        }
+    }
+
+    [Fact]
     public void A_forgotten_phone_is_gone_and_its_readings_stay()
     {
         using CardArchive archive = _scratch.Open();

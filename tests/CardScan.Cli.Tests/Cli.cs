@@ -34,7 +34,7 @@ internal static class Cli
     /// <summary>Runs a command that knows no archive unless one is named: nobody's own is touched.</summary>
     internal static CliRun Run(params string[] args)
     {
-        bool mayLeaveOut = args is ["plan" or "read" or "score" or "next" or "compare", ..]
+        bool mayLeaveOut = args is ["plan" or "greys" or "read" or "score" or "next" or "compare", ..]
             && !args.Contains("--help") && !args.Contains("--archive");
         return RunWith(archiveFolder: null, mayLeaveOut ? [args[0], "--no-archive", .. args[1..]] : args);
     }

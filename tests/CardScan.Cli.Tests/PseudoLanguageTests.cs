@@ -16,7 +16,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
 
     private static readonly string[] Commands =
     [
-        "", "plan", "read", "score", "next", "compare", "demo", "profile", "profile machine", "profile material", "profile list",
+        "", "plan", "greys", "read", "score", "next", "compare", "demo", "profile", "profile machine", "profile material", "profile list",
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
         "archive", "archive list", "archive show", "archive find", "archive best", "archive phones", "archive export", "archive import",
         "archive verify", "archive repair", "archive prune", "archive note", "archive tag", "archive close",
@@ -92,6 +92,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         AssertRuns("score", _scratch["read/reading.json"], "--out", _scratch["scored"]);
         AssertRuns("next", "17", "--out", _scratch["next"]);
         AssertRuns("compare", "r1", "r2", "--out", _scratch["compared"]);
+        AssertRuns("greys", "--out", _scratch["strip"]);
         AssertRuns("archive", "list");
         AssertRuns("archive", "show", "17");
         AssertRuns("archive", "find", "--process", "engrave");

@@ -101,6 +101,20 @@ public class BadPlanTests
     }
 
     [Theory]
+    [InlineData("process", "\"cut\"", "$.kind is greyStrip and process is cut")]
+    [InlineData("kind", "\"grid\"", "$.machine.ratedOpticalWatts is 0")]
+    [InlineData("columns.setting", "\"focusOffsetMm\"", "$.columns.setting does not fit the kind of the card")]
+    [InlineData("rows.setting", "\"printedDensity\"", "$.rows.setting does not fit the kind of the card")]
+    [InlineData("columns.values.0", "0", "$.columns.values[0] is 0: expected more than 0, at most 4")]
+    public void A_wrong_plan_of_a_grey_strip_is_refused(string path, string value, string start)
+    {
+        JsonNode plan = JsonNode.Parse(CardJson.Write(Samples.Strip))!;
+        Assert.Null(CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal);
+        Set(plan, path, value);
+        Assert.StartsWith(start, CardJson.ReadPlan(Encoding.UTF8.GetBytes(plan.ToJsonString())).Refusal!.Seen, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData("process", "\"engrave\"")]
     [InlineData("cells.0.tabs.0.atMm", "8")]
     [InlineData("cells.0.tabs.0.lengthMm", "0")]

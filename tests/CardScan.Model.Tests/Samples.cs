@@ -77,6 +77,16 @@ internal static class Samples
         AcceptedRisk = "words",
     };
 
+    /// <summary>A strip of two printed greys.</summary>
+    internal static Plan Strip => Plan with
+    {
+        Kind = CardKind.GreyStrip,
+        Machine = new() { Name = "printer", RatedOpticalWatts = 0 },
+        Columns = new() { Setting = Setting.PrintedDensity, Values = [0.3, 0.9] },
+        Rows = new() { Setting = Setting.Passes, Values = [1] },
+        Fixed = new(),
+    };
+
     /// <summary>A cut plan with tabs.</summary>
     internal static Plan Tabbed => Plan with
     {
@@ -108,6 +118,7 @@ internal static class Samples
                 Response = new(PhotoResponse.Series, [-0.3, 0.15, 0.17, -0.05, 0.04])
                 {
                     Covariance = [0.002, 0, 0.001, 0, 0, 0.0005, 0, 0, 0, 0.0002, 0, 0, 0, 0, 0.0001], SeriesCount = 2,
+                    CardNumber = 5, Scale = new(new string('d', 64), 0.02, 0.06, IsKnown: true),
                 },
                 Warnings = [new("w", "m")],
             },

@@ -63,6 +63,7 @@ public sealed class CardJoinTests
         { plan => plan with { Fixed = plan.Fixed with { PassPauseS = 20 } },
             "the pause between passes of card 17 is 0 s, that of card 19 20 s" },
         { plan => plan with { Kind = CardKind.FocusLadder }, "card 19 is a focus ladder, which has no grid of power and speed" },
+        { plan => plan with { Kind = CardKind.GreyStrip }, "card 19 is a grey strip, which has no grid of power and speed" },
     };
 
     [Theory]

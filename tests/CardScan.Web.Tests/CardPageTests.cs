@@ -43,6 +43,24 @@ public class CardPageTests
     }
 
     [Fact]
+    public async Task A_grey_strip_is_made_with_a_number_of_its_own_and_is_there_to_be_printed()
+    {
+        await using ServedPage page = await ServedPage.Start(Plan);
+        using HttpResponseMessage answer = await page.Post("/cards/strip");
+        Assert.Equal("/cards/c2", answer.Headers.GetValues(Answer.GoHeader).Single());
+
+        IHtmlDocument strip = await page.Page("/cards/c2");
+        Assert.StartsWith("This is a grey strip", StateOf(strip), StringComparison.Ordinal);
+        Assert.Equal(
+            ["plan.json", "strip-a4.pdf", "strip-letter.pdf"], strip.QuerySelectorAll(".download a").Select(link => link.TextContent));
+        byte[] pdf = await page.Client.GetByteArrayAsync(page.At("/cards/c2/files/strip-a4.pdf"));
+        Assert.Equal("%PDF-"u8, pdf.AsSpan(0, 5));
+        // Nothing burns it, so nothing is to be burned or planned next, and there is nothing to be careful of.
+        Assert.Empty(strip.QuerySelectorAll("form[action$='burned'], form[action$='next'], table.steps, .cautions"));
+        Assert.DoesNotContain("c2", (await page.Page("/")).Body!.InnerHtml, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Its_readings_stand_there_with_their_judgement_and_the_table_with_every_setting()
     {
         await using ServedPage page = await WithReading();

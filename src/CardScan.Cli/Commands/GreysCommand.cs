@@ -10,24 +10,18 @@ internal static class GreysCommand
 {
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
     {
-        Option<string> paper = new("--paper")
-        {
-            Description = Voice.Say("option.paper.strip"), HelpName = "a4|letter", DefaultValueFactory = _ => "a4",
-        };
-        paper.AcceptOnlyFromAmong("a4", "letter");
         Option<double?> number = NumberOption.OfCard(new Phrase("option.number.plan"));
         Option<string?> output = new("--out", "-o")
         {
             Description = Voice.Say("option.out.card"), HelpName = OptionText.Placeholder("folder"),
         };
         ArchiveInput archive = new(surroundings);
-        ExplainedCommand command = new("greys", "cardscan greys", "cardscan greys --paper letter --out my-strip") { paper, number, output };
+        ExplainedCommand command = new("greys", "cardscan greys", "cardscan greys --out my-strip") { number, output };
         archive.AddTo(command, mayBeLeftOut: true);
         command.SetAction(parsed =>
         {
             Outcome<MadeStrip> made = MakeStrip.Run(new()
             {
-                Paper = parsed.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4,
                 Number = (int?)parsed.GetValue(number),
                 OutputFolder = surroundings.At(parsed.GetValue(output) ?? CardRequest.FolderOfCard),
                 Archive = archive.From(parsed),

@@ -52,6 +52,9 @@ public sealed record CardEntry
     /// <summary>Optical power of the machine at 100 %, W.</summary>
     public required double RatedOpticalWatts { get; init; }
 
+    /// <summary>True for a grey strip, which nothing burns: what is burned has watts.</summary>
+    public bool IsPrinted => RatedOpticalWatts == 0;
+
     /// <summary>When its plan was kept, UTC.</summary>
     public required DateTimeOffset KeptUtc { get; init; }
 

@@ -65,6 +65,7 @@ public static class PlanRules
 
     private static IEnumerable<FieldFault> SettingFaults(Plan plan)
     {
+        if (plan is { IsPrinted: true, Process: not Process.Engrave }) yield return new("kind", "rule.strip-cut");
         if (plan.IsPrinted != (plan.Columns.Setting == Setting.PrintedDensity)) yield return new("columns.setting", "rule.strip-axis");
         if (plan.Rows.Setting == Setting.PrintedDensity) yield return new("rows.setting", "rule.strip-axis");
         if (plan.Columns.Setting == plan.Rows.Setting)
@@ -165,7 +166,7 @@ public static class PlanRules
             new("rule.whole-between", ("least", 1), ("most", 1000)),
         Setting.FocusOffsetMm when !(Math.Abs(value) <= 1000) => Expected.Between(-1000, 1000, Unit.Mm),
         Setting.LineIntervalMm when !(value > 0 && value <= 100) => Expected.PositiveTo(100, Unit.Mm),
-        Setting.PrintedDensity when !(value > 0 && value <= 4) => Expected.PositiveTo(4, Unit.Density),
+        Setting.PrintedDensity when !(value > 0 && value <= 4) => Expected.PositiveTo(4, Unit.None),
         _ => null,
     };
 

@@ -96,7 +96,7 @@ internal static class HeatMap
         bool isMeasured = found is not null && quantity.Value(found) is not null;
         return Voice.Say(
             "page.map.tip",
-            ("setting", burned.ToFigure(plan)), ("kind", isMeasured ? quantity.Kind : "none"),
+            ("setting", ShownSetting.Of(plan, cell, burned)), ("kind", isMeasured ? quantity.Kind : "none"),
             ("value", isMeasured ? quantity.Tip(found!) : Numbers.NotMeasured));
     }
 }

@@ -34,7 +34,7 @@ internal static class CellTable
             "h3",
             badge is null ? null : new XElement("span", Html.Class("badge"), badge), badge is null ? null : " ",
             Voice.Tell(GridCells.Place(cell.Row, cell.Column))),
-        Html.Paragraph(Html.Class("lead"), Voice.Tell(cell.Settings.ToFigure(reading.Plan))),
+        reading.Plan.IsPrinted ? null : Html.Paragraph(Html.Class("lead"), Voice.Tell(cell.Settings.ToFigure(reading.Plan))),
         ShownCell.Remarks(cell) is { Length: > 0 } remarks ? Html.Paragraph(Html.Class("doubt"), remarks) : null,
         new XElement("dl", Html.Class("facts"), Columns(reading).Skip(Settings(reading).Count()).Select(column => new XElement(
             "div", new XElement("dt", column.Heading), new XElement("dd", column.Content(cell))))));
@@ -75,11 +75,15 @@ internal static class CellTable
         {
             yield return new(
                 ShownSetting.Heading(setting),
-                cell => cell.Settings.ValueOf(setting) is double value ? ShownSetting.Bare(setting, value) : "–");
+                cell => ValueOf(setting, cell, reading.Plan) is double value ? ShownSetting.Bare(setting, value) : "–");
         }
 
-        yield return new(
-            Voice.Say("page.cells.head-energy"), cell => cell.Dose is { } dose ? ShownCell.Energy(dose) : Html.NotMeasured());
+        if (!reading.Plan.IsPrinted)
+        {
+            yield return new(
+                Voice.Say("page.cells.head-energy"), cell => cell.Dose is { } dose ? ShownCell.Energy(dose) : Html.NotMeasured());
+        }
+
         if (isCut && reading.Plan.Material.ThicknessMm is { } thicknessMm)
         {
             yield return new(
@@ -107,11 +111,16 @@ internal static class CellTable
     private static bool ShowsSides(Reading reading) =>
         reading.Plan.Process == Process.Cut || reading.Cells.Any(cell => cell.Sides is not null || cell.Through is not null);
 
-    /// <summary>Power and speed always, and whatever else changes over the card.</summary>
-    private static IEnumerable<Setting> Settings(Reading reading) =>
-        Enum.GetValues<Setting>().Where(setting =>
+    /// <summary>Power and speed always, and whatever else changes over the card; of what is printed the density alone.</summary>
+    private static IEnumerable<Setting> Settings(Reading reading) => reading.Plan.IsPrinted
+        ? [Setting.PrintedDensity]
+        : Enum.GetValues<Setting>().Where(setting =>
             setting is Setting.PowerPercent or Setting.SpeedMmPerMin
             || setting == reading.Plan.Columns.Setting || setting == reading.Plan.Rows.Setting);
+
+    private static double? ValueOf(Setting setting, CellReading cell, Plan plan) => setting == Setting.PrintedDensity
+        ? plan.Columns.Values[cell.Column]
+        : cell.Settings.ValueOf(setting);
 
     private static readonly (string Heading, Func<Sides, SideReading> Of)[] Sides =
     [

@@ -31,7 +31,7 @@ internal static class ReportPage
     /// <summary>What was printed has no settings, no energy and no cautions.</summary>
     private static XElement OfStrip(ReportInput input, GridCells grid) => new(
         "main", TitleSection.Write(input.Reading), AdviceSection.Write(input.Reading), PhotoSection.Write(input), GridSection.Write(grid),
-        QualitySection.Write(input.Reading));
+        CellTable.Write(input.Reading), QualitySection.Write(input.Reading));
 
     private static XElement Footer(Reading reading) => new("footer", Html.Paragraph(Voice.Say("page.footer",
     [

@@ -23,9 +23,13 @@ public sealed class ReportParts(Reading reading)
         return new("div", Html.Class("headline"), TitleSection.Judged(reading, isBrief), RecommendationSection.First(reading));
     }
 
-    /// <summary>What to set the machine to; of a focus ladder the best focus.</summary>
-    public XElement Settings() =>
-        reading.Plan.Kind == CardKind.FocusLadder ? FocusSection.Write(reading) : RecommendationSection.Write(reading);
+    /// <summary>What to set the machine to; of a focus ladder the best focus; null of a grey strip, which no machine makes.</summary>
+    public XElement? Settings() => reading.Plan.Kind switch
+    {
+        CardKind.GreyStrip => null,
+        CardKind.FocusLadder => FocusSection.Write(reading),
+        _ => RecommendationSection.Write(reading),
+    };
 
     /// <summary>What else the card tells; null where it tells nothing more.</summary>
     public XElement? Advice() => AdviceSection.Write(reading);
@@ -86,5 +90,5 @@ public sealed class ReportParts(Reading reading)
     }
 
     private string Said(Cell cell) => Voice.Say("page.cell.link",
-        ("place", GridCells.Place(cell.Row, cell.Column)), ("setting", reading.Plan.SettingsOf(cell).ToFigure(reading.Plan)));
+        ("place", GridCells.Place(cell.Row, cell.Column)), ("setting", ShownSetting.Of(reading.Plan, cell, reading.Plan.SettingsOf(cell))));
 }

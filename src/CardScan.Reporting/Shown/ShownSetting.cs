@@ -19,6 +19,11 @@ internal static class ShownSetting
         ? Voice.Say("page.setting.passes", ("passes", (int)value))
         : Voice.Tell(SettingNumber.Of(setting, value));
 
+    /// <summary>What a cell was burned with; of a printed grey the density that was asked for.</summary>
+    public static Figure Of(Plan plan, Cell cell, CellSettings settings) => plan.IsPrinted
+        ? SettingNumber.Of(Setting.PrintedDensity, plan.Columns.Values[cell.Column])
+        : settings.ToFigure(plan);
+
     /// <summary>A recommended setting, with the passes of its cell and what else changes over the card.</summary>
     public static SettingFigure Of(Reading reading, Recommendation recommendation) =>
         BurnedWith(reading, recommendation) is { } settings

@@ -28,9 +28,9 @@ internal static class CardPage
             LivePart.Write($"{path}/history", [Topic.Archive], History(shop, kept)),
             Words(path),
             files.Planned is { } planned ? CardParts.Warnings(planned) : null,
-            CardParts.Cautions(files.Cautions),
+            files.Plan.IsPrinted ? null : CardParts.Cautions(files.Cautions),
             Files(path, files),
-            Html.Section("settings", Voice.Say("web.card.settings"), PlanParts.Steps(files.Steps)));
+            files.Plan.IsPrinted ? null : Html.Section("settings", Voice.Say("web.card.settings"), PlanParts.Steps(files.Steps)));
     }
 
     /// <summary>How far the card is, and what to do with it.</summary>
@@ -39,11 +39,11 @@ internal static class CardPage
         CardEntry card = kept.Card;
         string path = PathOf(card.Id);
         bool isBurned = card.Tags.Contains(TodayPage.BurnedTag), isRead = card.Readings > 0, isClosed = card.ClosedUtc is not null;
-        string state = isClosed ? "closed" : isRead ? "read" : isBurned ? "burned" : "planned";
+        string state = isClosed ? "closed" : card.IsPrinted ? "strip" : isRead ? "read" : isBurned ? "burned" : "planned";
         return LivePart.Content(
             Html.Paragraph(Html.Class("lead"), Voice.Say("web.card.state", ("state", state), ("readings", card.Readings))),
             new XElement("div", Html.Class("doing"),
-                isClosed || isRead ? null : isBurned
+                isClosed || isRead || card.IsPrinted ? null : isBurned
                     ? Field.Button($"{path}/burned-not", Said, Voice.Say("web.card.do", ("what", "burned-not")), "button")
                     : Field.Button($"{path}/burned", Said, Voice.Say("web.card.do", ("what", "burned")), "button first"),
                 isClosed ? null : new XElement("a", Html.Class(isBurned && !isRead ? "button first" : "button"),
@@ -64,8 +64,8 @@ internal static class CardPage
             readings.Length == 0 ? null : Html.Section(
                 "readings", Voice.Say("web.card.readings"),
                 new XElement("ol", Html.Class("photos"), readings.Select((reading, i) => Item(shop, reading, i < MostJudged))),
-                Field.Button($"{path}/next", Said, Voice.Say("web.card.next"), "button first"),
-                Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.next-what"))),
+                kept.Card.IsPrinted ? null : Field.Button($"{path}/next", Said, Voice.Say("web.card.next"), "button first"),
+                kept.Card.IsPrinted ? null : Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.next-what"))),
             kept.Notes.Count == 0 && tags.Length == 0 ? null : Html.Section(
                 "notes", Voice.Say("web.card.notes"),
                 new XElement("ul", Html.Class("notes"), kept.Notes.Select(Note)),

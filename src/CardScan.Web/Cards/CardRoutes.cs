@@ -21,6 +21,11 @@ internal static class CardRoutes
             return Answer.Part(part, status);
         });
         routes.MapPost("/cards", (Delegate)((HttpContext context) => Make(context, shop)));
+        routes.MapPost(MakePage.StripPath, (HttpContext context) =>
+        {
+            Outcome<MadeStrip> made = MakeStrip.Run(new() { OutputFolder = null, Archive = shop.Archive });
+            return Made(context, shop, made.IsRefused ? made.Refusal! : made.Value.Kept!);
+        });
         routes.MapGet(Card, (HttpContext context, long id) => Show(context, shop, id));
         routes.MapGet($"{Card}/state", (long id) => Part(shop, id, CardPage.State));
         routes.MapGet($"{Card}/history", (long id) => Part(shop, id, kept => CardPage.History(shop, kept)));
@@ -68,9 +73,11 @@ internal static class CardRoutes
         return Made(context, shop, MakeCard.Run(request.Value));
     }
 
-    private static IResult Made(HttpContext context, Workshop shop, Outcome<MadeCard> made)
+    private static IResult Made(HttpContext context, Workshop shop, Outcome<MadeCard> made) =>
+        Made(context, shop, made.IsRefused ? made.Refusal! : made.Value.Kept!);
+
+    private static IResult Made(HttpContext context, Workshop shop, Outcome<KeptCard> kept)
     {
-        Outcome<KeptCard> kept = made.IsRefused ? made.Refusal! : made.Value.Kept!;
         if (kept.IsRefused) return Answer.Refused(kept.Refusal!);
         shop.Bell.Ring(Topic.Archive);
         return Answer.Go(context, CardPage.PathOf(kept.Value.Id));

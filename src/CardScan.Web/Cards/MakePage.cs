@@ -13,6 +13,9 @@ internal static class MakePage
     /// <summary>Where the card that follows is fetched.</summary>
     public const string FollowPath = $"{Path}/card";
 
+    /// <summary>Where a grey strip is asked for.</summary>
+    public const string StripPath = "/cards/strip";
+
     /// <summary>Id of the part that follows.</summary>
     private const string Follows = "planned";
 
@@ -25,7 +28,10 @@ internal static class MakePage
                 "form", Html.Class("ask"), new XAttribute("action", FollowPath), new XAttribute("data-follow", Follows),
                 Main(form), Ranges(form), Sizes(form), Passes(form), Named(form),
                 Html.Paragraph(new XElement("a", new XAttribute("href", MachinesPage.Path), Voice.Say("web.way", ("to", "machines"))))),
-            new XElement("div", new XAttribute("id", Follows), new XAttribute("aria-live", "polite"), card)));
+            new XElement("div", new XAttribute("id", Follows), new XAttribute("aria-live", "polite"), card)),
+        new XElement("div", Html.Class("doing"), Field.Button(StripPath, "strip", Voice.Say("web.card.strip"), "button")),
+        new XElement("div", new XAttribute("id", "strip"), new XAttribute("role", "status")),
+        Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.strip-what")));
 
     /// <summary>The card as it will burn, with what to mind, and the button below all of it.</summary>
     public static XElement Card(CardForm form, CardRequest request, PlannedCard planned) => new(

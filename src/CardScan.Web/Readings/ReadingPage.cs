@@ -22,12 +22,12 @@ internal static class ReadingPage
             new XElement("div", Html.Class("side-by-side"),
                 new XElement("div",
                     new XElement("div", new XAttribute("id", "answer"), new XAttribute("aria-live", "polite"), Answer(parts)),
-                    Choices(name, reading),
-                    Tools(shelved.Kept.Entry, parts)),
+                    reading.Plan.IsPrinted ? null : Choices(name, reading),
+                    Tools(shelved.Kept.Entry, parts, reading.Plan.IsPrinted)),
                 Photos(name, shelved, parts, cell)),
             parts.Grid(),
             new XElement("details", new XElement("summary", Voice.Say("web.reading.figures")), parts.Figures()),
-            parts.Cautions());
+            reading.Plan.IsPrinted ? null : parts.Cautions());
     }
 
     /// <summary>What follows from the choices.</summary>
@@ -40,15 +40,19 @@ internal static class ReadingPage
                 new XElement("a", new XAttribute("href", PathOf(ReadingEntry.NameOf(newest))), Voice.Say("web.reading.show-newer")))
             : null);
 
-    private static XElement Tools(ReadingEntry entry, ReportParts parts)
+    private static XElement Tools(ReadingEntry entry, ReportParts parts, bool isPrinted)
     {
         SpeedUnit other = Voice.Speeds == SpeedUnit.MmPerMin ? SpeedUnit.MmPerS : SpeedUnit.MmPerMin;
         return new(
             "div", Html.Class("tools"),
-            Field.Button($"{CardPage.PathOf(entry.CardId)}/next", "said", Voice.Say("web.card.next"), "button first"),
+            isPrinted
+                ? null
+                : Field.Button($"{CardPage.PathOf(entry.CardId)}/next", "said", Voice.Say("web.card.next"), "button first"),
             new XElement("a", Html.Class("button"), new XAttribute("href", CardPage.PathOf(entry.CardId)), Voice.Say("web.reading.card")),
-            Field.Button($"{PathOf(entry.Name)}/{other}", "said", Voice.Say("web.reading.speeds-in", ("unit", Preferences.WordOf(other))),
-                "button"),
+            isPrinted
+                ? null
+                : Field.Button($"{PathOf(entry.Name)}/{other}", "said",
+                    Voice.Say("web.reading.speeds-in", ("unit", Preferences.WordOf(other))), "button"),
             new XElement("button", new XAttribute("type", "button"), new XAttribute("data-print", ""), Voice.Say("web.reading.print")),
             new XElement("button", new XAttribute("type", "button"), new XAttribute("data-copy", "as-text"),
                 new XAttribute("data-done", Voice.Say("web.reading.copied")), Voice.Say("web.reading.copy")),

@@ -38,7 +38,7 @@ internal static class TodayPage
         Outcome<FoundCards> found = shop.Cards.Take(new() { Most = MostLookedAt });
         if (found.IsRefused) return LivePart.Content(RefusalPart.Write(found.Refusal!));
         if (found.Value.Count == 0) return LivePart.Content(Steps(), shop.DemoFolder is null ? null : DemoCard(), Begin());
-        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null)
+        XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null && !card.IsPrinted)
             .Select(card => Task(shop, card)).OfType<XElement>().Take(MostTasks)];
         Outcome<ValueList<BestSetting>> best = shop.Settings.Take(new());
         return LivePart.Content(
@@ -67,7 +67,7 @@ internal static class TodayPage
         }
 
         Judgement? judgement = shop.Readings.JudgementOf(ReadingEntry.NameOf(id));
-        return judgement is null or { Usability: Usability.AsItIs or Usability.GreyStrip } ? null : Item(
+        return judgement is null or { Usability: Usability.AsItIs } ? null : Item(
             card, judgement.Detail, Voice.Say("web.today.doubt", ("card", EntryParts.Name(card)), ("lead", judgement.Lead)),
             ReadingPage.PathOf(ReadingEntry.NameOf(id)), "look");
     }

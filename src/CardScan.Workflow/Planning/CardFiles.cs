@@ -16,11 +16,11 @@ internal sealed record CardFiles(ValueList<NewFile> Drawn, ValueList<NewFile> Ap
     internal const string MachineFileName = "card.gcode", OutlineName = "outline.gcode";
 
     private const string DrawingName = "card.svg", TableName = "settings.csv", PageName = "settings.html", PreviewName = "preview.png",
-        FrameName = "frame.pdf";
+        FrameName = "frame.pdf", StripOnA4Name = "strip-a4.pdf", StripOnLetterName = "strip-letter.pdf";
 
     /// <summary>The files that a plan may have beside it, in the order in which they are told.</summary>
     internal static readonly IReadOnlyList<string> Names =
-        [DrawingName, TableName, PageName, PreviewName, FrameName, MachineFileName, OutlineName];
+        [DrawingName, TableName, PageName, PreviewName, FrameName, MachineFileName, OutlineName, StripOnA4Name, StripOnLetterName];
 
     /// <summary>
     /// Draws everything; what is burned, or drawn to be burned, tells everything in the units of the plan. Refused where the machine
@@ -46,6 +46,8 @@ internal sealed record CardFiles(ValueList<NewFile> Drawn, ValueList<NewFile> Ap
     /// <summary>Whether a plan has a file of this name, as long as its machine can do it.</summary>
     internal static bool Belongs(string name, Plan plan) => name switch
     {
+        StripOnA4Name or StripOnLetterName => plan.IsPrinted,
+        _ when plan.IsPrinted => false,
         FrameName => plan.Frame is not null,
         PreviewName or MachineFileName or OutlineName => plan.Burning is not null,
         _ => true,
@@ -66,6 +68,8 @@ internal sealed record CardFiles(ValueList<NewFile> Drawn, ValueList<NewFile> Ap
             PageName => NewFile.OfText(name, CardReport.SettingsHtml(plan, CardPlanner.StepsOf(plan), Cautions.For(plan.Machine))),
             PreviewName => new NewFile(name, CardPlanner.PaintPreview(plan)),
             FrameName => new NewFile(name, CardPlanner.PrintFrame(plan)),
+            StripOnA4Name => new NewFile(name, CardPlanner.PrintStrip(plan, Paper.A4)),
+            StripOnLetterName => new NewFile(name, CardPlanner.PrintStrip(plan, Paper.Letter)),
             MachineFileName => Text(CardPlanner.WriteMachineFile(plan)),
             OutlineName => Text(CardPlanner.WriteOutline(plan, extras.PointerPercent)),
             _ => throw new ArgumentOutOfRangeException(nameof(name), name, "A plan has no such file."),

@@ -8,14 +8,14 @@ namespace CardScan.Workflow;
 /// <summary>A grey strip to be printed.</summary>
 public sealed record StripRequest
 {
-    /// <summary>What it is printed on.</summary>
-    public Paper Paper { get; init; }
-
     /// <summary>Its number; null takes the archive's next free one, 0 where there is no archive.</summary>
     public int? Number { get; init; }
 
-    /// <summary>Folder for the files; <see cref="CardRequest.FolderOfCard"/> in it stands for a name after the number.</summary>
-    public string OutputFolder { get; init; } = CardRequest.FolderOfCard;
+    /// <summary>
+    /// Folder for the files; <see cref="CardRequest.FolderOfCard"/> in it stands for a name after the number. Null writes none:
+    /// <see cref="CardDownloads"/> makes them of the kept plan.
+    /// </summary>
+    public string? OutputFolder { get; init; } = CardRequest.FolderOfCard;
 
     /// <summary>The archive that knows the free numbers and keeps the plan; null uses none.</summary>
     public ArchivePlace? Archive { get; init; }
@@ -27,12 +27,10 @@ public sealed record StripRequest
 /// <param name="Kept">What the archive made of it; null where none is used.</param>
 public sealed record MadeStrip(Plan Plan, ValueList<string> Files, Outcome<KeptCard>? Kept);
 
-/// <summary>A grey strip, to be laid beside cards: its plan, and the page to print.</summary>
+/// <summary>A grey strip, to be laid beside cards: its plan, and pages to print on either paper.</summary>
 public static class MakeStrip
 {
-    private const string PdfName = "strip.pdf";
-
-    /// <summary>Lays out a strip, writes <c>plan.json</c> and <c>strip.pdf</c>, and keeps the plan.</summary>
+    /// <summary>Lays out a strip, writes <c>plan.json</c>, <c>strip-a4.pdf</c> and <c>strip-letter.pdf</c>, and keeps the plan.</summary>
     /// <param name="request">What is asked.</param>
     /// <returns>The strip; or why there is none. Another plan in the folder is never replaced.</returns>
     /// <exception cref="ArgumentNullException">There is no request.</exception>
@@ -45,11 +43,6 @@ public static class MakeStrip
             ? made
             : made.Value with { Kept = place.Use(archive => archive.KeepCard(JsonOf(made.Value.Plan)), mayMake: true) };
     }
-
-    /// <summary>The page of a strip that is kept.</summary>
-    /// <param name="strip">Its plan.</param>
-    /// <param name="paper">What it is printed on.</param>
-    public static byte[] Pdf(Plan strip, Paper paper) => CardPlanner.PrintStrip(strip, paper);
 
     /// <summary>The files are written before the archive lets go of the number, so that no other card gets it meanwhile.</summary>
     private static Outcome<MadeStrip> WithFreeNumber(StripRequest request, ArchivePlace place)
@@ -68,11 +61,13 @@ public static class MakeStrip
     private static Outcome<MadeStrip> Make(StripRequest request, int number)
     {
         Plan strip = CardPlanner.MakeStrip(number);
-        string folder = OutputFolder.OfCard(request.OutputFolder, number);
+        if (request.OutputFolder is not { } output) return new MadeStrip(strip, [], null);
+        string folder = OutputFolder.OfCard(output, number);
         byte[] json = JsonOf(strip);
         if (CardFiles.FirstObstacle(folder, json) is { } obstacle) return obstacle;
-        Outcome<ValueList<string>> files = OutputFolder.Write(
-            folder, [new(CardFiles.PlanName, json), new(PdfName, CardPlanner.PrintStrip(strip, request.Paper))]);
+        Outcome<CardFiles> drawn = CardFiles.Of(strip, new());
+        if (drawn.IsRefused) return drawn.Refusal!;
+        Outcome<ValueList<string>> files = drawn.Value.Write(folder, json);
         return files.IsRefused ? files.Refusal! : new MadeStrip(strip, files.Value, null);
     }
 

@@ -290,6 +290,34 @@ public sealed class CardComparerTests
         };
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void What_a_strip_brought_to_one_scale_leaves_little_doubt_whatever_is_known_of_the_scale(bool isKnown)
+    {
+        Reading first = Taken(Needing(1).Read(1), 'a', "Phone", 0.5), later = Taken(Needing(1.1).Read(2), 'b', "Other", 0.3);
+        string scale = isKnown ? "series" : first.Photos[0].Sha256;
+        // The first photo is the scale itself where no series is.
+        if (isKnown) first = Brought(first, "series");
+        ComparedPair one = Compare(first, Brought(later, scale)), other = Compare(first, Brought(later, "another")),
+            unlike = Compare(first, later);
+
+        Assert.Equal("tones-one-scale", one.Notes[0].Code);
+        Assert.NotEqual("tones-one-scale", other.Notes[0].Code);
+        Assert.True(WidthOf(one) < 0.8 * WidthOf(unlike), $"{WidthOf(one)} beside {WidthOf(unlike)}");
+        Assert.Equal(1.1, one.RelativeDose!.Value, 0.05);
+
+        static double WidthOf(ComparedPair pair) => Math.Log(pair.RelativeDose!.High / pair.RelativeDose.Low);
+        Reading Brought(Reading reading, string scale) => reading with
+        {
+            Photos = reading.Photos.Select(photo => photo with
+            {
+                Response = new(PhotoResponse.Card, [-0.3, 0.1, 0, 0, 0]) { Scale = new(scale, 0.02, 0.15, isKnown) },
+                Quality = photo.Quality! with { DarknessScaleError = 0.151 },
+            }).ToValueList(),
+        };
+    }
+
     [Theory] // A curve that is only expected is as good as none where both photos have it: what is wrong with it drops out.
     [InlineData(-0.3, true)]
     [InlineData(-0.2, false)]
