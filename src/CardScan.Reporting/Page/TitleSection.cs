@@ -42,7 +42,7 @@ internal static class TitleSection
     {
         yield return (Voice.Say("page.fact.material"), ShownPlan.Material(plan.Material));
         if (plan.Material.Batch is { Length: > 0 } batch) yield return (Voice.Say("page.fact.batch"), batch);
-        yield return (Voice.Say("page.fact.machine"), ShownPlan.Machine(plan));
+        yield return (Voice.Say("page.fact.machine"), ShownPlan.MachineOf(plan));
         if (plan.Fixed.AirAssist is { } air) yield return (Voice.Say("page.fact.air"), Voice.Tell(air.ToFigure()));
         yield return (Voice.Say("page.fact.grid"), Voice.Say(
             "page.fact.grid-value", ("cells", plan.Cells.Count), ("columns", Span(plan.Columns)), ("rows", Span(plan.Rows))));

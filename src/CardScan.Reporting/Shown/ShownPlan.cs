@@ -17,7 +17,7 @@ internal static partial class ShownPlan
     /// <summary>Material, batch, machine, process in one line.</summary>
     public static string Subtitle(Plan plan) => Voice.Say("page.subtitle",
     [
-        ("material", Material(plan.Material)), ("machine", Machine(plan)), ("process", Process(plan)),
+        ("material", Material(plan.Material)), ("machine", MachineOf(plan)), ("process", Process(plan)),
         .. plan.Material.Batch is { Length: > 0 } batch ? [("batch", batch)] : Array.Empty<(string, Figure)>(),
     ]);
 
@@ -34,7 +34,7 @@ internal static partial class ShownPlan
     public static string Process(Plan plan) => plan.IsPrinted ? "printed" : $"{plan.Process}";
 
     /// <summary>The machine that made it; a printer has no watts to be told.</summary>
-    public static string Machine(Plan plan) => plan.IsPrinted ? plan.Machine.Name : Machine(plan.Machine);
+    public static string MachineOf(Plan plan) => plan.IsPrinted ? plan.Machine.Name : Machine(plan.Machine);
 
     /// <summary>"bench diode, 10 W optical"; the watts once where the name holds them already.</summary>
     public static string Machine(Machine machine)

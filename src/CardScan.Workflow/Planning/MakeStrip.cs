@@ -1,5 +1,4 @@
 using System.Text;
-using CardScan.Language;
 using CardScan.Model;
 using CardScan.Planning;
 

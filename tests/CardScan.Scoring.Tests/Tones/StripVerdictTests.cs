@@ -1,6 +1,5 @@
 using CardScan.Model;
 using CardScan.Scoring.Comparing;
-using CardScan.Scoring.Next;
 
 namespace CardScan.Scoring.Tests.Tones;
 
