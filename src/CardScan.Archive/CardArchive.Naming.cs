@@ -34,10 +34,19 @@ public sealed partial class CardArchive
                 .Where(reading => reading.IsCurrent).OrderByDescending(reading => reading.Id).ToValueList());
     }
 
-    /// <summary>The newest setting for every goal on every machine, material and thickness, each with what backs it.</summary>
-    /// <param name="query">Which cards count.</param>
-    public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) =>
-        Guard<ValueList<BestSetting>>(() => new BestFinder(_database.Connection).Find(query));
+    /// <summary>
+    /// All current settings: for every material, thickness, machine and goal the newest one, with the machine's record, how sure it
+    /// is and what the other cards say of it. What was read last comes first.
+    /// </summary>
+    /// <param name="query">
+    /// Which cards a setting may come from; near thicknesses are found too. Others of the same material and machine are heard all the
+    /// same.
+    /// </param>
+    public Outcome<ValueList<KeptSetting>> Settings(ArchiveQuery query)
+    {
+        ArgumentNullException.ThrowIfNull(query);
+        return Guard<ValueList<KeptSetting>>(() => new SettingFinder(_database.Connection).Find(query));
+    }
 
     /// <summary>Writes a note on a card, a reading or a batch; the same note again changes nothing.</summary>
     public Outcome<NoteEntry> AddNote(ArchiveSubject on, string text)

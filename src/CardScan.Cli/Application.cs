@@ -112,6 +112,7 @@ internal static class Application
             ScoreCommand.Create(terminal, surroundings),
             CompareCommand.Create(terminal, surroundings),
             NextCommand.Create(terminal, surroundings),
+            SettingsCommand.Create(terminal, surroundings),
             ArchiveCommand.Create(terminal, surroundings),
             UnitsCommand.Create(terminal, surroundings),
             CheckupCommand.Create(terminal, surroundings),

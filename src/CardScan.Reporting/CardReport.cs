@@ -114,6 +114,15 @@ public static class CardReport
         return StepsPage.Write(plan, steps, cautions);
     }
 
+    /// <summary>The settings of the archive as comma-separated values (RFC 4180).</summary>
+    /// <param name="settings">The settings.</param>
+    /// <returns>The text, lines ending in CR LF.</returns>
+    public static string SettingsCsv(ValueList<KeptSetting> settings)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        return BookCsv.Write(settings);
+    }
+
     /// <summary>The style sheet of the pages.</summary>
     /// <returns>Its text, lines ending in LF.</returns>
     public static string StyleSheet() => PageShell.Style();

@@ -21,7 +21,7 @@ internal sealed class Workshop : IAsyncDisposable
         // Nobody waits any more for what became of a bundle: it is sent again.
         foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
-        Settings = new(State, Archive.Best);
+        Settings = new(State, query => SettingsBook.Of(Archive, query));
         Cards = new(State, Archive.Find);
         KnownPhones = new(State, _ => Archive.Phones());
         Comparisons = new(Archive);
@@ -59,7 +59,7 @@ internal sealed class Workshop : IAsyncDisposable
     public ReadingShelf Readings { get; }
 
     /// <summary>Settings that were looked up.</summary>
-    public QueryShelf<ValueList<BestSetting>> Settings { get; }
+    public QueryShelf<SettingsBook> Settings { get; }
 
     /// <summary>Cards that were looked for.</summary>
     public QueryShelf<FoundCards> Cards { get; }

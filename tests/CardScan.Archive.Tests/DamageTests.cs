@@ -94,7 +94,7 @@ public sealed class DamageTests : IDisposable
         Fill();
         Sql(damage);
         using CardArchive archive = _scratch.Open();
-        Refusal?[] refusals = [archive.Find(new()).Refusal, archive.Best(new()).Refusal];
+        Refusal?[] refusals = [archive.Find(new()).Refusal, archive.Settings(new()).Refusal];
         Assert.Equal("archive-damaged", refusals.OfType<Refusal>().First().ToldCode());
     }
 

@@ -107,19 +107,6 @@ public sealed class FindingTests : IDisposable
     }
 
     [Fact]
-    public void The_best_setting_is_the_newest_readings_and_says_what_the_others_had()
-    {
-        KeepWith(5, speed: 1500, power: 60);
-        KeepWith(6, speed: 1200, power: 70);
-        BestSetting best = Assert.Single(_archive.Best(new() { Material = "slate" }).Value);
-        Assert.Equal((1200, 70), (best.Recommendation.SpeedMmPerMin, best.Recommendation.PowerPercent));
-        Assert.Equal((2, (1200, 1500), (60, 70)), (best.Readings, best.SpeedMmPerMin, best.PowerPercent));
-        Assert.Equal(6, best.Card.Number);
-        Assert.Equal(new Interval("markStrength", 0.8, 0.7, 0.9), best.Recommendation.Interval);
-        Assert.Equal(_scratch.Clock.Now, best.ReadUtc);
-    }
-
-    [Fact]
     public void A_setting_is_told_with_the_passes_and_the_line_interval_of_its_cell()
     {
         ReadingToKeep what = Kept.Reading(Kept.Plan(7, "felt"), "felt");
@@ -132,7 +119,7 @@ public sealed class FindingTests : IDisposable
                 Recommendations = [what.Reading.Recommendations[0] with { Cell = new(cell.Row, cell.Column) }],
             },
         });
-        RecommendationEntry best = Assert.Single(_archive.Best(new() { Material = "felt", Number = 7 }).Value).Recommendation;
+        RecommendationEntry best = Assert.Single(_archive.Settings(new() { Material = "felt", Number = 7 }).Value).Recommendation;
         Assert.Equal((3, 0.08, -1), (best.Passes, best.LineIntervalMm, best.FocusOffsetMm));
         Assert.Equal(best, Assert.Single(_archive.Find(new() { Number = 7 }).Value[0].Recommendations));
     }
@@ -169,19 +156,6 @@ public sealed class FindingTests : IDisposable
     {
         _archive.KeepReading(Kept.Reading(Kept.Plan(number, material, batch, thicknessMm, title), photo, darkness: 0.1 * number));
         _scratch.Clock.Now = _scratch.Clock.Now.AddDays(1);
-    }
-
-    private void KeepWith(int number, double speed, double power)
-    {
-        _scratch.Clock.Now = _scratch.Clock.Now.AddDays(1);
-        ReadingToKeep what = Kept.Reading(Kept.Plan(number, "slate"), $"slate {number}");
-        _archive.KeepReading(what with
-        {
-            Reading = what.Reading with
-            {
-                Recommendations = [what.Reading.Recommendations[0] with { SpeedMmPerMin = speed, PowerPercent = power }]
-            }
-        });
     }
 
     private ArchiveSubject Named(string name) => _archive.Resolve(name).Value;

@@ -107,7 +107,7 @@ public sealed class LikeCardsTests : IDisposable
 
         void IsTold()
         {
-            RecommendationEntry best = Assert.Single(_archive.Best(new() { Material = "felt" }).Value).Recommendation;
+            RecommendationEntry best = Assert.Single(_archive.Settings(new() { Material = "felt" }).Value).Recommendation;
             Assert.Equal((6, 4, 0.07, -2), (best.Card, best.Passes, best.LineIntervalMm, best.FocusOffsetMm));
             Assert.Equal(best, Assert.Single(_archive.Find(new()).Value[0].Recommendations));
             Assert.Empty(_archive.Verify().Value.Faults);

@@ -66,7 +66,7 @@ internal static class ArchiveRun
         Time("list, newest 50", () => archive.Find(new() { Most = 50 }).Value.Count);
         Time("open cards of a number (a photo's plan)", () => archive.OpenCards(117).Value.Count);
         Time("one reading", () => archive.Reading(count / 2).Value.Cells.Count);
-        Time("best settings of one material", () => archive.Best(new() { Material = "wood 17" }).Value.Count);
+        Time("best settings of one material", () => archive.Settings(new() { Material = "wood 17" }).Value.Count);
     }
 
     private static void Time(string what, Func<int> ask)

@@ -105,10 +105,10 @@ internal sealed partial class PageRun : IAsyncDisposable
     /// <summary>Where the time of the two lists goes.</summary>
     private void Parts(int rounds)
     {
-        Outcome<ValueList<BestSetting>> best = Archive.Best(new());
-        Measure("best settings of all, asked", rounds, () => best = Archive.Best(new()));
-        Measure($"best settings of all ({best.Value.Count}), said", rounds, () => SettingsPage.Found(best));
-        Measure("best settings of all, written", rounds, () => Reporting.Markup.WritePart(SettingsPage.Found(best)));
+        Outcome<SettingsBook> best = SettingsBook.Of(Archive, new());
+        Measure("settings of all, asked", rounds, () => best = SettingsBook.Of(Archive, new()));
+        Measure($"settings of all ({best.Value.Settings.Count}), said", rounds, () => SettingsPage.Found(best));
+        Measure("settings of all, written", rounds, () => Reporting.Markup.WritePart(SettingsPage.Found(best)));
         Measure("newest 40 cards, asked", rounds, () => Archive.Find(new() { Most = 40 }));
         Measure("200 cards to choose from, asked", rounds, () => Archive.Find(new() { Most = 200 }));
         Outcome<ComparisonInput>? compared = null;

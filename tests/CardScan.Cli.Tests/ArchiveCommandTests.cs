@@ -206,17 +206,39 @@ public sealed class ArchiveCommandTests : IDisposable
     }
 
     [Fact]
-    public void The_best_setting_comes_with_its_date_evidence_and_interval()
+    public void A_setting_comes_with_its_date_evidence_interval_and_next_step()
     {
         Keep();
-        string[] fields = Run("archive", "best", "birch").Output.Split('\n')[1].Split('\t');
+        string[] fields = Run("settings", "birch", "3mm").Output.Split('\n')[1].Split('\t');
         Assert.Equal(
             [
-                "birch plywood 3 mm", "engrave", "fastest-full-mark", "1500 mm/min at 80 %, line interval 0.1 mm", "95 %",
-                "94 % to 100 % of the strongest mark", "B-0412", "r1"
+                "birch plywood 3 mm", "engrave", "fastest-full-mark",
+                "1500 mm/min at 80 %, 1 pass, line interval 0.1 mm, air not noted, focus on the surface", "sure", "95 %",
+                "94 % to 100 % of the strongest mark", "B-0412", "r1", "", "", "Confirm it with one more card: cardscan next r1", ""
             ],
-            new[] { 0, 2, 3, 4, 5, 6, 7, 9 }.Select(i => fields[i]));
-        Assert.Contains("Stay beside the machine", Run("archive", "best").Errors, StringComparison.Ordinal);
+            fields.Where((_, i) => i is not 1 and not 9));
+        Assert.StartsWith("workshop diode, 10 W", fields[1], StringComparison.Ordinal);
+        Assert.Contains("Stay beside the machine", Run("settings").Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Settings_are_written_as_a_table_that_replaces_nothing()
+    {
+        Keep();
+        Assert.Equal(0, Run("settings", "--csv", _scratch["settings.csv"]).Code);
+        string[] lines = File.ReadAllLines(_scratch["settings.csv"]);
+        Assert.StartsWith("material,thickness (mm),machine,optical power at 100 % (W),", lines[0], StringComparison.Ordinal);
+        Assert.Contains(",fastest-full-mark,sure,80,1500,25,1,0.1,0,", lines[1], StringComparison.Ordinal);
+        Assert.Contains("[export-exists]", Run("settings", "--csv", _scratch["settings.csv"]).Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_thickness_that_is_only_near_is_said_so()
+    {
+        Keep();
+        Assert.Contains("Not exactly 2.9 mm, but near it: 3 mm.", Run("settings", "birch 2.9 mm").Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("Not exactly", Run("settings", "birch 3 mm").Errors, StringComparison.Ordinal);
+        Assert.Contains("No reading recommends", Run("settings", "birch 4 mm").Errors, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -31,7 +31,7 @@ public sealed class BoundDiskTests : IDisposable
             cd "$2"
             step list archive list --archive "$1"
             step find archive find birch --archive "$1"
-            step best archive best birch --archive "$1"
+            step best settings birch --archive "$1"
             step show archive show 17 --archive "$1"
             step csv archive export out.csv --archive "$1"
             step zip archive export out.zip --archive "$1"
@@ -117,7 +117,7 @@ public sealed class BoundDiskTests : IDisposable
             cat /dev/zero > "$2/ballast" 2>/dev/null
             cd "$4"
             step list archive list --archive "$2/archive"
-            step best archive best birch --archive "$2/archive"
+            step best settings birch --archive "$2/archive"
             step verify archive verify --archive "$2/archive"
             step note archive note 17 "$(head -c 9000 /dev/zero | tr '\0' x)" --archive "$2/archive"
             step read read "$3" --archive "$2/archive" --out read --full-mark 90

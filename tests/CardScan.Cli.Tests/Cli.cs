@@ -51,10 +51,10 @@ internal static class Cli
         new(Path.Combine(folder, "archive"), Path.Combine(folder, "profiles"), TimeProvider.System) { WorkingFolder = folder };
 
     /// <summary>Runs a command with everything that its process is told.</summary>
-    internal static CliRun Run(HostEnvironment surroundings, string[] args, bool isTerminal = false)
+    internal static CliRun Run(HostEnvironment surroundings, string[] args, bool isTerminal = false, int? columns = null)
     {
         using StringWriter output = new(), errors = new();
-        int code = Application.Run(args, new Terminal(output, errors, isTerminal, isErrorTerminal: false), surroundings);
+        int code = Application.Run(args, new Terminal(output, errors, isTerminal, isErrorTerminal: false, columns), surroundings);
         return new(code, output.ToString(), errors.ToString());
     }
 }

@@ -28,7 +28,7 @@ public class CommandLineTests
     [InlineData("archive list")]
     [InlineData("archive find")]
     [InlineData("archive show")]
-    [InlineData("archive best")]
+    [InlineData("settings")]
     [InlineData("archive note")]
     [InlineData("archive tag")]
     [InlineData("archive close")]
@@ -97,8 +97,8 @@ public class CommandLineTests
     [Fact]
     public void Help_before_a_command_is_the_help_of_that_command()
     {
-        CliRun run = Cli.Run("help", "archive", "best");
-        Assert.Equal((0, Cli.Run("archive", "best", "--help").Output), (run.Code, run.Output));
+        CliRun run = Cli.Run("help", "settings");
+        Assert.Equal((0, Cli.Run("settings", "--help").Output), (run.Code, run.Output));
         Assert.Equal(Cli.Run("--help").Output, Cli.Run("help").Output);
     }
 

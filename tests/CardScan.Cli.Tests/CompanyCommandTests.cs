@@ -86,12 +86,12 @@ public sealed class CompanyCommandTests : IDisposable
         };
         Keep(reading with { Recommendations = [setting], Joined = [new() { Number = 17, CellsUsed = 35 }] });
 
-        Assert.Contains("180 mm/min at 55 % in 4 passes, focus offset -1.5 mm on card 17", Run("archive", "best").Output,
-            StringComparison.Ordinal);
+        Assert.Contains("180 mm/min at 55 %, 4 passes, air not noted, focus 1.5 mm below the surface (tested on card 17)",
+            Run("settings").Output, StringComparison.Ordinal);
         Assert.Contains("180 mm/min at 55 % in 4 passes, focus offset -1.5 mm on card 17", Run("archive", "show", "18").Output,
             StringComparison.Ordinal);
         Assert.Contains("180 mm/min at 55 % in 4 passes on card 17", Run("archive", "show", "r1").Output, StringComparison.Ordinal);
-        Assert.Contains("\"card\": 17", Run("archive", "best", "--json").Output, StringComparison.Ordinal);
+        Assert.Contains("\"card\": 17", Run("settings", "--json").Output, StringComparison.Ordinal);
     }
 
     private CliRun Run(params string[] args) => Cli.RunWith(_scratch["archive"], args);

@@ -36,7 +36,7 @@ public partial class DocumentationTests
     public static TheoryData<string> Sources =>
     [
         "README", "profile", "demo", "plan", "read", "score", "compare", "next", "archive", "archive list", "archive find",
-        "archive show", "archive best", "archive note", "archive tag", "archive close", "archive export", "archive import",
+        "archive show", "settings", "archive note", "archive tag", "archive close", "archive export", "archive import",
         "archive verify", "archive repair", "archive prune"
     ];
 
@@ -63,7 +63,7 @@ public partial class DocumentationTests
                 Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json"]).Code);
             if (words is ["score", "card-21", ..]) ReadAlike(scratch);
             if (words[0] == "compare") ReadBatches(scratch);
-            if (words[0] is "archive" || (words[0] == "read" && !words.Contains("--plan")))
+            if (words[0] is "archive" or "settings" || (words[0] == "read" && !words.Contains("--plan")))
                 Assert.Equal(0, Cli.RunIn(scratch["."], ["read", "photo.jpg", "--plan", "card-17/plan.json", "--json"]).Code);
             if (words is ["archive", "import", ..]) Assert.Equal(0, Cli.RunIn(scratch["."], ["archive", "export", words[2]]).Code);
             CliRun run = Cli.RunIn(scratch["."], words);

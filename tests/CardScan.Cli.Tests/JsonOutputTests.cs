@@ -24,7 +24,7 @@ public class JsonOutputTests
 
         foreach (string[] command in (string[][])
         [
-            ["archive", "list"], ["archive", "find", "birch"], ["archive", "best"], ["archive", "show", "c1"], ["archive", "show", "r1"],
+            ["archive", "list"], ["archive", "find", "birch"], ["settings"], ["archive", "show", "c1"], ["archive", "show", "r1"],
             ["archive", "note", "c1", "a note"], ["archive", "tag", "c1", "kept"], ["archive", "close", "c1"],
             ["archive", "export", "all.zip"], ["archive", "import", "all.zip"], ["archive", "verify"], ["archive", "repair"],
             ["archive", "prune", "r1"], ["profile", "list"], ["units"],

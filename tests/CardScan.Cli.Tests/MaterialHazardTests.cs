@@ -28,9 +28,9 @@ public sealed class MaterialHazardTests : IDisposable
             Assert.True(PlaceOf(told, Danger) < PlaceOf(told, "1500 mm/min at 80 %"), told);
         }
 
-        foreach (string[] list in (string[][])[["archive", "best"], ["archive", "list"], ["archive", "find", "PVC"]])
+        foreach (string[] list in (string[][])[["settings"], ["archive", "list"], ["archive", "find", "PVC"]])
             Assert.Contains(Danger, Run(list).Errors, StringComparison.Ordinal);
-        Assert.EndsWith("\tmaterial-danger", Run("archive", "best").Output.Split('\n')[1], StringComparison.Ordinal);
+        Assert.EndsWith("\tmaterial-danger", Run("settings").Output.Split('\n')[1], StringComparison.Ordinal);
     }
 
     [Fact]
@@ -39,7 +39,7 @@ public sealed class MaterialHazardTests : IDisposable
         Reading reading = ReadingOf(Read("PVC sheet", "--json"));
         Assert.Equal(Codes.MaterialDanger, reading.Advice[0].Code);
         Assert.Equal(Codes.MaterialDanger, ReadingOf(Run("score", "r1", "--json")).Advice[0].Code);
-        foreach (string[] list in (string[][])[["archive", "best"], ["archive", "list"], ["archive", "show", "c1"]])
+        foreach (string[] list in (string[][])[["settings"], ["archive", "list"], ["archive", "show", "c1"]])
         {
             using JsonDocument found = JsonDocument.Parse(Run([.. list, "--json"]).Output);
             JsonElement warning = found.RootElement[0].GetProperty("warnings")[0];
@@ -88,7 +88,7 @@ public sealed class MaterialHazardTests : IDisposable
     {
         CliRun birch = Cli.RunIn(_scratch["other"], "read", Cli.Photo, "--plan", Cli.Plan);
         Assert.DoesNotContain("before you burn", birch.Output, StringComparison.Ordinal);
-        Assert.EndsWith("\t", Cli.RunIn(_scratch["other"], "archive", "best").Output.Split('\n')[1], StringComparison.Ordinal);
+        Assert.EndsWith("\t", Cli.RunIn(_scratch["other"], "settings").Output.Split('\n')[1], StringComparison.Ordinal);
         string mdf = Read("MDF").Output;
         Assert.True(PlaceOf(mdf, "formaldehyde") < PlaceOf(mdf, "Fastest full mark"), mdf);
         Assert.Contains("can be used as it is", mdf, StringComparison.Ordinal);

@@ -30,7 +30,7 @@ public sealed class OwnPicturesTests : IDisposable
         Assert.Equal(2, run.Code);
         Assert.Contains("only pictures that CardScan drew itself: preview.png.", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Equal("", run.Output);
-        Assert.Contains("No reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
+        Assert.Contains("No reading recommends a setting", Kept("settings").Errors, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -44,7 +44,7 @@ public sealed class OwnPicturesTests : IDisposable
         Assert.Contains("preview.png: CardScan drew this picture itself", run.OnlyLine(), StringComparison.Ordinal);
         Assert.Equal(["card.svg", "plan.json", "preview.png", "settings.csv", "settings.html"],
             Directory.GetFiles(_scratch["card-3"]).Select(path => Path.GetFileName(path)).Order());
-        Assert.Contains("No reading recommends a setting", Kept("archive", "best").Errors, StringComparison.Ordinal);
+        Assert.Contains("No reading recommends a setting", Kept("settings").Errors, StringComparison.Ordinal);
     }
 
     [Fact]

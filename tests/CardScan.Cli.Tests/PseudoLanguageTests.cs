@@ -18,7 +18,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
     [
         "", "plan", "greys", "read", "score", "next", "compare", "demo", "profile", "profile machine", "profile material", "profile list",
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
-        "archive", "archive list", "archive show", "archive find", "archive best", "archive phones", "archive export", "archive import",
+        "archive", "archive list", "archive show", "archive find", "settings", "archive phones", "archive export", "archive import",
         "archive verify", "archive repair", "archive prune", "archive note", "archive tag", "archive close",
     ];
 
@@ -50,7 +50,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
     private static partial Regex FileNames { get; }
 
     [GeneratedRegex(
-        @"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut)\b|\b[0-9a-f]{6,64}\b|#[0-9A-F]{6}\b|\[[a-z0-9-]+\]")]
+        @"\b(?:fastest-full-mark|darkest|sure-cut|clean-cut|sure|unsure)\b|\b[0-9a-f]{6,64}\b|#[0-9A-F]{6}\b|\[[a-z0-9-]+\]")]
     private static partial Regex Codes { get; }
 
     /// <summary>Words of the library that reads the command line; it brings its own translations.</summary>
@@ -96,7 +96,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         AssertRuns("archive", "list");
         AssertRuns("archive", "show", "17");
         AssertRuns("archive", "find", "--process", "engrave");
-        AssertRuns("archive", "best", "Birch");
+        AssertRuns("settings", "Birch");
         AssertRuns("archive", "phones");
         AssertRuns("archive", "note", "r1", "7");
         AssertRuns("archive", "tag", "r1", "7");

@@ -1,10 +1,11 @@
+using System.Text.RegularExpressions;
 using CardScan.Language;
 using CardScan.Model;
 
 namespace CardScan.Cli.Tests;
 
 /// <summary>What a person sees on a screen of 80 columns, the width that is taken where none is known.</summary>
-public class TerminalTests
+public partial class TerminalTests
 {
     private const int Columns = 80;
 
@@ -31,10 +32,30 @@ public class TerminalTests
         using Scratch scratch = new();
         Assert.Equal(0, Cli.RunIn(scratch["."], "read", Cli.Photo, "--plan", Cli.Plan).Code);
         string list = Cli.Run(Cli.In(scratch["."]), ["archive", "list"], isTerminal: true).Output;
-        string best = Cli.Run(Cli.In(scratch["."]), ["archive", "best"], isTerminal: true).Output;
-        Assert.All(Lines(list + best), line => Assert.True(line.TrimEnd().Length <= Columns, line));
+        Assert.All(Lines(list), line => Assert.True(line.TrimEnd().Length <= Columns, line));
         Assert.Contains(Lines(list), line => line.Contains("1500 mm/min at 80 %", StringComparison.Ordinal));
-        Assert.Contains(Lines(best), line => line.Contains("94 % to 100 %", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData(80)]
+    [InlineData(60)]
+    public void Settings_fit_the_screen_and_say_what_speaks_against_them(int columns)
+    {
+        using Scratch scratch = new();
+        Assert.Equal(0, Cli.RunIn(scratch["."], "read", Cli.Photo, "--plan", Cli.Plan).Code);
+        Assert.Equal(0, Cli.RunIn(scratch["."], "read", Cli.SecondPhoto, "--plan", Cli.SecondPlan).Code);
+        Plan plan = CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value.Plan;
+        string other = scratch.Write("other.json", CardJson.Write(plan with { Material = plan.Material with { Batch = "B-0700" } }));
+        Assert.Equal(0, Cli.RunIn(scratch["."], "read", Cli.Photo, "--plan", other, "--full-mark", "60", "--out", "third").Code);
+        string coloured = Cli.Run(Cli.In(scratch["."]), ["settings", "birch"], isTerminal: true, columns).Output;
+        string settings = Colours().Replace(coloured, "");
+        Assert.All(Lines(settings), line => Assert.True(line.TrimEnd().Length <= columns, line));
+        Assert.StartsWith("birch plywood 3 mm · workshop diode, 10 W", settings, StringComparison.Ordinal);
+        string flat = string.Join(' ', Words(settings));
+        Assert.Contains("batch B-0700, read ", flat, StringComparison.Ordinal);
+        Assert.Contains("An older card of batch B-0412 differs: 1500 mm/min at 80 % (card 17, ", flat, StringComparison.Ordinal);
+        Assert.Contains("An older card of batch B-0597 differs: ", flat, StringComparison.Ordinal);
+        Assert.Contains(Lines(settings), line => line.EndsWith(" compare r2 r3", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -72,6 +93,9 @@ public class TerminalTests
         Assert.InRange(ofCard, 0, errors.IndexOf("class 4", StringComparison.Ordinal));
         Assert.Contains("[machine-incomplete]", errors, StringComparison.Ordinal);
     }
+
+    [GeneratedRegex(@"\x1b\[[0-9;]*m")]
+    private static partial Regex Colours();
 
     private static string[] Lines(string text) => text.ReplaceLineEndings("\n").Split('\n');
 

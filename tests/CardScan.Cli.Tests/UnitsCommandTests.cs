@@ -24,10 +24,10 @@ public class UnitsCommandTests
         Assert.DoesNotContain("Speed, mm/min", page, StringComparison.Ordinal);
         foreach (string file in (string[])["out/reading.json", "out/cells.csv"])
             Assert.Equal(File.ReadAllText(usual[file]), File.ReadAllText(scratch[file]));
-        Assert.Contains("25 mm/s", Cli.RunIn(scratch["."], "archive", "best").Output, StringComparison.Ordinal);
+        Assert.Contains("25 mm/s", Cli.RunIn(scratch["."], "settings").Output, StringComparison.Ordinal);
         Assert.Equal(Reasons(usual), Reasons(scratch));
 
-        static string[] Reasons(Scratch kept) => [.. Cli.RunIn(kept["."], "archive", "best", "--json").Output.Split('\n')
+        static string[] Reasons(Scratch kept) => [.. Cli.RunIn(kept["."], "settings", "--json").Output.Split('\n')
             .Where(line => line.Contains("\"reason\"", StringComparison.Ordinal))];
     }
 

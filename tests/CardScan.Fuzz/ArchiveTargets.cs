@@ -179,7 +179,7 @@ internal sealed class DatabaseTarget : ITarget
             foreach (ReadingEntry reading in readings.IsRefused ? [] : readings.Value) yield return archive.Reading(reading.Id).Refusal;
         }
 
-        yield return archive.Best(new()).Refusal;
+        yield return archive.Settings(new()).Refusal;
         yield return archive.Verify().Refusal;
         yield return archive.KeepCard(Targets.Seed("birch-engrave.plan.json")).Refusal;
         yield return archive.Repair().Refusal;

@@ -161,7 +161,7 @@ internal sealed class CommandLineTarget : ITarget
 {
     private static readonly string[] Vocabulary =
     [
-        "plan", "read", "score", "next", "compare", "profile", "archive", "demo", "list", "find", "best", "show", "note", "export",
+        "plan", "read", "score", "next", "compare", "profile", "archive", "demo", "list", "find", "settings", "show", "note", "export",
         "import", "verify", "machine", "--help", "--version", "--json", "--plan", "--out", "--light", "front", "back", "--power", "--speed",
         "--passes", "--number", "--material",
         "--thickness", "--watts", "20:95:6", "1000,2000", "::", "1:2:0", "NaN", "-1", "1e999", "2,5", "", " ", "--", "-", "@x", "[suggest]",

@@ -3,6 +3,7 @@ using System.Net;
 using System.Text.Json;
 using AngleSharp.Html.Dom;
 using CardScan.Model;
+using CardScan.Workflow;
 
 namespace CardScan.Web.Tests;
 
@@ -68,10 +69,11 @@ public class ArchivePagesTests
     {
         await using ServedPage page =
             await ServedPage.WithRead([Cut], "cut/lime-cut-left.jpg", "cut/lime-cut-right.jpg", "cut/lime-cut-front.jpg");
-        BestSetting best = page.Archive.Best(new()).Value[0];
+        KeptSetting best = SettingsBook.Of(page.Archive, new()).Value.Settings[0];
         Assert.True(best.Recommendation.Confidence < Reading.LeastSureCut);
         string item = Plain((await page.Page("/settings")).QuerySelector(".entries li")!.TextContent);
         Assert.Contains("best estimate", item, StringComparison.Ordinal);
+        Assert.Contains("no setting yet", item, StringComparison.Ordinal);
         Assert.Contains($"count on {Math.Round(100 * best.Recommendation.Confidence!.Value)} %", item, StringComparison.Ordinal);
     }
 

@@ -41,7 +41,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         await Browser.At(window, "**/settings");
         await FocusOn(window, "input[name=text]");
         await window.Keyboard.TypeAsync("nothing of the kind");
-        await window.GetByText(Voice.Say("terminal.best-none")).WaitForAsync();
+        await window.GetByText(Voice.Say("book.none")).WaitForAsync();
         await Press(window, ".bar a[href='/archive']");
         await Browser.At(window, "**/archive");
         await FocusOn(window, "input[name=text]");

@@ -14,9 +14,9 @@ internal sealed class CardFinder(SqliteConnection connection)
         SELECT card.id, card.number, card.title, card.process, material.name AS material, card.thickness_mm,
             batch.name AS batch, machine.name AS machine, machine.rated_optical_watts, card.kept_utc, card.closed_utc
         FROM card
-        JOIN material ON material.id = card.material_id
-        JOIN machine ON machine.id = card.machine_id
-        LEFT JOIN batch ON batch.id = card.batch_id
+        JOIN material_kept AS material ON material.id = card.material_id
+        JOIN machine_kept AS machine ON machine.id = card.machine_id
+        LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
         """;
 
     /// <summary>The cards that answer a query.</summary>
@@ -56,11 +56,11 @@ internal sealed class CardFinder(SqliteConnection connection)
             Ask("card.id IN (SELECT rowid FROM card_words WHERE card_words MATCH $words)", "words", words);
         if (query.Number is { } number) Ask("card.number = $number", "number", number);
         if (query.Material is { } material)
-            Ask("card.material_id IN (SELECT id FROM material WHERE name LIKE $material ESCAPE '\\')", "material", Part(material));
+            Ask($"card.material_id IN (SELECT id FROM material_kept WHERE {Named("material")})", "material", Part(material));
         if (query.Machine is { } machine)
-            Ask("card.machine_id IN (SELECT id FROM machine WHERE name LIKE $machine ESCAPE '\\')", "machine", Part(machine));
+            Ask($"card.machine_id IN (SELECT id FROM machine_kept WHERE {Named("machine")})", "machine", Part(machine));
         if (query.Batch is { } batch)
-            Ask("card.batch_id IN (SELECT id FROM batch WHERE name LIKE $batch ESCAPE '\\')", "batch", Part(batch));
+            Ask($"card.batch_id IN (SELECT id FROM batch_kept WHERE {Named("batch")})", "batch", Part(batch));
         if (query.ThicknessMm is { } thickness)
             Ask($"abs(card.thickness_mm - $thickness) <= {ThicknessToleranceMm}", "thickness", thickness);
         if (query.Process is { } process) Ask("card.process = $process", "process", EnumName.Of(process));
@@ -85,7 +85,13 @@ internal sealed class CardFinder(SqliteConnection connection)
         if (query.Subject?.CardId is { } cardId) Ask("card.id = $cardId", "cardId", cardId);
         if (query.Subject?.ReadingId is { } readingId)
             Ask("card.id = (SELECT card_id FROM reading WHERE id = $readingId)", "readingId", readingId);
-        if (query.Subject?.BatchId is { } batchId) Ask("card.batch_id = $batchId", "batchId", batchId);
+        if (query.Subject?.BatchId is { } batchId)
+        {
+            Ask("""
+                card.batch_id IN (SELECT id FROM batch_kept WHERE root = (SELECT root FROM batch_kept WHERE id = $batchId))
+                """, "batchId", batchId);
+        }
+
         return (all.Count == 0 ? "" : " WHERE " + string.Join(" AND ", all), [.. values]);
 
         void Ask(string condition, string name, object value)
@@ -94,6 +100,9 @@ internal sealed class CardFinder(SqliteConnection connection)
             values.Add((name, value));
         }
     }
+
+    /// <summary>The name that something is kept under, or the one that its cards have, has a text in it.</summary>
+    private static string Named(string value) => $"name LIKE ${value} ESCAPE '\\' OR own_name LIKE ${value} ESCAPE '\\'";
 
     /// <summary>A pattern that finds a text anywhere, whatever signs are in it.</summary>
     private static string Part(string text)

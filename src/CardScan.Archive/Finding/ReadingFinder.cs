@@ -66,13 +66,13 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
             recommendation.reason, recommendation.confidence,
             recommendation.interval_quantity, recommendation.interval_value,
             recommendation.interval_low, recommendation.interval_high
-        {RecommendationTables} WHERE recommendation.reading_id = $id ORDER BY recommendation.position
+        FROM recommendation LEFT JOIN cell ON {CellOfRecommendation}
+        WHERE recommendation.reading_id = $id ORDER BY recommendation.position
         """, Recommended, ("id", id)).ToValueList();
 
-    /// <summary>Recommendations with the cells that back them, where those are the reading's own.</summary>
-    public const string RecommendationTables = """
-        FROM recommendation
-        LEFT JOIN cell ON cell.reading_id = recommendation.reading_id
+    /// <summary>The cell that backs a recommendation, where it is the reading's own.</summary>
+    public const string CellOfRecommendation = """
+        cell.reading_id = recommendation.reading_id
             AND cell.row = recommendation.cell_row AND cell."column" = recommendation.cell_column
             AND recommendation.earlier_card IS NULL
         """;

@@ -31,13 +31,18 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
         connection.Execute(
             """
             INSERT INTO card (
-                number, plan_sha256, plan, title, process, material_id, thickness_mm, batch_id, machine_id, kept_utc, closed_utc)
-            VALUES ($number, $sha256, $packed, $title, $process, $materialId, $thicknessMm, $batchId, $machineId, $kept, $closedUtc)
+                number, plan_sha256, plan, title, process, material_id, thickness_mm, batch_id, machine_id, kept_utc, closed_utc,
+                wavelength_nm, beam_x_mm, beam_y_mm, beam_mode, air_is_on, air_pressure)
+            VALUES ($number, $sha256, $packed, $title, $process, $materialId, $thicknessMm, $batchId, $machineId, $kept, $closedUtc,
+                $wavelengthNm, $beamXMm, $beamYMm, $beamMode, $airIsOn, $airPressure)
             """,
             ("number", plan.Plan.Number), ("sha256", plan.Sha256), ("packed", Packed.Of(planJson)), ("title", plan.Plan.Title),
             ("process", EnumName.Of(plan.Plan.Process)), ("materialId", materialId), ("thicknessMm", material.ThicknessMm),
             ("batchId", batchId), ("machineId", machineId),
-            ("kept", keptUtc ?? Database.Text(clock.GetUtcNow())), ("closedUtc", closedUtc));
+            ("kept", keptUtc ?? Database.Text(clock.GetUtcNow())), ("closedUtc", closedUtc),
+            ("wavelengthNm", machine.WavelengthNm), ("beamXMm", machine.BeamXMm), ("beamYMm", machine.BeamYMm),
+            ("beamMode", EnumName.Of(machine.BeamMode)),
+            ("airIsOn", plan.Plan.Fixed.AirAssist?.IsOn), ("airPressure", plan.Plan.Fixed.AirAssist?.Pressure));
         long id = connection.Count("SELECT last_insert_rowid()");
         SearchIndex.Refresh(connection, id);
         return new(id, plan.Plan.Number, IsNew: true);

@@ -1,4 +1,6 @@
 using System.Reflection;
+using System.Text;
+using CardScan.Model;
 using Microsoft.Data.Sqlite;
 using SQLitePCL;
 
@@ -8,12 +10,14 @@ namespace CardScan.Archive;
 internal static class Schema
 {
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
-    public static IReadOnlyList<string> Scripts { get; } = [Script("Schema-1.sql"), Script("Schema-2.sql"), Script("Schema-3.sql")];
+    public static IReadOnlyList<string> Scripts { get; } =
+        [Script("Schema-1.sql"), Script("Schema-2.sql"), Script("Schema-3.sql"), Script("Schema-4.sql")];
 
     /// <summary>Runs the scripts that the database has not seen, all or none.</summary>
     public static void Migrate(SqliteConnection connection, IReadOnlyList<string> scripts, int applicationId)
     {
         if (Version(connection) == scripts.Count) return;
+        connection.CreateFunction<byte[], string?>("plan_json", PlanJson, isDeterministic: true);
         using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
         // Another process may have done it while this one waited.
         for (long version = Version(connection); version < scripts.Count; version++) RunScript(connection, scripts[(int)version]);
@@ -29,6 +33,20 @@ internal static class Schema
     {
         int code = raw.sqlite3_exec(connection.Handle, script, out string message);
         if (code != raw.SQLITE_OK) throw new SqliteException(message, code);
+    }
+
+    /// <summary>The text of a plan as the database holds it; null where it cannot be read, which the check of the archive tells.</summary>
+    private static string? PlanJson(byte[] packed)
+    {
+        try
+        {
+            byte[] json = Packed.Open(packed);
+            return CardJson.ReadPlan(json).IsRefused ? null : Encoding.UTF8.GetString(json);
+        }
+        catch (InvalidDataException)
+        {
+            return null;
+        }
     }
 
     /// <summary>The schema that a database has.</summary>

@@ -11,7 +11,6 @@ internal static class ArchiveCommand
             ListCommand.Create(terminal, surroundings),
             FindCommand.Create(terminal, surroundings),
             ShowCommand.Create(terminal, surroundings),
-            BestCommand.Create(terminal, surroundings),
             PhonesCommand.Create(terminal, surroundings),
             WordCommands.Note(terminal, surroundings),
             WordCommands.Tag(terminal, surroundings),

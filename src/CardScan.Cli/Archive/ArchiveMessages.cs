@@ -1,7 +1,6 @@
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
-using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -17,11 +16,6 @@ internal static class ArchiveMessages
     /// <summary>Everything that must be entered to repeat it, and the earlier card that it stands on.</summary>
     public static string Setting(RecommendationEntry recommendation) => Voice.Tell(recommendation.ToFigure());
 
-    /// <summary>What the goal is judged by, from the lower to the upper limit: "89 % to 92 % of the strongest mark".</summary>
-    public static string Interval(Interval interval) => Voice.Say(
-        "terminal.best-interval", ("quantity", interval.Quantity),
-        ("low", Limit(interval.Low, interval)), ("high", Limit(interval.High, interval)));
-
     /// <summary>A time, UTC: "2026-11-25 10:31 UTC".</summary>
     public static string Time(DateTimeOffset time) => Voice.Say("terminal.time", ("time", $"{time:yyyy-MM-dd HH:mm}"));
 
@@ -33,7 +27,4 @@ internal static class ArchiveMessages
 
     /// <summary>The codes of those warnings, for a line of a list.</summary>
     public static string Hazards(CardEntry card) => string.Join(' ', MaterialWords.Of(card.Material).Select(against => against.Code));
-
-    private static Number Limit(double limit, Interval interval) =>
-        interval.Quantity is "shareOfStrongestMark" or "probabilityThrough" ? Share(limit) : In(Unit.Density, limit);
 }

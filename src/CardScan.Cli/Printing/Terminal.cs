@@ -25,11 +25,13 @@ internal sealed partial class Terminal
     /// <param name="errors">Progress, warnings, complaints.</param>
     /// <param name="isOutputTerminal">False when results go to a file or a pipe.</param>
     /// <param name="isErrorTerminal">False when complaints go to a file or a pipe.</param>
-    public Terminal(TextWriter output, TextWriter errors, bool isOutputTerminal, bool isErrorTerminal)
+    /// <param name="columns">Columns of the screen; null where the screen is asked.</param>
+    public Terminal(TextWriter output, TextWriter errors, bool isOutputTerminal, bool isErrorTerminal, int? columns = null)
     {
         (Output, Errors, IsOutputTerminal, _isErrorTerminal) = (output, errors, isOutputTerminal, isErrorTerminal);
         _results = ConsoleOn(output, isOutputTerminal);
         _notes = ConsoleOn(errors, isErrorTerminal);
+        if (columns is { } known) _results.Profile.Width = known;
     }
 
     /// <summary>Results.</summary>

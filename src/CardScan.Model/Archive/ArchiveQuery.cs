@@ -1,5 +1,3 @@
-using CardScan.Language;
-
 namespace CardScan.Model;
 
 /// <summary>Which cards are looked for; what is null is not asked for. All that is asked for must hold.</summary>
@@ -42,6 +40,13 @@ public sealed record ArchiveQuery
 
     /// <summary>How many cards are given at most.</summary>
     public int Most { get; init; } = int.MaxValue;
+
+    /// <summary>The same for settings: words may name the thickness (3 mm), and find every spelling of a name.</summary>
+    public ArchiveQuery ForSettings() => Text is not { } text ? this : this with
+    {
+        Text = NameKey.Searched(ThicknessMm is null ? NameKey.WithoutThickness(text) : text),
+        ThicknessMm = ThicknessMm ?? NameKey.ThicknessMm(text),
+    };
 }
 
 /// <summary>Something of the archive that a person named: one of the three ids is given.</summary>
@@ -50,44 +55,3 @@ public sealed record ArchiveQuery
 /// <param name="ReadingId">A reading.</param>
 /// <param name="BatchId">A batch.</param>
 public sealed record ArchiveSubject(string Name, long? CardId = null, long? ReadingId = null, long? BatchId = null);
-
-/// <summary>The newest setting for a goal on one machine, material and thickness.</summary>
-public sealed record BestSetting
-{
-    /// <summary>The card that it comes from, with machine, material, thickness, process and batch.</summary>
-    public required CardEntry Card { get; init; }
-
-    /// <summary>The reading that it comes from: the newest current one that recommends a setting for the goal.</summary>
-    public required long ReadingId { get; init; }
-
-    /// <summary>When that was read, UTC.</summary>
-    public required DateTimeOffset ReadUtc { get; init; }
-
-    /// <summary>The setting with its reason, probability and interval.</summary>
-    public required RecommendationEntry Recommendation { get; init; }
-
-    /// <summary>
-    /// How many current readings recommend a setting for this goal there with the same passes and line interval, this one
-    /// included.
-    /// </summary>
-    public required int Readings { get; init; }
-
-    /// <summary>Lowest and highest speed that they recommend, mm/min.</summary>
-    public required (double Low, double High) SpeedMmPerMin { get; init; }
-
-    /// <summary>Lowest and highest power that they recommend, percent.</summary>
-    public required (double Low, double High) PowerPercent { get; init; }
-
-    /// <summary>The speeds that they recommend, for a message: one, or from the lowest to the highest.</summary>
-    public Figure Speeds() => Range(SpeedMmPerMin, Figures.Speed);
-
-    /// <summary>The powers, likewise.</summary>
-    public Figure Powers() => Range(PowerPercent, Figures.Power);
-
-    private static Figure Range((double Low, double High) range, Func<double, Number> figure) => range.Low == range.High
-        ? figure(range.Low)
-        : new Phrase("terminal.range", ("low", figure(range.Low)), ("high", figure(range.High)));
-
-    /// <summary>Name of the reading in commands.</summary>
-    public string ReadingName => ReadingEntry.NameOf(ReadingId);
-}

@@ -18,8 +18,8 @@ internal static class ArchiveRoutes
     {
         routes.MapGet(SettingsPage.Path, (HttpContext context) =>
         {
-            Outcome<ValueList<BestSetting>> best = shop.Settings.Take(QueryForm.From(context.Request.Query, MostOfAll));
-            return Answer.IsForPart(context) ? Answer.Part(SettingsPage.Found(best)) : Answer.Page(SettingsPage.Write(context, best));
+            Outcome<SettingsBook> book = shop.Settings.Take(QueryForm.From(context.Request.Query, MostOfAll));
+            return Answer.IsForPart(context) ? Answer.Part(SettingsPage.Found(book)) : Answer.Page(SettingsPage.Write(context, book));
         });
         routes.MapGet(ArchivePage.Path, (HttpContext context, int? most) =>
         {

@@ -1,5 +1,6 @@
 using CardScan.Model;
 using CardScan.Reporting;
+using CardScan.Workflow;
 
 namespace CardScan.Web;
 
@@ -9,44 +10,42 @@ internal static class SettingsPage
     /// <summary>Where it stands.</summary>
     public const string Path = "/settings";
 
-    public static string Write(HttpContext context, Outcome<ValueList<BestSetting>> best) => Shell.Write(
+    public static string Write(HttpContext context, Outcome<SettingsBook> book) => Shell.Write(
         context, Voice.Say("web.way", ("to", "settings")),
         new XElement("h1", Voice.Say("web.way", ("to", "settings"))),
         QueryForm.Write(Path, context.Request.Query, hasDays: false),
-        new XElement("div", new XAttribute("id", "found"), new XAttribute("aria-live", "polite"), Found(best)),
-        Html.Paragraph(Html.Class("promise"), Voice.Say("terminal.best-caution")));
+        new XElement("div", new XAttribute("id", "found"), new XAttribute("aria-live", "polite"), Found(book)),
+        Html.Paragraph(Html.Class("promise"), Voice.Say("book.caution")));
 
     /// <summary>What was found.</summary>
-    public static XElement Found(Outcome<ValueList<BestSetting>> best)
+    public static XElement Found(Outcome<SettingsBook> book) => book.IsRefused
+        ? RefusalPart.Write(book.Refusal!)
+        : new("div", book.Value.Notes.Select(note => Html.Paragraph(Html.Class("lead"), note)), List(book.Value.Settings));
+
+    /// <summary>Settings, a part for each material and machine; null where there are none.</summary>
+    public static XElement? List(IEnumerable<KeptSetting> settings)
     {
-        if (best.IsRefused) return RefusalPart.Write(best.Refusal!);
-        return best.Value.Count == 0
-            ? Html.Paragraph(Html.Class("lead"), Voice.Say("terminal.best-none"))
-            : List(best.Value);
+        XElement[] parts = [.. settings.GroupBy(each => Voice.Tell(each.Heading())).Select(machine => Part(machine.Key, [.. machine]))];
+        return parts.Length == 0 ? null : new("ul", Html.Class("entries"), parts);
     }
 
-    /// <summary>Settings, each once for all of its goals.</summary>
-    public static XElement List(IEnumerable<BestSetting> settings) => new("ul", Html.Class("entries"), settings
-        .GroupBy(each => (each.ReadingId, EntryParts.Setting(each.Recommendation))).Select(same => Item([.. same])));
+    private static XElement Part(string heading, KeptSetting[] settings) => new(
+        "li",
+        new XElement("p", Html.Class("about"), new XElement("strong", heading)),
+        EntryParts.Hazards(settings[0].Card),
+        settings.SelectMany(Setting));
 
-    /// <summary>A setting with everything that backs it.</summary>
-    private static XElement Item(BestSetting[] goals)
+    /// <summary>A setting with everything that backs it and what speaks against it.</summary>
+    private static IEnumerable<XElement> Setting(KeptSetting setting)
     {
-        BestSetting best = goals[0];
-        return new(
-            "li",
-            new XElement("p", Html.Class("about"), new XElement("strong", EntryParts.Material(best.Card)), " ", best.Card.Machine),
-            EntryParts.Hazards(best.Card),
-            new XElement("p", Html.Class("big"), EntryParts.Setting(best.Recommendation)),
-            goals.Select(goal => Html.Paragraph(EntryParts.Goal(goal.Recommendation))),
-            goals.Select(Others).OfType<string>().Distinct(StringComparer.Ordinal)
-                .Select(others => Html.Paragraph(Html.Class("about"), others)),
-            new XElement("p", Html.Class("about"),
-                new XElement("a", new XAttribute("href", ReadingPage.PathOf(best.ReadingName)), Voice.Say("web.entry.from", Known(
-                    ("card", best.Card.Number), ("day", EntryParts.Day(best.ReadUtc)), ("batch", Figures.Text(best.Card.Batch)))))));
+        yield return Html.Paragraph(Html.Class(setting.IsSetting ? "big" : "doubt"), Voice.Tell(setting.GoalFigure()));
+        yield return Html.Paragraph(Voice.Tell(setting.SureFigure()));
+        foreach (OtherCard other in setting.Against) yield return Html.Paragraph(Html.Class("doubt"), Voice.Tell(other.ToFigure()));
+        if (setting.Bridges is { } bridges) yield return Html.Paragraph(bridges.Message);
+        yield return new(
+            "p", Html.Class("about"),
+            new XElement("a", new XAttribute("href", ReadingPage.PathOf(setting.ReadingName)), Voice.Tell(setting.FromFigure())),
+            " ", Voice.Tell(setting.ConfirmedFigure()),
+            setting.NextStep() is { } next ? $" {Voice.Tell(next)}" : null);
     }
-
-    /// <summary>What other readings say; null where there are none.</summary>
-    private static string? Others(BestSetting best) => best.Readings == 1 ? null : Voice.Say("web.entry.others",
-        ("count", best.Readings), ("speeds", best.Speeds()), ("powers", best.Powers()));
 }

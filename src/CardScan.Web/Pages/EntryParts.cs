@@ -19,12 +19,6 @@ internal static class EntryParts
     /// <summary>Everything that must be entered to repeat a setting.</summary>
     public static string Setting(RecommendationEntry entry) => Voice.Tell(entry.ToFigure());
 
-    /// <summary>What a setting is for, and how sure that is.</summary>
-    public static string Goal(RecommendationEntry entry) => Voice.Say("web.entry.goal", Known(
-        ("goal", GoalName.Of(entry.Goal, entry.Confidence, entry.Interval)),
-        ("best", Reading.BestEstimateOf(entry.Goal, entry.Confidence, entry.Interval) is { } best ? Share(best) : null),
-        ("chance", entry.Confidence is { } chance ? Share(chance) : null)));
-
     /// <summary>What speaks against burning a card's material; empty where its name tells of nothing.</summary>
     public static IEnumerable<XElement> Hazards(CardEntry card) =>
         MaterialWords.Of(card.Material).Select(word => Html.Paragraph(Html.Class("doubt"), word.Message));

@@ -40,15 +40,15 @@ internal static class TodayPage
         if (found.Value.Count == 0) return LivePart.Content(Steps(), shop.DemoFolder is null ? null : DemoCard(), Begin());
         XElement[] tasks = [.. found.Value.Cards.Where(card => card.ClosedUtc is null && !card.IsPrinted)
             .Select(card => Task(shop, card)).OfType<XElement>().Take(MostTasks)];
-        Outcome<ValueList<BestSetting>> best = shop.Settings.Take(new());
+        Outcome<SettingsBook> book = shop.Settings.Take(new());
         return LivePart.Content(
             tasks.Length == 0
                 ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing"))
                 : new XElement("ul", Html.Class("tasks"), tasks),
             Begin(),
-            best is { IsRefused: false, Value.Count: > 0 }
+            book is { IsRefused: false, Value.Settings.Count: > 0 }
                 ? Html.Section("latest", Voice.Say("web.today.latest"),
-                    SettingsPage.List(best.Value.OrderByDescending(each => each.ReadUtc).Take(MostSettings)))
+                    SettingsPage.List(book.Value.Settings.Take(MostSettings)))
                 : null);
     }
 

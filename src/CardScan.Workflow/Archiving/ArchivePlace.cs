@@ -30,10 +30,6 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
         return count.IsRefused ? count.Refusal! : new FoundCards(cards.Value, count.Value);
     });
 
-    /// <summary>The newest setting for every goal on every machine, material and thickness, each with what backs it.</summary>
-    /// <param name="query">Which cards count.</param>
-    public Outcome<ValueList<BestSetting>> Best(ArchiveQuery query) => Use(archive => archive.Best(query));
-
     /// <summary>The phones whose tone curve is remembered, each with the curve that is expected of its next photo.</summary>
     public Outcome<ValueList<KnownPhone>> Phones() => Use<ValueList<KnownPhone>>(archive =>
     {

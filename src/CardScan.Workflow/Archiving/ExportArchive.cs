@@ -37,31 +37,14 @@ public static class ExportArchive
     private static Outcome<BundlePart> Write(
         CardArchive archive, ValueList<CardEntry> cards, string path, Action<Stream, IEnumerable<NamedReading>> write)
     {
-        LeftParts.Sweep(Path.GetDirectoryName(Path.GetFullPath(path))!, Path.GetFileName(path));
-        string temporary = $"{path}.{Guid.NewGuid():N}.part";
         int count = 0;
         Refusal? refusal = null;
-        try
+        Refusal? unwritten = FreshFile.Write(path, stream =>
         {
-            using (FileStream stream = new(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None))
-            {
-                write(stream, Readings());
-                stream.Flush(flushToDisk: true);
-            }
-
-            if (refusal is not null) return refusal;
-            File.Move(temporary, path);
-            return new BundlePart(cards.Count, count);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException || DiskFault.IsOfWriting(e))
-        {
-            return DiskFault.Of(
-                e, path, "export", () => Refusal.OfPlace(Codes.ExportUnwritable, ("file", path), ("why", e.Message.TrimEnd('.'))));
-        }
-        finally
-        {
-            if (File.Exists(temporary)) File.Delete(temporary);
-        }
+            write(stream, Readings());
+            return refusal;
+        });
+        return unwritten is null ? new BundlePart(cards.Count, count) : unwritten;
 
         // One after the other: an archive may hold more than fits into memory.
         IEnumerable<NamedReading> Readings()

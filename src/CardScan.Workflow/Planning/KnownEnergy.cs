@@ -27,15 +27,15 @@ internal static class KnownEnergy
 
     private static Outcome<ValueList<StartingEnergy>> Told(CardArchive archive, Material material, Machine machine, Process process)
     {
-        Outcome<ValueList<BestSetting>> best = archive.Best(new() { Machine = machine.Name, Process = process });
-        if (best.IsRefused) return best.Refusal!;
+        Outcome<ValueList<KeptSetting>> settings = archive.Settings(new() { Machine = machine.Name, Process = process });
+        if (settings.IsRefused) return settings.Refusal!;
         string goal = process == Process.Cut ? Goal.SureCut : Goal.FastestFullMark;
-        return best.Value.Where(setting => setting.Recommendation.Goal == goal && MakerName.AreSame(setting.Card.Machine, machine.Name))
+        return settings.Value.Where(setting => setting.Recommendation.Goal == goal && MakerName.AreSame(setting.Machine.Name, machine.Name))
             .OrderByDescending(setting => setting.ReadUtc)
             .Select(setting => Of(archive, setting, material, machine, process)).OfType<StartingEnergy>().ToValueList();
     }
 
-    private static StartingEnergy? Of(CardArchive archive, BestSetting setting, Material material, Machine machine, Process process)
+    private static StartingEnergy? Of(CardArchive archive, KeptSetting setting, Material material, Machine machine, Process process)
     {
         bool isSame = MakerName.AreSame(setting.Card.Material, material.Name);
         if (!isSame && !CardPlanner.AreLike(setting.Card.Material, material.Name)) return null;

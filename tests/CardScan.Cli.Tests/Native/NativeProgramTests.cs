@@ -50,7 +50,7 @@ public sealed partial class NativeProgramTests(NativeProgram native) : IDisposab
             ["archive", "close", "c2", "--again"],
             ["archive", "find", "kitchen", "--json"],
             ["archive", "find", "--thickness", "3", "--process", "engrave", "--from", "2020-01-01"],
-            ["archive", "show", "r1"], ["archive", "show", "c1", "--json"], ["archive", "best"], ["archive", "best", "birch", "--json"],
+            ["archive", "show", "r1"], ["archive", "show", "c1", "--json"], ["settings"], ["settings", "birch", "--json"],
             ["archive", "export", "all.zip"], ["archive", "export", "all.csv", "--json"],
             ["archive", "verify"], ["archive", "verify", "--json"], ["archive", "repair", "--json"],
             ["archive", "prune", "--superseded"], ["archive", "prune", "c3", "--really-delete", "--json"],

@@ -1,0 +1,143 @@
+using CardScan.Model;
+using Microsoft.Data.Sqlite;
+
+namespace CardScan.Archive;
+
+/// <summary>One goal of a current reading, or a reading without any, with everything that tells what it is comparable with.</summary>
+internal sealed record SettingRow
+{
+    public required long ReadingId { get; init; }
+
+    public required string Read { get; init; }
+
+    public required long CardId { get; init; }
+
+    public required int Number { get; init; }
+
+    /// <summary>Where the material and the machine are kept under at last.</summary>
+    public required (long Material, long Machine) Roots { get; init; }
+
+    public required string Material { get; init; }
+
+    public required double? ThicknessMm { get; init; }
+
+    public required string? Batch { get; init; }
+
+    public required string Process { get; init; }
+
+    public required MachineTraits Traits { get; init; }
+
+    public required bool? AirIsOn { get; init; }
+
+    /// <summary>True where its card answers the query; the others of its kind are there to be held against it.</summary>
+    public required bool IsAsked { get; init; }
+
+    public required string? Goal { get; init; }
+
+    public required double PowerPercent { get; init; }
+
+    public required double SpeedMmPerMin { get; init; }
+
+    public required int? Passes { get; init; }
+
+    public required double? LineIntervalMm { get; init; }
+
+    public required double? FocusOffsetMm { get; init; }
+
+    public required double? Confidence { get; init; }
+
+    /// <summary>True where it recommends a setting that may be called one.</summary>
+    public bool IsSure => Goal is { } goal && KeptSetting.IsSure(goal, Confidence);
+
+    /// <summary>The current readings of every material that the query finds, newest first.</summary>
+    public static List<SettingRow> Of(SqliteConnection connection, ArchiveQuery query)
+    {
+        (string asked, (string Name, object? Value)[] values) = CardFinder.Where(query);
+        return connection.Query(
+            $"""
+            WITH asked AS MATERIALIZED (SELECT card.id, card.material_id FROM card{asked})
+            SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
+                ifnull(earlier_passes, cell.passes) AS passes,
+                ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
+                ifnull(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm, recommendation.confidence,
+                reading.id AS reading_id, reading.read_utc, card.id AS card_id, card.number, card.process, card.thickness_mm,
+                material.root AS material_root, material.name AS material, machine.root AS machine_root, batch.name AS batch,
+                machine.rated_optical_watts, card.wavelength_nm, card.beam_x_mm, card.beam_y_mm, card.beam_mode, card.air_is_on,
+                card.id IN (SELECT id FROM asked) AS is_asked
+            FROM reading
+            JOIN card ON card.id = reading.card_id
+            JOIN material_kept AS material ON material.id = card.material_id
+            JOIN machine_kept AS machine ON machine.id = card.machine_id
+            LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
+            LEFT JOIN recommendation ON recommendation.reading_id = reading.id
+            LEFT JOIN cell ON {ReadingFinder.CellOfRecommendation}
+            WHERE reading.is_current = 1
+                AND material.root IN (SELECT root FROM material_kept WHERE id IN (SELECT material_id FROM asked))
+            ORDER BY reading.read_utc DESC, reading.id DESC, recommendation.position
+            """, Stored, values);
+    }
+
+    private static SettingRow Stored(StoredRow row) => new()
+    {
+        ReadingId = row.Long("reading_id"),
+        Read = row.Text("read_utc"),
+        CardId = row.Long("card_id"),
+        Number = row.Int("number"),
+        Roots = (row.Long("material_root"), row.Long("machine_root")),
+        Material = row.Text("material"),
+        ThicknessMm = row.RealOrNull("thickness_mm"),
+        Batch = row.TextOrNull("batch"),
+        Process = row.Text("process"),
+        Traits = new(
+            row.Real("rated_optical_watts"), row.RealOrNull("wavelength_nm"), row.RealOrNull("beam_x_mm"), row.RealOrNull("beam_y_mm"),
+            row.TextOrNull("beam_mode")),
+        AirIsOn = row.LongOrNull("air_is_on") is { } on ? on != 0 : null,
+        IsAsked = row.Flag("is_asked"),
+        Goal = row.TextOrNull("goal"),
+        PowerPercent = row.RealOrNull("power_percent") ?? 0,
+        SpeedMmPerMin = row.RealOrNull("speed_mm_per_min") ?? 0,
+        Passes = row.IntOrNull("passes"),
+        LineIntervalMm = row.RealOrNull("line_interval_mm"),
+        FocusOffsetMm = row.RealOrNull("focus_offset_mm"),
+        Confidence = row.RealOrNull("confidence"),
+    };
+}
+
+/// <summary>What makes a machine of one name another one.</summary>
+/// <param name="RatedOpticalWatts">Optical power at 100 %, W.</param>
+/// <param name="WavelengthNm">Wavelength, nm; null where the plan does not tell.</param>
+/// <param name="BeamXMm">Beam along x, mm; likewise.</param>
+/// <param name="BeamYMm">Beam along y, mm; likewise.</param>
+/// <param name="BeamMode">Whether power follows the speed; constant where the plan does not tell.</param>
+internal readonly record struct MachineTraits(
+    double RatedOpticalWatts, double? WavelengthNm, double? BeamXMm, double? BeamYMm, string? BeamMode)
+{
+    /// <summary>
+    /// Rows with what their plans do not tell, where the other cards of the same name and power agree on it: a profile that was
+    /// completed later is the same machine's.
+    /// </summary>
+    public static IEnumerable<SettingRow> Complete(IReadOnlyList<SettingRow> rows)
+    {
+        string constant = EnumName.Of(Model.BeamMode.Constant);
+        var known = rows.GroupBy(row => (row.Roots.Machine, row.Traits.RatedOpticalWatts)).ToDictionary(
+            machine => machine.Key,
+            machine => (
+                Wavelength: Only(machine.Select(row => row.Traits.WavelengthNm)), BeamX: Only(machine.Select(row => row.Traits.BeamXMm)),
+                BeamY: Only(machine.Select(row => row.Traits.BeamYMm))));
+        foreach (SettingRow row in rows)
+        {
+            (double? wavelength, double? beamX, double? beamY) = known[(row.Roots.Machine, row.Traits.RatedOpticalWatts)];
+            yield return row with
+            {
+                Traits = row.Traits with
+                {
+                    WavelengthNm = row.Traits.WavelengthNm ?? wavelength, BeamXMm = row.Traits.BeamXMm ?? beamX,
+                    BeamYMm = row.Traits.BeamYMm ?? beamY, BeamMode = row.Traits.BeamMode ?? constant,
+                },
+            };
+        }
+    }
+
+    private static double? Only(IEnumerable<double?> values) =>
+        values.OfType<double>().Distinct().Take(2).ToArray() is [var only] ? only : null;
+}
