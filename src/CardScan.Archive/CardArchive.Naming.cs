@@ -9,6 +9,9 @@ public sealed partial class CardArchive
     /// <summary>No note is longer, letters.</summary>
     public const int MostNoteLetters = 10_000;
 
+    /// <summary>No new name is longer, letters.</summary>
+    private const int MostNameLetters = 200;
+
     /// <summary>No tag is longer, letters.</summary>
     private const int MostTagLetters = 60;
 
@@ -47,6 +50,36 @@ public sealed partial class CardArchive
         ArgumentNullException.ThrowIfNull(query);
         return Guard<ValueList<KeptSetting>>(() => new SettingFinder(_database.Connection).Find(query));
     }
+
+    /// <summary>Keeps everything of one name under another, together with what is there already; plans keep the old one.</summary>
+    /// <param name="kind">What is named.</param>
+    /// <param name="old">Its name; of a batch also with its material: <c>birch plywood/B-0412</c>.</param>
+    /// <param name="newName">The name to keep it under.</param>
+    public Outcome<KeptName> Rename(NamedKind kind, string old, string newName)
+    {
+        ArgumentNullException.ThrowIfNull(old);
+        ArgumentNullException.ThrowIfNull(newName);
+        if (string.IsNullOrWhiteSpace(newName) || newName.Trim().Length > MostNameLetters)
+            return Refusal.OfInput(Codes.RenameLength, ("most", MostNameLetters));
+        return Changed(() => _database.Write(() => Names.Rename(kind, old.Trim(), newName.Trim())));
+    }
+
+    /// <summary>Takes that back: what has the name is kept under it again.</summary>
+    /// <param name="kind">What is named.</param>
+    /// <param name="old">The old name.</param>
+    public Outcome<KeptName> TakeNameBack(NamedKind kind, string old)
+    {
+        ArgumentNullException.ThrowIfNull(old);
+        return Changed(() => _database.Write(() => Names.TakeBack(kind, old.Trim())));
+    }
+
+    /// <summary>The names that stand for others.</summary>
+    public Outcome<ValueList<KeptName>> KeptNames() => Guard<ValueList<KeptName>>(() => Names.All());
+
+    /// <summary>Names that are likely one, however they were typed.</summary>
+    public Outcome<ValueList<LikeNames>> LikeNames() => Guard<ValueList<LikeNames>>(() => Names.Alike());
+
+    private NameKeeper Names => new(_database.Connection);
 
     /// <summary>Writes a note on a card, a reading or a batch; the same note again changes nothing.</summary>
     public Outcome<NoteEntry> AddNote(ArchiveSubject on, string text)

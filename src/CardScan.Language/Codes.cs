@@ -74,6 +74,12 @@ public static class Codes
     public const string BundleNewer = "bundle-newer";
     public const string PruneNothing = "prune-nothing";
     public const string PruneName = "prune-name";
+    public const string RenameLength = "rename-length";
+    public const string RenameNone = "rename-none";
+    public const string RenameSame = "rename-same";
+    public const string RenameUnknown = "rename-unknown";
+    public const string RenameWhat = "rename-what";
+    public const string RenameWhich = "rename-which";
     public const string CardUnknown = "card-unknown";
     public const string PlanNotGiven = "plan-not-given";
     public const string NumbersUsed = "numbers-used";

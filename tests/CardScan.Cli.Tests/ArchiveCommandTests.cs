@@ -1,11 +1,12 @@
 using System.Diagnostics;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using CardScan.Model;
 using Process = System.Diagnostics.Process;
 
 namespace CardScan.Cli.Tests;
 
-public sealed class ArchiveCommandTests : IDisposable
+public sealed partial class ArchiveCommandTests : IDisposable
 {
     private static readonly string[] Usual =
         ["plan", "--material", "slate", "--watts", "10", "--power", "20:80:4", "--speed", "1000:3000:3"];
@@ -233,6 +234,31 @@ public sealed class ArchiveCommandTests : IDisposable
     }
 
     [Fact]
+    public void Names_that_are_likely_one_come_with_the_command_that_brings_them_together_and_takes_it_back()
+    {
+        Keep();
+        Plan plan = CardJson.ReadPlan(File.ReadAllBytes(Cli.Plan)).Value.Plan;
+        string file = _scratch.Write("ply.json", CardJson.Write(plan with { Material = plan.Material with { Name = "Birch Ply 3mm" } }));
+        Assert.Equal(0, Run("read", Cli.Photo, "--plan", file, "--out", _scratch["ply"]).Code);
+        CliRun apart = Run("settings", "birch");
+        Assert.Contains("is also kept under", apart.Errors, StringComparison.Ordinal);
+        string line = apart.Errors.Split("cardscan ")[1].Split('\n')[0];
+        Assert.Equal(5, apart.Output.Split('\n').Length - 1);
+
+        CliRun renamed = Run(Words(line));
+        Assert.Equal(0, renamed.Code);
+        CliRun together = Run("settings", "birch");
+        Assert.DoesNotContain("is also kept under", together.Errors, StringComparison.Ordinal);
+        Assert.Equal(3, together.Output.Split('\n').Length - 1);
+        Assert.Contains("\tr1\t", together.Output, StringComparison.Ordinal); // confirmed by it
+        Assert.Equal(0, Run(Words(renamed.Output.Split("cardscan ")[1].Trim())).Code);
+        Assert.Equal(apart.Output, Run("settings", "birch").Output);
+        Assert.Contains("[rename-what]", Run("archive", "rename", "material", "birch").Errors, StringComparison.Ordinal);
+
+        static string[] Words(string line) => [.. Word().Matches(line).Select(word => word.Value.Trim('"'))];
+    }
+
+    [Fact]
     public void A_thickness_that_is_only_near_is_said_so()
     {
         Keep();
@@ -365,4 +391,7 @@ public sealed class ArchiveCommandTests : IDisposable
     private void Keep() => Assert.Equal(0, Run("read", Cli.Photo, "--plan", Cli.Plan, "--json").Code);
 
     private CliRun Run(params string[] args) => Cli.RunWith(_scratch["archive"], args);
+
+    [GeneratedRegex("\"[^\"]*\"|[^ ]+")]
+    private static partial Regex Word();
 }

@@ -37,6 +37,7 @@ public class CommandLineTests
     [InlineData("archive verify")]
     [InlineData("archive repair")]
     [InlineData("archive prune")]
+    [InlineData("archive rename")]
     public void Help_of_each_command_ends_with_an_example(string command)
     {
         CliRun run = Cli.Run([.. command.Split(' '), "--help"]);

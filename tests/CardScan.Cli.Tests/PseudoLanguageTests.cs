@@ -19,7 +19,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         "", "plan", "greys", "read", "score", "next", "compare", "demo", "profile", "profile machine", "profile material", "profile list",
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
         "archive", "archive list", "archive show", "archive find", "settings", "archive phones", "archive export", "archive import",
-        "archive verify", "archive repair", "archive prune", "archive note", "archive tag", "archive close",
+        "archive verify", "archive repair", "archive prune", "archive rename", "archive note", "archive tag", "archive close",
     ];
 
     /// <summary>What the cards of the fixtures are called, and values that are given on a command line.</summary>
@@ -28,7 +28,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         .. "Birch plywood power by speed the next delivery workshop diode optical Lime mm birch lime board Tidewater bench".Split(' '),
         .. Commands.SelectMany(command => command.Split(' ')),
         .. "bash zsh fish powershell".Split(' '),
-        .. "grid focus engrave cut on off constant follows from hand letter front back comparison tmp cardscan test archive".Split(' '),
+        .. "grid focus engrave cut on off constant follows from hand letter front back comparison tmp cardscan test archive batch".Split(' '),
     ];
 
     /// <summary>What no language translates.</summary>
@@ -97,6 +97,9 @@ public sealed partial class PseudoLanguageTests : IDisposable
         AssertRuns("archive", "show", "17");
         AssertRuns("archive", "find", "--process", "engrave");
         AssertRuns("settings", "Birch");
+        AssertRuns("archive", "rename", "machine", "workshop diode, 10 W optical", "7");
+        AssertRuns("archive", "rename");
+        AssertRuns("archive", "rename", "machine", "workshop diode, 10 W optical", "--undo");
         AssertRuns("archive", "phones");
         AssertRuns("archive", "note", "r1", "7");
         AssertRuns("archive", "tag", "r1", "7");

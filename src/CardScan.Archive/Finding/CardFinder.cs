@@ -88,7 +88,8 @@ internal sealed class CardFinder(SqliteConnection connection)
         if (query.Subject?.BatchId is { } batchId)
         {
             Ask("""
-                card.batch_id IN (SELECT id FROM batch_kept WHERE root = (SELECT root FROM batch_kept WHERE id = $batchId))
+                card.batch_id IN (SELECT id FROM batch_kept
+                    WHERE (material_root, name) = (SELECT material_root, name FROM batch_kept WHERE id = $batchId))
                 """, "batchId", batchId);
         }
 

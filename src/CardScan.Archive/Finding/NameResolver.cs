@@ -44,8 +44,11 @@ internal sealed class NameResolver(SqliteConnection connection)
     {
         (long Id, string Name, string Material)[] batches = [.. connection.Query(
             """
-            SELECT batch.id, batch.name, material.name AS material FROM batch JOIN material ON material.id = material_id
-            WHERE batch.name = $name COLLATE NOCASE OR material.name || '/' || batch.name = $name COLLATE NOCASE
+            SELECT min(batch.id) AS id, batch.name, material.name AS material
+            FROM batch_kept AS batch JOIN material_kept AS material ON material.id = batch.material_root
+            WHERE $name COLLATE NOCASE IN (batch.name, batch.own_name,
+                material.name || '/' || batch.name, material.name || '/' || batch.own_name)
+            GROUP BY batch.material_root, batch.name
             """,
             row => (row.Long("id"), row.Text("name"), row.Text("material")), ("name", name))];
         return batches switch

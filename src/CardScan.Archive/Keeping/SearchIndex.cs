@@ -7,7 +7,8 @@ internal static class SearchIndex
 {
     private const string OfCards = """
         INSERT OR REPLACE INTO card_words (rowid, words)
-        SELECT card.id, concat_ws(' ', card.number, card.title, material.name, batch.name, machine.name,
+        SELECT card.id, concat_ws(' ', card.number, card.title, material.own_name, batch.own_name, machine.own_name,
+            nullif(material.name, material.own_name), nullif(batch.name, batch.own_name), nullif(machine.name, machine.own_name),
             (SELECT group_concat(photo.file_name, ' ') FROM reading JOIN photo ON photo.reading_id = reading.id
                 WHERE reading.card_id = card.id),
             (SELECT group_concat(text, ' ') FROM (
@@ -17,9 +18,9 @@ internal static class SearchIndex
                 SELECT word FROM tag WHERE card_id = card.id OR batch_id = card.batch_id
                     OR reading_id IN (SELECT id FROM reading WHERE card_id = card.id))))
         FROM card
-        JOIN material ON material.id = card.material_id
-        JOIN machine ON machine.id = card.machine_id
-        LEFT JOIN batch ON batch.id = card.batch_id
+        JOIN material_kept AS material ON material.id = card.material_id
+        JOIN machine_kept AS machine ON machine.id = card.machine_id
+        LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
         """;
 
     /// <summary>Brings the words of one card up to date.</summary>
@@ -29,6 +30,13 @@ internal static class SearchIndex
     /// <summary>Brings the words of every card of a batch up to date.</summary>
     public static void RefreshBatch(SqliteConnection connection, long batchId) =>
         connection.Execute($"{OfCards} WHERE card.batch_id = $batchId", ("batchId", batchId));
+
+    /// <summary>Brings up to date the words of every card whose material, machine or batch is kept as that of a row is.</summary>
+    public static void RefreshNamed(SqliteConnection connection, string table, long id) => connection.Execute(
+        $"""
+        {OfCards} WHERE card.{table}_id IN (WITH RECURSIVE named (id) AS (
+            SELECT $id UNION SELECT {table}.id FROM {table} JOIN named ON {table}.stands_for = named.id) SELECT id FROM named)
+        """, ("id", id));
 
     /// <summary>Makes the words of every card anew.</summary>
     public static void Rebuild(SqliteConnection connection)

@@ -35,5 +35,6 @@ CREATE VIEW batch_kept AS
     WITH RECURSIVE chain (id, root) AS (
         SELECT id, id FROM batch WHERE stands_for IS NULL
         UNION ALL SELECT batch.id, chain.root FROM batch JOIN chain ON batch.stands_for = chain.id)
-    SELECT chain.id, chain.root, own.material_id, own.name AS own_name, root.name
-    FROM chain JOIN batch AS own ON own.id = chain.id JOIN batch AS root ON root.id = chain.root;
+    SELECT chain.id, chain.root, material_kept.root AS material_root, own.name AS own_name, root.name
+    FROM chain JOIN batch AS own ON own.id = chain.id JOIN batch AS root ON root.id = chain.root
+    JOIN material_kept ON material_kept.id = own.material_id;

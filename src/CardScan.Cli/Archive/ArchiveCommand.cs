@@ -12,6 +12,7 @@ internal static class ArchiveCommand
             FindCommand.Create(terminal, surroundings),
             ShowCommand.Create(terminal, surroundings),
             PhonesCommand.Create(terminal, surroundings),
+            RenameCommand.Create(terminal, surroundings),
             WordCommands.Note(terminal, surroundings),
             WordCommands.Tag(terminal, surroundings),
             WordCommands.Close(terminal, surroundings),

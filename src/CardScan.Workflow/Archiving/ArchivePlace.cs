@@ -87,6 +87,20 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     public Outcome<CardEntry> Close(string name, bool isOpenedAgain) => With(name, (archive, subject) =>
         subject.CardId is { } id ? archive.Close(id, isOpenedAgain) : Refusal.OfInput(Codes.ArchiveNoCard, ("name", subject.Name)));
 
+    /// <summary>Keeps everything of one name under another, together with what is there already.</summary>
+    /// <param name="kind">What is named.</param>
+    /// <param name="old">Its name.</param>
+    /// <param name="newName">The name to keep it under.</param>
+    public Outcome<KeptName> Rename(NamedKind kind, string old, string newName) => Use(archive => archive.Rename(kind, old, newName));
+
+    /// <summary>Takes that back.</summary>
+    /// <param name="kind">What is named.</param>
+    /// <param name="old">The old name.</param>
+    public Outcome<KeptName> TakeNameBack(NamedKind kind, string old) => Use(archive => archive.TakeNameBack(kind, old));
+
+    /// <summary>The names that stand for others.</summary>
+    public Outcome<ValueList<KeptName>> KeptNames() => Use(archive => archive.KeptNames());
+
     /// <summary>Keeps what a bundle holds and the archive does not, all or nothing.</summary>
     /// <param name="path">The bundle.</param>
     public Outcome<BundlePart> Import(string path) => Use(archive => archive.ImportBundle(path), mayMake: true);

@@ -18,10 +18,16 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<str
         ArgumentNullException.ThrowIfNull(place);
         ArgumentNullException.ThrowIfNull(asked);
         ArchiveQuery query = asked.ForSettings();
-        Outcome<ValueList<KeptSetting>> settings = place.Use(archive => archive.Settings(query));
-        return settings.IsRefused
-            ? settings.Refusal!
-            : new SettingsBook(settings.Value, NotesOf(settings.Value, query).ToValueList());
+        return place.Use<SettingsBook>(archive =>
+        {
+            Outcome<ValueList<KeptSetting>> settings = archive.Settings(query);
+            if (settings.IsRefused) return settings.Refusal!;
+            Outcome<ValueList<LikeNames>> names = archive.LikeNames();
+            if (names.IsRefused) return names.Refusal!;
+            IEnumerable<string> notes =
+                [.. NotesOf(settings.Value, query), .. AlikeIn(settings.Value, names.Value), .. ThicknessesOf(settings.Value).Distinct()];
+            return new SettingsBook(settings.Value, notes.ToValueList());
+        });
     }
 
     /// <summary>Writes them as comma-separated values.</summary>
@@ -46,6 +52,36 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<str
             .Where(mm => Math.Abs(mm - asked) > 0.005).Order()];
         if (near.Length > 0)
             yield return Voice.Say("book.near", ("asked", Mm(asked)), ("near", List(near.Select(mm => (Figure)Mm(mm)))));
+    }
+
+    /// <summary>Names that are likely one with a name that is shown: nothing is brought together without the maker's word.</summary>
+    private static IEnumerable<string> AlikeIn(ValueList<KeptSetting> settings, ValueList<LikeNames> names)
+    {
+        HashSet<string> materials = [.. settings.Select(each => each.Card.Material)];
+        HashSet<string> machines = [.. settings.Select(each => each.Machine.Name)];
+        return names.Where(like => like.Kind switch
+        {
+            NamedKind.Material => materials.Contains(like.Name) || materials.Contains(like.Usual),
+            NamedKind.Machine => machines.Contains(like.Name) || machines.Contains(like.Usual),
+            _ => materials.Contains(like.Material!),
+        }).Select(like => Voice.Say("book.alike", ("name", like.Name), ("usual", like.Usual),
+            ("command", RenameLine.Of(like.Kind, like.Name, like.Usual))));
+    }
+
+    /// <summary>Thicknesses of one material that differ by a tenth at most: one sheet, measured and as it was sold.</summary>
+    private static IEnumerable<string> ThicknessesOf(ValueList<KeptSetting> settings)
+    {
+        foreach (IGrouping<(string, string, string), KeptSetting> kind in settings.Where(each => each.Card.ThicknessMm is not null)
+            .GroupBy(each => (each.Card.Material, Voice.Tell(each.MachineFigure()), each.Recommendation.Goal)))
+        {
+            KeptSetting[] sorted = [.. kind.OrderBy(each => each.Card.ThicknessMm)];
+            foreach ((KeptSetting thin, KeptSetting thick) in sorted.Zip(sorted.Skip(1))
+                .Where(pair => pair.Second.Card.ThicknessMm <= 1.1 * pair.First.Card.ThicknessMm))
+            {
+                yield return Voice.Say("book.thicknesses", ("material", thin.Card.Material), ("first", Mm(thin.Card.ThicknessMm!.Value)),
+                    ("second", Mm(thick.Card.ThicknessMm!.Value)), ("reading", thin.ReadingName), ("other", thick.ReadingName));
+            }
+        }
     }
 
     private static string[] NamesOf(ValueList<KeptSetting> settings, Func<KeptSetting, string> name) =>
