@@ -80,6 +80,7 @@ public static class Codes
     public const string RenameUnknown = "rename-unknown";
     public const string RenameWhat = "rename-what";
     public const string RenameWhich = "rename-which";
+    public const string SheetEmpty = "sheet-empty";
     public const string CardUnknown = "card-unknown";
     public const string PlanNotGiven = "plan-not-given";
     public const string NumbersUsed = "numbers-used";

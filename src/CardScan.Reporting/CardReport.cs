@@ -123,6 +123,20 @@ public static class CardReport
         return BookCsv.Write(settings);
     }
 
+    /// <summary>The settings of the archive as a sheet to hang up beside the machine: what is sure enough, with the cautions.</summary>
+    /// <param name="settings">Settings; at least one is sure. The others are named and left out.</param>
+    /// <param name="day">The day that it is made on.</param>
+    /// <param name="paper">The paper.</param>
+    /// <returns>A PDF of as many pages as it takes.</returns>
+    /// <exception cref="ArgumentException">None of the settings is sure.</exception>
+    public static byte[] SettingsPdf(ValueList<KeptSetting> settings, DateOnly day, Paper paper)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        return settings.Any(setting => setting.IsSetting)
+            ? WallSheet.Pdf(settings, day, paper)
+            : throw new ArgumentException("No setting is sure.", nameof(settings));
+    }
+
     /// <summary>The style sheet of the pages.</summary>
     /// <returns>Its text, lines ending in LF.</returns>
     public static string StyleSheet() => PageShell.Style();

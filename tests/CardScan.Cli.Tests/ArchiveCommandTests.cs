@@ -259,6 +259,17 @@ public sealed partial class ArchiveCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_sheet_for_the_wall_is_written_once_and_not_of_nothing()
+    {
+        Assert.Equal(0, Run(Usual).Code);
+        Assert.Contains("[sheet-empty]", Run("settings", "--sheet", _scratch["wall.pdf"]).Errors, StringComparison.Ordinal);
+        Keep();
+        Assert.Equal(0, Run("settings", "--sheet", _scratch["wall.pdf"], "--paper", "letter").Code);
+        Assert.StartsWith("%PDF-", File.ReadAllText(_scratch["wall.pdf"]), StringComparison.Ordinal);
+        Assert.Contains("[export-exists]", Run("settings", "--sheet", _scratch["wall.pdf"]).Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_thickness_that_is_only_near_is_said_so()
     {
         Keep();

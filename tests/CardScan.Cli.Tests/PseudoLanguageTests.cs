@@ -27,8 +27,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
     [
         .. "Birch plywood power by speed the next delivery workshop diode optical Lime mm birch lime board Tidewater bench".Split(' '),
         .. Commands.SelectMany(command => command.Split(' ')),
-        .. "bash zsh fish powershell".Split(' '),
-        .. "grid focus engrave cut on off constant follows from hand letter front back comparison tmp cardscan test archive batch".Split(' '),
+        .. "bash zsh fish powershell batch".Split(' '),
+        .. "grid focus engrave cut on off constant follows from hand letter front back comparison tmp cardscan test archive".Split(' '),
     ];
 
     /// <summary>What no language translates.</summary>

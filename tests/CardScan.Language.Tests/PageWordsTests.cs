@@ -10,7 +10,7 @@ public partial class PageWordsTests
     [
         "card-unread", "out-empty", "out-is-file", "out-foreign", "report-exists", "plan-exists", "pipe-empty", "profile-which",
         "browser-missing",
-        "archive-empty-name", "prune-nothing", "rename-what", "command.archive-rename.details",
+        "archive-empty-name", "prune-nothing", "rename-what", "sheet-empty", "command.archive-rename.details",
         "plan-not-given", "next-speeds", "number-taken",
         "command.root.help", "command.checkup.details",
         "command.serve.details", "command.profile-default.details", "command.completion.details",

@@ -14,7 +14,13 @@ internal static class SettingsCommand
         QueryInput query = new(hasText: true);
         Option<bool> json = OptionText.Json();
         Option<string> csv = new("--csv") { Description = Voice.Say("option.csv.settings"), HelpName = OptionText.Placeholder("file") };
-        ExplainedCommand command = new("settings", "cardscan settings birch 3mm", "cardscan settings --csv settings.csv") { csv, json };
+        Option<string> sheet = new("--sheet") { Description = Voice.Say("option.sheet"), HelpName = OptionText.Placeholder("file") };
+        Option<string> paper = new("--paper") { Description = Voice.Say("option.paper"), HelpName = "a4|letter" };
+        paper.AcceptOnlyFromAmong("a4", "letter");
+        ExplainedCommand command = new("settings", "cardscan settings birch 3mm", "cardscan settings --sheet wall.pdf")
+        {
+            csv, sheet, paper, json,
+        };
         query.AddTo(command);
         archive.AddTo(command);
         command.SetAction(parsed =>
@@ -26,6 +32,10 @@ internal static class SettingsCommand
             ValueList<KeptSetting> settings = book.Value.Settings;
             foreach (KeptSetting setting in settings) ArchiveMessages.WarnOf(terminal, setting.Card);
             if (parsed.GetValue(csv) is { } file && book.Value.WriteCsv(file) is { } unwritten) return terminal.Refuse(unwritten);
+            Paper size = parsed.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
+            DateOnly today = DateOnly.FromDateTime(surroundings.Clock.GetLocalNow().DateTime);
+            if (parsed.GetValue(sheet) is { } pdf && book.Value.WriteSheet(pdf, today, size) is { } unprinted)
+                return terminal.Refuse(unprinted);
             if (parsed.GetValue(json)) terminal.ShowRaw(JsonText.Of(settings.Select(SettingsJson.Of)));
             else SettingsPrinter.Print(terminal, settings);
             foreach (string note in book.Value.Notes) terminal.Note(note);

@@ -30,15 +30,25 @@ public static class SettingWords
     }
 
     /// <summary>Everything that must be entered to repeat it: speed, power, passes, line interval, air and focus.</summary>
-    public static Phrase FullFigure(this KeptSetting setting)
+    public static Phrase FullFigure(this KeptSetting setting) =>
+        new("book.setting", ("burn", setting.BurnFigure()), ("rest", setting.RestFigure()));
+
+    /// <summary>Speed, power and passes.</summary>
+    public static Phrase BurnFigure(this KeptSetting setting)
+    {
+        RecommendationEntry recommendation = Of(setting).Recommendation;
+        return new("book.burn",
+            ("setting", new SettingFigure(recommendation.SpeedMmPerMin, recommendation.PowerPercent)),
+            ("passes", recommendation.Passes ?? 1));
+    }
+
+    /// <summary>What else belongs to it: line interval, air and focus.</summary>
+    public static Phrase RestFigure(this KeptSetting setting)
     {
         RecommendationEntry recommendation = Of(setting).Recommendation;
         double focus = recommendation.FocusOffsetMm ?? 0;
-        return new("book.setting", Known(
-            ("setting", new SettingFigure(recommendation.SpeedMmPerMin, recommendation.PowerPercent)),
-            ("passes", recommendation.Passes ?? 1),
-            ("interval", recommendation.LineIntervalMm is { } interval ? Mm(interval) : null),
-            ("air", setting.Air?.ToFigure()),
+        return new("book.rest", Known(
+            ("interval", recommendation.LineIntervalMm is { } interval ? Mm(interval) : null), ("air", setting.Air?.ToFigure()),
             ("side", focus switch { 0 => "on", < 0 => "below", _ => "above" }), ("offset", Mm(Math.Abs(focus))),
             ("card", recommendation.Card)));
     }
@@ -48,13 +58,15 @@ public static class SettingWords
         ("goal", setting.GoalWords()), ("standing", EnumName.Of(setting.Standing)), ("setting", setting.FullFigure()));
 
     /// <summary>How sure it is: the probability, and the interval of the figure that the goal is judged by.</summary>
-    public static Phrase SureFigure(this KeptSetting setting)
+    /// <param name="setting">The setting.</param>
+    /// <param name="hasInterval">False leaves the interval out.</param>
+    public static Phrase SureFigure(this KeptSetting setting, bool hasInterval = true)
     {
         RecommendationEntry recommendation = Of(setting).Recommendation;
         double? best = Reading.BestEstimateOf(recommendation.Goal, recommendation.Confidence, recommendation.Interval);
         return new("book.sure", Known(
             ("chance", recommendation.Confidence is { } chance ? Share(chance) : null), ("best", best is { } known ? Share(known) : null),
-            ("interval", recommendation.Interval?.ToFigure())));
+            ("interval", hasInterval ? recommendation.Interval?.ToFigure() : null)));
     }
 
     /// <summary>"89 % to 92 % of the strongest mark".</summary>

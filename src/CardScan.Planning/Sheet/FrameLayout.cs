@@ -28,13 +28,10 @@ internal static class FrameLayout
     /// <summary>From the sheet's edge to the cells, mm.</summary>
     internal static double CellRimMm(double markerSideMm) => RimMm(markerSideMm) + MarginMm;
 
-    /// <summary>Width and height of a paper, upright, mm.</summary>
-    internal static (double Width, double Height) SizeOf(Paper paper) => paper == Paper.A4 ? (210, 297) : (215.9, 279.4);
-
     /// <summary>The frame of a sheet of the given size, or why it does not fit on the paper.</summary>
     internal static Outcome<FrameSheet> Of(CardSize sheet, double markerSideMm, Paper paper)
     {
-        (double width, double height) = SizeOf(paper);
+        (double width, double height) = paper.SizeMm();
         if (sheet.WidthMm > width - 2 * PrinterMarginMm) (width, height) = (height, width);
         if (sheet.WidthMm > width - 2 * PrinterMarginMm || sheet.HeightMm > height - 2 * PrinterMarginMm)
         {

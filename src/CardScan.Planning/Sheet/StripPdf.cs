@@ -11,7 +11,7 @@ internal static class StripPdf
 
     internal static byte[] Of(Plan strip, Paper paper)
     {
-        (double width, double height) = FrameLayout.SizeOf(paper);
+        (double width, double height) = paper.SizeMm();
         string title = Voice.Say("planning.strip.title", ("number", strip.Number));
         return PrintedSheet.Pdf(title, width, height, canvas =>
         {

@@ -61,18 +61,7 @@ internal sealed class SheetType(int widthPx, Plan plan, Judgement judgement, Val
     private List<string> Wrapped(KeyEntry entry) =>
         Wrap(Typeface.Writable(entry.Words), widthPx - 2 * MarginPx - (entry.Icon.Count > 0 ? IconPx : 0));
 
-    private List<string> Wrap(string text, double roomPx)
-    {
-        List<string> lines = [""];
-        foreach (string word in Markup.Typeset(text).Split(' '))
-        {
-            string longer = lines[^1].Length == 0 ? word : $"{lines[^1]} {word}";
-            if (lines[^1].Length == 0 || Typeface.WidthOf(longer) * _sizePx <= roomPx) lines[^1] = longer;
-            else lines.Add(word);
-        }
-
-        return lines;
-    }
+    private List<string> Wrap(string text, double roomPx) => Typeface.Lines(text, _sizePx, roomPx);
 
     private string Shortened(string text, double sizePx)
     {

@@ -27,6 +27,23 @@ internal static class Typeface
         return font.MeasureText(text) / 100.0;
     }
 
+    /// <summary>A text as lines that are no wider than the room; a word that is wider stands alone.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="size">Size of the type.</param>
+    /// <param name="room">The room, in the same unit.</param>
+    public static List<string> Lines(string text, double size, double room)
+    {
+        List<string> lines = [""];
+        foreach (string word in Markup.Typeset(text).Split(' '))
+        {
+            string longer = lines[^1].Length == 0 ? word : $"{lines[^1]} {word}";
+            if (lines[^1].Length == 0 || WidthOf(longer) * size <= room) lines[^1] = longer;
+            else lines.Add(word);
+        }
+
+        return lines;
+    }
+
     /// <summary>True when every character has a glyph.</summary>
     public static bool CanWrite(string text)
     {

@@ -19,7 +19,9 @@ internal static class ArchiveRoutes
         routes.MapGet(SettingsPage.Path, (HttpContext context) =>
         {
             Outcome<SettingsBook> book = shop.Settings.Take(QueryForm.From(context.Request.Query, MostOfAll));
-            return Answer.IsForPart(context) ? Answer.Part(SettingsPage.Found(book)) : Answer.Page(SettingsPage.Write(context, book));
+            return Answer.IsForPart(context)
+                ? Answer.Part(SettingsPage.Found(book))
+                : Answer.Page(SettingsPage.Write(context, book, shop.Clock.GetLocalNow()));
         });
         routes.MapGet(ArchivePage.Path, (HttpContext context, int? most) =>
         {

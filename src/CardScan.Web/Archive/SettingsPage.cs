@@ -10,12 +10,18 @@ internal static class SettingsPage
     /// <summary>Where it stands.</summary>
     public const string Path = "/settings";
 
-    public static string Write(HttpContext context, Outcome<SettingsBook> book) => Shell.Write(
+    private static readonly string[] Cautions = ["beam", "fire", "fumes", "rules"];
+
+    /// <summary>The page; printed, it says what whoever burns must mind and of which day it is.</summary>
+    public static string Write(HttpContext context, Outcome<SettingsBook> book, DateTimeOffset today) => Shell.Write(
         context, Voice.Say("web.way", ("to", "settings")),
         new XElement("h1", Voice.Say("web.way", ("to", "settings"))),
         QueryForm.Write(Path, context.Request.Query, hasDays: false),
         new XElement("div", new XAttribute("id", "found"), new XAttribute("aria-live", "polite"), Found(book)),
-        Html.Paragraph(Html.Class("promise"), Voice.Say("book.caution")));
+        Html.Paragraph(Html.Class("promise"), Voice.Say("book.caution")),
+        Html.Paragraph(Html.Class("on-paper"), Voice.Say("book.sheet.validity", ("day", EntryParts.Day(today)))),
+        new XElement("ul", Html.Class("on-paper"), Cautions.Select(which =>
+            new XElement("li", Voice.Say("book.sheet.caution", ("which", which))))));
 
     /// <summary>What was found.</summary>
     public static XElement Found(Outcome<SettingsBook> book) => book.IsRefused

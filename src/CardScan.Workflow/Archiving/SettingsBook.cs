@@ -35,6 +35,15 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<str
     /// <returns>Why it was not written; null where it was.</returns>
     public Refusal? WriteCsv(string path) => FreshFile.Write(path, CardReport.SettingsCsv(Settings));
 
+    /// <summary>Writes those that are sure as a sheet to hang up.</summary>
+    /// <param name="path">The file, a PDF; one that is there is not replaced.</param>
+    /// <param name="day">The day that it is made on.</param>
+    /// <param name="paper">The paper.</param>
+    /// <returns>Why it was not written; null where it was.</returns>
+    public Refusal? WriteSheet(string path, DateOnly day, Paper paper) => Settings.Any(setting => setting.IsSetting)
+        ? FreshFile.Write(path, CardReport.SettingsPdf(Settings, day, paper))
+        : Refusal.OfInput(Codes.SheetEmpty);
+
     private static IEnumerable<string> NotesOf(ValueList<KeptSetting> settings, ArchiveQuery query)
     {
         if (settings.Count == 0)
