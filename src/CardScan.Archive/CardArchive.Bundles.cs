@@ -36,7 +36,8 @@ public sealed partial class CardArchive
                     Outcome<BundlePart> part;
                     using (FileStream stream = new(temporary, FileMode.Open, FileAccess.Write, FileShare.None))
                     {
-                        part = new BundleWriter(_database.Connection, _files, _clock).Write(CardFinder.Ids(query), stream);
+                        part = _database.Look(() =>
+                            new BundleWriter(_database.Connection, _files, _clock).Write(CardFinder.Ids(query), stream));
                         stream.Flush(flushToDisk: true);
                     }
 

@@ -122,6 +122,14 @@ public sealed partial class CardArchive : IDisposable
         });
     }
 
+    /// <summary>Several looks at the archive as it is at the first, whatever other processes keep or remove meanwhile.</summary>
+    /// <param name="work">What only looks.</param>
+    public Outcome<T> Look<T>(Func<Outcome<T>> work)
+    {
+        ArgumentNullException.ThrowIfNull(work);
+        return Guard(() => _database.Look(work));
+    }
+
     /// <summary>The cards that answer a query, newest first.</summary>
     public Outcome<ValueList<CardEntry>> Find(ArchiveQuery query) => Guard<ValueList<CardEntry>>(() => CardFinder.Find(query));
 

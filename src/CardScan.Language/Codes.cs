@@ -57,6 +57,7 @@ public static class Codes
     public const string ArchiveReadOnly = "archive-read-only";
     public const string ArchiveDamaged = "archive-damaged";
     public const string ArchiveFileDamaged = "archive-file-damaged";
+    public const string ArchiveFileGone = "archive-file-gone";
     public const string ArchiveNoSuch = "archive-no-such";
     public const string ArchiveWhich = "archive-which";
     public const string ArchiveNoReading = "archive-no-reading";

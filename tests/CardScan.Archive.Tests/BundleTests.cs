@@ -49,6 +49,31 @@ public sealed class BundleTests : IDisposable
         Assert.Equal([own], archive.ReadingsOf(archive.Resolve("17").Value).Value.Select(reading => reading.Id));
     }
 
+    [Fact]
+    public void A_card_that_is_removed_while_it_is_exported_goes_whole_or_is_told()
+    {
+        string bundle = _from["pruned.zip"];
+        ReadingToKeep alone = Kept.Reading(Kept.Plan()) with { Photos = [], AnnotatedPictures = [], Report = default };
+        using (CardArchive archive = _from.Open()) archive.KeepReading(alone);
+        // The time of the bundle is asked for after its cards were looked up: that is when another process removes them.
+        PruningClock clock = new(_from);
+        using CardArchive exporting = CardArchive.Open(_from.Folder, clock).Value;
+        Assert.Equal(new BundlePart(1, 1), exporting.ExportBundle(new(), bundle).Value);
+        Assert.True(clock.HasPruned);
+        Assert.Equal(0, exporting.Count(new()).Value);
+        using CardArchive other = _to.Open();
+        Assert.Equal(new BundlePart(1, 1), other.ImportBundle(bundle).Value);
+    }
+
+    [Fact]
+    public void A_file_that_is_removed_while_it_is_exported_is_told_and_no_bundle_is_left()
+    {
+        using (CardArchive archive = _from.Open()) archive.KeepReading(Kept.Reading(Kept.Plan()));
+        using CardArchive exporting = CardArchive.Open(_from.Folder, new PruningClock(_from)).Value;
+        Assert.Equal("archive-file-gone", exporting.ExportBundle(new(), _from["pruned.zip"]).Refusal!.ToldCode());
+        Assert.False(File.Exists(_from["pruned.zip"]));
+    }
+
     [Theory]
     [InlineData("../outside.txt")]
     [InlineData("/etc/outside.txt")]
@@ -159,5 +184,20 @@ public sealed class BundleTests : IDisposable
     {
         using Stream entry = zip.CreateEntry(name).Open();
         entry.Write(bytes);
+    }
+
+    /// <summary>A clock at whose first stroke another process removes everything.</summary>
+    private sealed class PruningClock(Scratch scratch) : TimeProvider
+    {
+        internal bool HasPruned { get; private set; }
+
+        public override DateTimeOffset GetUtcNow()
+        {
+            if (HasPruned) return scratch.Clock.Now;
+            HasPruned = true;
+            using CardArchive other = scratch.Open();
+            Assert.False(other.Prune(new([new("c1", CardId: 1)], Superseded: false), isMeant: true).IsRefused);
+            return scratch.Clock.Now;
+        }
     }
 }

@@ -173,7 +173,7 @@ public partial class DocumentationTests
     [GeneratedRegex("`(?<code>[a-z0-9-]+)`", RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex CodeInBackticks();
 
-    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score|compare|next|archive) .*?)\s*$",
+    [GeneratedRegex(@"^ *(?<line>cardscan (profile|demo|plan|read|score|compare|next|settings|archive) .*?)\s*$",
         RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex Example();
 

@@ -51,7 +51,8 @@ public partial class WallSheetTests
         Assert.Equal(4, lines.Length);
         Assert.StartsWith("birch,3,bench,10,455,cut,sure-cut,sure,80,600,10,2,,-1,on,0.97,17,B-1,r1,2026-11-28T00:00:00Z,r2,", lines[1],
             StringComparison.Ordinal);
-        Assert.Contains("An older card of batch B-2 differs: 900 mm/min at 80 % (card 3, 2026-11-01, r3).", lines[1], StringComparison.Ordinal);
+        Assert.Contains(
+            "An older card of batch B-2 differs: 900 mm/min at 80 % (card 3, 2026-11-01, r3).", lines[1], StringComparison.Ordinal);
         Assert.DoesNotContain("\n=1+1", string.Join('\n', lines), StringComparison.Ordinal);
     }
 

@@ -32,7 +32,17 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
         Put(zip, ManifestName, JsonSerializer.SerializeToUtf8Bytes(manifest, BundleJson.Default.BundleManifest));
         foreach ((string name, Func<byte[]> bytes) in _entries)
         {
-            byte[] content = bytes();
+            byte[] content;
+            try
+            {
+                content = bytes();
+            }
+            catch (FileNotFoundException)
+            {
+                // Lost, or removed by another process since the export began: that removes a file after its rows.
+                return Refusal.OfPlace(Codes.ArchiveFileGone, ("file", name));
+            }
+
             if (CardJson.Sha256(content) != Path.GetFileNameWithoutExtension(name))
                 return Refusal.OfPlace(Codes.ArchiveFileDamaged, ("file", name));
             Put(zip, name, content);

@@ -151,6 +151,13 @@ internal sealed class Database : IDisposable
         return outcome;
     }
 
+    /// <summary>Does work that only reads on the database as it is now, whatever other processes change meanwhile.</summary>
+    public Outcome<T> Look<T>(Func<Outcome<T>> work)
+    {
+        using SqliteTransaction snapshot = Connection.BeginTransaction(deferred: true);
+        return work();
+    }
+
     /// <summary>A time as it is stored: UTC, ISO 8601, to the millisecond.</summary>
     public const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.fff'Z'";
 

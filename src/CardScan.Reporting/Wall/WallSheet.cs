@@ -93,7 +93,9 @@ internal sealed class WallSheet
             .. Lines(Voice.Tell(setting.BurnFigure()), GoalWidthMm, room, SettingMm, Ink, AboveSettingMm),
             .. Lines(Voice.Tell(setting.RestFigure()), GoalWidthMm, room, TextMm, Ink, 0),
             .. Lines(
-                $"{Voice.Tell(setting.SureFigure(hasInterval: setting.Recommendation.Confidence is null))}. {Voice.Tell(setting.FromFigure())} {Voice.Tell(setting.ConfirmedFigure())}",
+                Voice.Say("book.sheet.rests",
+                    ("sure", setting.SureFigure(hasInterval: setting.Recommendation.Confidence is null)),
+                    ("from", setting.FromFigure()), ("confirmed", setting.ConfirmedFigure())),
                 GoalWidthMm, room, SmallMm, Soft, 0),
             .. setting.Against.SelectMany(other => Lines(Voice.Tell(other.ToFigure()), GoalWidthMm, room, SmallMm, Alarm, 0)),
         ];

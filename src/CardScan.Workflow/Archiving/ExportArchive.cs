@@ -29,8 +29,11 @@ public static class ExportArchive
         return place.Use(archive =>
         {
             if (ending == ".zip") return archive.ExportBundle(query, path);
-            Outcome<ValueList<CardEntry>> cards = archive.Find(query);
-            return cards.IsRefused ? cards.Refusal! : Write(archive, cards.Value, path, ending == ".csv" ? Table : Json);
+            return archive.Look<BundlePart>(() =>
+            {
+                Outcome<ValueList<CardEntry>> cards = archive.Find(query);
+                return cards.IsRefused ? cards.Refusal! : Write(archive, cards.Value, path, ending == ".csv" ? Table : Json);
+            });
         });
     }
 
