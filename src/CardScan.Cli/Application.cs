@@ -107,6 +107,7 @@ internal static class Application
             DemoCommand.Create(terminal, surroundings),
             ProfileCommand.Create(terminal, surroundings),
             PlanCommand.Create(terminal, surroundings),
+            CarryCommand.Create(terminal, surroundings),
             GreysCommand.Create(terminal, surroundings),
             ReadCommand.Create(terminal, surroundings),
             ScoreCommand.Create(terminal, surroundings),

@@ -60,6 +60,11 @@ public static class Codes
     public const string ArchiveFileGone = "archive-file-gone";
     public const string ArchiveNoSuch = "archive-no-such";
     public const string ArchiveWhich = "archive-which";
+    public const string CarryNothing = "carry-nothing";
+    public const string CarryUnknown = "carry-unknown";
+    public const string CarrySeveral = "carry-several";
+    public const string CarrySame = "carry-same";
+    public const string CarryWavelength = "carry-wavelength";
     public const string ArchiveNoReading = "archive-no-reading";
     public const string ArchiveNoCard = "archive-no-card";
     public const string PhoneUnknown = "phone-unknown";

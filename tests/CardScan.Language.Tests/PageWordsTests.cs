@@ -15,7 +15,7 @@ public partial class PageWordsTests
         "command.root.help", "command.checkup.details",
         "command.serve.details", "command.profile-default.details", "command.completion.details",
         "command.plan.details", "command.read.details", "command.score.details", "command.next.details", "command.archive-prune.help",
-        "command.archive-phones.details", "phone-unknown",
+        "command.archive-phones.details", "phone-unknown", "carry-unknown", "carry-wavelength", "option.from.carry",
         "option.archive-nowhere", "option.alone-with-others", "option.profiles", "option.tones-missing", "option.tones-both",
         "option.json.comparison", "option.json.read", "option.cut",
         "terminal.demo-archive", "terminal.more-cards", "terminal.leftovers", "terminal.faults", "terminal.not-pruned",

@@ -14,7 +14,7 @@ public static class RenameLine
     private static string Start(NamedKind kind, string old) => $"cardscan archive rename {EnumName.Of(kind)} {Word(old)}";
 
     /// <summary>A name between marks inside which a shell reads nothing of its own.</summary>
-    private static string Word(string name) => name.Any(c => c is '"' or '$' or '`' or '\\' or '!')
+    internal static string Word(string name) => name.Any(c => c is '"' or '$' or '`' or '\\' or '!')
         ? $"'{name.Replace("'", @"'\''", StringComparison.Ordinal)}'"
         : $"\"{name}\"";
 }

@@ -1,0 +1,43 @@
+using CardScan.Language;
+using CardScan.Model;
+using static CardScan.Language.Figures;
+
+namespace CardScan.Workflow;
+
+/// <summary>What is said of settings that are carried over.</summary>
+public static class CarryWords
+{
+    /// <summary>What the cards on both machines tell, and how little the watts alone are worth.</summary>
+    public static Phrase ToFigure(this CarriedProcess process)
+    {
+        ArgumentNullException.ThrowIfNull(process);
+        Interval factor = process.Factor;
+        return new("carry.shift",
+            ("cards", process.BurnedOnBoth.Count), ("materials", List(process.BurnedOnBoth.Select(each => (Figure)each))),
+            ("factor", In(Unit.Factor, factor.Value)), ("low", In(Unit.Factor, factor.Low)), ("high", In(Unit.Factor, factor.High)),
+            ("odd", process.Odd.Count), ("odd-names", List(process.Odd.Select(each => (Figure)each))));
+    }
+
+    /// <summary>A setting to try, where it comes from, and how far off it may be.</summary>
+    public static Phrase ToFigure(this CarriedRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        RecommendationEntry old = row.From.Recommendation;
+        (Interval speed, bool isCut) = (row.Setting.Speed, row.Setting.Goal is Goal.SureCut or Goal.CleanCut);
+        return new("carry.row", ("goal", GoalName.Of(old.Goal, null, null)),
+            ("setting", new SettingFigure(row.Setting.SpeedMmPerMin, row.Setting.PowerPercent)), ("passes", old.Passes ?? 1),
+            ("rest", row.From.RestFigure()), ("cut", Is(isCut)), ("low", Speed(speed.Low)), ("high", Speed(speed.High)),
+            ("power", Power(old.PowerPercent)), ("old", new SettingFigure(old.SpeedMmPerMin, old.PowerPercent)),
+            ("reading", row.From.ReadingName));
+    }
+
+    /// <summary>Which cards to burn first, and what one of them would bring.</summary>
+    public static Phrase FirstFigure(this CarriedProcess process)
+    {
+        ArgumentNullException.ThrowIfNull(process);
+        (Interval now, Interval then) = (process.Factor, process.AfterOneMore);
+        return new("carry.first",
+            ("low", In(Unit.Factor, now.Low / now.Value)), ("high", In(Unit.Factor, now.High / now.Value)),
+            ("then-low", In(Unit.Factor, then.Low / then.Value)), ("then-high", In(Unit.Factor, then.High / then.Value)));
+    }
+}
