@@ -60,9 +60,10 @@ internal static class PhotoWithStrip
     private static void Roughen(Mat picture)
     {
         Random random = new(5);
-        for (int y = 0; y < picture.Height; y++)
+        (int width, int height) = (picture.Width, picture.Height);
+        for (int y = 0; y < height; y++)
         {
-            for (int x = 0; x < picture.Width; x++)
+            for (int x = 0; x < width; x++)
             {
                 byte code = (byte)Math.Clamp(picture.At<Vec3b>(y, x).Item0 + random.Next(-3, 4), 0, 255);
                 picture.At<Vec3b>(y, x) = new(code, code, code);

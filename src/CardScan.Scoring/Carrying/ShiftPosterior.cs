@@ -7,8 +7,9 @@ namespace CardScan.Scoring.Carrying;
 /// </summary>
 /// <remarks>
 /// dᵢ ~ N(μ + uᵢ, vᵢ), uᵢ ~ N(0, τ²), μ ~ N(0, m) or flat. Given τ, everything is closed; its posterior is that of the grid's values.
-/// A τ that is estimated instead is often exactly 0, which is no knowledge that all shift alike: D. B. Rubin, "Estimation in Parallel Randomized
-/// Experiments", J. Educ. Stat. 6 (1981) 377–401; A. Gelman et al., Bayesian Data Analysis, chapter 5. docs/method/carrying.md.
+/// A τ that is estimated instead is often exactly 0, which is no knowledge that all shift alike: D. B. Rubin, "Estimation in Parallel
+/// Randomized Experiments", J. Educ. Stat. 6 (1981) 377–401; A. Gelman et al., Bayesian Data Analysis, chapter 5.
+/// docs/method/carrying.md.
 /// </remarks>
 internal sealed class ShiftPosterior
 {

@@ -143,7 +143,7 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
     private static (BurnedOnBoth? Told, string Why) Compared(string name, Reading first, Reading later)
     {
         Outcome<Comparison> compared = CardComparer.Compare([new("old", first), new("new", later)], new());
-        if (compared.IsRefused || compared.Value.Pairs[0] is not { RelativeDose: { } dose } pair)
+        if (compared.IsRefused || compared.Value.Pairs[0] is not { RelativeDose: { } dose })
             return (null, compared is { IsRefused: false, Value.Pairs: [{ Verdict: PairVerdict.OtherShape }] } ? "shape" : "unclear");
         // Deliveries differ, and a card tells its own alone.
         bool isOneBatch = first.Plan.Material.Batch is { Length: > 0 } batch && later.Plan.Material.Batch is { } other
