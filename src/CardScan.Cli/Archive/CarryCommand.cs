@@ -4,7 +4,6 @@ using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
 using Spectre.Console;
-using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -39,7 +38,7 @@ internal static class CarryCommand
 
     private static void Print(Terminal terminal, CarriedBook book)
     {
-        terminal.ShowText(Voice.Say("carry.lead", ("from", Named(book.From)), ("to", Named(book.To))));
+        terminal.ShowText(Voice.Say("carry.lead", ("from", book.From.ToFigure()), ("to", book.To.ToFigure())));
         if (book.IsWavelengthUnknown) terminal.Warn(Voice.Say("carry.wavelength-unknown"));
         foreach (CarriedProcess process in book.Processes) Print(terminal, book, process);
         terminal.Warn(Voice.Say("book.caution"));
@@ -63,10 +62,6 @@ internal static class CarryCommand
         foreach (CarriedRow row in process.First) terminal.ShowText($"  {PlanLine.Of(row, book.To)}");
     }
 
-    private static Phrase Named(Machine machine) => new("book.machine", Known(
-        ("name", machine.Name), ("watts", In(Unit.Watts, machine.RatedOpticalWatts)),
-        ("wavelength", machine.WavelengthNm is { } nm ? In(Unit.Nm, nm) : null), ("mode", EnumName.Of(BeamMode.Constant))));
-
     private static JsonObject InJson(CarriedBook book) => new()
     {
         ["from"] = book.From.Name,
@@ -74,9 +69,9 @@ internal static class CarryCommand
         ["processes"] = JsonText.List(book.Processes.Select(process => new JsonObject
         {
             ["process"] = EnumName.Of(process.Process),
-            ["energyFactor"] = process.Factor.Value,
-            ["energyFactorLow"] = process.Factor.Low,
-            ["energyFactorHigh"] = process.Factor.High,
+            ["energyFactor"] = Math.Round(process.Factor.Value, 4),
+            ["energyFactorLow"] = Math.Round(process.Factor.Low, 4),
+            ["energyFactorHigh"] = Math.Round(process.Factor.High, 4),
             ["burnedOnBoth"] = Names(process.BurnedOnBoth),
             ["odd"] = Names(process.Odd),
             ["leftOut"] = Names(process.LeftOut.Select(left => left.Material)),

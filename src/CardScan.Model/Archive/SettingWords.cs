@@ -11,12 +11,15 @@ public static class SettingWords
         new("book.heading", ("material", Of(setting).Card.MaterialFigure()), ("machine", setting.MachineFigure()));
 
     /// <summary>The machine with what tells it from another of its name.</summary>
-    public static Phrase MachineFigure(this KeptSetting setting)
+    public static Phrase MachineFigure(this KeptSetting setting) => Of(setting).Machine.ToFigure();
+
+    /// <summary>The same of a machine.</summary>
+    public static Phrase ToFigure(this Machine machine)
     {
-        Machine machine = Of(setting).Machine;
+        ArgumentNullException.ThrowIfNull(machine);
         bool hasBeam = machine.BeamXMm is not null && machine.BeamYMm is not null;
         return new("book.machine", Known(
-            ("name", machine.Name), ("watts", In(Unit.Watts, machine.RatedOpticalWatts)),
+            ("name", machine.Name), ("watts", machine.NamesItsWatts ? null : In(Unit.Watts, machine.RatedOpticalWatts)),
             ("wavelength", machine.WavelengthNm is { } nm ? In(Unit.Nm, nm) : null),
             ("beam-x", hasBeam ? Mm(machine.BeamXMm!.Value) : null), ("beam-y", hasBeam ? Mm(machine.BeamYMm!.Value) : null),
             ("mode", EnumName.Of(machine.BeamMode ?? BeamMode.Constant))));

@@ -1,3 +1,7 @@
+using System.Globalization;
+using System.Text.Json.Serialization;
+using System.Text.RegularExpressions;
+
 namespace CardScan.Model;
 
 /// <summary>How the beam's power behaves while the machine gains and loses speed.</summary>
@@ -30,10 +34,15 @@ public enum AirSwitch
 }
 
 /// <summary>The machine that burns a card.</summary>
-public sealed record Machine : Extensible
+public sealed partial record Machine : Extensible
 {
     /// <summary>Name, as the maker says it.</summary>
     public required string Name { get; init; }
+
+    /// <summary>True where the name holds the watts already: they need not be told again.</summary>
+    [JsonIgnore]
+    public bool NamesItsWatts => Watts().Matches(Name).Any(match =>
+        double.TryParse(match.Groups["number"].ValueSpan, CultureInfo.InvariantCulture, out double watts) && watts == RatedOpticalWatts);
 
     /// <summary>Optical power at 100 %, watts: what leaves the lens, not what the supply draws.</summary>
     public required double RatedOpticalWatts { get; init; }
@@ -67,6 +76,9 @@ public sealed record Machine : Extensible
 
     /// <summary>What switches the air assist; a hand where absent.</summary>
     public AirSwitch? AirSwitch { get; init; }
+
+    [GeneratedRegex(@"(?<![0-9.,])(?<number>[0-9]{1,6}(?:\.[0-9]{1,3})?)\s?W\b", RegexOptions.CultureInvariant, 1000)]
+    private static partial Regex Watts();
 }
 
 /// <summary>Where a powered Z axis may go; 0 is where the focus lies on the surface, up is positive.</summary>

@@ -1,11 +1,9 @@
-using System.Globalization;
-using System.Text.RegularExpressions;
 using CardScan.Model;
 
 namespace CardScan.Reporting;
 
 /// <summary>A plan in words.</summary>
-internal static partial class ShownPlan
+internal static class ShownPlan
 {
     /// <summary>"Card 17 · Birch, power by speed"; the number alone where the plan has no title.</summary>
     public static string Title(Plan plan) =>
@@ -39,13 +37,8 @@ internal static partial class ShownPlan
     /// <summary>"bench diode, 10 W optical"; the watts once where the name holds them already.</summary>
     public static string Machine(Machine machine)
     {
-        bool holdsWatts = Watts().Matches(machine.Name).Any(match =>
-            double.TryParse(match.Groups["number"].ValueSpan, CultureInfo.InvariantCulture, out double watts)
-            && watts == machine.RatedOpticalWatts);
-        string kind = !holdsWatts ? "watts" : machine.Name.Contains("optical", StringComparison.OrdinalIgnoreCase) ? "named" : "optical";
+        string kind = !machine.NamesItsWatts ? "watts"
+            : machine.Name.Contains("optical", StringComparison.OrdinalIgnoreCase) ? "named" : "optical";
         return Voice.Say("page.machine", ("name", machine.Name), ("kind", kind), ("watts", In(Unit.Watts, machine.RatedOpticalWatts)));
     }
-
-    [GeneratedRegex(@"(?<![0-9.,])(?<number>[0-9]{1,6}(?:\.[0-9]{1,3})?)\s?W\b", RegexOptions.CultureInvariant, 1000)]
-    private static partial Regex Watts();
 }

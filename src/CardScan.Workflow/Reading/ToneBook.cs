@@ -29,8 +29,7 @@ internal sealed class ToneBook
         // A card alone cannot tell its own tones.
         if (photo.CardNumbers.Count < 2) return phone;
         PlanFile[] cards = [.. plans.AllCardsOf(photo.CardNumbers)
-            .Select(card => card.Plan).OfType<Outcome<ChosenPlan>>().Where(plan => !plan.IsRefused).Select(plan => plan.Value.File)
-            .Where(file => PhotoTones.Matter(file.Plan))];
+            .Where(card => !card.Plan.IsRefused).Select(card => card.Plan.Value.File).Where(file => PhotoTones.Matter(file.Plan))];
         // A strip tells its photo's tones or none: what a phone lets expect would bend the scale that later photos are brought to.
         if (cards.Any(file => file.Plan.IsPrinted)) phone = PhotoTones.Plain;
         foreach ((PlanFile card, Reading known) in KnownAmong(cards, photo))
