@@ -61,7 +61,7 @@ internal static class Generators
             (order, columns, rows, at) => (SettingRange[])
             [
                 .. (isLadder ? order.OrderBy(setting => setting != Setting.FocusOffsetMm) : order.AsEnumerable())
-                    .Where(setting => hasInterval || setting != Setting.LineIntervalMm)
+                    .Where(setting => setting != Setting.PrintedDensity && (hasInterval || setting != Setting.LineIntervalMm))
                     .Select((setting, i) => Spread(setting, i == 0 ? (isLadder ? 4 : rows) : i == 1 ? columns : 1, at)),
             ]);
 

@@ -5,6 +5,9 @@ public sealed class PublicSurfaceTests
     [Fact]
     public void The_stage_shows_its_entry_points_and_what_they_take_alone() =>
         Assert.Equal(
-            ["CardComparer", "CardJoin", "CardScorer", "ComparisonOptions", "LabelledReading", "NextCard"],
+            [
+                "BurnedOnBoth", "CardComparer", "CardJoin", "CardScorer", "ComparisonOptions", "LabelledReading", "MachineShift", "NextCard",
+                "SettingCarrier",
+            ],
             typeof(CardScorer).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 }
