@@ -1,4 +1,5 @@
 using CardScan.Model;
+using CardScan.Scoring.Comparing;
 
 namespace CardScan.Scoring.Carrying;
 
@@ -25,10 +26,7 @@ public static class SettingCarrier
             ? new(goal, fastest, Math.Round(old.PowerPercent * Math.Pow(fastest / first, speedExponent)), speed)
             : new(goal, first, old.PowerPercent, speed);
 
-        double At(double energy) => Rounded(old.SpeedMmPerMin * Math.Pow(energy / watts, -1 / speedExponent));
+        double At(double energy) =>
+            Math.Max(1, SettingTransfer.RoundedSpeed(old.SpeedMmPerMin * Math.Pow(energy / watts, -1 / speedExponent)));
     }
-
-    /// <summary>To 10 mm/min; to 1 where that would be more than a tenth.</summary>
-    private static double Rounded(double mmPerMin) =>
-        mmPerMin >= 100 ? Math.Round(mmPerMin / 10) * 10 : Math.Max(1, Math.Round(mmPerMin));
 }

@@ -84,7 +84,7 @@ internal static class SettingTransfer
     }
 
     /// <summary>To 10 mm/min; to 1 where that would be more than a tenth.</summary>
-    private static double RoundedSpeed(double mmPerMin) => mmPerMin >= 100 ? Math.Round(mmPerMin / 10) * 10 : Math.Round(mmPerMin);
+    internal static double RoundedSpeed(double mmPerMin) => mmPerMin >= 100 ? Math.Round(mmPerMin / 10) * 10 : Math.Round(mmPerMin);
 
     private static bool IsWithin(double value, IEnumerable<double> carried) =>
         carried.ToArray() is { Length: > 0 } all && value >= all.Min() && value <= all.Max();

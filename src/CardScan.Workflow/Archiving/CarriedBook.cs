@@ -105,6 +105,7 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
         }
 
         MachineShift shift = MachineShift.Of(both.ToValueList());
+        Interval factor = shift.Factor;
         List<CarriedRow> rows = [];
         foreach (KeptSetting old in olds.Where(each => !burned.Contains(each)))
         {
@@ -115,10 +116,10 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
                 PowerPercent = old.Recommendation.PowerPercent, SpeedMmPerMin = old.Recommendation.SpeedMmPerMin,
             };
             rows.Add(new(old, SettingCarrier.Carry(old.Recommendation.Goal, setting, SpeedExponentOf(reading.Value),
-                to.RatedOpticalWatts / from.RatedOpticalWatts, shift.Factor, to.FastestFeedMmPerMin)));
+                to.RatedOpticalWatts / from.RatedOpticalWatts, factor, to.FastestFeedMmPerMin)));
         }
 
-        return new CarriedProcess(process, shift.Factor, Names(shift.Pooled), Names(shift.Odd), leftOut.ToValueList(), rows.ToValueList(),
+        return new CarriedProcess(process, factor, Names(shift.Pooled), Names(shift.Odd), leftOut.ToValueList(), rows.ToValueList(),
             FirstOf(rows, both), shift.WithOneMore(UsualCardError).Factor);
 
         static ValueList<string> Names(ValueList<BurnedOnBoth> materials) => materials.Select(material => material.Name).ToValueList();
@@ -183,9 +184,8 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
         static Listing Listed(KeptSetting[] machines) => List(machines.Select(each => (Figure)each.MachineFigure()));
     }
 
-    private static bool AreOne(Machine one, Machine other) => MakerName.AreSame(one.Name, other.Name)
-        && (one.RatedOpticalWatts, one.WavelengthNm, one.BeamXMm, one.BeamYMm)
-            == (other.RatedOpticalWatts, other.WavelengthNm, other.BeamXMm, other.BeamYMm);
+    private static bool AreOne(Machine one, Machine other) =>
+        MakerName.AreSame(Voice.Tell(one.ToFigure()), Voice.Tell(other.ToFigure()));
 
     private static string KeyOf(CardEntry card) => $"{card.Material.Trim().ToUpperInvariant()} {card.ThicknessMm:F2}";
 }

@@ -160,7 +160,8 @@ public static class MakeCard
         return new(plan, told.Estimate, []) { Planned = told };
     }
 
-    private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
+    /// <summary>The bytes of a plan's file.</summary>
+    internal static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
 
     private static ValueList<Warning> Doubts(KeptCard card, ValueList<CardEntry> open)
     {

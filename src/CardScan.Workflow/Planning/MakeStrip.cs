@@ -1,4 +1,3 @@
-using System.Text;
 using CardScan.Model;
 using CardScan.Planning;
 
@@ -40,7 +39,7 @@ public static class MakeStrip
         Outcome<MadeStrip> made = Make(request, request.Number ?? 0);
         return made.IsRefused || request.Archive is not { } place
             ? made
-            : made.Value with { Kept = place.Use(archive => archive.KeepCard(JsonOf(made.Value.Plan)), mayMake: true) };
+            : made.Value with { Kept = place.Use(archive => archive.KeepCard(MakeCard.JsonOf(made.Value.Plan)), mayMake: true) };
     }
 
     /// <summary>The files are written before the archive lets go of the number, so that no other card gets it meanwhile.</summary>
@@ -52,7 +51,7 @@ public static class MakeStrip
             Outcome<MadeStrip> strip = Make(request, number);
             if (strip.IsRefused) return strip.Refusal!;
             made = strip.Value;
-            return JsonOf(made.Plan);
+            return MakeCard.JsonOf(made.Plan);
         }), mayMake: true);
         return kept.IsRefused ? kept.Refusal! : made! with { Kept = kept };
     }
@@ -62,13 +61,11 @@ public static class MakeStrip
         Plan strip = CardPlanner.MakeStrip(number);
         if (request.OutputFolder is not { } output) return new MadeStrip(strip, [], null);
         string folder = OutputFolder.OfCard(output, number);
-        byte[] json = JsonOf(strip);
+        byte[] json = MakeCard.JsonOf(strip);
         if (CardFiles.FirstObstacle(folder, json) is { } obstacle) return obstacle;
         Outcome<CardFiles> drawn = CardFiles.Of(strip, new());
         if (drawn.IsRefused) return drawn.Refusal!;
         Outcome<ValueList<string>> files = drawn.Value.Write(folder, json);
         return files.IsRefused ? files.Refusal! : new MadeStrip(strip, files.Value, null);
     }
-
-    private static byte[] JsonOf(Plan plan) => Encoding.UTF8.GetBytes(CardJson.Write(plan));
 }
