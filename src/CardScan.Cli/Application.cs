@@ -108,6 +108,7 @@ internal static class Application
             ProfileCommand.Create(terminal, surroundings),
             PlanCommand.Create(terminal, surroundings),
             CarryCommand.Create(terminal, surroundings),
+            HistoryCommand.Create(terminal, surroundings),
             GreysCommand.Create(terminal, surroundings),
             ReadCommand.Create(terminal, surroundings),
             ScoreCommand.Create(terminal, surroundings),

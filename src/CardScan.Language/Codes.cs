@@ -68,6 +68,11 @@ public static class Codes
     public const string ArchiveNoReading = "archive-no-reading";
     public const string ArchiveNoCard = "archive-no-card";
     public const string PhoneUnknown = "phone-unknown";
+    public const string HistoryUnknown = "history-unknown";
+    public const string HistoryWhich = "history-which";
+    public const string ChangeLength = "change-length";
+    public const string ChangeFuture = "change-future";
+    public const string ChangeUnknown = "change-unknown";
     public const string NoteLength = "note-length";
     public const string TagWord = "tag-word";
     public const string ExportEnding = "export-ending";
@@ -193,6 +198,7 @@ public static class Codes
     public const string CardAmbiguous = "card-ambiguous";
     public const string NumberTaken = "number-taken";
     public const string EarlierUnread = "earlier-unread";
+    public const string MachineDrift = "machine-drift";
     public const string JoinedLeftOut = "joined-left-out";
 
     // Warnings of a photo.

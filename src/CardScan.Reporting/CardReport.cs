@@ -137,6 +137,24 @@ public static class CardReport
             : throw new ArgumentException("No setting is sure.", nameof(settings));
     }
 
+    /// <summary>How machines changed over their cards, as a page: self-contained as <see cref="Html"/>.</summary>
+    /// <param name="machines">Their histories.</param>
+    /// <returns>The text, to be stored as UTF-8.</returns>
+    public static string HistoryHtml(ValueList<HistoryInput> machines)
+    {
+        string title = Voice.Say("history.page.title");
+        XElement main = new("main", new XElement("header", new XElement("h1", title)), HistoryParts(machines));
+        return PageShell.Write(title, main, new XElement("footer", CardScan.Reporting.Html.Paragraph(Voice.Say("history.page.footer"))));
+    }
+
+    /// <summary>The parts of that page, one a machine and process, for another page to hold.</summary>
+    /// <param name="machines">Their histories.</param>
+    public static IEnumerable<XElement> HistoryParts(ValueList<HistoryInput> machines)
+    {
+        ArgumentNullException.ThrowIfNull(machines);
+        return machines.Select(HistorySection.Write);
+    }
+
     /// <summary>The style sheet of the pages.</summary>
     /// <returns>Its text, lines ending in LF.</returns>
     public static string StyleSheet() => PageShell.Style();

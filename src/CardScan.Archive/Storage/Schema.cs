@@ -11,7 +11,7 @@ internal static class Schema
 {
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
     public static IReadOnlyList<string> Scripts { get; } =
-        [Script("Schema-1.sql"), Script("Schema-2.sql"), Script("Schema-3.sql"), Script("Schema-4.sql")];
+        [Script("Schema-1.sql"), Script("Schema-2.sql"), Script("Schema-3.sql"), Script("Schema-4.sql"), Script("Schema-5.sql")];
 
     /// <summary>Runs the scripts that the database has not seen, all or none.</summary>
     public static void Migrate(SqliteConnection connection, IReadOnlyList<string> scripts, int applicationId)

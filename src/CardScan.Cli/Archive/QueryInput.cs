@@ -65,7 +65,8 @@ internal sealed class QueryInput(bool hasText)
     private static DateTimeOffset? Start(DateOnly? day) =>
         day is { } known ? new DateTimeOffset(known, TimeOnly.MinValue, TimeSpan.Zero) : null;
 
-    private static Option<DateOnly?> Day(string name) => new(name)
+    /// <summary>An option that takes a day.</summary>
+    public static Option<DateOnly?> Day(string name) => new(name)
     {
         Description = OptionText.Of(name),
         HelpName = OptionText.Placeholder("day"),

@@ -73,6 +73,14 @@ internal sealed record ChartPlane(ChartScale X, ChartScale Y, double PlotHeight 
     public XElement Level(double y, string name) =>
         Svg.Line(Left, At(X.Low, y).Y, Left + PlotWidth, At(X.Low, y).Y, Svg.Class(name));
 
+    /// <summary>A piece of such a line.</summary>
+    public XElement Piece(double from, double to, double y, string name) =>
+        Svg.Line(At(from, y).X, At(from, y).Y, At(to, y).X, At(to, y).Y, Svg.Class(name));
+
+    /// <summary>A line from bottom to top at some place, with what it means.</summary>
+    public XElement Upright(double x, string name, string tip) => Svg.Group(
+        Svg.Line(At(x, Y.Low).X, At(x, Y.Low).Y, At(x, Y.High).X, At(x, Y.High).Y, Svg.Class(name)), Svg.Tip(tip));
+
     /// <summary>A dot with a vertical bar for its interval.</summary>
     public XElement Dot(double x, double y, double low, double high, string name, string tip) => Svg.Group(
         Svg.Line(Held(x, low).X, Held(x, low).Y, Held(x, high).X, Held(x, high).Y, Svg.Class("error-bar")),

@@ -16,10 +16,13 @@ internal sealed record IndividualsChart(double Centre, double Lower, double Uppe
     /// <summary>The limits of two values or more.</summary>
     public static IndividualsChart Of(IReadOnlyList<double> values)
     {
-        double range = values.Zip(values.Skip(1), (a, b) => Math.Abs(b - a)).Average();
+        double deviation = DeviationOf([.. values.Zip(values.Skip(1), (a, b) => Math.Abs(b - a))]);
         double centre = values.Average();
-        return new(centre, centre - 3 * range / D2, centre + 3 * range / D2);
+        return new(centre, centre - 3 * deviation, centre + 3 * deviation);
     }
+
+    /// <summary>The standard deviation that the ranges from one value to the next tell.</summary>
+    public static double DeviationOf(IReadOnlyList<double> movingRanges) => movingRanges.Average() / D2;
 
     public bool IsOutside(double value) => value < Lower || value > Upper;
 

@@ -17,6 +17,11 @@ internal static class MachineRoutes
             routes.MapPost(path, (Delegate)((HttpContext context) => Keep(context, shop, isMachine)));
         }
 
+        routes.MapGet(ChangesPage.Path, (HttpContext context) => Answer.Page(ChangesPage.Write(context, HistoryBook.Of(shop.Archive, null))));
+        routes.MapGet($"{ChangesPage.Path}/list", () => Answer.Part(ChangesPage.List(HistoryBook.Of(shop.Archive, null))));
+        routes.MapPost(ChangesPage.Path, (Delegate)((HttpContext context) => Note(context, shop)));
+        routes.MapPost($"{ChangesPage.Path}/m{{id:long:min(1)}}/back", (HttpContext context, long id) =>
+            Noted(context, shop, HistoryBook.RemoveChange(shop.Archive, MachineChange.NameOf(id))));
         routes.MapPost($"{MachinesPage.Path}/default", (Delegate)((HttpContext context) => Default(context, shop)));
         routes.MapPost($"{MachinesPage.Path}/units", (Delegate)((HttpContext context) => Units(context, shop)));
     }
@@ -75,6 +80,19 @@ internal static class MachineRoutes
     {
         Seen = Voice.Say("web.machines.nameless.seen"), Remedy = Voice.Say("web.machines.nameless.remedy"),
     };
+
+    private static async Task<IResult> Note(HttpContext context, Workshop shop)
+    {
+        TypedFields typed = await TypedFields.Of(context);
+        return Noted(context, shop, HistoryBook.AddChange(shop.Archive, typed.Text("machine"), typed.Text("changed") ?? "", on: null));
+    }
+
+    private static IResult Noted(HttpContext context, Workshop shop, Outcome<MachineChange> change)
+    {
+        if (change.IsRefused) return Answer.Refused(change.Refusal!);
+        shop.Bell.Ring(Topic.Archive);
+        return Answer.Go(context, ChangesPage.Path);
+    }
 
     private static async Task<IResult> Default(HttpContext context, Workshop shop)
     {

@@ -33,12 +33,16 @@ internal static class ReadingPage
     /// <summary>What follows from the choices.</summary>
     public static XElement Answer(ReportParts parts) => new("div", parts.Settings(), parts.Advice());
 
-    /// <summary>Where a newer reading of the same card is; nothing where this is the newest.</summary>
-    public static XElement Newer(KeptReadingView kept, CardEntry? card) => LivePart.Content(
+    /// <summary>Where a newer reading of the same card is, and whether the card shows a change of its machine; nothing where neither.</summary>
+    public static XElement Newer(KeptReadingView kept, CardEntry? card, Warning? drift) => LivePart.Content(
         card?.NewestReadingId is { } newest && newest > kept.Entry.Id
             ? new XElement("p", Html.Class("judgement doubtful"), Voice.Say("web.reading.newer"), " ",
                 new XElement("a", new XAttribute("href", PathOf(ReadingEntry.NameOf(newest))), Voice.Say("web.reading.show-newer")))
-            : null);
+            : null,
+        drift is null
+            ? null
+            : new XElement("p", Html.Class("judgement doubtful"), drift.Message, " ",
+                new XElement("a", new XAttribute("href", ChangesPage.Path), Voice.Say("web.changes.look"))));
 
     private static XElement Tools(ReadingEntry entry, ReportParts parts, bool isPrinted)
     {

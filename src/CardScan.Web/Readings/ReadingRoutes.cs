@@ -59,7 +59,8 @@ internal static class ReadingRoutes
         Outcome<FoundCards> card = shop.Archive.Find(new() { Subject = subject, Most = 1 });
         return card.IsRefused
             ? Answer.Refused(card.Refusal!)
-            : Answer.Part(ReadingPage.Newer(kept, card.Value.Cards is [var own] ? own : null));
+            : Answer.Part(ReadingPage.Newer(
+                kept, card.Value.Cards is [var own] ? own : null, HistoryBook.DriftOn(shop.Archive, kept.Entry.CardId)));
     }
 
     private static double? ShareOf(int? percent) => percent is > 0 and < 100 ? percent / 100.0 : null;

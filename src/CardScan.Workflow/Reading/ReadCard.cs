@@ -82,7 +82,11 @@ internal sealed class ReadCard
             result = result with { Files = files.Value };
         }
 
-        return request.Archive is { } place ? result with { Kept = Keep(place) } : result;
+        if (request.Archive is not { } place) return result;
+        result = result with { Kept = Keep(place) };
+        return result.Kept is { IsRefused: false, Value: var kept } && HistoryBook.DriftOn(place, kept.CardId) is { } drift
+            ? result with { Doubts = [.. result.Doubts, drift] }
+            : result;
     }
 
     /// <summary>The photos' bytes are read again: those of many would fill the memory.</summary>

@@ -12,7 +12,7 @@ public sealed record RefusedPhoto(string Name, Refusal Refusal);
 /// <param name="Files">Paths of the files written, the page first.</param>
 public sealed record ReadResult(Reading Reading, ValueList<string> Files)
 {
-    /// <summary>What is doubtful about which plan was used, and which other cards.</summary>
+    /// <summary>What is doubtful about which plan was used, which other cards, and whether the machine is what it was.</summary>
     public ValueList<Warning> Doubts { get; init; } = [];
 
     /// <summary>The photos that the reading had to do without; a person must be told.</summary>

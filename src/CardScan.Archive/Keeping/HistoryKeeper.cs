@@ -1,0 +1,102 @@
+using System.Globalization;
+using CardScan.Model;
+using Microsoft.Data.Sqlite;
+
+namespace CardScan.Archive;
+
+/// <summary>
+/// The cards of machines with what they needed, and what was done to machines. What it changes, it changes inside a transaction of its
+/// caller.
+/// </summary>
+internal sealed class HistoryKeeper(SqliteConnection connection)
+{
+    private const string LocalTime = "yyyy-MM-ddTHH:mm:ss";
+
+    /// <summary>The burned cards that were read, in the order of their newest current readings.</summary>
+    /// <param name="likeCard">Only those of this card's machine and process; null for all.</param>
+    public ValueList<MachineCard> Cards(long? likeCard) => connection.Query(
+        $"""
+        SELECT card.id, card.number, card.process, card.thickness_mm, card.wavelength_nm, material.name AS material, batch.name AS batch,
+            machine.root AS machine_id, machine.name AS machine, machine.rated_optical_watts, reading.id AS reading_id, reading.read_utc,
+            need.ln_energy, need.standard_error, need.speed_mm_per_min, need.speed_exponent, need.speed_exponent_error,
+            need.manner, need.taken
+        FROM card
+        JOIN reading ON reading.id = (SELECT max(id) FROM reading WHERE card_id = card.id AND is_current = 1)
+        JOIN material_kept AS material ON material.id = card.material_id
+        JOIN machine_kept AS machine ON machine.id = card.machine_id
+        LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
+        LEFT JOIN need ON need.reading_id = reading.id AND need.version = {ReadingNeed.Version}
+        WHERE machine.rated_optical_watts > 0 AND ($card IS NULL OR (
+            machine.root = (SELECT root FROM machine_kept WHERE id = (SELECT machine_id FROM card WHERE id = $card))
+            AND machine.rated_optical_watts = (SELECT rated_optical_watts FROM machine WHERE id = (SELECT machine_id FROM card WHERE id = $card))
+            AND card.process = (SELECT process FROM card WHERE id = $card)))
+        ORDER BY reading.id
+        """, CardOf, ("card", likeCard)).ToValueList();
+
+    /// <summary>Keeps what a reading tells.</summary>
+    public void Keep(long readingId, ReadingNeed told) => connection.Execute(
+        $"""
+        INSERT OR REPLACE INTO need (
+            reading_id, version, ln_energy, standard_error, speed_mm_per_min, speed_exponent, speed_exponent_error, manner, taken)
+        VALUES ($reading, {ReadingNeed.Version}, $ln, $error, $speed, $exponent, $exponentError, $manner, $taken)
+        """,
+        ("reading", readingId), ("ln", told.Need?.LnEnergy), ("error", told.Need?.StandardError), ("speed", told.Need?.SpeedMmPerMin),
+        ("exponent", told.Need?.SpeedExponent), ("exponentError", told.Need?.SpeedExponentError), ("manner", told.Manner),
+        ("taken", told.Taken?.ToString(LocalTime, CultureInfo.InvariantCulture)));
+
+    /// <summary>What was done to machines, in its order.</summary>
+    public ValueList<MachineChange> Changes() => connection.Query(
+        """
+        SELECT machine_change.id, machine.root, done_on, what
+        FROM machine_change JOIN machine_kept AS machine ON machine.id = machine_id ORDER BY done_on, machine_change.id
+        """, row => new MachineChange(row.Long("id"), row.Long("root"), LocalTimeOf(row.Text("done_on")), row.Text("what"))).ToValueList();
+
+    /// <summary>Notes what was done to a machine.</summary>
+    public MachineChange Add(long machineId, DateTime on, string what)
+    {
+        connection.Execute(
+            "INSERT INTO machine_change (machine_id, done_on, what) VALUES ($machine, $on, $what)",
+            ("machine", machineId), ("on", on.ToString(LocalTime, CultureInfo.InvariantCulture)), ("what", what));
+        long id = connection.Count("SELECT last_insert_rowid()");
+        return Changes().First(change => change.Id == id);
+    }
+
+    /// <summary>Takes that back.</summary>
+    /// <returns>What it was; null where there is none of that id.</returns>
+    public MachineChange? Remove(long id)
+    {
+        MachineChange? change = Changes().FirstOrDefault(each => each.Id == id);
+        connection.Execute("DELETE FROM machine_change WHERE id = $id", ("id", id));
+        return change;
+    }
+
+    private static MachineCard CardOf(StoredRow row) => new()
+    {
+        MachineId = row.Long("machine_id"),
+        Machine = new()
+        {
+            Name = row.Text("machine"), RatedOpticalWatts = row.Real("rated_optical_watts"), WavelengthNm = row.RealOrNull("wavelength_nm"),
+        },
+        CardId = row.Long("id"),
+        Number = row.Int("number"),
+        Process = StoredValue.Value<Process>(row.Text("process")),
+        Material = new()
+        {
+            Name = row.Text("material"), ThicknessMm = row.RealOrNull("thickness_mm"), Batch = row.TextOrNull("batch"),
+        },
+        ReadingId = row.Long("reading_id"),
+        ReadUtc = Database.Time(row.Text("read_utc")),
+        Told = row.TextOrNull("manner") is { } manner ? new(NeedOf(row), manner, TakenOf(row)) : null,
+    };
+
+    private static EnergyNeed? NeedOf(StoredRow row) => row.RealOrNull("ln_energy") is { } ln
+        ? new(ln, row.Real("standard_error"), row.Real("speed_mm_per_min"), row.Real("speed_exponent"), row.Real("speed_exponent_error"))
+        : null;
+
+    private static DateTime? TakenOf(StoredRow row) => row.TextOrNull("taken") is { } text ? LocalTimeOf(text) : null;
+
+    private static DateTime LocalTimeOf(string text) =>
+        DateTime.TryParseExact(text, LocalTime, CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime time)
+            ? time
+            : throw new InvalidDataException($"\"{text}\" is no stored time");
+}
