@@ -16,8 +16,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
 
     private static readonly string[] Commands =
     [
-        "", "plan", "carry", "greys", "read", "score", "next", "compare", "demo", "profile", "profile machine", "profile material",
-        "profile list",
+        "", "plan", "carry", "history", "greys", "read", "score", "next", "compare", "demo", "profile", "profile machine",
+        "profile material", "profile list",
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
         "archive", "archive list", "archive show", "archive find", "settings", "archive phones", "archive export", "archive import",
         "archive verify", "archive repair", "archive prune", "archive rename", "archive note", "archive tag", "archive close",

@@ -132,6 +132,26 @@ public class MachinesPageTests
     }
 
     [Fact]
+    public async Task The_cards_of_a_machine_stand_in_their_order_and_what_was_done_to_it_is_noted_and_taken_back()
+    {
+        await using ServedPage none = await ServedPage.Start();
+        Assert.Contains("No card was read yet", await none.Text(ChangesPage.Path), StringComparison.Ordinal);
+        await using ServedPage page = await ServedPage.WithRead(["photos/birch-engrave.plan.json"], "photos/birch-engrave.jpg");
+
+        IHtmlDocument before = await page.Page(ChangesPage.Path);
+        string machine = before.QuerySelector("#machine option")!.TextContent;
+        Assert.Contains("7 more cards", before.Body!.TextContent, StringComparison.Ordinal);
+        Assert.Equal(ChangesPage.Path, await Keep(page, ChangesPage.Path, ("machine", machine), ("changed", "cleaned <b>the lens</b>")));
+        IHtmlDocument noted = await page.Page(ChangesPage.Path);
+        Assert.Contains("cleaned <b>the lens</b> [m1]", noted.QuerySelector("#done li")!.TextContent, StringComparison.Ordinal);
+
+        Assert.Contains("empty or too long", await Keep(page, ChangesPage.Path, ("machine", machine)), StringComparison.Ordinal);
+        Assert.Equal(ChangesPage.Path, await Keep(page, $"{ChangesPage.Path}/m1/back"));
+        Assert.Contains("is called", await Keep(page, $"{ChangesPage.Path}/m1/back"), StringComparison.Ordinal);
+        Assert.Null((await page.Page(ChangesPage.Path)).QuerySelector("#done li"));
+    }
+
+    [Fact]
     public async Task A_damaged_profile_is_told_among_the_others()
     {
         await using ServedPage page = await ServedPage.Start();

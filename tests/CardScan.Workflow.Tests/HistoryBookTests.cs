@@ -106,7 +106,8 @@ public sealed class HistoryBookTests : IDisposable
             Machine = new() { Name = machine, RatedOpticalWatts = 10 },
             Settings =
             [
-                SettingRange.Parse(Setting.PowerPercent, "15:95:5").Value, SettingRange.Parse(Setting.SpeedMmPerMin, "1000,2000,4000").Value,
+                SettingRange.Parse(Setting.PowerPercent, "15:95:5").Value,
+                SettingRange.Parse(Setting.SpeedMmPerMin, "1000,2000,4000").Value,
             ],
         }).Value;
         Reading reading = BurnedCards.Reading(plan);

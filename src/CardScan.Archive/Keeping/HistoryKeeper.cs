@@ -26,21 +26,21 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
         JOIN machine_kept AS machine ON machine.id = card.machine_id
         LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
         LEFT JOIN need ON need.reading_id = reading.id AND need.version = {ReadingNeed.Version}
-        WHERE machine.rated_optical_watts > 0 AND ($card IS NULL OR (
-            machine.root = (SELECT root FROM machine_kept WHERE id = (SELECT machine_id FROM card WHERE id = $card))
-            AND machine.rated_optical_watts = (SELECT rated_optical_watts FROM machine WHERE id = (SELECT machine_id FROM card WHERE id = $card))
-            AND card.process = (SELECT process FROM card WHERE id = $card)))
+        WHERE machine.rated_optical_watts > 0 AND ($card IS NULL OR (machine.root, machine.rated_optical_watts, card.process) = (
+            SELECT machine_kept.root, machine_kept.rated_optical_watts, card.process
+            FROM card JOIN machine_kept ON machine_kept.id = card.machine_id WHERE card.id = $card))
         ORDER BY reading.id
         """, CardOf, ("card", likeCard)).ToValueList();
 
     /// <summary>Keeps what a reading tells.</summary>
     public void Keep(long readingId, ReadingNeed told) => connection.Execute(
-        $"""
+        """
         INSERT OR REPLACE INTO need (
             reading_id, version, ln_energy, standard_error, speed_mm_per_min, speed_exponent, speed_exponent_error, manner, taken)
-        VALUES ($reading, {ReadingNeed.Version}, $ln, $error, $speed, $exponent, $exponentError, $manner, $taken)
+        VALUES ($reading, $version, $ln, $error, $speed, $exponent, $exponentError, $manner, $taken)
         """,
-        ("reading", readingId), ("ln", told.Need?.LnEnergy), ("error", told.Need?.StandardError), ("speed", told.Need?.SpeedMmPerMin),
+        ("reading", readingId), ("version", ReadingNeed.Version), ("ln", told.Need?.LnEnergy),
+        ("error", told.Need?.StandardError), ("speed", told.Need?.SpeedMmPerMin),
         ("exponent", told.Need?.SpeedExponent), ("exponentError", told.Need?.SpeedExponentError), ("manner", told.Manner),
         ("taken", told.Taken?.ToString(LocalTime, CultureInfo.InvariantCulture)));
 

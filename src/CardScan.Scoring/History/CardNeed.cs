@@ -1,4 +1,3 @@
-using System.Globalization;
 using CardScan.Model;
 using CardScan.Scoring.Cutting;
 using CardScan.Scoring.Engraving;
@@ -39,7 +38,7 @@ public static class CardNeed
 
     /// <summary>Passes, line intervals and focus offsets of its cells: marks of others need another energy.</summary>
     private static string MannerOf(Reading reading) => string.Join(' ', reading.Plan.Cells.Select(reading.Plan.SettingsOf)
-        .Select(each => string.Create(CultureInfo.InvariantCulture, $"{each.Passes}/{each.LineIntervalMm:0.###}/{each.FocusOffsetMm:0.###}"))
+        .Select(each => FormattableString.Invariant($"{each.Passes}/{each.LineIntervalMm:0.###}/{each.FocusOffsetMm:0.###}"))
         .Distinct());
 
     private static EnergyNeed? OfEngraved(EngravedCard card)
@@ -75,6 +74,8 @@ public static class CardNeed
         double lnEnergy = Math.Log(power.Value / 100 * ratedWatts * 60) - middle.LnSpeed + middle.LnPasses;
         double error = Math.Log(power.High / power.Low) / (2 * NormalQuantile.TwoSided95);
         double exponent = model.SpeedExponent is { } speed && model.PowerExponent is { } both ? speed.Value / both.Value : 1;
-        return new(lnEnergy, error, Math.Exp(middle.LnSpeed), double.IsFinite(exponent) ? Math.Clamp(exponent, 0.5, 2) : 1, UsualExponentError);
+        // Of a card whose sides open all at once, the ratio of the exponents is anything.
+        exponent = double.IsFinite(exponent) ? Math.Clamp(exponent, 0.5, 2) : 1;
+        return new(lnEnergy, error, Math.Exp(middle.LnSpeed), exponent, UsualExponentError);
     }
 }

@@ -25,8 +25,8 @@ public static class NeedChart
     {
         ArgumentNullException.ThrowIfNull(cards);
         int first = FirstCards(cards);
-        Dictionary<string, Kind> kinds = cards.Take(first).GroupBy(card => card.Kind)
-            .ToDictionary(kind => kind.Key, kind => Kind.Of([.. kind.Select(card => card.Need)]));
+        Dictionary<string, KindMean> kinds = cards.Take(first).GroupBy(card => card.Kind)
+            .ToDictionary(kind => kind.Key, kind => KindMean.Of([.. kind.Select(card => card.Need)]));
         int missing = Math.Max(0, NeedHistory.LeastCards - 1 - Repeats(kinds.Values.Select(kind => kind.Cards)));
         CardDeviation[] deviations = [.. cards.Select((card, i) => DeviationOf(card, kinds, isFirst: i < first))];
         if (missing > 0) return new(deviations.Select(each => each.Point).ToValueList(), missing, null);
@@ -51,15 +51,15 @@ public static class NeedChart
 
     private static int Repeats(IEnumerable<int> cardsOfKinds) => cardsOfKinds.Sum(cards => cards - 1);
 
-    private static CardDeviation DeviationOf(ChartedCard card, Dictionary<string, Kind> kinds, bool isFirst)
+    private static CardDeviation DeviationOf(ChartedCard card, Dictionary<string, KindMean> kinds, bool isFirst)
     {
-        bool isKnown = kinds.TryGetValue(card.Kind, out Kind? kind) && (!isFirst || kind.Cards > 1);
+        bool isKnown = kinds.TryGetValue(card.Kind, out KindMean? kind) && (!isFirst || kind.Cards > 1);
         if (!isKnown) return new(null, card.Kind, 0);
         EnergyNeed need = card.Need.At(kind!.SpeedMmPerMin);
         return new(new(need.LnEnergy - kind.LnEnergy, need.StandardError), card.Kind, kind.Cards);
     }
 
-    /// <summary>The change that the newest card shows: it began after the running mean, or the card before, lay on the other side.</summary>
+    /// <summary>The change that the newest card shows: it began after the running mean lay on the other side.</summary>
     private static NeedChange? ChangeIn(NeedPoint?[] points, CardDeviation[] deviations, int first, NeedSpread spread)
     {
         int[] told = [.. Enumerable.Range(first, points.Length - first).Where(i => points[i] is not null)];
@@ -75,15 +75,16 @@ public static class NeedChart
         (double ln, double error) = spread.MeanOf(changed);
         // A card that is back where it was before ends the change.
         if (!newest.IsOutside && Math.Abs(newest.Ln) < Half * Math.Abs(ln)) return null;
-        Interval energy = new("energyFactor", Math.Exp(ln), Math.Exp(ln - NormalQuantile.TwoSided95 * error), Math.Exp(ln + NormalQuantile.TwoSided95 * error));
+        double half = NormalQuantile.TwoSided95 * error;
+        Interval energy = new("energyFactor", Math.Exp(ln), Math.Exp(ln - half), Math.Exp(ln + half));
         int kinds = changed.GroupBy(each => each.Kind).Count(kind => Math.Sign(kind.Average(each => each.Point!.Ln)) == side);
         return new(since[0], energy, kinds);
     }
 
     /// <summary>What the first cards of a kind needed.</summary>
-    private sealed record Kind(double LnEnergy, double SpeedMmPerMin, int Cards)
+    private sealed record KindMean(double LnEnergy, double SpeedMmPerMin, int Cards)
     {
-        public static Kind Of(EnergyNeed[] needs)
+        public static KindMean Of(EnergyNeed[] needs)
         {
             double speed = Math.Exp(needs.Average(need => Math.Log(need.SpeedMmPerMin)));
             return new(needs.Average(need => need.At(speed).LnEnergy), speed, needs.Length);

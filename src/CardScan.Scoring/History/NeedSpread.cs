@@ -15,7 +15,7 @@ internal sealed record CardDeviation(NeedPoint? Point, string Kind, int Cards);
 /// <param name="OwnVariance">Mean variance of the first cards by their own cells, which is part of that.</param>
 internal sealed record NeedSpread(double Deviation, double OwnVariance)
 {
-    /// <summary>By the moving range of the first cards, as the individuals chart has it; never less than what pieces of one sheet differ by.</summary>
+    /// <summary>By the moving range of the first cards (individuals chart); at least what pieces of one sheet differ by.</summary>
     /// <param name="first">Two or more, in their order, each of a kind with another among them.</param>
     public static NeedSpread Of(IReadOnlyList<CardDeviation> first)
     {
@@ -41,7 +41,7 @@ internal sealed record NeedSpread(double Deviation, double OwnVariance)
         return (cards.Average(card => card.Point!.Ln), Math.Sqrt(own + shared) / cards.Count);
     }
 
-    /// <summary>Of two cards of one kind the mean of the kind drops out; of two kinds each lies nearer to its own by its part in it.</summary>
+    /// <summary>Of two cards of one kind its mean drops out; of two kinds each lies nearer to its own mean by its part in it.</summary>
     private static double RangeOf(CardDeviation one, CardDeviation other)
     {
         double variance = one.Kind == other.Kind ? 2 : 2 - 1.0 / one.Cards - 1.0 / other.Cards;

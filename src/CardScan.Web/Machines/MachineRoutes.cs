@@ -17,7 +17,8 @@ internal static class MachineRoutes
             routes.MapPost(path, (Delegate)((HttpContext context) => Keep(context, shop, isMachine)));
         }
 
-        routes.MapGet(ChangesPage.Path, (HttpContext context) => Answer.Page(ChangesPage.Write(context, HistoryBook.Of(shop.Archive, null))));
+        routes.MapGet(ChangesPage.Path, (HttpContext context) =>
+            Answer.Page(ChangesPage.Write(context, HistoryBook.Of(shop.Archive, null))));
         routes.MapGet($"{ChangesPage.Path}/list", () => Answer.Part(ChangesPage.List(HistoryBook.Of(shop.Archive, null))));
         routes.MapPost(ChangesPage.Path, (Delegate)((HttpContext context) => Note(context, shop)));
         routes.MapPost($"{ChangesPage.Path}/m{{id:long:min(1)}}/back", (HttpContext context, long id) =>

@@ -33,7 +33,7 @@ internal static class ReadingPage
     /// <summary>What follows from the choices.</summary>
     public static XElement Answer(ReportParts parts) => new("div", parts.Settings(), parts.Advice());
 
-    /// <summary>Where a newer reading of the same card is, and whether the card shows a change of its machine; nothing where neither.</summary>
+    /// <summary>Where a newer reading of the same card is, and whether the card shows a change of its machine.</summary>
     public static XElement Newer(KeptReadingView kept, CardEntry? card, Warning? drift) => LivePart.Content(
         card?.NewestReadingId is { } newest && newest > kept.Entry.Id
             ? new XElement("p", Html.Class("judgement doubtful"), Voice.Say("web.reading.newer"), " ",

@@ -19,7 +19,8 @@ public sealed class NeedChartTests
 
         double range = Flow.Zip(Flow.Skip(1), (a, b) => Math.Abs(b - a)).Average();
         Assert.All(history.Points, point => Assert.Equal(3 * range / 1.128, point!.Limit!.Value, 1e-9));
-        Assert.Equal(Flow.Select(value => value - Flow.Average()), history.Points.Select(point => point!.Ln), (a, b) => Math.Abs(a - b) < 1e-9);
+        Assert.Equal(
+            Flow.Select(value => value - Flow.Average()), history.Points.Select(point => point!.Ln), (a, b) => Math.Abs(a - b) < 1e-9);
         Assert.Equal((0, null), (history.Missing, history.Change));
     }
 
@@ -96,7 +97,8 @@ public sealed class NeedChartTests
     [InlineData(0.08, 0.75)]
     public void A_change_by_a_fifth_is_found(double spread, double least)
     {
-        int found = Simulated(400, 8, spread, Math.Log(1.2)).Count(history => history.Points.Any(point => point is { Mean: not null, IsUnexplained: true }));
+        int found = Simulated(400, 8, spread, Math.Log(1.2))
+            .Count(history => history.Points.Any(point => point is { Mean: not null, IsUnexplained: true }));
 
         Assert.True(found > least * 400, $"{found} of 400");
     }
