@@ -139,16 +139,16 @@ public class MachinesPageTests
         await using ServedPage page = await ServedPage.WithRead(["photos/birch-engrave.plan.json"], "photos/birch-engrave.jpg");
 
         IHtmlDocument before = await page.Page(ChangesPage.Path);
-        string machine = before.QuerySelector("#machine option")!.TextContent;
+        string machine = before.QuerySelector("#machine option")!.GetAttribute("value")!;
         Assert.Contains("7 more cards", before.Body!.TextContent, StringComparison.Ordinal);
         Assert.Equal(ChangesPage.Path, await Keep(page, ChangesPage.Path, ("machine", machine), ("changed", "cleaned <b>the lens</b>")));
         IHtmlDocument noted = await page.Page(ChangesPage.Path);
-        Assert.Contains("cleaned <b>the lens</b> [m1]", noted.QuerySelector("#done li")!.TextContent, StringComparison.Ordinal);
+        Assert.Contains("cleaned <b>the lens</b> [m1]", noted.QuerySelector("ul.phones li")!.TextContent, StringComparison.Ordinal);
 
         Assert.Contains("empty or too long", await Keep(page, ChangesPage.Path, ("machine", machine)), StringComparison.Ordinal);
         Assert.Equal(ChangesPage.Path, await Keep(page, $"{ChangesPage.Path}/m1/back"));
         Assert.Contains("is called", await Keep(page, $"{ChangesPage.Path}/m1/back"), StringComparison.Ordinal);
-        Assert.Null((await page.Page(ChangesPage.Path)).QuerySelector("#done li"));
+        Assert.Null((await page.Page(ChangesPage.Path)).QuerySelector("ul.phones li"));
     }
 
     [Fact]
