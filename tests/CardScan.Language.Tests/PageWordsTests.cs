@@ -18,7 +18,8 @@ public partial class PageWordsTests
         "command.archive-phones.details", "phone-unknown", "carry-unknown", "carry-wavelength", "option.from.carry",
         "option.archive-nowhere", "option.alone-with-others", "option.profiles", "option.tones-missing", "option.tones-both",
         "option.json.comparison", "option.json.read", "option.cut",
-        "terminal.demo-archive", "terminal.more-cards", "terminal.leftovers", "terminal.faults", "terminal.not-pruned",
+        "terminal.demo-archive", "terminal.demo-workshop",
+        "terminal.more-cards", "terminal.leftovers", "terminal.faults", "terminal.not-pruned",
     ];
 
     /// <summary>Deleting for good is done on the command line, and the page says so.</summary>

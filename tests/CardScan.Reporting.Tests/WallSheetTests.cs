@@ -18,13 +18,25 @@ public partial class WallSheetTests
         Assert.Equal([$"0 0 {size}"], Pages().Matches(pdf).Select(match => match.Groups["box"].Value));
     }
 
+    /// <summary>In type of full size, four go onto a page.</summary>
     [Fact]
-    public void Many_settings_go_onto_further_pages()
+    public void More_settings_are_set_smaller_before_they_go_onto_further_pages()
     {
-        int few = PagesOf([.. Enumerable.Range(1, 4).Select(i => Setting($"wood {i}"))]);
-        int many = PagesOf([.. Enumerable.Range(1, 40).Select(i => Setting($"wood {i}"))]);
-        Assert.Equal(1, few);
-        Assert.InRange(many, 9, 11);
+        Assert.Equal(1, PagesOf([.. Enumerable.Range(1, 6).Select(i => Setting($"wood {i}"))]));
+        Assert.Equal(7, PagesOf([.. Enumerable.Range(1, 40).Select(i => Setting($"wood {i}"))]));
+    }
+
+    [Fact]
+    public void Goals_that_have_one_setting_share_its_place()
+    {
+        KeptSetting[] sure = [.. Enumerable.Range(1, 6).Select(i => Setting($"wood {i}"))];
+        IEnumerable<KeptSetting> both = sure.SelectMany(setting => new[]
+        {
+            setting, setting with { Recommendation = setting.Recommendation with { Goal = Goal.CleanCut } },
+        });
+
+        Assert.Equal(1, PagesOf([.. both]));
+        Assert.NotEqual(CardReport.SettingsPdf([.. sure], Day, Paper.A4), CardReport.SettingsPdf([.. both], Day, Paper.A4));
     }
 
     [Fact]

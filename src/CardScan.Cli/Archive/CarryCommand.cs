@@ -36,7 +36,8 @@ internal static class CarryCommand
     private static Option<string> Machine(string name, string text) =>
         new(name) { Description = Voice.Say(text), HelpName = OptionText.Placeholder("machine"), Required = true };
 
-    private static void Print(Terminal terminal, CarriedBook book)
+    /// <summary>Prints what is carried over, with the cautions.</summary>
+    public static void Print(Terminal terminal, CarriedBook book)
     {
         terminal.ShowText(Voice.Say("carry.lead", ("from", book.From.ToFigure()), ("to", book.To.ToFigure())));
         if (book.IsWavelengthUnknown) terminal.Warn(Voice.Say("carry.wavelength-unknown"));

@@ -5,7 +5,9 @@ using CardScan.Workflow;
 
 namespace CardScan.Cli;
 
-/// <summary><c>cardscan demo</c>: the shipped cards, read as any other, and two of them compared.</summary>
+/// <summary>
+/// <c>cardscan demo</c>: the shipped cards, read as any other, and two of them compared; then a workshop's settings and its new module.
+/// </summary>
 internal static class DemoCommand
 {
     public static Command Create(Terminal terminal, HostEnvironment surroundings)
@@ -34,8 +36,26 @@ internal static class DemoCommand
             terminal.Show("");
             IEnumerable<string> pages = [.. results.Value.Cards.Select(result => result.Files[0]), results.Value.Comparison.Files[0]];
             foreach (string page in pages) terminal.ShowLine(Voice.Say("terminal.open-page", ("page", Path.GetFullPath(page))));
-            return ExitCode.Done;
+            return ShowWorkshop(terminal, surroundings, folder);
         });
         return command;
+    }
+
+    /// <summary>One setting a card is enough to see what the book looks like.</summary>
+    private static bool IsShown(KeptSetting setting) => setting.Recommendation.Goal is Goal.FastestFullMark or Goal.SureCut;
+
+    private static int ShowWorkshop(Terminal terminal, HostEnvironment surroundings, string folder)
+    {
+        Outcome<DemoWorkshopResult> shown = terminal.Working(
+            Voice.Say("terminal.demo-workshop-reading"), () => DemoWorkshop.Run(AppContext.BaseDirectory, folder, surroundings.Clock));
+        if (shown.IsRefused) return terminal.Refuse(shown.Refusal!);
+        terminal.Show("");
+        terminal.ShowText(Voice.Say("terminal.demo-workshop", ("folder", shown.Value.Archive.Folder)));
+        terminal.Show("");
+        SettingsPrinter.Print(terminal, shown.Value.Settings.Settings.Where(IsShown).ToValueList());
+        CarryCommand.Print(terminal, shown.Value.Carried);
+        terminal.Show("");
+        terminal.ShowLine(Voice.Say("terminal.demo-sheet", ("file", Path.GetFullPath(shown.Value.Sheet))));
+        return ExitCode.Done;
     }
 }

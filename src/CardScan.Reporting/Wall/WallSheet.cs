@@ -4,24 +4,41 @@ using SkiaSharp;
 namespace CardScan.Reporting;
 
 /// <summary>The settings of the archive as a sheet to hang up beside the machine, in type that is read from two steps away.</summary>
-/// <remarks>Lengths are millimetres; the same settings, day and paper give the same pages.</remarks>
+/// <remarks>
+/// Lengths are millimetres; the same settings, day and paper give the same pages. As few pages as the smallest type needs, in the largest
+/// type that gets by with them.
+/// </remarks>
 internal sealed class WallSheet
 {
     private const double PointsPerMm = 72 / 25.4;
 
-    private const double MarginMm = 14, GoalWidthMm = 42, TitleMm = 11, MaterialMm = 8, SettingMm = 8, TextMm = 4.4, SmallMm = 3.6,
-        CautionMm = 4, Leading = 1.25, AboveHeadingMm = 6, AboveSettingMm = 2;
+    private const double MarginMm = 14, GoalWidthMm = 42, TitleMm = 11, FooterMm = 3.6, CautionMm = 4, Leading = 1.25;
+
+    /// <summary>Parts of the full size; of the smallest, a setting is still twice as large as print in a book.</summary>
+    private static readonly double[] Sizes = [1, 0.9, 0.8, 0.7, 0.62];
 
     private static readonly SKColor Ink = SKColors.Black, Soft = new(70, 70, 70), Alarm = new(165, 20, 20);
 
     private static readonly string[] Cautions = ["beam", "fire", "fumes", "rules"];
 
-    private readonly double _widthMm, _heightMm;
+    private readonly double _widthMm, _heightMm, _size;
     private readonly string _day;
     private readonly List<List<PlacedText>> _pages = [];
     private double _y;
 
-    private WallSheet(Paper paper, string day) => ((_widthMm, _heightMm), _day) = (paper.SizeMm(), day);
+    private WallSheet(Paper paper, string day, double size) => ((_widthMm, _heightMm), _day, _size) = (paper.SizeMm(), day, size);
+
+    private double MaterialMm => 8 * _size;
+
+    private double SettingMm => 8 * _size;
+
+    private double TextMm => 4.4 * _size;
+
+    private double SmallMm => 3.6 * _size;
+
+    private double AboveHeadingMm => 6 * _size;
+
+    private double AboveSettingMm => 2 * _size;
 
     private double RoomMm => _widthMm - 2 * MarginMm;
 
@@ -33,9 +50,14 @@ internal sealed class WallSheet
     /// <param name="paper">The paper.</param>
     public static byte[] Pdf(ValueList<KeptSetting> settings, DateOnly day, Paper paper)
     {
-        WallSheet sheet = new(paper, $"{day:yyyy-MM-dd}");
+        WallSheet[] sheets = [.. Sizes.Select(size => LaidOut(new(paper, $"{day:yyyy-MM-dd}", size), settings))];
+        return sheets.MinBy(sheet => sheet._pages.Count)!.Draw();
+    }
+
+    private static WallSheet LaidOut(WallSheet sheet, ValueList<KeptSetting> settings)
+    {
         sheet.LayOut(settings);
-        return sheet.Draw();
+        return sheet;
     }
 
     private void LayOut(ValueList<KeptSetting> settings)
@@ -45,9 +67,9 @@ internal sealed class WallSheet
             .GroupBy(setting => (Voice.Tell(setting.Card.MaterialFigure()), Voice.Tell(setting.MachineFigure()))))
         {
             bool isHeaded = false;
-            foreach (KeptSetting setting in kind)
+            foreach (IGrouping<string, KeptSetting> alike in kind.GroupBy(TextOf))
             {
-                PlacedText[] block = [.. BlockOf(setting)];
+                PlacedText[] block = [.. BlockOf([.. alike])];
                 double heading = isHeaded ? 0 : HeadingHeightMm;
                 if (_y + heading + HeightOf(block) > BottomMm) (_, isHeaded) = (Begin(), false);
                 if (!isHeaded) Head(kind.Key.Item1, kind.Key.Item2);
@@ -71,11 +93,11 @@ internal sealed class WallSheet
         _pages.Add([]);
         _y = MarginMm;
         Place(Lines(Voice.Say("book.sheet.title"), 0, RoomMm, TitleMm, Ink, 0));
-        Place(Lines(Voice.Say("book.sheet.validity", ("day", _day)), 0, RoomMm, TextMm, Soft, 0));
+        Place(Lines(Voice.Say("book.sheet.validity", ("day", _day)), 0, RoomMm, CautionMm, Soft, 0));
         return true;
     }
 
-    private const double HeadingHeightMm = AboveHeadingMm + (MaterialMm + TextMm) * Leading;
+    private double HeadingHeightMm => AboveHeadingMm + (MaterialMm + TextMm) * Leading;
 
     private void Head(string material, string machine)
     {
@@ -83,23 +105,30 @@ internal sealed class WallSheet
         Place(Lines(machine, 0, RoomMm, TextMm, Soft, 0));
     }
 
-    /// <summary>A setting: its goal on the left, beside it what is dialled, what else belongs to it, and what it rests on.</summary>
-    private IEnumerable<PlacedText> BlockOf(KeptSetting setting)
+    /// <summary>What is said of a setting beside its goal.</summary>
+    private static string TextOf(KeptSetting setting) => string.Join(
+        '\n', Voice.Tell(setting.BurnFigure()), Voice.Tell(setting.RestFigure()), RestsOn(setting),
+        Voice.Tell(List(setting.Against.Select(other => (Figure)other.ToFigure()))));
+
+    private static string RestsOn(KeptSetting setting) => Voice.Say("book.sheet.rests",
+        ("sure", setting.SureFigure(hasInterval: setting.Recommendation.Confidence is null)),
+        ("from", setting.FromFigure()), ("confirmed", setting.ConfirmedFigure()));
+
+    /// <summary>A setting: its goals on the left, beside them what is dialled, what else belongs to it, and what it rests on.</summary>
+    private IEnumerable<PlacedText> BlockOf(KeptSetting[] alike)
     {
+        KeptSetting setting = alike[0];
         double room = RoomMm - GoalWidthMm;
-        PlacedText[] goal = [.. Lines(setting.GoalWords(), 0, GoalWidthMm - 3, TextMm, Ink, AboveSettingMm + (SettingMm - TextMm))];
+        PlacedText[] goals = [.. alike.SelectMany((each, i) =>
+            Lines(each.GoalWords(), 0, GoalWidthMm - 3, TextMm, Ink, i == 0 ? AboveSettingMm + (SettingMm - TextMm) : 0))];
         PlacedText[] told =
         [
             .. Lines(Voice.Tell(setting.BurnFigure()), GoalWidthMm, room, SettingMm, Ink, AboveSettingMm),
             .. Lines(Voice.Tell(setting.RestFigure()), GoalWidthMm, room, TextMm, Ink, 0),
-            .. Lines(
-                Voice.Say("book.sheet.rests",
-                    ("sure", setting.SureFigure(hasInterval: setting.Recommendation.Confidence is null)),
-                    ("from", setting.FromFigure()), ("confirmed", setting.ConfirmedFigure())),
-                GoalWidthMm, room, SmallMm, Soft, 0),
+            .. Lines(RestsOn(setting), GoalWidthMm, room, SmallMm, Soft, 0),
             .. setting.Against.SelectMany(other => Lines(Voice.Tell(other.ToFigure()), GoalWidthMm, room, SmallMm, Alarm, 0)),
         ];
-        return goal.Select(line => line with { IsBeside = true }).Concat(told);
+        return goals.Select(line => line with { IsBeside = true }).Concat(told);
     }
 
     /// <summary>A text as lines one below the other.</summary>
@@ -132,7 +161,7 @@ internal sealed class WallSheet
     private double CautionHeightMm => CautionLines.Sum(HeightOf) + 6;
 
     /// <summary>Where the settings of a page end: above the cautions.</summary>
-    private double BottomMm => _heightMm - MarginMm - CautionHeightMm - 3 - SmallMm * Leading;
+    private double BottomMm => _heightMm - MarginMm - CautionHeightMm - 3 - FooterMm * Leading;
 
     private byte[] Draw()
     {
@@ -157,7 +186,7 @@ internal sealed class WallSheet
     /// <summary>The cautions in a frame at the foot, and which page it is.</summary>
     private void DrawCautions(SKCanvas canvas, int page)
     {
-        double top = _heightMm - MarginMm - CautionHeightMm - SmallMm * Leading;
+        double top = _heightMm - MarginMm - CautionHeightMm - FooterMm * Leading;
         using SKPaint frame = new() { Color = Ink, IsStroke = true, StrokeWidth = 0.7f, IsAntialias = true };
         canvas.DrawRect((float)MarginMm, (float)top, (float)RoomMm, (float)CautionHeightMm, frame);
         double y = top + 2.4;
@@ -168,7 +197,7 @@ internal sealed class WallSheet
         }
 
         string number = Voice.Say("book.sheet.page", ("page", page + 1), ("pages", _pages.Count));
-        Draw(canvas, new(number, MarginMm, _heightMm - MarginMm + 0.5, SmallMm, Soft, 0));
+        Draw(canvas, new(number, MarginMm, _heightMm - MarginMm + 0.5, FooterMm, Soft, 0));
     }
 
     private void Draw(SKCanvas canvas, PlacedText text)
