@@ -71,7 +71,9 @@ public sealed partial class CardArchive : IDisposable
     });
 
     /// <summary>Keeps a new card under the next free number, which no other process gets meanwhile.</summary>
-    /// <param name="planOf">Makes the plan for the number that is given, and returns the bytes of its file.</param>
+    /// <param name="planOf">
+    /// Makes the plan for the number that is given, and returns the bytes of its file; other writers wait meanwhile.
+    /// </param>
     public Outcome<KeptCard> KeepNextCard(Func<int, Outcome<byte[]>> planOf)
     {
         ArgumentNullException.ThrowIfNull(planOf);
@@ -83,6 +85,18 @@ public sealed partial class CardArchive : IDisposable
             if (json.IsRefused) return json.Refusal!;
             Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
             return plan.IsRefused ? plan.Refusal! : Cards.Keep(plan.Value, json.Value);
+        }));
+    }
+
+    /// <summary>Takes a card away whose files could not be made: its number is free again. One that was read meanwhile stays.</summary>
+    /// <param name="card">What keeping it gave; one that was there before stays too.</param>
+    public Outcome<KeptCard> TakeBack(KeptCard card)
+    {
+        ArgumentNullException.ThrowIfNull(card);
+        return Changed(() => _database.Write<KeptCard>(() =>
+        {
+            if (card.IsNew && ReadingFinder.OfCard(card.Id).Count == 0) Cards.Remove(card.Id);
+            return card;
         }));
     }
 

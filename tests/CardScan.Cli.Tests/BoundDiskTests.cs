@@ -40,6 +40,8 @@ public sealed class BoundDiskTests : IDisposable
             step compare compare r1 r2 --archive "$1" --out compared
             step next next 17 --archive "$1" --out next
             step read read "$3" --archive "$1" --out read
+            step plan plan --material slate --watts 10 --power 20,80 --speed 1000,3000 --archive "$1" --out plan
+            step greys greys --archive "$1" --out strip
             step prune archive prune r1 --archive "$1"
             step really archive prune r1 --really-delete --archive "$1"
             step note archive note 17 words --archive "$1"
@@ -47,10 +49,10 @@ public sealed class BoundDiskTests : IDisposable
             """, Archive, _scratch["out"], Cli.Photo);
 
         Dictionary<string, string> steps = StepsOf(told);
-        foreach (string step in (string[])["list", "find", "best", "show", "csv", "zip", "verify", "score", "compare", "next", "read"])
+        foreach (string step in (string[])["list", "find", "best", "show", "csv", "zip", "verify", "score", "compare", "next", "read", "plan", "greys"])
             Assert.True(steps[step].EndsWith("code 0", StringComparison.Ordinal), $"{step}: {steps[step]}");
         Assert.Contains("birch", steps["list"], StringComparison.Ordinal);
-        foreach (string step in (string[])["next", "read", "prune", "really", "note"])
+        foreach (string step in (string[])["next", "read", "plan", "greys", "prune", "really", "note"])
         {
             Assert.Contains(
                 $"The archive at {Archive} is read-only here: nothing was kept or changed in it.", steps[step], StringComparison.Ordinal);
@@ -59,6 +61,7 @@ public sealed class BoundDiskTests : IDisposable
         Assert.All((string[])["prune", "really", "note"], step => Assert.EndsWith("code 1", steps[step], StringComparison.Ordinal));
         Assert.True(File.Exists(_scratch["out/next/plan.json"]));
         Assert.True(File.Exists(_scratch["out/read/report.html"]));
+        Assert.True(File.Exists(_scratch["out/strip/plan.json"]));
         Assert.Empty(Directory.EnumerateFiles(_scratch["out"], "*.part", SearchOption.AllDirectories));
     }
 

@@ -60,6 +60,10 @@ internal sealed class CardKeeper(SqliteConnection connection, TimeProvider clock
             "SELECT number FROM card GROUP BY number HAVING count(*) = count(closed_utc) ORDER BY max(closed_utc) LIMIT 1");
     }
 
+    /// <summary>Removes a card that has no readings (any more).</summary>
+    public void Remove(long cardId) =>
+        connection.Execute("DELETE FROM card_words WHERE rowid = $id; DELETE FROM card WHERE id = $id", ("id", cardId));
+
     /// <summary>The bytes of a card's plan.</summary>
     public byte[] PlanJson(long cardId) =>
         Packed.Open(connection.Single("SELECT plan FROM card WHERE id = $id", row => row.Bytes("plan"), ("id", cardId)));

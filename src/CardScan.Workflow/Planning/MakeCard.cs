@@ -101,9 +101,15 @@ public static class MakeCard
 
     private static Outcome<MadeCard> Begin(CardRequest request)
     {
-        if (request is { TakesFreeNumber: true, Archive: { } numbers }) return WithFreeNumber(request, numbers);
+        if (request is { TakesFreeNumber: true, Archive: { } numbers })
+        {
+            Outcome<(MadeCard Made, Outcome<KeptCard> Kept)> numbered = FreeNumber.For(
+                numbers, number => CardPlanner.MakePlan(request.Plan with { Number = number }), plan => Make(request, plan));
+            return numbered.IsRefused ? numbered.Refusal! : numbered.Value.Made with { Kept = numbered.Value.Kept };
+        }
 
-        Outcome<MadeCard> made = Make(request, request.Plan);
+        Outcome<Plan> planned = CardPlanner.MakePlan(request.Plan);
+        Outcome<MadeCard> made = planned.IsRefused ? planned.Refusal! : Make(request, planned.Value);
         if (made.IsRefused || request.Archive is not { } place) return made;
         ValueList<Warning> doubts = [];
         Outcome<KeptCard> kept = place.Use(archive =>
@@ -116,31 +122,8 @@ public static class MakeCard
         return made.Value with { Kept = kept, Doubts = doubts };
     }
 
-    /// <summary>The files are written before the archive lets go of the number, so that no other card gets it meanwhile.</summary>
-    private static Outcome<MadeCard> WithFreeNumber(CardRequest request, ArchivePlace place)
+    private static Outcome<MadeCard> Make(CardRequest request, Plan plan)
     {
-        MadeCard? made = null;
-        Outcome<KeptCard> kept = place.Use(archive => archive.KeepNextCard(number =>
-        {
-            Outcome<MadeCard> card = Make(request, request.Plan with { Number = number });
-            if (card.IsRefused) return card.Refusal!;
-            made = card.Value;
-            return JsonOf(made.Plan);
-        }), mayMake: true);
-        if (!kept.IsRefused) return made! with { Kept = kept };
-        if (kept.Refusal is not { Code: Codes.ArchiveReadOnly } readOnly) return kept.Refusal!;
-        Outcome<int> free = place.Use(archive => archive.FreeNumber());
-        if (free.IsRefused) return free.Refusal!;
-        Outcome<MadeCard> card = Make(request, request.Plan with { Number = free.Value });
-        return card.IsRefused ? card : card.Value with { Kept = readOnly };
-    }
-
-    private static Outcome<MadeCard> Make(CardRequest request, PlanRequest asked)
-    {
-        Outcome<Plan> planned = CardPlanner.MakePlan(asked);
-        if (planned.IsRefused) return planned.Refusal!;
-
-        Plan plan = planned.Value;
         if (request.OutputFolder is not { } output) return Told(plan, request, CardPlanner.MachineFileFault(plan));
         string folder = OutputFolder.OfCard(output, plan.Number);
         byte[] json = JsonOf(plan);

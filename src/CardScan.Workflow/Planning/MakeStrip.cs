@@ -35,32 +35,23 @@ public static class MakeStrip
     public static Outcome<MadeStrip> Run(StripRequest request)
     {
         ArgumentNullException.ThrowIfNull(request);
-        if (request is { Number: null, Archive: { } numbers }) return WithFreeNumber(request, numbers);
-        Outcome<MadeStrip> made = Make(request, request.Number ?? 0);
+        if (request is { Number: null, Archive: { } numbers })
+        {
+            Outcome<(MadeStrip Made, Outcome<KeptCard> Kept)> numbered =
+                FreeNumber.For(numbers, number => CardPlanner.MakeStrip(number), strip => Make(request, strip));
+            return numbered.IsRefused ? numbered.Refusal! : numbered.Value.Made with { Kept = numbered.Value.Kept };
+        }
+
+        Outcome<MadeStrip> made = Make(request, CardPlanner.MakeStrip(request.Number ?? 0));
         return made.IsRefused || request.Archive is not { } place
             ? made
             : made.Value with { Kept = place.Use(archive => archive.KeepCard(MakeCard.JsonOf(made.Value.Plan)), mayMake: true) };
     }
 
-    /// <summary>The files are written before the archive lets go of the number, so that no other card gets it meanwhile.</summary>
-    private static Outcome<MadeStrip> WithFreeNumber(StripRequest request, ArchivePlace place)
+    private static Outcome<MadeStrip> Make(StripRequest request, Plan strip)
     {
-        MadeStrip? made = null;
-        Outcome<KeptCard> kept = place.Use(archive => archive.KeepNextCard(number =>
-        {
-            Outcome<MadeStrip> strip = Make(request, number);
-            if (strip.IsRefused) return strip.Refusal!;
-            made = strip.Value;
-            return MakeCard.JsonOf(made.Plan);
-        }), mayMake: true);
-        return kept.IsRefused ? kept.Refusal! : made! with { Kept = kept };
-    }
-
-    private static Outcome<MadeStrip> Make(StripRequest request, int number)
-    {
-        Plan strip = CardPlanner.MakeStrip(number);
         if (request.OutputFolder is not { } output) return new MadeStrip(strip, [], null);
-        string folder = OutputFolder.OfCard(output, number);
+        string folder = OutputFolder.OfCard(output, strip.Number);
         byte[] json = MakeCard.JsonOf(strip);
         if (CardFiles.FirstObstacle(folder, json) is { } obstacle) return obstacle;
         Outcome<CardFiles> drawn = CardFiles.Of(strip, new());
