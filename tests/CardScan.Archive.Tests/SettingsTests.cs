@@ -51,6 +51,25 @@ public sealed class SettingsTests : IDisposable
     }
 
     [Fact]
+    public void Of_a_card_that_was_read_often_only_the_newest_reading_for_each_goal_is_looked_at()
+    {
+        Plan plan = Kept.Plan();
+        for (int i = 0; i < 5; i++)
+        {
+            ReadingToKeep what = Kept.Reading(plan, $"photo {i}");
+            Recommendation first = what.Reading.Recommendations[0];
+            string[] goals = i == 1 ? [Goal.Darkest, Goal.FastestFullMark] : i < 4 ? [Goal.FastestFullMark] : [];
+            ValueList<Recommendation> recommended = goals.Select(goal => first with { Goal = goal, PowerPercent = i + 1 }).ToValueList();
+            Assert.False(_archive.KeepReading(what with { Reading = what.Reading with { Recommendations = recommended } }).IsRefused);
+        }
+
+        using Database database = Database.Open(_scratch.Folder).Value;
+        Assert.Equal(
+            [(null, 5L, 0), (Goal.FastestFullMark, 4L, 4), (Goal.Darkest, 2L, 2)],
+            SettingRow.Of(database.Connection, new()).Select(row => (row.Goal, row.ReadingId, row.PowerPercent)));
+    }
+
+    [Fact]
     public void A_card_without_another_is_to_be_confirmed()
     {
         Keep();

@@ -14,6 +14,7 @@ internal sealed class SettingFinder(SqliteConnection connection)
 
     private readonly CardFinder _cards = new(connection);
     private readonly ReadingFinder _readings = new(connection, files: null);
+    private readonly Dictionary<long, bool> _canTell = [];
 
     /// <summary>The settings: what was read last comes first, and a machine's stand together.</summary>
     public ValueList<KeptSetting> Find(ArchiveQuery query)
@@ -73,9 +74,15 @@ internal sealed class SettingFinder(SqliteConnection connection)
             ? reading.Advice.First(advice => advice.Code == Codes.BridgedSides)
             : null;
 
-    /// <summary>A focus ladder, or a cut card without light behind it, says nothing against a setting by having none.</summary>
-    private bool CanTell(long readingId) => ReadingOf(readingId) is { Plan.Kind: not CardKind.FocusLadder } reading
-        && reading.Cells.Any(cell => reading.Plan.Process == Process.Cut ? cell.Sides is not null : cell.Darkness is not null);
+    /// <summary>
+    /// A focus ladder, or a cut card without light behind it, says nothing against a setting by having none. Every goal asks anew.
+    /// </summary>
+    private bool CanTell(long readingId)
+    {
+        if (_canTell.TryGetValue(readingId, out bool known)) return known;
+        return _canTell[readingId] = ReadingOf(readingId) is { Plan.Kind: not CardKind.FocusLadder } reading
+            && reading.Cells.Any(cell => reading.Plan.Process == Process.Cut ? cell.Sides is not null : cell.Darkness is not null);
+    }
 
     private Reading? ReadingOf(long id) => CardJson.ReadReading(_readings.Json(id)) is { IsRefused: false } reading ? reading.Value : null;
 }

@@ -49,31 +49,43 @@ internal sealed record SettingRow
     /// <summary>True where it recommends a setting that may be called one.</summary>
     public bool IsSure => Goal is { } goal && KeptSetting.IsSure(goal, Confidence);
 
-    /// <summary>The current readings of every material that the query finds, newest first.</summary>
+    /// <summary>
+    /// Of every card of the materials that the query finds the newest current reading for each goal, and the newest of all where that
+    /// has none; newest first. What is older says nothing that a newer one does not.
+    /// </summary>
     public static List<SettingRow> Of(SqliteConnection connection, ArchiveQuery query)
     {
         (string asked, (string Name, object? Value)[] values) = CardFinder.Where(query);
         return connection.Query(
             $"""
-            WITH asked AS MATERIALIZED (SELECT card.id, card.material_id FROM card{asked})
+            WITH asked AS MATERIALIZED (SELECT card.id, card.material_id FROM card{asked}),
+            newest AS MATERIALIZED (SELECT * FROM (
+                SELECT reading.id, reading.card_id, reading.read_utc, recommendation.position,
+                    row_number() OVER (
+                        PARTITION BY reading.card_id, recommendation.goal
+                        ORDER BY reading.read_utc DESC, reading.id DESC, recommendation.position) AS age
+                FROM reading
+                JOIN card ON card.id = reading.card_id
+                LEFT JOIN recommendation ON recommendation.reading_id = reading.id
+                WHERE reading.is_current = 1 AND card.material_id IN (SELECT id FROM material_kept WHERE root IN (
+                    SELECT root FROM material_kept WHERE id IN (SELECT material_id FROM asked))))
+                WHERE age = 1)
             SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
                 ifnull(earlier_passes, cell.passes) AS passes,
                 ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
                 ifnull(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm, recommendation.confidence,
-                reading.id AS reading_id, reading.read_utc, card.id AS card_id, card.number, card.process, card.thickness_mm,
+                newest.id AS reading_id, newest.read_utc, card.id AS card_id, card.number, card.process, card.thickness_mm,
                 material.root AS material_root, material.name AS material, machine.root AS machine_root, batch.name AS batch,
                 machine.rated_optical_watts, card.wavelength_nm, card.beam_x_mm, card.beam_y_mm, card.beam_mode, card.air_is_on,
                 card.id IN (SELECT id FROM asked) AS is_asked
-            FROM reading
-            JOIN card ON card.id = reading.card_id
+            FROM newest
+            JOIN card ON card.id = newest.card_id
             JOIN material_kept AS material ON material.id = card.material_id
             JOIN machine_kept AS machine ON machine.id = card.machine_id
             LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
-            LEFT JOIN recommendation ON recommendation.reading_id = reading.id
+            LEFT JOIN recommendation ON recommendation.reading_id = newest.id AND recommendation.position = newest.position
             LEFT JOIN cell ON {ReadingFinder.CellOfRecommendation}
-            WHERE reading.is_current = 1
-                AND material.root IN (SELECT root FROM material_kept WHERE id IN (SELECT material_id FROM asked))
-            ORDER BY reading.read_utc DESC, reading.id DESC, recommendation.position
+            ORDER BY newest.read_utc DESC, newest.id DESC, newest.position
             """, Stored, values);
     }
 
