@@ -115,7 +115,38 @@ public sealed class CellsCsvTests
 
         Dictionary<string, string> row = Assert.Single(Rows(CardReport.Csv(reading)));
 
-        Assert.Equal("'=HYPERLINK(\"x\") a,b\r\nc", row["flags"]);
+        Assert.Equal("'=HYPERLINK(\"x\") a,b  c", row["flags"]);
+    }
+
+    [Theory] // the signs that OWASP names under "CSV Injection"; from memory
+    [InlineData("=1+1", "'=1+1")]
+    [InlineData("+1", "'+1")]
+    [InlineData("-1+1", "'-1+1")]
+    [InlineData("@SUM(1)", "'@SUM(1)")]
+    [InlineData("\t=1+1", "'=1+1")]
+    [InlineData("\r=1+1", "'=1+1")]
+    [InlineData("\u001B[31mred\u001B[0m \u009B2J\u0007", "[31mred [0m  2J")]
+    [InlineData("birch", "birch")]
+    public void A_name_is_no_formula_and_tells_a_terminal_nothing_and_numbers_stay_numbers(string name, string shown)
+    {
+        Reading reading = Samples.Unmeasured();
+        CellSettings settings = reading.Cells[0].Settings with { FocusOffsetMm = -1.5 };
+        reading = reading with
+        {
+            Plan = reading.Plan with
+            {
+                Material = new() { Name = name, Batch = name }, Machine = reading.Plan.Machine with { Name = name },
+            },
+            Cells = [reading.Cells[0] with { Settings = settings }],
+        };
+        using StringWriter text = new();
+        CardReport.WriteCsv([new("r1", DateTimeOffset.UnixEpoch, reading)], text);
+
+        Dictionary<string, string> row = Assert.Single(Rows(text.ToString()));
+
+        Assert.Equal([shown, shown, shown], [row["material"], row["batch"], row["machine"]]);
+        Assert.Equal("-1.5", row.Single(field => field.Key.StartsWith("focus", StringComparison.Ordinal)).Value);
+        Assert.DoesNotContain(text.ToString().Replace("\r\n", "", StringComparison.Ordinal), char.IsControl);
     }
 
     private static Measured? Measured(Dictionary<string, string> row, string name) =>

@@ -1,53 +1,26 @@
 using System.Globalization;
 using CardScan.Model;
 using CsvHelper;
+using CsvColumn = CardScan.Reporting.CsvColumn<CardScan.Model.CellReading>;
 
 namespace CardScan.Reporting;
 
-/// <summary>The cells as a table for other programs: RFC 4180, units in the header (none for a number), empty where not measured.</summary>
+/// <summary>The cells as a table for other programs: units in the header (none for a number), empty where not measured.</summary>
 internal static class CellsCsv
 {
-    // The defaults are RFC 4180. Flags come from a file that anybody may have written: a spreadsheet must not run one as a formula.
-    internal static readonly CsvWriterOptions Options = CsvWriterOptions.Default with
-    {
-        Injection = CsvInjection.Escape,
-        FormatProvider = CultureInfo.InvariantCulture,
-    };
-
-    private sealed record CsvColumn(string Header, Func<CellReading, object?> Value);
-
-    public static string Write(Reading reading)
-    {
-        List<CsvColumn> columns = [.. Columns(reading)];
-        using StringWriter text = new(CultureInfo.InvariantCulture);
-        using (CsvWriter csv = CsvWriter.Create(text, Options, leaveOpen: true))
-        {
-            csv.WriteHeader([.. columns.Select(column => column.Header)]);
-            foreach (CellReading cell in reading.Cells)
-            {
-                foreach (CsvColumn column in columns) csv.WriteField(column.Value(cell));
-                csv.EndRecord();
-            }
-        }
-
-        return text.ToString();
-    }
+    public static string Write(Reading reading) => CsvTable.Of([.. Columns(reading)], reading.Cells);
 
     /// <summary>The cells of many readings under one header: first what names the reading, then every column a cell can have.</summary>
     public static void Write(TextWriter text, IEnumerable<NamedReading> readings)
     {
-        using CsvWriter csv = CsvWriter.Create(text, Options, leaveOpen: true);
+        using CsvWriter csv = CsvTable.Begin(text);
         bool isFirst = true;
         foreach (NamedReading named in readings)
         {
             CsvColumn[] columns = [.. Heads(named), .. Columns(named.Reading, isOfMany: true)];
-            if (isFirst) csv.WriteHeader([.. columns.Select(column => column.Header)]);
+            if (isFirst) CsvTable.WriteHeader(csv, columns);
             isFirst = false;
-            foreach (CellReading cell in named.Reading.Cells)
-            {
-                foreach (CsvColumn column in columns) csv.WriteField(column.Value(cell));
-                csv.EndRecord();
-            }
+            CsvTable.Write(csv, columns, named.Reading.Cells);
         }
     }
 
