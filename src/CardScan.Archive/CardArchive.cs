@@ -37,6 +37,15 @@ public sealed partial class CardArchive : IDisposable
 
     private ReadingFinder ReadingFinder => new(_database.Connection, _files);
 
+    /// <summary>The files that hold everything but pictures and pages: whatever is changed, changes the size or the time of one.</summary>
+    /// <param name="folder">The archive's folder.</param>
+    public static ValueList<string> FilesOfWords(string folder)
+    {
+        ArgumentNullException.ThrowIfNull(folder);
+        string database = Database.PathIn(folder);
+        return [database, $"{database}-wal"];
+    }
+
     /// <summary>Opens an archive.</summary>
     /// <param name="folder">Its folder.</param>
     /// <param name="clock">Tells when something is kept.</param>
@@ -53,13 +62,23 @@ public sealed partial class CardArchive : IDisposable
         if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput(Codes.ArchiveEmptyName);
         return StorageFault.Guard<CardArchive>(folder, () =>
         {
-            if (File.Exists(folder)) return Refusal.OfInput(Codes.ArchiveIsFile, ("folder", folder));
+            if (FileInTheWay(folder) is { } obstacle) return obstacle;
             if (!mayMake && !File.Exists(Path.Combine(folder, Database.FileName)))
                 return Refusal.OfInput(Codes.ArchiveMissing, ("folder", folder));
             Directory.CreateDirectory(folder);
             Outcome<Database> database = Database.Open(folder);
             return database.IsRefused ? database.Refusal! : new CardArchive(folder, database.Value, new FileStore(folder, write), clock);
         });
+    }
+
+    /// <summary>A link to nothing counts as a file: most often the disk that it leads to is not connected.</summary>
+    private static Refusal? FileInTheWay(string folder)
+    {
+        string path = Path.TrimEndingDirectorySeparator(folder);
+        if (!File.Exists(path)) return null;
+        return File.ResolveLinkTarget(path, returnFinalTarget: true) is { Exists: false } target
+            ? Refusal.OfPlace(Codes.ArchiveLink, ("folder", folder), ("target", target.FullName))
+            : Refusal.OfInput(Codes.ArchiveIsFile, ("folder", folder));
     }
 
     /// <summary>Keeps a card by its plan.</summary>
@@ -150,6 +169,10 @@ public sealed partial class CardArchive : IDisposable
     /// <summary>How many cards answer a query, whatever its limit.</summary>
     public Outcome<long> Count(ArchiveQuery query) => Guard<long>(() => CardFinder.Count(query));
 
+    /// <summary>Ids of the cards that answer a query, the oldest first, whatever its limit.</summary>
+    public Outcome<ValueList<long>> CardIds(ArchiveQuery query) =>
+        Guard<ValueList<long>>(() => CardFinder.Ids(query).ToValueList());
+
     /// <summary>One card.</summary>
     public Outcome<CardEntry> Card(long id) => Guard<CardEntry>(() => CardFinder.Card(id));
 
@@ -219,9 +242,9 @@ public sealed partial class CardArchive : IDisposable
     }
 
     private static StagedReading Stage(Staging staging, ReadingToKeep what) => new(
-        [.. what.Photos.Select(photo => staging.Add(photo.Span, FileStore.PictureExtension(photo.Span)))],
-        [.. what.AnnotatedPictures.Select(picture => staging.Add(picture.Span, FileStore.PictureExtension(picture.Span)))],
-        what.Report.IsEmpty ? null : staging.Add(what.Report.Span, "html"));
+        [.. what.Photos.Select(photo => staging.Add(photo, FileStore.PictureExtension(photo.Span)))],
+        [.. what.AnnotatedPictures.Select(picture => staging.Add(picture, FileStore.PictureExtension(picture.Span)))],
+        what.Report.IsEmpty ? null : staging.Add(what.Report, "html"));
 
     private static void CheckFingerprints(ReadingToKeep what)
     {

@@ -48,6 +48,7 @@ public static class Codes
     // Refusals: the archive.
     public const string ArchiveMissing = "archive-missing";
     public const string ArchiveEmptyName = "archive-empty-name";
+    public const string ArchiveLink = "archive-link";
     public const string ArchiveIsFile = "archive-is-file";
     public const string ArchiveForeign = "archive-foreign";
     public const string ArchiveNewer = "archive-newer";
@@ -82,6 +83,7 @@ public static class Codes
     public const string BundleForeignName = "bundle-foreign-name";
     public const string BundleBroken = "bundle-broken";
     public const string BundleTooLarge = "bundle-too-large";
+    public const string BundleEntries = "bundle-entries";
     public const string BundleNewer = "bundle-newer";
     public const string PruneNothing = "prune-nothing";
     public const string PruneName = "prune-name";

@@ -75,6 +75,130 @@ public sealed class BundleTests : IDisposable
     }
 
     [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_photo_that_is_missing_is_told_by_its_name_and_not_as_a_disk_that_is_full(bool isWholeFolder)
+    {
+        using CardArchive archive = _from.Open();
+        archive.KeepReading(Kept.Reading(Kept.Plan()));
+        string photo = Directory.GetFiles(_from.Folder, "*.jpg", SearchOption.AllDirectories).Single();
+        File.Delete(photo);
+        if (isWholeFolder) Directory.Delete(Path.GetDirectoryName(photo)!, recursive: true);
+        Refusal refusal = archive.ExportBundle(new(), _from["photo.zip"]).Refusal!;
+        Assert.Equal("archive-file-gone", refusal.ToldCode());
+        Assert.Contains(".jpg", refusal.Seen, StringComparison.Ordinal);
+        Assert.False(File.Exists(_from["photo.zip"]));
+    }
+
+    [Fact]
+    public void A_bundle_with_one_name_twice_is_told_so()
+    {
+        string bundle = Export(Kept.Reading(Kept.Plan()));
+        string name = "";
+        using (ZipArchive zip = ZipFile.Open(bundle, ZipArchiveMode.Update))
+        {
+            name = zip.Entries.First(entry => entry.FullName.StartsWith("readings/", StringComparison.Ordinal)).FullName;
+            Put(zip, name, "another"u8.ToArray());
+        }
+
+        using CardArchive archive = _to.Open();
+        Refusal refusal = archive.ImportBundle(bundle).Refusal!;
+        Assert.Equal("bundle-broken", refusal.ToldCode());
+        Assert.Contains($"\"{name}\" is in it twice", refusal.ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_bundle_that_cannot_be_read_is_blamed_itself()
+    {
+        string bundle = Export(Kept.Reading(Kept.Plan()));
+        using CardArchive archive = _to.Open();
+        using FileStream alone = new(bundle, FileMode.Open, FileAccess.ReadWrite, FileShare.None);
+        Refusal refusal = archive.ImportBundle(bundle).Refusal!;
+        Assert.Equal("file-unreadable", refusal.ToldCode());
+        Assert.Contains(bundle, refusal.Seen, StringComparison.Ordinal);
+    }
+
+    /// <summary>
+    /// The list of a zip file says how many entries it has, and it takes half a gigabyte to hold a million: they are refused by the
+    /// list, also where it says that it is a short one.
+    /// </summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Entries_that_the_list_of_the_bundle_cannot_name_are_refused_before_they_are_held_in_memory(bool saysFew)
+    {
+        const int unused = 1_000_000;
+        string bundle = Export(Kept.Reading(Kept.Plan()));
+        WithUnused(bundle, unused, saysFew);
+        using CardArchive archive = _to.Open();
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        Refusal refusal = archive.ImportBundle(bundle).Refusal!;
+        Assert.Equal("bundle-entries", refusal.ToldCode());
+        Assert.Contains($"{unused + 6}", refusal.Seen, StringComparison.Ordinal);
+        Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 2_000_000);
+        Assert.Empty(archive.Find(new()).Value);
+    }
+
+    [Fact]
+    public void Entries_that_the_list_of_the_bundle_does_not_name_are_refused() => Refused("bundle-entries", zip =>
+    {
+        zip.GetEntry("manifest.json")!.Delete();
+        // A list that is long enough for as many, and names none of them.
+        Put(zip, "manifest.json", Encoding.UTF8.GetBytes(
+            $$"""
+            { "format": "cardscan-bundle/1", "madeUtc": "{{Random()}}", "cards": [], "readings": [], "batches": [] }
+            """));
+        for (int i = 0; i < 1001; i++) Put(zip, $"files/{i:x64}.jpg", []);
+
+        static string Random() =>
+            string.Concat(Enumerable.Range(0, 1000).Select(i => CardJson.Sha256(BitConverter.GetBytes(i))));
+    });
+
+    /// <summary>
+    /// Adds entries of no bytes to the list at the end of a zip file. What stands last then has the new numbers (PKWARE's APPNOTE.TXT,
+    /// 4.3.12 to 4.3.16; from memory).
+    /// </summary>
+    private static void WithUnused(string bundle, int count, bool saysFew)
+    {
+        byte[] zip = File.ReadAllBytes(bundle);
+        int end = zip.AsSpan().LastIndexOf("PK\u0005\u0006"u8);
+        int start = BitConverter.ToInt32(zip, end + 16);
+        using FileStream file = new(bundle, FileMode.Create);
+        file.Write(zip, 0, end);
+        using BinaryWriter list = new(file, Encoding.ASCII);
+        for (int i = 0; i < count; i++)
+        {
+            byte[] header = new byte[46];
+            "PK\u0001\u0002"u8.CopyTo(header);
+            byte[] name = Encoding.ASCII.GetBytes($"files/{i:x64}.jpg");
+            header[28] = (byte)name.Length;
+            list.Write(header);
+            list.Write(name);
+        }
+
+        list.Flush();
+        long position = file.Position, length = position - start, entries = saysFew ? 6 : count + 6;
+        list.Write("PK\u0006\u0006"u8);
+        list.Write(44L);
+        list.Write(45 | (45 << 16));
+        list.Write(0L);
+        list.Write(entries);
+        list.Write(entries);
+        list.Write(length);
+        list.Write((long)start);
+        list.Write("PK\u0006\u0007"u8);
+        list.Write(0);
+        list.Write(position);
+        list.Write(1);
+        list.Write("PK\u0005\u0006"u8);
+        list.Write(0);
+        list.Write(-1);
+        list.Write(-1);
+        list.Write(-1);
+        list.Write((short)0);
+    }
+
+    [Theory]
     [InlineData("../outside.txt")]
     [InlineData("/etc/outside.txt")]
     [InlineData("files/../../outside.jpg")]

@@ -206,6 +206,35 @@ public sealed class DamageTests : IDisposable
     }
 
     [Fact]
+    public void A_database_that_a_link_leads_to_is_used_and_its_changes_are_seen()
+    {
+        if (OperatingSystem.IsWindows()) return; // links are for administrators there
+        Fill();
+        string elsewhere = _scratch["elsewhere.db"];
+        File.Move(Database, elsewhere);
+        File.CreateSymbolicLink(Database, elsewhere);
+        ValueList<string> files = CardArchive.FilesOfWords(_scratch.Folder);
+        Assert.Equal([elsewhere, $"{elsewhere}-wal"], files);
+        Assert.Empty(Health().Faults);
+        using CardArchive archive = _scratch.Open();
+        archive.KeepCard(Kept.Json(Kept.Plan(99)));
+        Assert.Equal(4, archive.Find(new()).Value.Count);
+        Assert.True(new FileInfo(files[1]).Length > 0);
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("/")]
+    public void A_link_to_nothing_is_no_file_and_no_new_archive(string end)
+    {
+        if (OperatingSystem.IsWindows()) return; // links are for administrators there
+        File.CreateSymbolicLink(_scratch["link"], _scratch["unmounted/archive"]);
+        Refusal refusal = CardArchive.Open(_scratch["link"] + end, _scratch.Clock).Refusal!;
+        Assert.Equal("archive-link", refusal.ToldCode());
+        Assert.Contains(_scratch["unmounted/archive"], refusal.Seen, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Looking_does_not_make_an_archive()
     {
         Assert.Equal("archive-missing", CardArchive.Open(_scratch.Folder, _scratch.Clock, mayMake: false).Refusal!.ToldCode());

@@ -37,21 +37,22 @@ internal static class ArchiveRun
         }
     }
 
-    /// <summary>Keeps readings, four a card.</summary>
-    internal static void Fill(CardArchive archive, Reading reading, int from, int to)
+    /// <summary>Keeps readings, four a card; with files of some bytes where their number matters and not their size.</summary>
+    internal static void Fill(CardArchive archive, Reading reading, int from, int to, bool hasFiles = false)
     {
         // Made beforehand in portions, so that only keeping is timed.
         const int portion = 500;
         TimeSpan keeping = TimeSpan.Zero;
         for (int start = from; start < to; start += portion)
         {
-            ReadingToKeep[] made = [.. Enumerable.Range(start, Math.Min(portion, to - start)).Select(i => Made(reading, i))];
+            ReadingToKeep[] made = [.. Enumerable.Range(start, Math.Min(portion, to - start)).Select(i => Made(reading, i, hasFiles))];
             long begun = Stopwatch.GetTimestamp();
             foreach (ReadingToKeep what in made) _ = archive.KeepReading(what).Value;
             keeping += Stopwatch.GetElapsedTime(begun);
         }
 
-        Console.WriteLine($"kept {from:N0} to {to:N0}: {(to - from) / keeping.TotalSeconds:N0} readings/s, photos apart");
+        string files = hasFiles ? "with small files" : "photos apart";
+        Console.WriteLine($"kept {from:N0} to {to:N0}: {(to - from) / keeping.TotalSeconds:N0} readings/s, {files}");
     }
 
     private static void Ask(CardArchive archive, string folder, int count)
@@ -104,7 +105,7 @@ internal static class ArchiveRun
         Console.WriteLine($"with files of 3.4 MB: {Stopwatch.GetElapsedTime(begun).TotalMilliseconds / PhotoRounds:F1} ms a reading");
     }
 
-    private static ReadingToKeep Made(Reading reading, int i)
+    private static ReadingToKeep Made(Reading reading, int i, bool hasFiles = false)
     {
         int card = Math.Abs(i) / ReadingsPerCard, material = card % Materials;
         Plan plan = reading.Plan with
@@ -118,15 +119,18 @@ internal static class ArchiveRun
                     reading.Plan.Fiducials.Markers.Select((marker, place) => marker with { Id = 4 * (card % 250) + place }).ToValueList()
             },
         };
-        byte[] json = Encoding.UTF8.GetBytes(CardJson.Write(plan));
+        byte[] json = Encoding.UTF8.GetBytes(CardJson.Write(plan)), photo = Encoding.UTF8.GetBytes($"photo {i}");
         return new()
         {
             PlanJson = json,
+            Photos = hasFiles ? [photo] : [],
+            AnnotatedPictures = hasFiles ? [Encoding.UTF8.GetBytes($"annotated {i}")] : [],
+            Report = hasFiles ? Encoding.UTF8.GetBytes($"report {i}") : default(ReadOnlyMemory<byte>),
             Reading = reading with
             {
                 Plan = plan,
                 PlanSha256 = CardJson.Sha256(json),
-                Photos = [reading.Photos[0] with { File = $"IMG_{i}.jpg", Sha256 = CardJson.Sha256(Encoding.UTF8.GetBytes($"photo {i}")) }],
+                Photos = [reading.Photos[0] with { File = $"IMG_{i}.jpg", Sha256 = CardJson.Sha256(photo) }],
                 Cells = reading.Cells.Select(Changed).ToValueList(),
                 Model = reading.Model is { Curve: { } curve } model
                     ? model with { Curve = curve with { Points = curve.Points.Select(Changed).ToValueList() } }

@@ -7,6 +7,7 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- growth [N]                3 to 100 megapixels, 9 to 400 cells
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- leak N [PHOTO PLAN]       memory over N reads in one process
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- archive 100000            an archive filled and asked
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- archive-memory 1000 10000 memory and time by readings of an archive
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page 1000 [N]             the page, its slider and a photo sent to it
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page-row N [PHOTO PLAN]   memory over N photos sent to the page
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
@@ -41,6 +42,18 @@ if (args is ["leak", string reads, .. string[] files])
 if (args is ["archive", .. string[] counts])
 {
     ArchiveRun.Run(counts.Length > 0 ? int.Parse(counts[0]) : 10_000);
+    return 0;
+}
+
+if (args is ["archive-memory", .. string[] readings])
+{
+    ArchiveMemory.Run([.. readings.Select(int.Parse)]);
+    return 0;
+}
+
+if (args is [ArchiveMemory.Child, string step, string archive])
+{
+    ArchiveMemory.RunChild(step, archive);
     return 0;
 }
 

@@ -34,6 +34,7 @@ public sealed class BoundDiskTests : IDisposable
             step best settings birch --archive "$1"
             step show archive show 17 --archive "$1"
             step csv archive export out.csv --archive "$1"
+            step json archive export out.json --archive "$1"
             step zip archive export out.zip --archive "$1"
             step verify archive verify --archive "$1"
             step score score 17 --archive "$1" --out scored
@@ -49,7 +50,9 @@ public sealed class BoundDiskTests : IDisposable
             """, Archive, _scratch["out"], Cli.Photo);
 
         Dictionary<string, string> steps = StepsOf(told);
-        foreach (string step in (string[])["list", "find", "best", "show", "csv", "zip", "verify", "score", "compare", "next", "read", "plan", "greys"])
+        string[] done =
+            ["list", "find", "best", "show", "csv", "json", "zip", "verify", "score", "compare", "next", "read", "plan", "greys"];
+        foreach (string step in done)
             Assert.True(steps[step].EndsWith("code 0", StringComparison.Ordinal), $"{step}: {steps[step]}");
         Assert.Contains("birch", steps["list"], StringComparison.Ordinal);
         foreach (string step in (string[])["next", "read", "plan", "greys", "prune", "really", "note"])

@@ -1,88 +1,125 @@
+using System.Diagnostics.CodeAnalysis;
 using CardScan.Language;
 using CardScan.Model;
 using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>A bundle read in full, checked, its files waiting to be placed.</summary>
-/// <param name="manifest">What it holds.</param>
-/// <param name="plans">Plans by fingerprint, with the bytes of their files.</param>
-/// <param name="readings">Readings by fingerprint, likewise.</param>
-/// <param name="staged">Files by their names in the bundle.</param>
-internal sealed class BundleImport(
-    BundleManifest manifest,
-    Dictionary<string, (PlanFile Plan, byte[] Json)> plans,
-    Dictionary<string, (Reading Reading, byte[] Json)> readings,
-    Dictionary<string, StagedFile> staged)
+/// <summary>
+/// A bundle read in full and checked, its files waiting to be placed. Plans and readings are read again when they are kept: they need
+/// not all fit into memory.
+/// </summary>
+internal sealed class BundleImport
 {
+    private readonly BundleManifest _manifest;
+    private readonly BundleReader _bundle;
+    private readonly Staging _staging;
+
+    private BundleImport(BundleManifest manifest, BundleReader bundle, Staging staging) =>
+        (_manifest, _bundle, _staging) = (manifest, bundle, staging);
+
     /// <summary>Reads a bundle; nothing is kept yet.</summary>
+    /// <param name="bundle">The bundle; stays open until everything is kept.</param>
+    /// <param name="staging">Where its files wait.</param>
     public static Outcome<BundleImport> Read(BundleReader bundle, Staging staging)
     {
-        Outcome<BundleManifest> read = bundle.Manifest();
+        Outcome<BundleManifest> read;
+        using (FileStream scratch = staging.Scratch()) read = bundle.Manifest(scratch);
         if (read.IsRefused) return read.Refusal!;
-        BundleManifest manifest = read.Value;
-        if (!HasTimes(manifest)) return BundleReader.Broken(new Phrase("archive.bundle.time"));
+        if (!HasTimes(read.Value)) return BundleReader.Broken(new Phrase("archive.bundle.time"));
+        BundleImport import = new(read.Value, bundle, staging);
+        return import.FirstFault() is { } fault ? fault : import;
+    }
 
-        Dictionary<string, (PlanFile, byte[])> plans = [];
-        foreach (BundleCard card in manifest.Cards)
+    private Refusal? FirstFault()
+    {
+        HashSet<string> plans = [];
+        foreach (BundleCard card in _manifest.Cards)
         {
-            Outcome<byte[]> json = bundle.Content($"plans/{card.PlanSha256}.json");
-            if (json.IsRefused) return json.Refusal!;
-            Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
-            if (plan.IsRefused) return Unreadable("archive.bundle.plan", card.PlanSha256, plan.Refusal!);
-            plans[card.PlanSha256] = (plan.Value, json.Value);
+            if (PlanOf(card).Refusal is { } refusal) return refusal;
+            plans.Add(card.PlanSha256);
         }
 
-        Dictionary<string, (Reading, byte[])> readings = [];
-        Dictionary<string, StagedFile> files = [];
-        foreach (BundleReading entry in manifest.Readings)
+        foreach (BundleReading entry in _manifest.Readings)
         {
-            Outcome<byte[]> json = bundle.Content($"readings/{entry.ReadingSha256}.json");
-            if (json.IsRefused) return json.Refusal!;
-            Outcome<Reading> reading = CardJson.ReadReading(json.Value);
-            if (reading.IsRefused) return Unreadable("archive.bundle.reading", entry.ReadingSha256, reading.Refusal!);
-            if (FirstMismatch(entry, reading.Value, plans.Keys) is { } fault)
+            Outcome<(Reading Reading, byte[])> read = ReadingOf(entry);
+            if (read.IsRefused) return read.Refusal;
+            if (FirstMismatch(entry, read.Value.Reading, plans) is { } fault)
                 return BundleReader.Broken(new Phrase(fault, ("sha256", entry.ReadingSha256)));
-            readings[entry.ReadingSha256] = (reading.Value, json.Value);
-            IEnumerable<string> names = entry.Photos.Concat(entry.Annotated).Append(entry.Report).OfType<string>();
-            foreach (string name in names.Where(name => !files.ContainsKey(name)))
+            foreach (string name in entry.Photos.Concat(entry.Annotated).Append(entry.Report).OfType<string>())
             {
-                Outcome<byte[]> bytes = bundle.Content(name);
-                if (bytes.IsRefused) return bytes.Refusal!;
-                files[name] = staging.Add(bytes.Value, Path.GetExtension(name)[1..]);
+                if (Stage(name) is { } refusal) return refusal;
             }
         }
 
-        return new BundleImport(manifest, plans, readings, files);
+        return null;
+    }
+
+    private Refusal? Stage(string name)
+    {
+        StagedFile file = Staged(name);
+        if (File.Exists(file.Temporary)) return null;
+        using FileStream stream = _staging.Begin(file);
+        if (_bundle.Content(name, stream) is { } refusal) return refusal;
+        stream.Flush(flushToDisk: true);
+        return null;
+    }
+
+    [return: NotNullIfNotNull(nameof(name))]
+    private StagedFile? Staged(string? name) => name is null
+        ? null
+        : _staging.Of(Path.GetFileNameWithoutExtension(name), Path.GetExtension(name)[1..]);
+
+    private Outcome<(PlanFile Plan, byte[] Json)> PlanOf(BundleCard card)
+    {
+        Outcome<byte[]> json = _bundle.Content($"plans/{card.PlanSha256}.json");
+        if (json.IsRefused) return json.Refusal!;
+        Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
+        return plan.IsRefused ? Unreadable("archive.bundle.plan", card.PlanSha256, plan.Refusal!) : (plan.Value, json.Value);
+    }
+
+    private Outcome<(Reading Reading, byte[] Json)> ReadingOf(BundleReading entry)
+    {
+        Outcome<byte[]> json = _bundle.Content($"readings/{entry.ReadingSha256}.json");
+        if (json.IsRefused) return json.Refusal!;
+        Outcome<Reading> reading = CardJson.ReadReading(json.Value);
+        return reading.IsRefused
+            ? Unreadable("archive.bundle.reading", entry.ReadingSha256, reading.Refusal!)
+            : (reading.Value, json.Value);
     }
 
     /// <summary>Keeps what the archive has not; inside a transaction of its caller.</summary>
-    public BundlePart Keep(SqliteConnection connection, FileStore files, TimeProvider clock)
+    /// <returns>What was new; or why the bundle is not what it was when it was checked.</returns>
+    public Outcome<BundlePart> Keep(SqliteConnection connection, FileStore files, TimeProvider clock)
     {
         NotesAndTags makers = new(connection);
         CardKeeper cards = new(connection, clock);
         ReadingKeeper readingKeeper = new(connection, files, clock);
         int newCards = 0, newReadings = 0;
         Dictionary<string, long> cardIds = [];
-        foreach (BundleCard card in manifest.Cards)
+        foreach (BundleCard card in _manifest.Cards)
         {
-            (PlanFile plan, byte[] json) = plans[card.PlanSha256];
+            Outcome<(PlanFile, byte[])> read = PlanOf(card);
+            if (read.IsRefused) return read.Refusal!;
+            (PlanFile plan, byte[] json) = read.Value;
             KeptCard kept = cards.Keep(plan, json, card.KeptUtc, card.ClosedUtc);
             cardIds[card.PlanSha256] = kept.Id;
             if (kept.IsNew) newCards++;
             Write(makers, new(kept.Name, CardId: kept.Id), card.Makers);
         }
 
-        foreach (BundleReading entry in manifest.Readings)
+        foreach (BundleReading entry in _manifest.Readings)
         {
-            (Reading reading, byte[] json) = readings[entry.ReadingSha256];
+            Outcome<(Reading, byte[])> read = ReadingOf(entry);
+            if (read.IsRefused) return read.Refusal!;
+            (Reading reading, byte[] json) = read.Value;
             StagedReading own = new([.. entry.Photos.Select(Staged)], [.. entry.Annotated.Select(Staged)], Staged(entry.Report));
             KeptReading kept = readingKeeper.Keep(cardIds[entry.PlanSha256], reading, json, own, entry.ReadUtc);
             if (kept.IsNew) newReadings++;
             Write(makers, new(kept.Name, ReadingId: kept.Id), entry.Makers);
         }
 
-        foreach (BundleBatch batch in manifest.Batches)
+        foreach (BundleBatch batch in _manifest.Batches)
         {
             long? id = connection.Number(
                 """
@@ -92,9 +129,7 @@ internal sealed class BundleImport(
             if (id is { } known) Write(makers, new(batch.Name, BatchId: known), batch.Makers);
         }
 
-        return new(newCards, newReadings);
-
-        StagedFile? Staged(string? name) => name is null ? null : staged[name];
+        return new BundlePart(newCards, newReadings);
     }
 
     private static void Write(NotesAndTags makers, ArchiveSubject on, MakersPart part)
@@ -107,7 +142,7 @@ internal sealed class BundleImport(
         BundleReader.Broken(new Phrase(code, ("sha256", sha256), ("seen", refusal.Seen)));
 
     /// <summary>Code of what is wrong with a reading of a bundle, or null.</summary>
-    private static string? FirstMismatch(BundleReading entry, Reading reading, IEnumerable<string> plans)
+    private static string? FirstMismatch(BundleReading entry, Reading reading, HashSet<string> plans)
     {
         if (!plans.Contains(entry.PlanSha256) || !Same(reading.PlanSha256, entry.PlanSha256)) return "archive.bundle.other-plan";
         if (entry.Photos.Count > reading.Photos.Count || entry.Annotated.Count > reading.Photos.Count) return "archive.bundle.few-photos";

@@ -20,7 +20,15 @@ internal sealed record BundleManifest
     public required IReadOnlyList<BundleReading> Readings { get; init; }
 
     public required IReadOnlyList<BundleBatch> Batches { get; init; }
+
+    /// <summary>The zip file has no more entries: itself, and everything that is named here.</summary>
+    [JsonIgnore]
+    public long MostEntries => 1 + Cards.Count
+        + Readings.Sum(reading => 1L + reading.Photos.Count + reading.Annotated.Count + (reading.Report is null ? 0 : 1));
 }
+
+/// <summary>The one thing in the manifest of every version.</summary>
+internal sealed record BundleFormat(string? Format);
 
 /// <summary>A card; its plan is <c>plans/SHA256.json</c>.</summary>
 internal sealed record BundleCard
@@ -84,4 +92,5 @@ internal sealed record BundleNote
     PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, WriteIndented = true, RespectNullableAnnotations = true,
     DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
 [JsonSerializable(typeof(BundleManifest))]
+[JsonSerializable(typeof(BundleFormat))]
 internal sealed partial class BundleJson : JsonSerializerContext;

@@ -15,35 +15,54 @@ internal sealed partial class BundleReader : IDisposable
     /// <summary>No entry unpacks to more, bytes.</summary>
     private const long MostEntryBytes = 200L * 1000 * 1000;
 
-    /// <summary>All entries together unpack to at most this many times the zip file's own size; readings reach 30.</summary>
+    /// <summary>
+    /// All entries together unpack to at most this many times the zip file's own size; readings reach 30, and are unpacked twice.
+    /// </summary>
     private const long MostExpansion = 200;
 
+    /// <summary>
+    /// The manifest has the name of every entry, and in it 32 bytes that follow no rule: it cannot be packed into less. Half of that is
+    /// demanded.
+    /// </summary>
+    private const int LeastManifestBytes = 16;
+
+    /// <summary>So few that nobody names do no harm.</summary>
+    private const int FewEntries = 1000;
+
+    private readonly string _path;
     private readonly Stream _stream;
     private readonly ZipArchive _zip;
-    private readonly Dictionary<string, ZipArchiveEntry> _entries;
     private long _bytesLeft;
 
-    private BundleReader(Stream stream, ZipArchive zip, Dictionary<string, ZipArchiveEntry> entries) =>
-        (_stream, _zip, _entries, _bytesLeft) = (stream, zip, entries, MostExpansion * stream.Length);
+    private BundleReader(string path, Stream stream, ZipArchive zip) =>
+        (_path, _stream, _zip, _bytesLeft) = (path, stream, zip, MostExpansion * stream.Length);
 
     /// <summary>Opens a bundle and looks at its names.</summary>
     /// <param name="path">The file.</param>
     public static Outcome<BundleReader> Open(string path)
     {
         if (!File.Exists(path)) return Refusal.OfInput(Codes.BundleMissing, ("file", path));
-        FileStream stream = File.OpenRead(path);
+        FileStream stream;
         try
         {
-            ZipArchive zip = new(stream, ZipArchiveMode.Read, leaveOpen: true);
-            Dictionary<string, ZipArchiveEntry> entries = new(StringComparer.Ordinal);
-            foreach (ZipArchiveEntry entry in zip.Entries)
-            {
-                if (OwnName().IsMatch(entry.FullName) && entries.TryAdd(entry.FullName, entry)) continue;
-                stream.Dispose();
-                return Refusal.OfInput(Codes.BundleForeignName, ("file", path), ("entry", entry.FullName));
-            }
+            stream = File.OpenRead(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // The archive is not to be blamed.
+            return Refusal.OfPlace(Codes.FileUnreadable, ("path", path), ("cause", e.Message.TrimEnd('.')));
+        }
 
-            return new BundleReader(stream, zip, entries);
+        try
+        {
+            (long entries, long manifestBytes) = ZipDirectory.Look(stream, BundleWriter.ManifestName);
+            bool areTooMany = entries > FewEntries && entries > manifestBytes / LeastManifestBytes;
+            Refusal? refusal = areTooMany ? TooMany(path, entries, named: null) : null;
+            ZipArchive? zip = refusal is null ? new(stream, ZipArchiveMode.Read, leaveOpen: true) : null;
+            refusal ??= zip!.Entries.Select(entry => ObstacleIn(zip, entry, path)).FirstOrDefault(obstacle => obstacle is not null);
+            if (refusal is null) return new BundleReader(path, stream, zip!);
+            stream.Dispose();
+            return refusal;
         }
         catch (InvalidDataException)
         {
@@ -52,23 +71,34 @@ internal sealed partial class BundleReader : IDisposable
         }
     }
 
+    private static Refusal? ObstacleIn(ZipArchive zip, ZipArchiveEntry entry, string path) =>
+        !OwnName().IsMatch(entry.FullName) ? Refusal.OfInput(Codes.BundleForeignName, ("file", path), ("entry", entry.FullName))
+        // By its name, the first of several is found.
+        : zip.GetEntry(entry.FullName) != entry ? Broken(new Phrase("archive.bundle.twice", ("entry", entry.FullName)), path)
+        : null;
+
+    private static Refusal TooMany(string path, long entries, long? named) => Refusal.OfInput(Codes.BundleEntries, Figures.Known(
+        ("file", path), ("entries", new Number(entries, Unit.None)), ("named", named is { } count ? new Number(count, Unit.None) : null)));
+
     /// <summary>The manifest.</summary>
-    public Outcome<BundleManifest> Manifest()
+    /// <param name="scratch">Where it can be unpacked: that of a large archive is better not held in memory.</param>
+    public Outcome<BundleManifest> Manifest(Stream scratch)
     {
-        Outcome<byte[]> bytes = Unpack(BundleWriter.ManifestName);
-        if (bytes.IsRefused) return bytes.Refusal!;
+        if (Unpack(BundleWriter.ManifestName, scratch).Refusal is { } refusal) return refusal;
         try
         {
-            using JsonDocument document = JsonDocument.Parse(bytes.Value);
-            string? format = FormatOf(document.RootElement);
+            scratch.Position = 0;
+            string? format = JsonSerializer.Deserialize(scratch, BundleJson.Default.BundleFormat)?.Format;
             bool isOtherVersion = format != BundleManifest.CurrentFormat
                 && format?.StartsWith(BundleManifest.AnyFormat, StringComparison.Ordinal) == true;
             if (isOtherVersion)
-                return Refusal.OfInput(Codes.BundleNewer, ("found", format), ("known", BundleManifest.CurrentFormat));
-            BundleManifest? manifest = document.Deserialize(BundleJson.Default.BundleManifest);
-            return manifest is { Format: BundleManifest.CurrentFormat } && IsWhole(manifest)
-                ? manifest
-                : Broken(new Phrase("archive.bundle.no-manifest"));
+                return Refusal.OfInput(Codes.BundleNewer, ("found", format!), ("known", BundleManifest.CurrentFormat));
+            scratch.Position = 0;
+            BundleManifest? manifest = JsonSerializer.Deserialize(scratch, BundleJson.Default.BundleManifest);
+            if (manifest is not { Format: BundleManifest.CurrentFormat } || !IsWhole(manifest))
+                return Broken(new Phrase("archive.bundle.no-manifest"));
+            int entries = _zip.Entries.Count;
+            return entries > Math.Max(FewEntries, manifest.MostEntries) ? TooMany(_path, entries, manifest.MostEntries) : manifest;
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException) // the second: a text of half a character
         {
@@ -86,13 +116,20 @@ internal sealed partial class BundleReader : IDisposable
 
     private static bool IsWhole(MakersPart makers) => makers.Notes.All(note => note is not null) && makers.Tags.All(tag => tag is not null);
 
-    /// <summary>An entry whose name is the hash of its content.</summary>
+    /// <summary>A text whose name is the hash of its content.</summary>
     public Outcome<byte[]> Content(string name)
     {
-        Outcome<byte[]> bytes = Unpack(name);
-        if (bytes.IsRefused) return bytes;
-        return CardJson.Sha256(bytes.Value) == Path.GetFileNameWithoutExtension(name)
-            ? bytes
+        using MemoryStream bytes = new();
+        return Content(name, bytes) is { } refusal ? refusal : bytes.ToArray();
+    }
+
+    /// <summary>Unpacks an entry whose name is the hash of its content.</summary>
+    /// <returns>Why it is none; null where it is one.</returns>
+    public Refusal? Content(string name, Stream target)
+    {
+        Outcome<string> hash = Unpack(name, target);
+        return hash.IsRefused ? hash.Refusal
+            : hash.Value == Path.GetFileNameWithoutExtension(name) ? null
             : Broken(new Phrase("archive.bundle.changed", ("entry", name)));
     }
 
@@ -109,31 +146,16 @@ internal sealed partial class BundleReader : IDisposable
     public static Refusal Broken(Phrase why, string? path = null) =>
         Refusal.OfInput(Codes.BundleBroken, Figures.Known(("why", why), ("file", Figures.Text(path))));
 
-    private static string? FormatOf(JsonElement manifest) =>
-        manifest.ValueKind == JsonValueKind.Object
-        && manifest.TryGetProperty("format", out JsonElement format)
-        && format.ValueKind == JsonValueKind.String
-            ? format.GetString()
-            : null;
-
-    private Outcome<byte[]> Unpack(string name)
+    private Outcome<string> Unpack(string name, Stream target)
     {
-        if (!_entries.TryGetValue(name, out ZipArchiveEntry? entry)) return Broken(new Phrase("archive.bundle.missing", ("entry", name)));
+        if (_zip.GetEntry(name) is not { } entry) return Broken(new Phrase("archive.bundle.missing", ("entry", name)));
         try
         {
             using Stream packed = entry.Open();
-            using MemoryStream bytes = new();
-            byte[] buffer = new byte[81920];
-            for (int read; (read = packed.Read(buffer)) > 0;)
-            {
-                // The header may say anything; what counts is what comes out.
-                _bytesLeft -= read;
-                if (_bytesLeft < 0 || bytes.Length + read > MostEntryBytes)
-                    return Refusal.OfInput(Codes.BundleTooLarge, ("entry", name));
-                bytes.Write(buffer, 0, read);
-            }
-
-            return bytes.ToArray();
+            // The header may say anything; what counts is what comes out.
+            long left = MostEntryBytes;
+            string? hash = HashedCopy.Run(packed, target, bytes => (left -= bytes) >= 0 && (_bytesLeft -= bytes) >= 0);
+            return hash is null ? Refusal.OfInput(Codes.BundleTooLarge, ("entry", name)) : hash;
         }
         catch (InvalidDataException)
         {

@@ -6,109 +6,176 @@ using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
-/// <summary>Writes cards with everything that belongs to them into a zip file.</summary>
+/// <summary>
+/// Writes cards with everything that belongs to them into a zip file, one after the other: an archive may hold more than fits into
+/// memory.
+/// </summary>
 internal sealed class BundleWriter(SqliteConnection connection, FileStore files, TimeProvider clock)
 {
     /// <summary>The manifest's name in the zip file.</summary>
     public const string ManifestName = "manifest.json";
 
-    private readonly SortedDictionary<string, Func<byte[]>> _entries = new(StringComparer.Ordinal);
+    /// <summary>So much of the manifest is written at once, bytes.</summary>
+    private const int ManifestPiece = 64 * 1024;
+
+    private int _readings;
 
     /// <summary>Writes the bundle.</summary>
-    /// <param name="cardIds">The cards; all their readings go with them.</param>
+    /// <param name="query">Which cards; all their readings go with them.</param>
     /// <param name="stream">Where to.</param>
     /// <returns>How many cards and readings; or the refusal of a file that is not what was kept.</returns>
-    public Outcome<BundlePart> Write(IReadOnlyList<long> cardIds, Stream stream)
+    public Outcome<BundlePart> Write(ArchiveQuery query, Stream stream)
     {
-        BundleManifest manifest = new()
-        {
-            Format = BundleManifest.CurrentFormat,
-            MadeUtc = Database.Text(clock.GetUtcNow()),
-            Cards = [.. cardIds.Select(Card)],
-            Readings = [.. cardIds.SelectMany(ReadingIds).Select(Reading)],
-            Batches = [.. Batches(cardIds)],
-        };
+        IReadOnlyList<long> cardIds = new CardFinder(connection).Ids(query);
         using ZipArchive zip = new(stream, ZipArchiveMode.Create, leaveOpen: true);
-        Put(zip, ManifestName, JsonSerializer.SerializeToUtf8Bytes(manifest, BundleJson.Default.BundleManifest));
-        foreach ((string name, Func<byte[]> bytes) in _entries)
+        PutManifest(zip, cardIds);
+        foreach ((string name, Func<Stream> open) in Contents(query))
         {
-            byte[] content;
-            try
-            {
-                content = bytes();
-            }
-            catch (FileNotFoundException)
-            {
-                // Lost, or removed by another process since the export began: that removes a file after its rows.
-                return Refusal.OfPlace(Codes.ArchiveFileGone, ("file", name));
-            }
-
-            if (CardJson.Sha256(content) != Path.GetFileNameWithoutExtension(name))
-                return Refusal.OfPlace(Codes.ArchiveFileDamaged, ("file", name));
-            Put(zip, name, content);
+            if (Put(zip, name, open) is { } refusal) return refusal;
         }
 
-        return new BundlePart(manifest.Cards.Count, manifest.Readings.Count);
+        return new BundlePart(cardIds.Count, _readings);
+    }
+
+    private void PutManifest(ZipArchive zip, IReadOnlyList<long> cardIds)
+    {
+        using Stream entry = zip.CreateEntry(ManifestName, CompressionLevel.Optimal).Open();
+        using Utf8JsonWriter json = new(entry, new JsonWriterOptions { Indented = true });
+        json.WriteStartObject();
+        json.WriteString("format", BundleManifest.CurrentFormat);
+        json.WriteString("madeUtc", Database.Text(clock.GetUtcNow()));
+        List("cards", cardIds, id => JsonSerializer.Serialize(json, Card(id), BundleJson.Default.BundleCard));
+        List("readings", cardIds.SelectMany(ReadingIds),
+            id => JsonSerializer.Serialize(json, Reading(id), BundleJson.Default.BundleReading));
+        List("batches", Batches(cardIds), batch => JsonSerializer.Serialize(json, batch, BundleJson.Default.BundleBatch));
+        json.WriteEndObject();
+
+        void List<T>(string name, IEnumerable<T> items, Action<T> write)
+        {
+            json.WriteStartArray(name);
+            foreach (T item in items)
+            {
+                write(item);
+                if (json.BytesPending > ManifestPiece) json.Flush();
+            }
+
+            json.WriteEndArray();
+        }
+    }
+
+    /// <summary>The entries beside the manifest by name, each opened when its turn has come.</summary>
+    private IEnumerable<(string Name, Func<Stream> Open)> Contents(ArchiveQuery query)
+    {
+        (string where, (string Name, object? Value)[] values) = CardFinder.Where(query);
+        string cards = $"(SELECT card.id FROM card{where})";
+        foreach ((string sha256, string extension) in connection.Each(
+            $"""
+            SELECT sha256, extension FROM file WHERE sha256 IN (
+                SELECT kept_sha256 FROM photo JOIN reading ON reading.id = reading_id WHERE card_id IN {cards}
+                UNION SELECT annotated_sha256 FROM photo JOIN reading ON reading.id = reading_id WHERE card_id IN {cards}
+                UNION SELECT report_sha256 FROM reading WHERE card_id IN {cards})
+            ORDER BY sha256
+            """, row => (row.Text("sha256"), row.Text("extension")), values))
+        {
+            yield return (NameOf(sha256, extension), () => File.OpenRead(files.PathOf(sha256, extension)));
+        }
+
+        // Sorted without their texts, for which SQLite would need a large temporary file.
+        foreach ((long id, string sha256) in connection.Each(
+            $"SELECT id, plan_sha256 FROM card WHERE id IN {cards} ORDER BY plan_sha256",
+            row => (row.Long("id"), row.Text("plan_sha256")), values))
+        {
+            yield return ($"plans/{sha256}.json", () => new MemoryStream(new CardKeeper(connection, clock).PlanJson(id)));
+        }
+
+        foreach ((long id, string sha256) in connection.Each(
+            $"SELECT id, reading_sha256 FROM reading WHERE card_id IN {cards} ORDER BY reading_sha256",
+            row => (row.Long("id"), row.Text("reading_sha256")), values))
+        {
+            yield return ($"readings/{sha256}.json", () => new MemoryStream(new ReadingFinder(connection, files).Json(id)));
+        }
+    }
+
+    private static Refusal? Put(ZipArchive zip, string name, Func<Stream> open)
+    {
+        Stream content;
+        try
+        {
+            content = open();
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
+        {
+            // Lost, or removed by another process since the export began: that removes a file after its rows.
+            return Refusal.OfPlace(Codes.ArchiveFileGone, ("file", name));
+        }
+        catch (UnauthorizedAccessException e)
+        {
+            return Refusal.OfPlace(Codes.FileUnreadable, ("path", name), ("cause", e.Message.TrimEnd('.')));
+        }
+
+        // Pictures are compressed already.
+        bool isPacked = Path.GetExtension(name) is ".jpg" or ".png" or ".webp" or ".avif" or ".heic";
+        using (content)
+        using (Stream entry = zip.CreateEntry(name, isPacked ? CompressionLevel.NoCompression : CompressionLevel.Optimal).Open())
+        {
+            return HashedCopy.Run(content, entry) == Path.GetFileNameWithoutExtension(name)
+                ? null
+                : Refusal.OfPlace(Codes.ArchiveFileDamaged, ("file", name));
+        }
     }
 
     private IEnumerable<long> ReadingIds(long card) =>
         connection.Query("SELECT id FROM reading WHERE card_id = $card ORDER BY id", row => row.Long("id"), ("card", card));
 
-    private static void Put(ZipArchive zip, string name, byte[] bytes)
-    {
-        // Pictures are compressed already.
-        bool isPacked = Path.GetExtension(name) is ".jpg" or ".png" or ".webp" or ".avif" or ".heic";
-        using Stream entry = zip.CreateEntry(name, isPacked ? CompressionLevel.NoCompression : CompressionLevel.Optimal).Open();
-        entry.Write(bytes);
-    }
-
-    private BundleCard Card(long id)
-    {
-        (string sha256, string kept, string? closed) = connection.Single(
-            "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = $id",
-            row => (row.Text("plan_sha256"), row.Text("kept_utc"), row.TextOrNull("closed_utc")), ("id", id));
-        _entries[$"plans/{sha256}.json"] =
-            () => Packed.Open(connection.Single("SELECT plan FROM card WHERE id = $id", row => row.Bytes("plan"), ("id", id)));
-        return new() { PlanSha256 = sha256, KeptUtc = kept, ClosedUtc = closed, Makers = Makers("card_id", id) };
-    }
+    private BundleCard Card(long id) => connection.Single(
+        "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = $id",
+        row => new BundleCard
+        {
+            PlanSha256 = row.Text("plan_sha256"),
+            KeptUtc = row.Text("kept_utc"),
+            ClosedUtc = row.TextOrNull("closed_utc"),
+            Makers = Makers("card_id", id),
+        }, ("id", id));
 
     private BundleReading Reading(long id)
     {
-        (string sha256, string plan, string read, string? report) = connection.Single(
+        _readings++;
+        List<(string? Kept, string? Annotated)> photos = connection.Query(
             """
-            SELECT reading_sha256, card.plan_sha256, read_utc, report_sha256
-            FROM reading JOIN card ON card.id = card_id WHERE reading.id = $id
+            SELECT kept_sha256, kept.extension AS kept_extension, annotated_sha256, annotated.extension AS annotated_extension
+            FROM photo
+            LEFT JOIN file AS kept ON kept.sha256 = kept_sha256
+            LEFT JOIN file AS annotated ON annotated.sha256 = annotated_sha256
+            WHERE reading_id = $id ORDER BY position
             """,
-            row => (row.Text("reading_sha256"), row.Text("plan_sha256"), row.Text("read_utc"), row.TextOrNull("report_sha256")),
-            ("id", id));
-        _entries[$"readings/{sha256}.json"] = () => new ReadingFinder(connection, files).Json(id);
-        (string? Kept, string? Annotated)[] photos = [.. connection.Query(
-            "SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = $id ORDER BY position",
-            row => (row.TextOrNull("kept_sha256"), row.TextOrNull("annotated_sha256")), ("id", id))];
-        return new()
-        {
-            ReadingSha256 = sha256,
-            PlanSha256 = plan,
-            ReadUtc = read,
-            Photos = [.. photos.Select(photo => FileNamed(photo.Kept))],
-            Annotated = [.. photos.Select(photo => FileNamed(photo.Annotated))],
-            Report = FileNamed(report),
-            Makers = Makers("reading_id", id),
-        };
+            row => (NameIn(row, "kept_sha256", "kept_extension"), NameIn(row, "annotated_sha256", "annotated_extension")), ("id", id));
+        return connection.Single(
+            """
+            SELECT reading_sha256, card.plan_sha256, read_utc, report_sha256, file.extension
+            FROM reading JOIN card ON card.id = card_id LEFT JOIN file ON file.sha256 = report_sha256 WHERE reading.id = $id
+            """,
+            row => new BundleReading
+            {
+                ReadingSha256 = row.Text("reading_sha256"),
+                PlanSha256 = row.Text("plan_sha256"),
+                ReadUtc = row.Text("read_utc"),
+                Photos = [.. photos.Select(photo => photo.Kept)],
+                Annotated = [.. photos.Select(photo => photo.Annotated)],
+                Report = NameIn(row, "report_sha256", "extension"),
+                Makers = Makers("reading_id", id),
+            }, ("id", id));
     }
 
     private IEnumerable<BundleBatch> Batches(IReadOnlyList<long> cardIds) =>
         cardIds.Select(id => connection.Number("SELECT batch_id FROM card WHERE id = $id", ("id", id)))
             .OfType<long>().Distinct()
-            .Select(id =>
-            {
-                (string material, string name) = connection.Single(
-                    """
-                    SELECT material.name AS material, batch.name FROM batch JOIN material ON material.id = material_id
-                    WHERE batch.id = $id
-                    """, row => (row.Text("material"), row.Text("name")), ("id", id));
-                return new BundleBatch { Material = material, Name = name, Makers = Makers("batch_id", id) };
-            })
+            .Select(id => connection.Single(
+                """
+                SELECT material.name AS material, batch.name FROM batch JOIN material ON material.id = material_id
+                WHERE batch.id = $id
+                """,
+                row => new BundleBatch { Material = row.Text("material"), Name = row.Text("name"), Makers = Makers("batch_id", id) },
+                ("id", id)))
             .Where(batch => batch.Makers.Notes.Count + batch.Makers.Tags.Count > 0);
 
     private MakersPart Makers(string column, long id) => new()
@@ -119,13 +186,8 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
         Tags = connection.Query($"SELECT word FROM tag WHERE {column} = $id ORDER BY word", row => row.Text("word"), ("id", id)),
     };
 
-    private string? FileNamed(string? sha256)
-    {
-        if (sha256 is null) return null;
-        string extension = connection.Single(
-            "SELECT extension FROM file WHERE sha256 = $sha256", row => row.Text("extension"), ("sha256", sha256));
-        string name = $"files/{sha256}.{extension}";
-        _entries[name] = () => File.ReadAllBytes(files.PathOf(sha256, extension));
-        return name;
-    }
+    private static string? NameIn(StoredRow row, string sha256, string extension) =>
+        row.TextOrNull(sha256) is { } kept ? NameOf(kept, row.Text(extension)) : null;
+
+    private static string NameOf(string sha256, string extension) => $"files/{sha256}.{extension}";
 }

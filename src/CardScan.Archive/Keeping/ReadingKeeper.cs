@@ -70,7 +70,8 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
             INSERT INTO file (sha256, extension, size_bytes, kept_utc)
             VALUES ($sha256, $extension, $sizeBytes, $kept) ON CONFLICT DO NOTHING
             """,
-            ("sha256", file.Sha256), ("extension", file.Extension), ("sizeBytes", file.SizeBytes),
+            ("sha256", file.Sha256), ("extension", file.Extension),
+            ("sizeBytes", new FileInfo(files.PathOf(file.Sha256, file.Extension)).Length),
             ("kept", Database.Text(clock.GetUtcNow())));
     }
 

@@ -36,7 +36,7 @@ internal sealed class Database : IDisposable
     {
         scripts ??= Schema.Scripts;
         // SQLite takes a file that is shorter than its own header for an empty one, and writes over it.
-        FileInfo file = new(Path.Combine(folder, FileName));
+        FileInfo file = new(PathIn(folder));
         if (file is { Exists: true, Length: > 0 and < HeaderBytes }) return StorageFault.Damaged(folder);
         try
         {
@@ -51,6 +51,13 @@ internal sealed class Database : IDisposable
         {
             return ToRead(file.FullName, folder, scripts);
         }
+    }
+
+    /// <summary>Where the database of a folder is: a link to it has a size and time of its own, and no log beside it.</summary>
+    public static string PathIn(string folder)
+    {
+        string path = Path.Combine(folder, FileName);
+        return File.Exists(path) ? File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? path : path;
     }
 
     private static Outcome<Database> ToWrite(string path, string folder, IReadOnlyList<string> scripts, bool isAlone)

@@ -2,13 +2,6 @@ using CardScan.Model;
 
 namespace CardScan.Archive;
 
-/// <summary>A file written in full under a temporary name, waiting to be placed.</summary>
-/// <param name="Sha256">Fingerprint of its content.</param>
-/// <param name="Extension">Extension without the dot.</param>
-/// <param name="SizeBytes">Its size.</param>
-/// <param name="Temporary">Where it waits.</param>
-internal sealed record StagedFile(string Sha256, string Extension, long SizeBytes, string Temporary);
-
 /// <summary>
 /// Files named after their content: <c>files/ab/abcd….jpg</c>. A name never stands for anything but that content, so a
 /// file is written once and never changed. It is written and flushed in the hidden folder <c>.incoming</c>, then renamed.
@@ -26,25 +19,11 @@ internal sealed class FileStore(string folder, Action<FileStream, ReadOnlySpan<b
     /// <summary>Where a kept file stands.</summary>
     public string PathOf(string sha256, string extension) => Path.Combine(Files, sha256[..2], $"{sha256}.{extension}");
 
-    /// <summary>Writes a file's bytes under a temporary name, flushed to disk.</summary>
-    public StagedFile Stage(ReadOnlySpan<byte> bytes, string extension)
+    /// <summary>Writes bytes into a new file.</summary>
+    public void Put(FileStream stream, ReadOnlySpan<byte> bytes)
     {
-        Directory.CreateDirectory(Incoming);
-        string temporary = Path.Combine(Incoming, $"{Guid.NewGuid():N}.part");
-        try
-        {
-            using FileStream stream = new(temporary, FileMode.CreateNew, FileAccess.Write, FileShare.None);
-            if (write is null) stream.Write(bytes);
-            else write(stream, bytes);
-            stream.Flush(flushToDisk: true);
-        }
-        catch
-        {
-            Discard(temporary);
-            throw;
-        }
-
-        return new(CardJson.Sha256(bytes), extension, bytes.Length, temporary);
+        if (write is null) stream.Write(bytes);
+        else write(stream, bytes);
     }
 
     /// <summary>Renames a staged file to its place and makes the name durable; a sound file that is there already stays.</summary>

@@ -27,9 +27,10 @@ internal static class Sql
     }
 
     /// <summary>Every row of a query, one at a time: for rows that need not all be in memory.</summary>
-    public static IEnumerable<T> Each<T>(this DbConnection connection, string sql, Func<StoredRow, T> read)
+    public static IEnumerable<T> Each<T>(
+        this DbConnection connection, string sql, Func<StoredRow, T> read, params (string Name, object? Value)[] values)
     {
-        using DbCommand command = CommandOf(connection, sql, []);
+        using DbCommand command = CommandOf(connection, sql, values);
         using DbDataReader reader = command.ExecuteReader();
         while (reader.Read()) yield return read(new(reader));
     }

@@ -29,11 +29,14 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
     /// <summary>Files of the store that no row knows, and those that are still under a temporary name.</summary>
     public IEnumerable<string> Leftovers()
     {
-        HashSet<string> known = [.. connection.Each(
-            "SELECT sha256, extension FROM file", row => files.PathOf(row.Text("sha256"), row.Text("extension")))];
         IEnumerable<string> incoming = Directory.Exists(files.Incoming) ? Directory.EnumerateFiles(files.Incoming) : [];
-        return files.Standing().Select(file => file.Path).Where(path => !known.Contains(path)).Concat(incoming);
+        return files.Standing().Where(file => !IsKnown(file.Sha256, file.Extension, file.Path)).Select(file => file.Path).Concat(incoming);
     }
+
+    private bool IsKnown(string sha256, string extension, string path) =>
+        connection.Count(
+            "SELECT count(*) FROM file WHERE sha256 = $sha256 AND extension = $extension", ("sha256", sha256), ("extension", extension)) > 0
+        && files.PathOf(sha256, extension) == path;
 
     private List<string> ReferenceFaults() =>
         connection.Query("PRAGMA foreign_key_check", row => Voice.Say(

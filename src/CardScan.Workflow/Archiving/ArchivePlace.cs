@@ -14,8 +14,6 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     /// </summary>
     public bool HasAllNames { get; init; }
 
-    private static readonly string[] FilesOfWords = ["archive.db", "archive.db-wal"];
-
     /// <summary>Makes the archive where there is none.</summary>
     /// <returns>Null where it is there; or why it cannot be made or opened.</returns>
     public Refusal? Prepare() => Use(archive => archive.Count(new()), mayMake: true).Refusal;
@@ -44,8 +42,8 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     /// <summary>
     /// Another text after whatever any process has changed: sizes and times of the files that hold the archive's words.
     /// </summary>
-    public string State() => string.Join(' ', FilesOfWords
-        .Select(name => new FileInfo(Path.Combine(Folder, name))).Where(file => file is { Exists: true, Length: > 0 })
+    public string State() => string.Join(' ', CardArchive.FilesOfWords(Folder)
+        .Select(path => new FileInfo(path)).Where(file => file is { Exists: true, Length: > 0 })
         .Select(file => $"{file.Length}:{file.LastWriteTimeUtc.Ticks}"));
 
     /// <summary>Everything about a card, a reading or a batch.</summary>

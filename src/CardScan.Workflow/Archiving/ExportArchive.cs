@@ -31,14 +31,14 @@ public static class ExportArchive
             if (ending == ".zip") return archive.ExportBundle(query, path);
             return archive.Look<BundlePart>(() =>
             {
-                Outcome<ValueList<CardEntry>> cards = archive.Find(query);
+                Outcome<ValueList<long>> cards = archive.CardIds(query);
                 return cards.IsRefused ? cards.Refusal! : Write(archive, cards.Value, path, ending == ".csv" ? Table : Json);
             });
         });
     }
 
     private static Outcome<BundlePart> Write(
-        CardArchive archive, ValueList<CardEntry> cards, string path, Action<Stream, IEnumerable<NamedReading>> write)
+        CardArchive archive, ValueList<long> cards, string path, Action<Stream, IEnumerable<NamedReading>> write)
     {
         int count = 0;
         Refusal? refusal = null;
@@ -52,9 +52,9 @@ public static class ExportArchive
         // One after the other: an archive may hold more than fits into memory.
         IEnumerable<NamedReading> Readings()
         {
-            foreach (CardEntry card in cards.Reverse())
+            foreach (long card in cards)
             {
-                Outcome<ValueList<ReadingEntry>> entries = archive.ReadingsOf(new ArchiveSubject(card.Name, CardId: card.Id));
+                Outcome<ValueList<ReadingEntry>> entries = archive.ReadingsOf(new ArchiveSubject(CardEntry.NameOf(card), CardId: card));
                 refusal ??= entries.Refusal;
                 if (refusal is not null) yield break;
                 foreach (ReadingEntry entry in entries.Value.Reverse())
@@ -75,7 +75,8 @@ public static class ExportArchive
         CardReport.WriteCsv(readings, text);
     }
 
-    private static void Json(Stream stream, IEnumerable<NamedReading> readings)
+    /// <summary>Writes each reading before it asks for the next.</summary>
+    internal static void Json(Stream stream, IEnumerable<NamedReading> readings)
     {
         using Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true });
         json.WriteStartArray();
@@ -87,6 +88,8 @@ public static class ExportArchive
             json.WritePropertyName("reading");
             json.WriteRawValue(CardJson.Write(named.Reading));
             json.WriteEndObject();
+            // Until then the writer holds everything in memory.
+            json.Flush();
         }
 
         json.WriteEndArray();
