@@ -38,6 +38,20 @@ public sealed class CompareCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_cut_card_and_an_engraved_one_are_told_apart_by_their_names()
+    {
+        string folder = Path.Combine(AppContext.BaseDirectory, "demo", "cut-lime");
+        CliRun read = Cli.Run("read", Path.Combine(folder, "lime-cut-left.jpg"), "--plan", Path.Combine(folder, "plan.json"),
+            "--out", _scratch["cut"]);
+        Assert.True(File.Exists(_scratch["cut/reading.json"]), read.Errors);
+        CliRun run = Cli.Run("compare", _scratch["cut"], _scratch["old"], "--out", _scratch["both"]);
+
+        Assert.Equal(2, run.Code);
+        Assert.Contains("B-0412 is an engraved card and ", run.OnlyLine(), StringComparison.Ordinal);
+        Assert.Contains(" a cut one", run.OnlyLine(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_third_card_in_the_photo_without_a_plan_is_told_by_number_and_code_and_the_others_are_compared()
     {
         string both = _scratch.Write("both.jpg", PhotoOfBoth.Of(Cli.Photo, Cli.SecondPhoto));

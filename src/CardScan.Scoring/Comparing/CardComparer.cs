@@ -55,8 +55,10 @@ public static class CardComparer
         if (readings.Count < 2) return Refusal.OfInput(Codes.CompareFew);
         if (readings.FirstOrDefault(each => each.Reading.Plan.IsPrinted) is { } strip)
             return Refusal.OfInput(Codes.CompareStrip, ("name", strip.Label));
-        if (readings.FirstOrDefault(each => each.Reading.Plan.Process != readings[0].Reading.Plan.Process) is { } other)
-            return Refusal.OfInput(Codes.CompareOtherProcess, ("first", readings[0].Label), ("second", other.Label));
+        LabelledReading? engraved = readings.FirstOrDefault(each => each.Reading.Plan.Process == Process.Engrave),
+            cut = readings.FirstOrDefault(each => each.Reading.Plan.Process == Process.Cut);
+        if (engraved is not null && cut is not null)
+            return Refusal.OfInput(Codes.CompareOtherProcess, ("engraved", engraved.Label), ("cut", cut.Label));
 
         return SamePhoto(readings) is { } pair
             ? Refusal.OfInput(Codes.CompareSamePhoto, ("first", pair.First), ("second", pair.Second))
