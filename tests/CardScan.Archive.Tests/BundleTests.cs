@@ -154,6 +154,20 @@ public sealed class BundleTests : IDisposable
             string.Concat(Enumerable.Range(0, 1000).Select(i => CardJson.Sha256(BitConverter.GetBytes(i))));
     });
 
+    [Fact]
+    public void A_large_zip_file_without_a_list_of_ours_is_told_so()
+    {
+        using (ZipArchive zip = ZipFile.Open(_from["other.zip"], ZipArchiveMode.Create))
+        {
+            for (int i = 0; i < 1001; i++) Put(zip, $"{i}.txt", []);
+        }
+
+        using CardArchive archive = _to.Open();
+        Refusal refusal = archive.ImportBundle(_from["other.zip"]).Refusal!;
+        Assert.Equal("bundle-broken", refusal.ToldCode());
+        Assert.Contains("\"manifest.json\" is missing", refusal.Seen, StringComparison.Ordinal);
+    }
+
     /// <summary>
     /// Adds entries of no bytes to the list at the end of a zip file. What stands last then has the new numbers (PKWARE's APPNOTE.TXT,
     /// 4.3.12 to 4.3.16; from memory).

@@ -53,22 +53,33 @@ internal sealed partial class BundleReader : IDisposable
             return Refusal.OfPlace(Codes.FileUnreadable, ("path", path), ("cause", e.Message.TrimEnd('.')));
         }
 
+        Outcome<BundleReader> opened = Opened(path, stream);
+        if (opened.IsRefused) stream.Dispose();
+        return opened;
+    }
+
+    private static Outcome<BundleReader> Opened(string path, FileStream stream)
+    {
+        if (ObstacleInList(path, stream) is { } unnamed) return unnamed;
         try
         {
-            (long entries, long manifestBytes) = ZipDirectory.Look(stream, BundleWriter.ManifestName);
-            bool areTooMany = entries > FewEntries && entries > manifestBytes / LeastManifestBytes;
-            Refusal? refusal = areTooMany ? TooMany(path, entries, named: null) : null;
-            ZipArchive? zip = refusal is null ? new(stream, ZipArchiveMode.Read, leaveOpen: true) : null;
-            refusal ??= zip!.Entries.Select(entry => ObstacleIn(zip, entry, path)).FirstOrDefault(obstacle => obstacle is not null);
-            if (refusal is null) return new BundleReader(path, stream, zip!);
-            stream.Dispose();
-            return refusal;
+            ZipArchive zip = new(stream, ZipArchiveMode.Read, leaveOpen: true);
+            Refusal? obstacle = zip.Entries.Select(entry => ObstacleIn(zip, entry, path)).FirstOrDefault(refusal => refusal is not null);
+            return obstacle is null ? new BundleReader(path, stream, zip) : obstacle;
         }
         catch (InvalidDataException)
         {
-            stream.Dispose();
             return Broken(new Phrase("archive.bundle.no-zip"), path);
         }
+    }
+
+    /// <summary>What the zip file's list tells before it is held in memory, half a kilobyte an entry.</summary>
+    private static Refusal? ObstacleInList(string path, FileStream stream)
+    {
+        (long entries, long manifestBytes) = ZipDirectory.Look(stream, BundleWriter.ManifestName);
+        return entries <= FewEntries || entries <= manifestBytes / LeastManifestBytes ? null
+            : manifestBytes == 0 ? Broken(new Phrase("archive.bundle.missing", ("entry", BundleWriter.ManifestName)), path)
+            : TooMany(path, entries, named: null);
     }
 
     private static Refusal? ObstacleIn(ZipArchive zip, ZipArchiveEntry entry, string path) =>
