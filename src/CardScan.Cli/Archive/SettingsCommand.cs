@@ -31,10 +31,11 @@ internal static class SettingsCommand
             if (book.IsRefused) return terminal.Refuse(book.Refusal!);
             ValueList<KeptSetting> settings = book.Value.Settings;
             foreach (KeptSetting setting in settings) ArchiveMessages.WarnOf(terminal, setting.Card);
-            if (parsed.GetValue(csv) is { } file && book.Value.WriteCsv(file) is { } unwritten) return terminal.Refuse(unwritten);
+            if (parsed.GetValue(csv) is { } file && book.Value.WriteCsv(surroundings.At(file)) is { } unwritten)
+                return terminal.Refuse(unwritten);
             Paper size = parsed.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
             DateOnly today = DateOnly.FromDateTime(surroundings.Clock.GetLocalNow().DateTime);
-            if (parsed.GetValue(sheet) is { } pdf && book.Value.WriteSheet(pdf, today, size) is { } unprinted)
+            if (parsed.GetValue(sheet) is { } pdf && book.Value.WriteSheet(surroundings.At(pdf), today, size) is { } unprinted)
                 return terminal.Refuse(unprinted);
             if (parsed.GetValue(json)) terminal.ShowRaw(JsonText.Of(settings.Select(SettingsJson.Of)));
             else SettingsPrinter.Print(terminal, settings);

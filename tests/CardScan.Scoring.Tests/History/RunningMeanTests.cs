@@ -1,4 +1,3 @@
-using CardScan.Model;
 using CardScan.Scoring.History;
 
 namespace CardScan.Scoring.Tests.History;
