@@ -152,6 +152,28 @@ public class MachinesPageTests
     }
 
     [Fact]
+    public async Task A_new_module_has_its_first_cards_made_from_the_settings_of_the_old_one()
+    {
+        await using ServedPage none = await ServedPage.Start();
+        Assert.Null((await none.Page(CarryPage.Path)).QuerySelector("main form"));
+        await using ServedPage page = await ServedPage.WithRead(["photos/birch-engrave.plan.json"], "photos/birch-engrave.jpg");
+        await Keep(page, "/machines/machine", ("name", "new module"), ("watts", "20"), ("wavelength", "455"), ("fastest-feed", "10000"));
+
+        IHtmlDocument ask = await page.Page(CarryPage.Path);
+        string from = ask.QuerySelector("#from option")!.GetAttribute("value")!;
+        Assert.Equal("new module", ask.QuerySelector("#to option[selected]")!.GetAttribute("value"));
+        IHtmlDocument carried = await page.Page($"{CarryPage.Path}?from={Uri.EscapeDataString(from)}&to=new+module");
+
+        string said = carried.Body!.TextContent;
+        Assert.Contains("No material was burned on both machines yet", said, StringComparison.Ordinal);
+        Assert.Contains("Fastest full mark: try", said, StringComparison.Ordinal);
+        Assert.Contains("Nothing below was burned on the new machine", said, StringComparison.Ordinal);
+        Assert.Contains("Stay beside the machine", said, StringComparison.Ordinal);
+        Assert.Contains("carry-same", await page.Text(
+            $"{CarryPage.Path}/list?from={Uri.EscapeDataString(from)}&to={Uri.EscapeDataString(from)}"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_damaged_profile_is_told_among_the_others()
     {
         await using ServedPage page = await ServedPage.Start();

@@ -52,7 +52,8 @@ public class WidthStoryTests(Browser browser, FullArchive archive) : IClassFixtu
         "/", "/photograph", "/phones", "/readings/r1", "/readings/r3", "/readings/r999", "/settings", "/settings?text=birch",
         "/archive", "/archive?text=nothing+of+the+kind", "/compare", "/compare?first=r1&second=r2",
         MakePage.Path, $"{MakePage.Path}?machine=bench+diode&material=birch+plywood&thickness=3&process=cut", "/cards/c2", "/cards/c5",
-        "/machines", "/machines/history", "/machines/machine", "/machines/machine?name=bench+diode", "/machines/material",
+        "/machines", "/machines/history", "/machines/carry",
+        "/machines/machine", "/machines/machine?name=bench+diode", "/machines/material",
     ];
 
     [InstalledTheory("chromium")]

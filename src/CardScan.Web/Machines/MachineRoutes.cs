@@ -23,6 +23,9 @@ internal static class MachineRoutes
         routes.MapPost(ChangesPage.Path, (Delegate)((HttpContext context) => Note(context, shop)));
         routes.MapPost($"{ChangesPage.Path}/m{{id:long:min(1)}}/back", (HttpContext context, long id) =>
             Noted(context, shop, HistoryBook.RemoveChange(shop.Archive, MachineChange.NameOf(id))));
+        routes.MapGet(CarryPage.Path, (HttpContext context, string? from, string? to) =>
+            Answer.Page(CarryPage.Write(context, shop, from, to)));
+        routes.MapGet($"{CarryPage.Path}/list", (string from, string to) => Answer.Part(CarryPage.List(shop, from, to)));
         routes.MapPost($"{MachinesPage.Path}/default", (Delegate)((HttpContext context) => Default(context, shop)));
         routes.MapPost($"{MachinesPage.Path}/units", (Delegate)((HttpContext context) => Units(context, shop)));
     }

@@ -20,6 +20,7 @@ internal static class MachinesPage
         context, Voice.Say("web.way", ("to", "machines")),
         new XElement("h1", Voice.Say("web.way", ("to", "machines"))),
         LivePart.Write($"{Path}/list", [Topic.Profiles], List(shop)),
+        Html.Paragraph(new XElement("a", new XAttribute("href", CarryPage.Path), Voice.Say("web.carry.look"))),
         Html.Paragraph(new XElement("a", new XAttribute("href", ChangesPage.Path), Voice.Say("web.changes.look"))),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.machines.remove")));
 

@@ -3,7 +3,7 @@ using CardScan.Model;
 
 namespace CardScan.Workflow;
 
-/// <summary>The command line of a small card about a setting that is carried over.</summary>
+/// <summary>A small card about a setting that is carried over, by the options of <c>cardscan plan</c>.</summary>
 public static class PlanLine
 {
     private const int Speeds = 4;
@@ -13,34 +13,54 @@ public static class PlanLine
 
     private const double MostMiddlePercent = 80;
 
-    /// <summary>Three powers and four speeds, over the interval of the setting's speed.</summary>
+    /// <summary>The command line: three powers and four speeds, over the interval of the setting's speed.</summary>
     /// <param name="row">The setting.</param>
     /// <param name="machine">The machine that the card is for.</param>
     public static string Of(CarriedRow row, Machine machine)
     {
+        ArgumentNullException.ThrowIfNull(machine);
+        return string.Join(' ', new[]
+        {
+            "cardscan plan", $"--machine {RenameLine.Word(machine.Name)} --watts {Text(machine.RatedOpticalWatts)}",
+        }.Concat(OptionsOf(row, machine).Select(option => option switch
+        {
+            // A focus below the surface begins with a dash.
+            ("focus-offset", var value) => $"--focus-offset={value}",
+            ("process", _) => "--cut",
+            ("material", var name) => $"--material {RenameLine.Word(name)}",
+            (var name, var value) => $"--{name} {value}",
+        })));
+    }
+
+    /// <summary>Options of the card beside those of its machine, without dashes, each with its value.</summary>
+    /// <param name="row">The setting.</param>
+    /// <param name="machine">The machine that the card is for.</param>
+    public static IEnumerable<(string Name, string Value)> OptionsOf(CarriedRow row, Machine machine)
+    {
         ArgumentNullException.ThrowIfNull(row);
         ArgumentNullException.ThrowIfNull(machine);
-        (CarriedSetting setting, CardEntry card) = (row.Setting, row.From.Card);
+        (CardEntry card, RecommendationEntry old) = (row.From.Card, row.From.Recommendation);
+        yield return ("material", card.Material);
+        if (card.ThicknessMm is { } mm) yield return ("thickness", Text(mm));
+        if (card.Process == Process.Cut) yield return ("process", EnumName.Of(card.Process));
+        yield return ("power", string.Join(',', PowersOf(row.Setting).Select(Text)));
+        yield return ("speed", string.Join(',', SpeedsOf(row.Setting, machine).Select(Text)));
+        if (old.Passes is > 1 and { } passes) yield return ("passes", Text(passes));
+        if (old.FocusOffsetMm is { } focus && focus != 0) yield return ("focus-offset", Text(focus));
+        if (card.Process == Process.Engrave && old.LineIntervalMm is { } interval) yield return ("line-interval", Text(interval));
+    }
+
+    private static IEnumerable<double> PowersOf(CarriedSetting setting)
+    {
         double middle = Math.Min(setting.PowerPercent, MostMiddlePercent);
-        double[] powers = [.. PowerSteps.Select(step => Math.Max(1, Math.Round(step * middle))).Distinct()];
+        return PowerSteps.Select(step => Math.Max(1, Math.Round(step * middle))).Distinct();
+    }
+
+    private static IEnumerable<double> SpeedsOf(CarriedSetting setting, Machine machine)
+    {
         double low = Math.Min(setting.Speed.Low, setting.SpeedMmPerMin), high = Math.Max(setting.Speed.High, setting.SpeedMmPerMin);
         if (machine.FastestFeedMmPerMin is { } fastest) (low, high) = (Math.Min(low, 0.5 * fastest), Math.Min(high, fastest));
-        IEnumerable<double> speeds = Enumerable.Range(0, Speeds)
-            .Select(i => Rounding.TwoFigures(low * Math.Pow(high / low, i / (Speeds - 1.0)))).Distinct();
-        return string.Join(' ', Parts().Prepend("cardscan plan"));
-
-        IEnumerable<string> Parts()
-        {
-            RecommendationEntry old = row.From.Recommendation;
-            yield return $"--material {RenameLine.Word(card.Material)}";
-            if (card.ThicknessMm is { } mm) yield return $"--thickness {Text(mm)}";
-            if (card.Process == Process.Cut) yield return "--cut";
-            yield return $"--machine {RenameLine.Word(machine.Name)} --watts {Text(machine.RatedOpticalWatts)}";
-            yield return $"--power {string.Join(',', powers.Select(Text))} --speed {string.Join(',', speeds.Select(Text))}";
-            if (old.Passes is > 1 and { } passes) yield return $"--passes {passes}";
-            if (old.FocusOffsetMm is { } focus && focus != 0) yield return $"--focus-offset={Text(focus)}";
-            if (card.Process == Process.Engrave && old.LineIntervalMm is { } interval) yield return $"--line-interval {Text(interval)}";
-        }
+        return Enumerable.Range(0, Speeds).Select(i => Rounding.TwoFigures(low * Math.Pow(high / low, i / (Speeds - 1.0)))).Distinct();
     }
 
     private static string Text(double value) => value.ToString("0.###", CultureInfo.InvariantCulture);

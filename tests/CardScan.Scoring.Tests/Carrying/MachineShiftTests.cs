@@ -69,6 +69,31 @@ public sealed class MachineShiftTests
         Assert.InRange(Width(two.WithOneMore(CardError)), Width(MachineShift.Of(Alike(5))), Width(two));
     }
 
+    /// <summary>
+    /// Twelve materials: cards on the new machine until every other one is known to within a factor, where starting over takes a
+    /// card for each of them.
+    /// </summary>
+    [Theory]
+    [InlineData(0.05, 1.3, 6.5)]
+    [InlineData(0.05, 1.5, 4.7)]
+    [InlineData(0.1, 1.3, 10.2)]
+    [InlineData(0.1, 1.5, 6.6)]
+    [InlineData(0.2, 1.5, 11.2)]
+    public void Carrying_over_saves_cards(double spread, double within, double most)
+    {
+        const int materials = 12, archives = 60;
+        double cards = Enumerable.Range(0, archives).Average(archive =>
+        {
+            Random random = new(archive);
+            double common = Normal.Sample(random, 0, Math.Log(2));
+            BurnedOnBoth[] burned = [.. Enumerable.Range(0, materials).Select(i => new BurnedOnBoth(
+                $"{i}", Normal.Sample(random, common, double.Hypot(spread, CardError)), CardError))];
+            return Enumerable.Range(0, materials).FirstOrDefault(
+                count => Width(MachineShift.Of([.. burned.Take(count)])) < 2 * Math.Log(within), materials);
+        });
+        Assert.True(cards <= most, $"{cards} of {materials}");
+    }
+
     [Fact]
     public void A_material_that_the_others_do_not_let_expect_is_named_and_left_out_and_widens_the_rest()
     {
