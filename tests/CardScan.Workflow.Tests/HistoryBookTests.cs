@@ -77,6 +77,21 @@ public sealed class HistoryBookTests : IDisposable
     }
 
     [Fact]
+    public void What_was_done_goes_with_the_cards_into_another_archive_once()
+    {
+        Burn("alder", 1);
+        _cards.Clock.Now = _cards.Clock.Now.AddHours(1);
+        MachineChange cleaned = HistoryBook.AddChange(_cards.Archive, "bench", "cleaned the lens", on: null).Value;
+        string bundle = _cards["all.zip"];
+        Assert.False(ExportArchive.Run(_cards.Archive, new(), bundle).IsRefused);
+        ArchivePlace other = new(_cards["other"], _cards.Clock);
+
+        for (int i = 0; i < 2; i++) Assert.False(other.Import(bundle).IsRefused);
+
+        Assert.Equal([(cleaned.On, cleaned.What)], HistoryBook.Of(other, null).Value.Changes.Select(change => (change.On, change.What)));
+    }
+
+    [Fact]
     public void Another_machine_and_an_unknown_one_are_kept_apart()
     {
         Burn("alder", 1);

@@ -129,6 +129,15 @@ internal sealed class BundleImport
             if (id is { } known) Write(makers, new(batch.Name, BatchId: known), batch.Makers);
         }
 
+        HistoryKeeper history = new(connection);
+        foreach (BundleChange change in _manifest.MachineChanges)
+        {
+            long? machine = connection.Number(
+                "SELECT id FROM machine WHERE name = $name AND rated_optical_watts = $watts",
+                ("name", change.Machine), ("watts", change.RatedOpticalWatts));
+            if (machine is { } known) history.AddOnce(known, change.DoneOn, change.What);
+        }
+
         return new BundlePart(newCards, newReadings);
     }
 
@@ -166,6 +175,7 @@ internal sealed class BundleImport
         return manifest.Cards.SelectMany(card => new[] { card.KeptUtc, card.ClosedUtc ?? card.KeptUtc })
             .Concat(manifest.Readings.Select(reading => reading.ReadUtc))
             .Concat(makers.SelectMany(part => part.Notes).Select(note => note.WrittenUtc))
-            .All(time => Database.TryTime(time, out _));
+            .All(time => Database.TryTime(time, out _))
+            && manifest.MachineChanges.All(change => HistoryKeeper.TryLocalTime(change.DoneOn, out _));
     }
 }

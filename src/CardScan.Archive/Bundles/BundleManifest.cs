@@ -21,6 +21,9 @@ internal sealed record BundleManifest
 
     public required IReadOnlyList<BundleBatch> Batches { get; init; }
 
+    /// <summary>What was done to the machines of its cards; bundles of earlier versions tell nothing of it.</summary>
+    public IReadOnlyList<BundleChange> MachineChanges { get; init => field = value ?? []; } = [];
+
     /// <summary>The zip file has no more entries: itself, and everything that is named here.</summary>
     [JsonIgnore]
     public long MostEntries => 1 + Cards.Count
@@ -70,6 +73,18 @@ internal sealed record BundleBatch
     public required string Name { get; init; }
 
     public required MakersPart Makers { get; init; }
+}
+
+/// <summary>Something that was done to a machine, by the clock of the workshop.</summary>
+internal sealed record BundleChange
+{
+    public required string Machine { get; init; }
+
+    public required double RatedOpticalWatts { get; init; }
+
+    public required string DoneOn { get; init; }
+
+    public required string What { get; init; }
 }
 
 /// <summary>Notes and tags of one thing.</summary>

@@ -121,6 +121,7 @@ internal sealed partial class BundleReader : IDisposable
     private static bool IsWhole(BundleManifest manifest) =>
         manifest.Cards.All(card => card is { Makers: var makers } && IsWhole(makers))
         && manifest.Batches.All(batch => batch is { Makers: var makers } && IsWhole(makers))
+        && manifest.MachineChanges.All(change => change is not null)
         && manifest.Readings.All(reading => reading is { Makers: var makers } && IsWhole(makers)
             && reading.Photos.Concat(reading.Annotated).Append(reading.Report)
                 .All(name => name?.StartsWith("files/", StringComparison.Ordinal) != false));

@@ -48,6 +48,7 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
         List("readings", cardIds.SelectMany(ReadingIds),
             id => JsonSerializer.Serialize(json, Reading(id), BundleJson.Default.BundleReading));
         List("batches", Batches(cardIds), batch => JsonSerializer.Serialize(json, batch, BundleJson.Default.BundleBatch));
+        List("machineChanges", Changes(cardIds), change => JsonSerializer.Serialize(json, change, BundleJson.Default.BundleChange));
         json.WriteEndObject();
 
         void List<T>(string name, IEnumerable<T> items, Action<T> write)
@@ -177,6 +178,23 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
                 row => new BundleBatch { Material = row.Text("material"), Name = row.Text("name"), Makers = Makers("batch_id", id) },
                 ("id", id)))
             .Where(batch => batch.Makers.Notes.Count + batch.Makers.Tags.Count > 0);
+
+    /// <summary>Under the machine's own name: the cards have no other elsewhere.</summary>
+    private IEnumerable<BundleChange> Changes(IReadOnlyList<long> cardIds) =>
+        cardIds.Select(id => connection.Count("SELECT machine_id FROM card WHERE id = $id", ("id", id))).Distinct()
+            .SelectMany(id => connection.Query(
+                """
+                SELECT own.own_name AS name, own.rated_optical_watts, done_on, what
+                FROM machine_kept AS own
+                JOIN machine_kept AS other ON other.root = own.root
+                JOIN machine_change ON machine_id = other.id
+                WHERE own.id = $id ORDER BY done_on, machine_change.id
+                """,
+                row => new BundleChange
+                {
+                    Machine = row.Text("name"), RatedOpticalWatts = row.Real("rated_optical_watts"), DoneOn = row.Text("done_on"),
+                    What = row.Text("what"),
+                }, ("id", id)));
 
     private MakersPart Makers(string column, long id) => new()
     {

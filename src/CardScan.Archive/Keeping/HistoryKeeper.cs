@@ -61,6 +61,13 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
         return Changes().First(change => change.Id == id);
     }
 
+    /// <summary>The same of a bundle, which may be imported again.</summary>
+    public void AddOnce(long machineId, string doneOn, string what) => connection.Execute(
+        """
+        INSERT INTO machine_change (machine_id, done_on, what) SELECT $machine, $on, $what
+        WHERE NOT EXISTS (SELECT 1 FROM machine_change WHERE machine_id = $machine AND done_on = $on AND what = $what)
+        """, ("machine", machineId), ("on", doneOn), ("what", what));
+
     /// <summary>Takes that back.</summary>
     /// <returns>What it was; null where there is none of that id.</returns>
     public MachineChange? Remove(long id)
@@ -95,8 +102,10 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
 
     private static DateTime? TakenOf(StoredRow row) => row.TextOrNull("taken") is { } text ? LocalTimeOf(text) : null;
 
+    /// <summary>A stored time by the clock of the workshop, if it is one.</summary>
+    public static bool TryLocalTime(string text, out DateTime time) =>
+        DateTime.TryParseExact(text, LocalTime, CultureInfo.InvariantCulture, DateTimeStyles.None, out time);
+
     private static DateTime LocalTimeOf(string text) =>
-        DateTime.TryParseExact(text, LocalTime, CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime time)
-            ? time
-            : throw new InvalidDataException($"\"{text}\" is no stored time");
+        TryLocalTime(text, out DateTime time) ? time : throw new InvalidDataException($"\"{text}\" is no stored time");
 }
