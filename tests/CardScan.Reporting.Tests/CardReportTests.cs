@@ -8,9 +8,8 @@ public sealed class CardReportTests
     public void The_public_surface_is_the_entry_point_its_inputs_and_the_pieces_that_other_pages_are_made_of() =>
         Assert.Equal(
             [
-                "CardReport", "ComparedPicture", "ComparisonInput", "Html", "Markup", "NamedReading", "PagePhoto", "PlanParts",
-                "ReportInput",
-                "ReportParts",
+                "CardReport", "ComparedPicture", "ComparisonInput", "HistoryDot", "HistoryInput", "Html", "Markup", "NamedReading",
+                "PagePhoto", "PlanParts", "ReportInput", "ReportParts",
             ],
             typeof(CardReport).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 

@@ -63,6 +63,27 @@ public class ArchivePagesTests
         Assert.Empty((await page.Page("/settings?text=oak")).QuerySelectorAll(".entries li"));
     }
 
+    [Fact]
+    public async Task Two_spellings_of_a_material_are_brought_together_by_a_button()
+    {
+        await using ServedPage page = await ServedPage.WithRead([Birch], "photos/birch-engrave.jpg");
+        string other = Path.Combine(page.Folder, "other.json");
+        File.WriteAllText(other, File.ReadAllText(ServedPage.Data(Birch)).Replace("birch plywood", "Birch ply", StringComparison.Ordinal));
+        ServedPage.Keep(page.Folder, other);
+
+        IHtmlDocument found = await page.Page("/settings");
+        AngleSharp.Dom.IElement form = found.QuerySelector($"form[action='{SettingsPage.JoinPath}']")!;
+        (string, string)[] fields =
+            [.. form.QuerySelectorAll("input").Select(field => (field.GetAttribute("name")!, field.GetAttribute("value")!))];
+        using HttpResponseMessage joined = await page.Post(SettingsPage.JoinPath, fields);
+
+        Assert.Equal("/settings", joined.Headers.GetValues(Answer.GoHeader).Single());
+        Assert.Null((await page.Page("/settings")).QuerySelector($"form[action='{SettingsPage.JoinPath}']"));
+        Assert.Single(page.Archive.KeptNames().Value);
+        using HttpResponseMessage unknown = await page.Post(SettingsPage.JoinPath, ("kind", "material"), ("old", "oak"), ("new", "ash"));
+        Assert.Contains("rename-unknown", await unknown.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+    }
+
     /// <summary>A likely cut is not called sure, and has the lower limit beside the best estimate.</summary>
     [Fact]
     public async Task A_cut_that_is_not_sure_is_called_so()

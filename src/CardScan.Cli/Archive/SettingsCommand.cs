@@ -39,7 +39,7 @@ internal static class SettingsCommand
                 return terminal.Refuse(unprinted);
             if (parsed.GetValue(json)) terminal.ShowRaw(JsonText.Of(settings.Select(SettingsJson.Of)));
             else SettingsPrinter.Print(terminal, settings);
-            foreach (string note in book.Value.Notes) terminal.Note(note);
+            foreach (BookNote note in book.Value.Notes) terminal.Note(note.Text);
             if (settings.Count > 0) terminal.Warn(Voice.Say("book.caution"));
             return ExitCode.Done;
         });

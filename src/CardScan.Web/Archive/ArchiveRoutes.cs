@@ -23,6 +23,7 @@ internal static class ArchiveRoutes
                 ? Answer.Part(SettingsPage.Found(book))
                 : Answer.Page(SettingsPage.Write(context, book, shop.Clock.GetLocalNow()));
         });
+        routes.MapPost(SettingsPage.JoinPath, (Delegate)((HttpContext context) => Join(context, shop)));
         routes.MapGet(ArchivePage.Path, (HttpContext context, int? most) =>
         {
             int limit = Math.Clamp(most ?? ArchivePage.UsualMost, 1, MostOfAll);
@@ -33,6 +34,19 @@ internal static class ArchiveRoutes
         });
         foreach ((string ending, string type) in Types)
             routes.MapGet($"{ArchivePage.Path}/cards.{ending}", (HttpContext context) => TakeOut(context, shop, ending, type));
+    }
+
+    /// <summary>Keeps two names as one, which the command line can take back.</summary>
+    private static async Task<IResult> Join(HttpContext context, Workshop shop)
+    {
+        TypedFields typed = await TypedFields.Of(context);
+        string? kind = typed.Word("kind", [.. Enum.GetValues<NamedKind>().Select(each => EnumName.Of(each))]);
+        if (typed.Fault is { } fault) return Answer.Refused(fault);
+        NamedKind named = Enum.GetValues<NamedKind>().FirstOrDefault(each => EnumName.Of(each) == kind);
+        Outcome<KeptName> kept = shop.Archive.Rename(named, typed.Text("old") ?? "", typed.Text("new") ?? "");
+        if (kept.IsRefused) return Answer.Refused(kept.Refusal!);
+        shop.Bell.Ring(Topic.Archive);
+        return Answer.Go(context, SettingsPage.Path);
     }
 
     /// <summary>A file that is made for this answer and gone with it.</summary>

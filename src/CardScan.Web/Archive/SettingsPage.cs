@@ -10,6 +10,9 @@ internal static class SettingsPage
     /// <summary>Where it stands.</summary>
     public const string Path = "/settings";
 
+    /// <summary>Where names are brought together.</summary>
+    public const string JoinPath = $"{Path}/names";
+
     private static readonly string[] Cautions = ["beam", "fire", "fumes", "rules"];
 
     /// <summary>The page; printed, it says what whoever burns must mind and of which day it is.</summary>
@@ -26,7 +29,18 @@ internal static class SettingsPage
     /// <summary>What was found.</summary>
     public static XElement Found(Outcome<SettingsBook> book) => book.IsRefused
         ? RefusalPart.Write(book.Refusal!)
-        : new("div", book.Value.Notes.Select(note => Html.Paragraph(Html.Class("lead"), note)), List(book.Value.Settings));
+        : new("div", book.Value.Notes.SelectMany(Note),
+            new XElement("div", new XAttribute("id", "joined"), new XAttribute("role", "status")), List(book.Value.Settings));
+
+    /// <summary>A note; names that are likely one are brought together by a button.</summary>
+    private static IEnumerable<XElement> Note(BookNote note)
+    {
+        yield return Html.Paragraph(Html.Class("lead"), note.Text);
+        if (note.Alike is not { } alike) yield break;
+        yield return Field.Button(
+            JoinPath, "joined", Voice.Say("web.query.join", ("usual", alike.Usual)), "button",
+            Field.Hidden("kind", EnumName.Of(alike.Kind)), Field.Hidden("old", alike.Name), Field.Hidden("new", alike.Usual));
+    }
 
     /// <summary>Settings, a part for each material and machine; null where there are none.</summary>
     public static XElement? List(IEnumerable<KeptSetting> settings)

@@ -5,10 +5,15 @@ using static CardScan.Language.Figures;
 
 namespace CardScan.Workflow;
 
+/// <summary>Something that was found which is not exactly what was asked for.</summary>
+/// <param name="Text">It, in a sentence.</param>
+/// <param name="Alike">Names that are likely one; null where it is about something else.</param>
+public sealed record BookNote(string Text, LikeNames? Alike = null);
+
 /// <summary>The settings of the archive that answer a question, and the files that they are written to.</summary>
 /// <param name="Settings">The settings; what was read last comes first.</param>
-/// <param name="Notes">What was found that is not exactly what was asked for, one sentence each.</param>
-public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<string> Notes)
+/// <param name="Notes">What was found that is not exactly what was asked for.</param>
+public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<BookNote> Notes)
 {
     /// <summary>The settings that are asked for.</summary>
     /// <param name="place">The archive.</param>
@@ -24,8 +29,11 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<str
             if (settings.IsRefused) return settings.Refusal!;
             Outcome<ValueList<LikeNames>> names = archive.LikeNames();
             if (names.IsRefused) return names.Refusal!;
-            IEnumerable<string> notes =
-                [.. NotesOf(settings.Value, query), .. AlikeIn(settings.Value, names.Value), .. ThicknessesOf(settings.Value).Distinct()];
+            IEnumerable<BookNote> notes =
+            [
+                .. NotesOf(settings.Value, query).Select(text => new BookNote(text)), .. AlikeIn(settings.Value, names.Value),
+                .. ThicknessesOf(settings.Value).Distinct().Select(text => new BookNote(text)),
+            ];
             return new SettingsBook(settings.Value, notes.ToValueList());
         });
     }
@@ -64,7 +72,7 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<str
     }
 
     /// <summary>Names that are likely one with a name that is shown: nothing is brought together without the maker's word.</summary>
-    private static IEnumerable<string> AlikeIn(ValueList<KeptSetting> settings, ValueList<LikeNames> names)
+    private static IEnumerable<BookNote> AlikeIn(ValueList<KeptSetting> settings, ValueList<LikeNames> names)
     {
         HashSet<string> materials = [.. settings.Select(each => each.Card.Material)];
         HashSet<string> machines = [.. settings.Select(each => each.Machine.Name)];
@@ -73,8 +81,8 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<str
             NamedKind.Material => materials.Contains(like.Name) || materials.Contains(like.Usual),
             NamedKind.Machine => machines.Contains(like.Name) || machines.Contains(like.Usual),
             _ => materials.Contains(like.Material!),
-        }).Select(like => Voice.Say("book.alike", ("name", like.Name), ("usual", like.Usual),
-            ("command", RenameLine.Of(like.Kind, like.Name, like.Usual))));
+        }).Select(like => new BookNote(Voice.Say("book.alike", ("name", like.Name), ("usual", like.Usual),
+            ("command", RenameLine.Of(like.Kind, like.Name, like.Usual))), like));
     }
 
     /// <summary>Thicknesses of one material that differ by a tenth at most: one sheet, measured and as it was sold.</summary>
