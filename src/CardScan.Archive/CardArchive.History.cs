@@ -13,8 +13,9 @@ public sealed partial class CardArchive
 
     /// <summary>The burned cards that were read, in the order in which they were.</summary>
     /// <param name="likeCard">Only those of this card's machine and process; null for all.</param>
-    public Outcome<ValueList<MachineCard>> MachineCards(long? likeCard = null) =>
-        Guard<ValueList<MachineCard>>(() => HistoryKeeper.Cards(likeCard));
+    /// <param name="most">How many are given at most: the newest.</param>
+    public Outcome<ValueList<MachineCard>> MachineCards(long? likeCard = null, int most = int.MaxValue) =>
+        Guard<ValueList<MachineCard>>(() => HistoryKeeper.Cards(likeCard, most));
 
     /// <summary>Keeps what readings tell of the energy that their cards needed, so that it need not be counted again.</summary>
     /// <param name="told">By the reading's id.</param>

@@ -77,6 +77,18 @@ public sealed class HistoryBookTests : IDisposable
     }
 
     [Fact]
+    public void Whoever_reads_a_card_waits_for_no_more_than_some_others_to_be_counted()
+    {
+        for (int i = 0; i < 30; i++) Burn("alder", i < 20 ? 1 : 1.3);
+        long newest = Kept()[^1].CardId;
+
+        Assert.Null(HistoryBook.DriftOn(_cards.Archive, newest));
+        Assert.Equal(5, Kept().Count(card => card.Told is null));
+        Assert.NotNull(HistoryBook.DriftOn(_cards.Archive, newest));
+        Assert.Equal(Kept().TakeLast(3), _cards.Archive.Use(archive => archive.MachineCards(newest, most: 3)).Value);
+    }
+
+    [Fact]
     public void What_was_done_goes_with_the_cards_into_another_archive_once()
     {
         Burn("alder", 1);

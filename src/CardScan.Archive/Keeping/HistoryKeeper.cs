@@ -14,7 +14,8 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
 
     /// <summary>The burned cards that were read, in the order of their newest current readings.</summary>
     /// <param name="likeCard">Only those of this card's machine and process; null for all.</param>
-    public ValueList<MachineCard> Cards(long? likeCard) => connection.Query(
+    /// <param name="most">How many are given at most: the newest.</param>
+    public ValueList<MachineCard> Cards(long? likeCard, int most) => connection.Query(
         $"""
         SELECT card.id, card.number, card.process, card.thickness_mm, card.wavelength_nm, material.name AS material, batch.name AS batch,
             machine.root AS machine_id, machine.name AS machine, machine.rated_optical_watts, reading.id AS reading_id, reading.read_utc,
@@ -29,8 +30,8 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
         WHERE machine.rated_optical_watts > 0 AND ($card IS NULL OR (machine.root, machine.rated_optical_watts, card.process) = (
             SELECT machine_kept.root, machine_kept.rated_optical_watts, card.process
             FROM card JOIN machine_kept ON machine_kept.id = card.machine_id WHERE card.id = $card))
-        ORDER BY reading.id
-        """, CardOf, ("card", likeCard)).ToValueList();
+        ORDER BY reading.id DESC LIMIT $most
+        """, CardOf, ("card", likeCard), ("most", most)).AsEnumerable().Reverse().ToValueList();
 
     /// <summary>Keeps what a reading tells.</summary>
     public void Keep(long readingId, ReadingNeed told) => connection.Execute(

@@ -139,8 +139,8 @@ internal static class HistoryCommand
         ["thicknessMm"] = row.Card.Material.ThicknessMm,
         ["batch"] = row.Card.Material.Batch,
         ["energyFactor"] = Factor(row.Point?.Ln),
-        ["energyFactorLow"] = row.Point is { } low ? Factor(low.Ln - 1.96 * low.StandardError) : null,
-        ["energyFactorHigh"] = row.Point is { } high ? Factor(high.Ln + 1.96 * high.StandardError) : null,
+        ["energyFactorLow"] = Rounded(row.Point is { } low ? HistoryWords.FactorOf(low).Low : null),
+        ["energyFactorHigh"] = Rounded(row.Point is { } high ? HistoryWords.FactorOf(high).High : null),
         ["limit"] = Factor(row.Point?.Limit),
         ["runningMean"] = Factor(row.Point?.Mean?.Ln),
         ["runningMeanLimit"] = Factor(row.Point?.Mean?.Limit),
@@ -148,5 +148,7 @@ internal static class HistoryCommand
         ["isDrifting"] = row.Point?.IsDrifting,
     });
 
-    private static double? Factor(double? ln) => ln is { } known ? Math.Round(Math.Exp(known), 4) : null;
+    private static double? Factor(double? ln) => Rounded(Math.Exp(ln ?? double.NaN));
+
+    private static double? Rounded(double? factor) => factor is { } known && double.IsFinite(known) ? Math.Round(known, 4) : null;
 }

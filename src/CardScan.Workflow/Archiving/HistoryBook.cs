@@ -41,6 +41,9 @@ public sealed record MachineHistory(Machine Machine, long MachineId, Process Pro
 /// <param name="Changes">What was done to these machines, in its order.</param>
 public sealed record HistoryBook(ValueList<MachineHistory> Machines, ValueList<MachineChange> Changes)
 {
+    /// <summary>Where a card was just read: no more cards are looked at, and no more counted, so that nobody waits for it.</summary>
+    private const int MostBesideCard = 500, MostCountedBesideCard = 24;
+
     /// <summary>The histories of all machines, or of one.</summary>
     /// <param name="place">The archive.</param>
     /// <param name="machine">Its name, or its name with what tells it from others of that name; null for all.</param>
@@ -49,7 +52,9 @@ public sealed record HistoryBook(ValueList<MachineHistory> Machines, ValueList<M
         ArgumentNullException.ThrowIfNull(place);
         return place.Use<HistoryBook>(archive =>
         {
-            Outcome<HistoryBook> all = In(archive, place.Clock, likeCard: null);
+            Outcome<ValueList<MachineCard>> cards = archive.MachineCards();
+            if (cards.IsRefused) return cards.Refusal!;
+            Outcome<HistoryBook> all = Charted(archive, place.Clock, Told(archive, cards.Value));
             if (all.IsRefused || machine is null) return all;
             ValueList<MachineHistory> found = all.Value.Machines.Where(each => IsNamed(each.Machine, machine)).ToValueList();
             return found.Count > 0
@@ -93,7 +98,7 @@ public sealed record HistoryBook(ValueList<MachineHistory> Machines, ValueList<M
     public static Warning? DriftOn(ArchivePlace place, long cardId)
     {
         ArgumentNullException.ThrowIfNull(place);
-        Outcome<HistoryBook> book = place.Use(archive => In(archive, place.Clock, cardId));
+        Outcome<HistoryBook> book = place.Use(archive => Beside(archive, place.Clock, cardId));
         if (book is not { IsRefused: false, Value.Machines: [var history] }) return null;
         MachineStretch stretch = history.Newest;
         return stretch.Drift is { } drift && stretch.Rows[^1].Card.CardId == cardId
@@ -101,17 +106,23 @@ public sealed record HistoryBook(ValueList<MachineHistory> Machines, ValueList<M
             : null;
     }
 
-    private static Outcome<HistoryBook> In(CardArchive archive, TimeProvider clock, long? likeCard)
+    /// <summary>The history of a card's machine and process; empty while too few cards were burned, or too few counted.</summary>
+    private static Outcome<HistoryBook> Beside(CardArchive archive, TimeProvider clock, long cardId)
     {
-        Outcome<ValueList<MachineCard>> cards = archive.MachineCards(likeCard);
+        Outcome<ValueList<MachineCard>> cards = archive.MachineCards(cardId, MostBesideCard);
         if (cards.IsRefused) return cards.Refusal!;
-        // Without limits nothing is told: whoever reads a first few cards does not wait for it.
-        if (likeCard is not null && cards.Value.Count <= NeedHistory.LeastCards)
-            return new HistoryBook(ValueList<MachineHistory>.Empty, ValueList<MachineChange>.Empty);
+        if (cards.Value.Count <= NeedHistory.LeastCards) return Charted(archive, clock, []);
+        ValueList<MachineCard> uncounted = cards.Value.Where(card => card.Told is null).TakeLast(MostCountedBesideCard + 1).ToValueList();
+        if (uncounted.Count <= MostCountedBesideCard) return Charted(archive, clock, Told(archive, cards.Value));
+        Told(archive, uncounted);
+        return Charted(archive, clock, []);
+    }
+
+    private static Outcome<HistoryBook> Charted(CardArchive archive, TimeProvider clock, MachineCard[] cards)
+    {
         Outcome<ValueList<MachineChange>> changes = archive.MachineChanges();
         if (changes.IsRefused) return changes.Refusal!;
-        MachineCard[] told = Told(archive, cards.Value);
-        ValueList<MachineHistory> machines = OneMachine(told).GroupBy(card => (card.MachineId, card.Machine, card.Process))
+        ValueList<MachineHistory> machines = OneMachine(cards).GroupBy(card => (card.MachineId, card.Machine, card.Process))
             .OrderByDescending(machine => machine.Max(card => card.ReadingId))
             .Select(machine => HistoryOf([.. machine], changes.Value, clock)).ToValueList();
         return new HistoryBook(machines, ChangesTo(machines, changes.Value));
