@@ -137,6 +137,10 @@ public static class CardReport
             : throw new ArgumentException("No setting is sure.", nameof(settings));
     }
 
+    /// <summary>True for a sheet that <see cref="SettingsPdf"/> made: a newer one may take its place.</summary>
+    /// <param name="file">The bytes of any file.</param>
+    public static bool IsSettingsPdf(ReadOnlySpan<byte> file) => WallSheet.IsOne(file);
+
     /// <summary>How machines changed over their cards, as a page: self-contained as <see cref="Html"/>.</summary>
     /// <param name="machines">Their histories.</param>
     /// <returns>The text, to be stored as UTF-8.</returns>

@@ -36,8 +36,6 @@ public static class DemoWorkshop
         Outcome<SettingsBook> settings = SettingsBook.Of(archive, new());
         if (settings.IsRefused) return settings.Refusal!;
         string sheet = Path.Combine(outputFolder, SheetName);
-        // Running the demonstration again makes the sheet again.
-        File.Delete(sheet);
         DateOnly today = DateOnly.FromDateTime(clock.GetLocalNow().DateTime);
         if (settings.Value.WriteSheet(sheet, today, Paper.A4) is { } unwritten) return unwritten;
         Profiles none = new(Path.Combine(archive.Folder, "profiles"));

@@ -259,14 +259,17 @@ public sealed partial class ArchiveCommandTests : IDisposable
     }
 
     [Fact]
-    public void A_sheet_for_the_wall_is_written_once_and_not_of_nothing()
+    public void A_sheet_for_the_wall_is_renewed_and_takes_no_other_files_place()
     {
         Assert.Equal(0, Run(Usual).Code);
         Assert.Contains("[sheet-empty]", Run("settings", "--sheet", _scratch["wall.pdf"]).Errors, StringComparison.Ordinal);
         Keep();
         Assert.Equal(0, Run("settings", "--sheet", _scratch["wall.pdf"], "--paper", "letter").Code);
         Assert.StartsWith("%PDF-", File.ReadAllText(_scratch["wall.pdf"]), StringComparison.Ordinal);
+        Assert.Equal(0, Run("settings", "--sheet", _scratch["wall.pdf"]).Code);
+        File.WriteAllText(_scratch["wall.pdf"], "%PDF-1.4 of somebody else");
         Assert.Contains("[export-exists]", Run("settings", "--sheet", _scratch["wall.pdf"]).Errors, StringComparison.Ordinal);
+        Assert.Equal("%PDF-1.4 of somebody else", File.ReadAllText(_scratch["wall.pdf"]));
     }
 
     [Fact]

@@ -48,6 +48,15 @@ public partial class WallSheetTests
     }
 
     [Fact]
+    public void A_sheet_is_known_again_and_nothing_else_is_one()
+    {
+        byte[] sheet = CardReport.SettingsPdf([Setting("birch")], Day, Paper.A4);
+        Assert.True(CardReport.IsSettingsPdf(sheet));
+        Assert.False(CardReport.IsSettingsPdf("%PDF-1.4 (cardscan settings)"u8));
+        Assert.False(CardReport.IsSettingsPdf(sheet.AsSpan(1)));
+    }
+
+    [Fact]
     public void What_is_not_sure_makes_no_sheet_and_is_named_beside_what_is()
     {
         KeptSetting unsure = Setting("oak") with { Standing = SettingStanding.Unsure };

@@ -1,3 +1,4 @@
+using System.Text;
 using CardScan.Model;
 using SkiaSharp;
 
@@ -11,6 +12,9 @@ namespace CardScan.Reporting;
 internal sealed class WallSheet
 {
     private const double PointsPerMm = 72 / 25.4;
+
+    /// <summary>What the file says of itself, so that it is known again.</summary>
+    private const string Subject = "cardscan-settings-sheet";
 
     private const double MarginMm = 14, GoalWidthMm = 42, TitleMm = 11, FooterMm = 3.6, CautionMm = 4, Leading = 1.25;
 
@@ -53,6 +57,10 @@ internal sealed class WallSheet
         WallSheet[] sheets = [.. Sizes.Select(size => LaidOut(new(paper, $"{day:yyyy-MM-dd}", size), settings))];
         return sheets.MinBy(sheet => sheet._pages.Count)!.Draw();
     }
+
+    /// <summary>True for a file that <see cref="Pdf"/> made.</summary>
+    public static bool IsOne(ReadOnlySpan<byte> file) =>
+        file.StartsWith("%PDF"u8) && file.IndexOf(Encoding.ASCII.GetBytes($"({Subject})")) >= 0;
 
     private static WallSheet LaidOut(WallSheet sheet, ValueList<KeptSetting> settings)
     {
@@ -166,7 +174,8 @@ internal sealed class WallSheet
     private byte[] Draw()
     {
         using MemoryStream stream = new();
-        using (SKDocument document = SKDocument.CreatePdf(stream, new SKDocumentPdfMetadata { Title = Voice.Say("book.sheet.title") }))
+        using (SKDocument document = SKDocument.CreatePdf(
+            stream, new SKDocumentPdfMetadata { Title = Voice.Say("book.sheet.title"), Subject = Subject }))
         {
             for (int i = 0; i < _pages.Count; i++)
             {

@@ -44,12 +44,12 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<Boo
     public Refusal? WriteCsv(string path) => FreshFile.Write(path, CardReport.SettingsCsv(Settings));
 
     /// <summary>Writes those that are sure as a sheet to hang up.</summary>
-    /// <param name="path">The file, a PDF; one that is there is not replaced.</param>
+    /// <param name="path">The file, a PDF; one that is there is replaced where it is such a sheet.</param>
     /// <param name="day">The day that it is made on.</param>
     /// <param name="paper">The paper.</param>
     /// <returns>Why it was not written; null where it was.</returns>
     public Refusal? WriteSheet(string path, DateOnly day, Paper paper) => Settings.Any(setting => setting.IsSetting)
-        ? FreshFile.Write(path, CardReport.SettingsPdf(Settings, day, paper))
+        ? FreshFile.Write(path, CardReport.SettingsPdf(Settings, day, paper), file => CardReport.IsSettingsPdf(file))
         : Refusal.OfInput(Codes.SheetEmpty);
 
     private static IEnumerable<string> NotesOf(ValueList<KeptSetting> settings, ArchiveQuery query)

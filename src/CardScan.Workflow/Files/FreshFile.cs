@@ -4,7 +4,7 @@ using CardScan.Model;
 
 namespace CardScan.Workflow;
 
-/// <summary>A file under a name that is free: written whole or not at all.</summary>
+/// <summary>A file under a name that is free, or where the file that is there may be replaced: written whole or not at all.</summary>
 internal static class FreshFile
 {
     /// <summary>Writes a text, UTF-8.</summary>
@@ -12,18 +12,23 @@ internal static class FreshFile
     public static Refusal? Write(string path, string text) => Write(path, Encoding.UTF8.GetBytes(text));
 
     /// <summary>Writes bytes.</summary>
-    public static Refusal? Write(string path, byte[] bytes) => Write(path, stream =>
+    /// <param name="path">The file.</param>
+    /// <param name="bytes">The bytes.</param>
+    /// <param name="mayReplace">Looks at a file that is there: true where the new one may take its place; null never replaces.</param>
+    public static Refusal? Write(string path, byte[] bytes, Func<byte[], bool>? mayReplace = null) => Write(path, stream =>
     {
         stream.Write(bytes);
         return null;
-    });
+    }, mayReplace);
 
     /// <summary>Writes what comes one after the other; where that is refused, there is no file.</summary>
     /// <param name="path">The file; one that is there is not replaced.</param>
     /// <param name="write">Writes it, or says why it cannot.</param>
-    public static Refusal? Write(string path, Func<Stream, Refusal?> write)
+    /// <param name="mayReplace">As above.</param>
+    public static Refusal? Write(string path, Func<Stream, Refusal?> write, Func<byte[], bool>? mayReplace = null)
     {
-        if (Path.Exists(path)) return Refusal.OfInput(Codes.ExportExists, ("file", path));
+        bool isReplaced = mayReplace is not null && IsThere(path, mayReplace);
+        if (Path.Exists(path) && !isReplaced) return Refusal.OfInput(Codes.ExportExists, ("file", path));
         LeftParts.Sweep(Path.GetDirectoryName(Path.GetFullPath(path))!, Path.GetFileName(path));
         string temporary = $"{path}.{Guid.NewGuid():N}.part";
         try
@@ -34,7 +39,7 @@ internal static class FreshFile
                 stream.Flush(flushToDisk: true);
             }
 
-            File.Move(temporary, path);
+            File.Move(temporary, path, overwrite: isReplaced);
             return null;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException || DiskFault.IsOfWriting(e))
@@ -45,6 +50,19 @@ internal static class FreshFile
         finally
         {
             if (File.Exists(temporary)) File.Delete(temporary);
+        }
+    }
+
+    /// <summary>True where there is a file, and it is one of those that may be replaced.</summary>
+    private static bool IsThere(string path, Func<byte[], bool> isOne)
+    {
+        try
+        {
+            return File.Exists(path) && isOne(File.ReadAllBytes(path));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return false; // then it is not touched
         }
     }
 }
