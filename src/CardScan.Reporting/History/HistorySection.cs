@@ -24,7 +24,7 @@ internal static class HistorySection
         history.Dots.Any(dot => dot.Energy is not null)
             ? new XElement(
                 "figure",
-                Html.Scroller(Voice.Say("history.page.scroller"), fits: true, Draw(history)),
+                Html.Scroller(Voice.Say("history.page.scroller", ("heading", history.Heading)), fits: true, Draw(history)),
                 new XElement("figcaption", Voice.Say("history.page.caption")))
             : null,
         history.Dots.Count > 0 ? Table(history) : null);
@@ -78,7 +78,7 @@ internal static class HistorySection
     }
 
     private static XElement Table(HistoryInput history) => Html.Scroller(
-        Voice.Say("history.page.table"), fits: false,
+        Voice.Say("history.page.table", ("heading", history.Heading)), fits: false,
         new XElement(
             "table",
             Html.Head(Headings.Select(key => Voice.Say(key))),
