@@ -54,6 +54,19 @@ public sealed class HistoryBookTests : IDisposable
     }
 
     [Fact]
+    public void A_material_that_stayed_as_it_was_does_not_lay_a_new_delivery_of_another_at_the_machines_door()
+    {
+        for (int i = 0; i < 10; i++) Burn(i % 3 == 2 ? "slate" : "alder", 1, i % 3 == 2 ? null : "A-1");
+        for (int i = 0; i < 5; i++) Burn(i % 2 == 0 ? "alder" : "slate", i % 2 == 0 ? 1.3 : 1.01, i % 2 == 0 ? "A-2" : null);
+
+        MachineDrift drift = Newest().Drift!;
+
+        Assert.Equal(("delivery", "A-1"), (drift.Cause, drift.Again!.Material.Batch));
+        Assert.Equal("alder", drift.First.Card.Material.Name);
+        Assert.InRange(1.3, drift.Change.Energy.Low, drift.Change.Energy.High);
+    }
+
+    [Fact]
     public void One_material_of_one_delivery_leaves_it_open_until_another_is_burned()
     {
         for (int i = 0; i < 9; i++) Burn(i == 3 ? "slate" : "alder", 1);

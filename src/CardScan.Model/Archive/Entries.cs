@@ -80,8 +80,13 @@ public sealed record CardEntry
     public string Name => NameOf(Id);
 
     /// <summary>Its material as lists have it: "birch plywood 3 mm".</summary>
-    public Phrase MaterialFigure() => new("terminal.material", Figures.Known(
-        ("name", Material), ("thickness", ThicknessMm is { } mm ? Figures.Mm(mm) : null)));
+    public Phrase MaterialFigure() => MaterialFigure(Material, ThicknessMm);
+
+    /// <summary>The same of any material.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="thicknessMm">Its thickness, mm; null where it is not known.</param>
+    public static Phrase MaterialFigure(string name, double? thicknessMm) => new("terminal.material", Figures.Known(
+        ("name", name), ("thickness", thicknessMm is { } mm ? Figures.Mm(mm) : null)));
 
     /// <summary>The name of a card in commands.</summary>
     /// <param name="id">Its id.</param>

@@ -71,14 +71,22 @@ public static class NeedChart
             : [told[^1]];
         // The running mean lags: cards that it still carries over from before lie on the other side themselves.
         since = [.. since.SkipWhile(i => Math.Sign(points[i]!.Ln) != side)];
+        // A material that did not change is no sign of the machine, on whichever side of 0 it happens to lie.
+        int[][] clear = [.. since.GroupBy(i => deviations[i].Kind).Select(kind => kind.ToArray()).Where(IsClear)];
+        if (clear.Length > 0) since = [.. clear.SelectMany(kind => kind).Order()];
         CardDeviation[] changed = [.. since.Select(i => deviations[i])];
         (double ln, double error) = spread.MeanOf(changed);
         // A card that is back where it was before ends the change.
         if (!newest.IsOutside && Math.Abs(newest.Ln) < Half * Math.Abs(ln)) return null;
         double half = NormalQuantile.TwoSided95 * error;
         Interval energy = new("energyFactor", Math.Exp(ln), Math.Exp(ln - half), Math.Exp(ln + half));
-        int kinds = changed.GroupBy(each => each.Kind).Count(kind => Math.Sign(kind.Average(each => each.Point!.Ln)) == side);
-        return new(since[0], energy, kinds);
+        return new(since[0], energy, Math.Max(1, clear.Length));
+
+        bool IsClear(int[] kind)
+        {
+            (double mean, double chance) = spread.MeanOf([.. kind.Select(i => deviations[i])]);
+            return side * mean > NormalQuantile.TwoSided95 * chance;
+        }
     }
 
     /// <summary>What the first cards of a kind needed.</summary>

@@ -37,8 +37,7 @@ public static class HistoryWords
         ArgumentNullException.ThrowIfNull(row);
         Material material = row.Card.Material;
         return new("history.card", Known(("number", row.Card.Number), ("batch", Text(material.Batch)),
-            ("material", new Phrase("terminal.material", Known(
-                ("name", material.Name), ("thickness", material.ThicknessMm is { } mm ? Mm(mm) : null))))));
+            ("material", CardEntry.MaterialFigure(material.Name, material.ThicknessMm))));
     }
 
     /// <summary>How much more or less energy a card needed, with its error.</summary>
