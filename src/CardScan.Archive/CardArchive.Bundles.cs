@@ -37,7 +37,7 @@ public sealed partial class CardArchive
                     using (FileStream stream = new(temporary, FileMode.Open, FileAccess.Write, FileShare.None))
                     {
                         part = _database.Look(() =>
-                            new BundleWriter(_database.Connection, _files, _clock).Write(query, stream));
+                            new BundleWriter(_database, _files, _clock).Write(query, stream));
                         stream.Flush(flushToDisk: true);
                     }
 
@@ -80,7 +80,7 @@ public sealed partial class CardArchive
             Outcome<BundleImport> import = BundleImport.Read(bundle, staging);
             return import.IsRefused
                 ? import.Refusal!
-                : _database.Write(() => import.Value.Keep(_database.Connection, _files, _clock));
+                : _database.Write(() => import.Value.Keep(_database, _files, _clock));
         });
     }
 }

@@ -9,7 +9,7 @@ public sealed partial class CardArchive
     /// <summary>No description of what was done to a machine is longer, letters.</summary>
     private const int MostChangeLetters = 200;
 
-    private HistoryKeeper HistoryKeeper => new(_database.Connection);
+    private HistoryKeeper HistoryKeeper => new(_database);
 
     /// <summary>The burned cards that were read, in the order in which they were.</summary>
     /// <param name="likeCard">Only those of this card's machine and process; null for all.</param>

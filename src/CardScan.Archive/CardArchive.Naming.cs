@@ -22,7 +22,7 @@ public sealed partial class CardArchive
     public Outcome<ArchiveSubject> Resolve(string name)
     {
         ArgumentNullException.ThrowIfNull(name);
-        return Guard(() => new NameResolver(_database.Connection).Resolve(name.Trim()));
+        return Guard(() => new NameResolver(_database).Resolve(name.Trim()));
     }
 
     /// <summary>
@@ -48,7 +48,7 @@ public sealed partial class CardArchive
     public Outcome<ValueList<KeptSetting>> Settings(ArchiveQuery query)
     {
         ArgumentNullException.ThrowIfNull(query);
-        return Guard<ValueList<KeptSetting>>(() => new SettingFinder(_database.Connection).Find(query));
+        return Guard<ValueList<KeptSetting>>(() => new SettingFinder(_database).Find(query));
     }
 
     /// <summary>Keeps everything of one name under another, together with what is there already; plans keep the old one.</summary>
@@ -79,7 +79,7 @@ public sealed partial class CardArchive
     /// <summary>Names that are likely one, however they were typed.</summary>
     public Outcome<ValueList<LikeNames>> LikeNames() => Guard<ValueList<LikeNames>>(() => Names.Alike());
 
-    private NameKeeper Names => new(_database.Connection);
+    private NameKeeper Names => new(_database);
 
     /// <summary>Writes a note on a card, a reading or a batch; the same note again changes nothing.</summary>
     public Outcome<NoteEntry> AddNote(ArchiveSubject on, string text)
@@ -119,14 +119,14 @@ public sealed partial class CardArchive
     /// <summary>Closes a card, so that photos with its number do not find its plan any more; or opens it again.</summary>
     public Outcome<CardEntry> Close(long cardId, bool isOpenedAgain = false) => Changed(() => _database.Write<CardEntry>(() =>
     {
-        _database.Connection.Execute(
-            "UPDATE card SET closed_utc = CASE WHEN $isOpenedAgain THEN NULL ELSE ifnull(closed_utc, $now) END WHERE id = $cardId",
-            ("isOpenedAgain", isOpenedAgain), ("now", Database.Text(_clock.GetUtcNow())), ("cardId", cardId));
+        _database.Execute(
+            $"UPDATE card SET closed_utc = {(isOpenedAgain ? "NULL" : "coalesce(closed_utc, @now)")} WHERE id = @cardId",
+            ("now", Database.Text(_clock.GetUtcNow())), ("cardId", cardId));
         return CardFinder.Card(cardId);
     }));
 
     private static bool IsTag(string word) =>
         word.Length is > 0 and <= MostTagLetters && !word.Any(c => char.IsWhiteSpace(c) || char.IsControl(c));
 
-    private NotesAndTags Makers => new(_database.Connection);
+    private NotesAndTags Makers => new(_database);
 }

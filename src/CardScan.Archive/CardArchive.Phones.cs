@@ -9,7 +9,7 @@ public sealed partial class CardArchive
     /// <summary>Readings of a card that are looked at: older ones tell of a card that has faded since.</summary>
     private const int MostTried = 6;
 
-    private PhoneKeeper PhoneKeeper => new(_database.Connection);
+    private PhoneKeeper PhoneKeeper => new(_database);
 
     /// <summary>The phones that are remembered, the one seen last first.</summary>
     public Outcome<ValueList<PhoneEntry>> Phones() => Guard<ValueList<PhoneEntry>>(() => PhoneKeeper.All());

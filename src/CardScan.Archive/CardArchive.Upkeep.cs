@@ -1,5 +1,5 @@
+using System.Data.Common;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -7,7 +7,7 @@ namespace CardScan.Archive;
 public sealed partial class CardArchive
 {
     /// <summary>Checks the database, every reference, the hash of every file and text. Reads everything; changes nothing.</summary>
-    public Outcome<ArchiveHealth> Verify() => Guard<ArchiveHealth>(() => new ArchiveCheck(_database.Connection, _files).Run());
+    public Outcome<ArchiveHealth> Verify() => Guard<ArchiveHealth>(() => new ArchiveCheck(_database, _files).Run());
 
     /// <summary>
     /// Makes anew what follows from the readings (cells, recommendations, search words, indexes), and deletes what broken-off
@@ -15,10 +15,10 @@ public sealed partial class CardArchive
     /// </summary>
     /// <returns>What was done, one line each. What is lost stays lost: files come back by importing a bundle that has them.</returns>
     public Outcome<ValueList<string>> Repair() =>
-        Changed(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database.Connection, _files, _clock).Run()));
+        Changed(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database, _files, _clock).Run()));
 
     /// <summary>Lets the database grow no further, as a full disk would.</summary>
-    internal void LimitForTests() => _database.Connection.Execute("PRAGMA max_page_count = 1");
+    internal void LimitForTests() => _database.Execute("PRAGMA max_page_count = 1");
 
     /// <summary>What removing would take away, or takes away.</summary>
     /// <param name="what">What to remove.</param>
@@ -28,7 +28,7 @@ public sealed partial class CardArchive
         ArgumentNullException.ThrowIfNull(what);
         return Changed(() =>
         {
-            Pruner pruner = new(_database.Connection, _files);
+            Pruner pruner = new(_database, _files);
             if (!isMeant) return pruner.Told(what);
             Outcome<PrunedPart> removed = Removed(pruner, what);
             // The rows are gone for good before the files go: a file without a row is a leftover, a row without its file a loss.
@@ -41,7 +41,7 @@ public sealed partial class CardArchive
     }
 
     /// <summary>
-    /// Removes the rows. SQLite notes what it changes before it changes it, which takes room: on a full disk the files go first.
+    /// Removes the rows. A database notes what it changes before it changes it, which takes room: on a full disk the files go first.
     /// Broken off there, the rows stand without files that nobody wants, and pruning again removes them.
     /// </summary>
     private Outcome<PrunedPart> Removed(Pruner pruner, PruneRequest what)
@@ -50,7 +50,7 @@ public sealed partial class CardArchive
         {
             return _database.Write<PrunedPart>(() => pruner.Remove(what));
         }
-        catch (SqliteException e) when (StorageFault.IsFull(e))
+        catch (DbException e) when (StorageFault.IsFull(e))
         {
             PrunedPart told = pruner.Told(what);
             foreach (string path in told.Files) FileStore.Discard(path);

@@ -1,7 +1,7 @@
+using System.Data.Common;
 using System.Text;
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 using SQLitePCL;
 
 namespace CardScan.Archive;
@@ -29,20 +29,20 @@ public sealed partial class CardArchive : IDisposable
     /// <summary>Its folder.</summary>
     public string Folder { get; }
 
-    private CardKeeper Cards => new(_database.Connection, _clock);
+    private CardKeeper Cards => new(_database, _clock);
 
-    private ReadingKeeper Readings => new(_database.Connection, _files, _clock);
+    private ReadingKeeper Readings => new(_database, _files, _clock);
 
-    private CardFinder CardFinder => new(_database.Connection);
+    private CardFinder CardFinder => new(_database);
 
-    private ReadingFinder ReadingFinder => new(_database.Connection, _files);
+    private ReadingFinder ReadingFinder => new(_database, _files);
 
     /// <summary>The files that hold everything but pictures and pages: whatever is changed, changes the size or the time of one.</summary>
     /// <param name="folder">The archive's folder.</param>
     public static ValueList<string> FilesOfWords(string folder)
     {
         ArgumentNullException.ThrowIfNull(folder);
-        string database = Database.PathIn(folder);
+        string database = SqliteDatabase.PathIn(folder);
         return [database, $"{database}-wal"];
     }
 
@@ -63,10 +63,10 @@ public sealed partial class CardArchive : IDisposable
         return StorageFault.Guard<CardArchive>(folder, () =>
         {
             if (FileInTheWay(folder) is { } obstacle) return obstacle;
-            if (!mayMake && !File.Exists(Path.Combine(folder, Database.FileName)))
+            if (!mayMake && !File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
                 return Refusal.OfInput(Codes.ArchiveMissing, ("folder", folder));
             Directory.CreateDirectory(folder);
-            Outcome<Database> database = Database.Open(folder);
+            Outcome<SqliteDatabase> database = SqliteDatabase.Open(folder);
             return database.IsRefused ? database.Refusal! : new CardArchive(folder, database.Value, new FileStore(folder, write), clock);
         });
     }
@@ -189,7 +189,7 @@ public sealed partial class CardArchive : IDisposable
     public Outcome<ValueList<LikeCard>> CardsLike(Plan plan, long? beforeReading, int most)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        return Guard<ValueList<LikeCard>>(() => new LikeCardFinder(_database.Connection).Find(plan, beforeReading ?? long.MaxValue, most));
+        return Guard<ValueList<LikeCard>>(() => new LikeCardFinder(_database).Find(plan, beforeReading ?? long.MaxValue, most));
     }
 
     /// <summary>A reading's entry.</summary>
@@ -219,7 +219,7 @@ public sealed partial class CardArchive : IDisposable
         {
             return work();
         }
-        catch (Exception e) when (e is SqliteException or InvalidOperationException && StorageFault.Of(e, Folder) is null)
+        catch (Exception e) when (e is DbException or InvalidOperationException && StorageFault.Of(e, Folder) is null)
         {
             if (IsSound()) throw;
             return StorageFault.Damaged(Folder);
@@ -233,9 +233,9 @@ public sealed partial class CardArchive : IDisposable
     {
         try
         {
-            return new ArchiveCheck(_database.Connection, _files).Run().IsSound;
+            return new ArchiveCheck(_database, _files).Run().IsSound;
         }
-        catch (Exception e) when (e is SqliteException or InvalidOperationException or InvalidDataException)
+        catch (Exception e) when (e is DbException or InvalidOperationException or InvalidDataException)
         {
             return false;
         }

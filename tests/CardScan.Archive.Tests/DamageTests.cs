@@ -241,51 +241,6 @@ public sealed class DamageTests : IDisposable
         Assert.False(Directory.Exists(_scratch.Folder));
     }
 
-    [Fact]
-    public void An_older_schema_is_brought_up_to_date_and_keeps_its_rows()
-    {
-        Fill();
-        string[] scripts = [.. Schema.Scripts, "ALTER TABLE card ADD COLUMN later TEXT; UPDATE card SET later = 'yes'"];
-        using (Database newer = Archive.Database.Open(_scratch.Folder, scripts).Value)
-        {
-            using SqliteCommand command = newer.Connection.CreateCommand();
-            command.CommandText = "SELECT count(*) FROM card WHERE later = 'yes'";
-            Assert.Equal(3L, command.ExecuteScalar());
-        }
-
-        Assert.Equal("archive-newer", CardArchive.Open(_scratch.Folder, _scratch.Clock).Refusal!.ToldCode());
-    }
-
-    public static TheoryData<int> EarlierSchemas => new(Enumerable.Range(1, Schema.Scripts.Count - 1));
-
-    [Theory]
-    [MemberData(nameof(EarlierSchemas))]
-    public void Every_earlier_schema_becomes_that_of_a_new_archive(int earlier)
-    {
-        using Scratch fresh = new();
-        Directory.CreateDirectory(_scratch.Folder);
-        Archive.Database.Open(_scratch.Folder, [.. Schema.Scripts.Take(earlier)]).Value.Dispose();
-        Assert.NotEqual(Tables(fresh), Tables(_scratch, Schema.Scripts.Take(earlier)));
-        Assert.Equal(Tables(fresh), Tables(_scratch));
-
-        static string[] Tables(Scratch scratch, IEnumerable<string>? scripts = null)
-        {
-            Directory.CreateDirectory(scratch.Folder);
-            using Database database = Archive.Database.Open(scratch.Folder, scripts?.ToArray()).Value;
-            return [.. database.Connection.Each("SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL ORDER BY name",
-                row => row.Text("sql"))];
-        }
-    }
-
-    [Fact]
-    public void A_migration_that_fails_leaves_the_older_schema()
-    {
-        Fill();
-        Assert.Throws<SqliteException>(() => Archive.Database.Open(
-            _scratch.Folder, [.. Schema.Scripts, "ALTER TABLE card ADD COLUMN later TEXT; INSERT INTO nowhere VALUES (1)"]));
-        Assert.Empty(Health().Faults);
-    }
-
     private void Fill()
     {
         using CardArchive archive = _scratch.Open();

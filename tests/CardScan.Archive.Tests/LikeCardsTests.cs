@@ -114,41 +114,6 @@ public sealed class LikeCardsTests : IDisposable
         }
     }
 
-    [Fact]
-    public void An_archive_of_the_first_schema_is_brought_up_to_date_with_its_readings()
-    {
-        _archive.Dispose();
-        using Scratch old = new();
-        Directory.CreateDirectory(old.Folder);
-        using (Database first = Database.Open(old.Folder, [Schema.Scripts[0]]).Value)
-        {
-            Insert(first, "INSERT INTO machine VALUES (1, 'bench', 10); INSERT INTO material VALUES (1, 'slate');");
-            Insert(first,
-                "INSERT INTO card (id, number, plan_sha256, plan, title, process, material_id, machine_id, kept_utc) "
-                    + "VALUES (1, 4, printf('%064d', 1), x'', '', 'engrave', 1, 1, '2026-03-01T10:00:00.000Z')");
-            Insert(first,
-                "INSERT INTO reading (id, card_id, reading_sha256, reading, photo_set_sha256, is_current, read_utc) "
-                    + "VALUES (1, 1, printf('%064d', 2), x'', '', 1, '2026-03-01T10:00:00.000Z')");
-            Insert(first,
-                "INSERT INTO cell (reading_id, row, \"column\", power_percent, speed_mm_per_min, passes, focus_offset_mm) "
-                    + "VALUES (1, 0, 0, 50, 1500, 2, 0)");
-            Insert(first,
-                "INSERT INTO recommendation (reading_id, position, goal, power_percent, speed_mm_per_min, cell_row, cell_column, reason) "
-                    + "VALUES (1, 0, 'darkest', 50, 1500, 0, 0, 'dark')");
-        }
-
-        using CardArchive opened = old.Open();
-        RecommendationEntry setting = Assert.Single(Assert.Single(opened.Find(new()).Value).Recommendations);
-        Assert.Equal((null, 2, 50.0), (setting.Card, setting.Passes, setting.PowerPercent));
-
-        static void Insert(Database database, string sql)
-        {
-            using Microsoft.Data.Sqlite.SqliteCommand command = database.Connection.CreateCommand();
-            command.CommandText = sql;
-            command.ExecuteNonQuery();
-        }
-    }
-
     private KeptReading Keep(Plan plan, string photo = "photo", double darkness = 0.4) =>
         _archive.KeepReading(Kept.Reading(plan, $"{plan.Number} {photo}", darkness)).Value;
 

@@ -8,12 +8,18 @@ internal sealed class Scratch : IDisposable
     /// <summary>The archive's folder.</summary>
     internal string Folder => Path.Combine(_path, "archive");
 
+    /// <summary>What the archive is opened by.</summary>
+    internal string Address => Folder;
+
     internal string this[string name] => Path.Combine(_path, name);
 
     /// <summary>The time that the archive is told.</summary>
     internal SettableClock Clock { get; } = new();
 
-    internal CardArchive Open() => CardArchive.Open(Folder, Clock).Value;
+    internal CardArchive Open() => CardArchive.Open(Address, Clock).Value;
+
+    /// <summary>The database of the archive, which is there.</summary>
+    internal Database OpenDatabase() => SqliteDatabase.Open(Folder).Value;
 
     public void Dispose() => Directory.Delete(_path, recursive: true);
 }

@@ -63,10 +63,10 @@ public sealed class SettingsTests : IDisposable
             Assert.False(_archive.KeepReading(what with { Reading = what.Reading with { Recommendations = recommended } }).IsRefused);
         }
 
-        using Database database = Database.Open(_scratch.Folder).Value;
+        using Database database = _scratch.OpenDatabase();
         Assert.Equal(
             [(null, 5L, 0), (Goal.FastestFullMark, 4L, 4), (Goal.Darkest, 2L, 2)],
-            SettingRow.Of(database.Connection, new()).Select(row => (row.Goal, row.ReadingId, row.PowerPercent)));
+            SettingRow.Of(database, new()).Select(row => (row.Goal, row.ReadingId, row.PowerPercent)));
     }
 
     [Fact]
@@ -199,37 +199,6 @@ public sealed class SettingsTests : IDisposable
         ValueList<KeptSetting> settings = Settings(new ArchiveQuery { Text = words }.ForSettings());
         Assert.Equal(found.Order(), settings.Select(setting => Voice.Tell(setting.Card.MaterialFigure())).Order());
         if (words.Contains('3')) Assert.Equal(2.9, settings[^1].Card.ThicknessMm);
-    }
-
-    [Fact]
-    public void An_archive_of_an_older_schema_tells_machines_apart_by_its_plans()
-    {
-        using Scratch old = new();
-        Directory.CreateDirectory(old.Folder);
-        Plan sample = Kept.Plan(5);
-        byte[] json = Kept.Json(sample with
-        {
-            Machine = Model.Tests.Samples.ProfiledMachine,
-            Fixed = sample.Fixed with { AirAssist = new() { IsOn = true, Pressure = "high" } },
-        });
-        using (Database before = Database.Open(old.Folder, [.. Schema.Scripts.Take(3)]).Value)
-        {
-            before.Connection.Execute("INSERT INTO machine VALUES (1, 'bench', 10); INSERT INTO material VALUES (1, 'slate')");
-            foreach ((int id, byte[] plan) in new[] { (1, Packed.Of(json)), (2, [1, 2, 3]) })
-            {
-                before.Connection.Execute(
-                    """
-                    INSERT INTO card (id, number, plan_sha256, plan, title, process, material_id, machine_id, kept_utc)
-                    VALUES ($id, 5, $sha256, $plan, '', 'engrave', 1, 1, '2026-03-01T12:00:00.000Z')
-                    """, ("id", id), ("sha256", new string((char)('a' + id), 64)), ("plan", plan));
-            }
-        }
-
-        using Database after = Database.Open(old.Folder).Value;
-        Assert.Equal(
-            [(455, 0.08, 0.1, "followsSpeed", 1, "high"), (null, null, null, null, null, null)],
-            after.Connection.Query("SELECT * FROM card ORDER BY id", row => (row.RealOrNull("wavelength_nm"), row.RealOrNull("beam_x_mm"),
-                row.RealOrNull("beam_y_mm"), row.TextOrNull("beam_mode"), row.LongOrNull("air_is_on"), row.TextOrNull("air_pressure"))));
     }
 
     private void Keep(

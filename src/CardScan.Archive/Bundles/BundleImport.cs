@@ -1,7 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -90,11 +89,11 @@ internal sealed class BundleImport
 
     /// <summary>Keeps what the archive has not; inside a transaction of its caller.</summary>
     /// <returns>What was new; or why the bundle is not what it was when it was checked.</returns>
-    public Outcome<BundlePart> Keep(SqliteConnection connection, FileStore files, TimeProvider clock)
+    public Outcome<BundlePart> Keep(Database database, FileStore files, TimeProvider clock)
     {
-        NotesAndTags makers = new(connection);
-        CardKeeper cards = new(connection, clock);
-        ReadingKeeper readingKeeper = new(connection, files, clock);
+        NotesAndTags makers = new(database);
+        CardKeeper cards = new(database, clock);
+        ReadingKeeper readingKeeper = new(database, files, clock);
         int newCards = 0, newReadings = 0;
         Dictionary<string, long> cardIds = [];
         foreach (BundleCard card in _manifest.Cards)
@@ -121,19 +120,19 @@ internal sealed class BundleImport
 
         foreach (BundleBatch batch in _manifest.Batches)
         {
-            long? id = connection.Number(
+            long? id = database.Number(
                 """
                 SELECT batch.id FROM batch JOIN material ON material.id = material_id
-                WHERE batch.name = $Name AND material.name = $Material
+                WHERE batch.name = @Name AND material.name = @Material
                 """, ("Name", batch.Name), ("Material", batch.Material));
             if (id is { } known) Write(makers, new(batch.Name, BatchId: known), batch.Makers);
         }
 
-        HistoryKeeper history = new(connection);
+        HistoryKeeper history = new(database);
         foreach (BundleChange change in _manifest.MachineChanges)
         {
-            long? machine = connection.Number(
-                "SELECT id FROM machine WHERE name = $name AND rated_optical_watts = $watts",
+            long? machine = database.Number(
+                "SELECT id FROM machine WHERE name = @name AND rated_optical_watts = @watts",
                 ("name", change.Machine), ("watts", change.RatedOpticalWatts));
             if (machine is { } known) history.AddOnce(known, change.DoneOn, change.What);
         }

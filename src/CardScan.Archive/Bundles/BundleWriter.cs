@@ -2,7 +2,6 @@ using System.IO.Compression;
 using System.Text.Json;
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -10,7 +9,7 @@ namespace CardScan.Archive;
 /// Writes cards with everything that belongs to them into a zip file, one after the other: an archive may hold more than fits into
 /// memory.
 /// </summary>
-internal sealed class BundleWriter(SqliteConnection connection, FileStore files, TimeProvider clock)
+internal sealed class BundleWriter(Database database, FileStore files, TimeProvider clock)
 {
     /// <summary>The manifest's name in the zip file.</summary>
     public const string ManifestName = "manifest.json";
@@ -26,7 +25,7 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     /// <returns>How many cards and readings; or the refusal of a file that is not what was kept.</returns>
     public Outcome<BundlePart> Write(ArchiveQuery query, Stream stream)
     {
-        IReadOnlyList<long> cardIds = new CardFinder(connection).Ids(query);
+        IReadOnlyList<long> cardIds = new CardFinder(database).Ids(query);
         using ZipArchive zip = new(stream, ZipArchiveMode.Create, leaveOpen: true);
         PutManifest(zip, cardIds);
         foreach ((string name, Func<Stream> open) in Contents(query))
@@ -67,9 +66,9 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     /// <summary>The entries beside the manifest by name, each opened when its turn has come.</summary>
     private IEnumerable<(string Name, Func<Stream> Open)> Contents(ArchiveQuery query)
     {
-        (string where, (string Name, object? Value)[] values) = CardFinder.Where(query);
+        (string where, (string Name, object? Value)[] values) = new CardFinder(database).Where(query);
         string cards = $"(SELECT card.id FROM card{where})";
-        foreach ((string sha256, string extension) in connection.Each(
+        foreach ((string sha256, string extension) in database.Query(
             $"""
             SELECT sha256, extension FROM file WHERE sha256 IN (
                 SELECT kept_sha256 FROM photo JOIN reading ON reading.id = reading_id WHERE card_id IN {cards}
@@ -81,19 +80,19 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
             yield return (NameOf(sha256, extension), () => File.OpenRead(files.PathOf(sha256, extension)));
         }
 
-        // Sorted without their texts, for which SQLite would need a large temporary file.
-        foreach ((long id, string sha256) in connection.Each(
+        // Sorted without their texts, for which a database would need a large temporary file.
+        foreach ((long id, string sha256) in database.Query(
             $"SELECT id, plan_sha256 FROM card WHERE id IN {cards} ORDER BY plan_sha256",
             row => (row.Long("id"), row.Text("plan_sha256")), values))
         {
-            yield return ($"plans/{sha256}.json", () => new MemoryStream(new CardKeeper(connection, clock).PlanJson(id)));
+            yield return ($"plans/{sha256}.json", () => new MemoryStream(new CardKeeper(database, clock).PlanJson(id)));
         }
 
-        foreach ((long id, string sha256) in connection.Each(
+        foreach ((long id, string sha256) in database.Query(
             $"SELECT id, reading_sha256 FROM reading WHERE card_id IN {cards} ORDER BY reading_sha256",
             row => (row.Long("id"), row.Text("reading_sha256")), values))
         {
-            yield return ($"readings/{sha256}.json", () => new MemoryStream(new ReadingFinder(connection, files).Json(id)));
+            yield return ($"readings/{sha256}.json", () => new MemoryStream(new ReadingFinder(database, files).Json(id)));
         }
     }
 
@@ -126,10 +125,10 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     }
 
     private IEnumerable<long> ReadingIds(long card) =>
-        connection.Query("SELECT id FROM reading WHERE card_id = $card ORDER BY id", row => row.Long("id"), ("card", card));
+        database.Query("SELECT id FROM reading WHERE card_id = @card ORDER BY id", row => row.Long("id"), ("card", card));
 
-    private BundleCard Card(long id) => connection.Single(
-        "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = $id",
+    private BundleCard Card(long id) => database.Single(
+        "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = @id",
         row => new BundleCard
         {
             PlanSha256 = row.Text("plan_sha256"),
@@ -141,19 +140,19 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     private BundleReading Reading(long id)
     {
         _readings++;
-        List<(string? Kept, string? Annotated)> photos = connection.Query(
+        List<(string? Kept, string? Annotated)> photos = database.Query(
             """
             SELECT kept_sha256, kept.extension AS kept_extension, annotated_sha256, annotated.extension AS annotated_extension
             FROM photo
             LEFT JOIN file AS kept ON kept.sha256 = kept_sha256
             LEFT JOIN file AS annotated ON annotated.sha256 = annotated_sha256
-            WHERE reading_id = $id ORDER BY position
+            WHERE reading_id = @id ORDER BY position
             """,
             row => (NameIn(row, "kept_sha256", "kept_extension"), NameIn(row, "annotated_sha256", "annotated_extension")), ("id", id));
-        return connection.Single(
+        return database.Single(
             """
             SELECT reading_sha256, card.plan_sha256, read_utc, report_sha256, file.extension
-            FROM reading JOIN card ON card.id = card_id LEFT JOIN file ON file.sha256 = report_sha256 WHERE reading.id = $id
+            FROM reading JOIN card ON card.id = card_id LEFT JOIN file ON file.sha256 = report_sha256 WHERE reading.id = @id
             """,
             row => new BundleReading
             {
@@ -168,12 +167,12 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
     }
 
     private IEnumerable<BundleBatch> Batches(IReadOnlyList<long> cardIds) =>
-        cardIds.Select(id => connection.Number("SELECT batch_id FROM card WHERE id = $id", ("id", id)))
+        cardIds.Select(id => database.Number("SELECT batch_id FROM card WHERE id = @id", ("id", id)))
             .OfType<long>().Distinct()
-            .Select(id => connection.Single(
+            .Select(id => database.Single(
                 """
                 SELECT material.name AS material, batch.name FROM batch JOIN material ON material.id = material_id
-                WHERE batch.id = $id
+                WHERE batch.id = @id
                 """,
                 row => new BundleBatch { Material = row.Text("material"), Name = row.Text("name"), Makers = Makers("batch_id", id) },
                 ("id", id)))
@@ -181,14 +180,14 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
 
     /// <summary>Under the machine's own name: the cards have no other elsewhere.</summary>
     private IEnumerable<BundleChange> Changes(IReadOnlyList<long> cardIds) =>
-        cardIds.Select(id => connection.Count("SELECT machine_id FROM card WHERE id = $id", ("id", id))).Distinct()
-            .SelectMany(id => connection.Query(
+        cardIds.Select(id => database.Count("SELECT machine_id FROM card WHERE id = @id", ("id", id))).Distinct()
+            .SelectMany(id => database.Query(
                 """
                 SELECT own.own_name AS name, own.rated_optical_watts, done_on, what
                 FROM machine_kept AS own
                 JOIN machine_kept AS other ON other.root = own.root
                 JOIN machine_change ON machine_id = other.id
-                WHERE own.id = $id ORDER BY done_on, machine_change.id
+                WHERE own.id = @id ORDER BY done_on, machine_change.id
                 """,
                 row => new BundleChange
                 {
@@ -198,10 +197,10 @@ internal sealed class BundleWriter(SqliteConnection connection, FileStore files,
 
     private MakersPart Makers(string column, long id) => new()
     {
-        Notes = connection.Query(
-            $"SELECT text, written_utc FROM note WHERE {column} = $id ORDER BY id",
+        Notes = database.Query(
+            $"SELECT text, written_utc FROM note WHERE {column} = @id ORDER BY id",
             row => new BundleNote { Text = row.Text("text"), WrittenUtc = row.Text("written_utc") }, ("id", id)),
-        Tags = connection.Query($"SELECT word FROM tag WHERE {column} = $id ORDER BY word", row => row.Text("word"), ("id", id)),
+        Tags = database.Query($"SELECT word FROM tag WHERE {column} = @id ORDER BY word", row => row.Text("word"), ("id", id)),
     };
 
     private static string? NameIn(StoredRow row, string sha256, string extension) =>

@@ -1,11 +1,10 @@
 using System.Text;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
 /// <summary>Cards that answer a query, newest first.</summary>
-internal sealed class CardFinder(SqliteConnection connection)
+internal sealed class CardFinder(Database database)
 {
     /// <summary>Thicknesses that differ by less are the same sheet's, mm.</summary>
     internal const double ThicknessToleranceMm = 0.005;
@@ -23,38 +22,38 @@ internal sealed class CardFinder(SqliteConnection connection)
     public ValueList<CardEntry> Find(ArchiveQuery query)
     {
         (string where, (string Name, object? Value)[] values) = Where(query);
-        return Entries($"{Cards}{where} ORDER BY card.id DESC LIMIT $most", [.. values, ("most", query.Most)]);
+        return Entries($"{Cards}{where} ORDER BY card.id DESC LIMIT @most", [.. values, ("most", query.Most)]);
     }
 
     /// <summary>How many cards answer a query, whatever its limit.</summary>
     public long Count(ArchiveQuery query)
     {
         (string where, (string Name, object? Value)[] values) = Where(query);
-        return connection.Count($"SELECT count(*) FROM card{where}", values);
+        return database.Count($"SELECT count(*) FROM card{where}", values);
     }
 
     /// <summary>Ids of the cards that answer a query.</summary>
     public IReadOnlyList<long> Ids(ArchiveQuery query)
     {
         (string where, (string Name, object? Value)[] values) = Where(query);
-        return connection.Query($"SELECT card.id FROM card{where} ORDER BY card.id", row => row.Long("id"), values);
+        return database.Query($"SELECT card.id FROM card{where} ORDER BY card.id", row => row.Long("id"), values);
     }
 
     /// <summary>One card.</summary>
-    public CardEntry Card(long id) => Entries($"{Cards} WHERE card.id = $id", ("id", id)).Single();
+    public CardEntry Card(long id) => Entries($"{Cards} WHERE card.id = @id", ("id", id)).Single();
 
     /// <summary>The open cards of a number, newest first.</summary>
     public ValueList<CardEntry> OpenCards(int number) =>
-        Entries($"{Cards} WHERE card.number = $number AND card.closed_utc IS NULL ORDER BY card.id DESC", ("number", number));
+        Entries($"{Cards} WHERE card.number = @number AND card.closed_utc IS NULL ORDER BY card.id DESC", ("number", number));
 
     /// <summary>The condition that cards which answer a query meet; empty where all do.</summary>
-    public static (string Where, (string Name, object? Value)[] Values) Where(ArchiveQuery query)
+    public (string Where, (string Name, object? Value)[] Values) Where(ArchiveQuery query)
     {
         List<(string Name, object? Value)> values = [];
         List<string> all = [];
-        if (SearchIndex.Search(query.Text) is { } words)
-            Ask("card.id IN (SELECT rowid FROM card_words WHERE card_words MATCH $words)", "words", words);
-        if (query.Number is { } number) Ask("card.number = $number", "number", number);
+        if (database.WordsAsked(query.Text) is { } words)
+            Ask(database.HasWords, "words", words);
+        if (query.Number is { } number) Ask("card.number = @number", "number", number);
         if (query.Material is { } material)
             Ask($"card.material_id IN (SELECT id FROM material_kept WHERE {Named("material")})", "material", Part(material));
         if (query.Machine is { } machine)
@@ -62,13 +61,13 @@ internal sealed class CardFinder(SqliteConnection connection)
         if (query.Batch is { } batch)
             Ask($"card.batch_id IN (SELECT id FROM batch_kept WHERE {Named("batch")})", "batch", Part(batch));
         if (query.ThicknessMm is { } thickness)
-            Ask($"abs(card.thickness_mm - $thickness) <= {ThicknessToleranceMm}", "thickness", thickness);
-        if (query.Process is { } process) Ask("card.process = $process", "process", EnumName.Of(process));
+            Ask($"abs(card.thickness_mm - @thickness) <= {ThicknessToleranceMm}", "thickness", thickness);
+        if (query.Process is { } process) Ask("card.process = @process", "process", EnumName.Of(process));
         if (query.Tag is { } tag)
         {
             Ask("""
-                (card.id IN (SELECT card_id FROM tag WHERE word = $tag) OR card.batch_id IN (SELECT batch_id FROM tag WHERE word = $tag)
-                OR card.id IN (SELECT reading.card_id FROM tag JOIN reading ON reading.id = tag.reading_id WHERE word = $tag))
+                (card.id IN (SELECT card_id FROM tag WHERE word = @tag) OR card.batch_id IN (SELECT batch_id FROM tag WHERE word = @tag)
+                OR card.id IN (SELECT reading.card_id FROM tag JOIN reading ON reading.id = tag.reading_id WHERE word = @tag))
                 """, "tag", tag);
         }
 
@@ -77,19 +76,19 @@ internal sealed class CardFinder(SqliteConnection connection)
             values.Add(("from", query.From is { } from ? Database.Text(from) : ""));
             values.Add(("before", query.Before is { } before ? Database.Text(before) : "~"));
             all.Add("""
-                (card.kept_utc >= $from AND card.kept_utc < $before
-                OR card.id IN (SELECT card_id FROM reading WHERE read_utc >= $from AND read_utc < $before))
+                (card.kept_utc >= @from AND card.kept_utc < @before
+                OR card.id IN (SELECT card_id FROM reading WHERE read_utc >= @from AND read_utc < @before))
                 """);
         }
 
-        if (query.Subject?.CardId is { } cardId) Ask("card.id = $cardId", "cardId", cardId);
+        if (query.Subject?.CardId is { } cardId) Ask("card.id = @cardId", "cardId", cardId);
         if (query.Subject?.ReadingId is { } readingId)
-            Ask("card.id = (SELECT card_id FROM reading WHERE id = $readingId)", "readingId", readingId);
+            Ask("card.id = (SELECT card_id FROM reading WHERE id = @readingId)", "readingId", readingId);
         if (query.Subject?.BatchId is { } batchId)
         {
             Ask("""
                 card.batch_id IN (SELECT id FROM batch_kept
-                    WHERE (material_root, name) = (SELECT material_root, name FROM batch_kept WHERE id = $batchId))
+                    WHERE (material_root, name) = (SELECT material_root, name FROM batch_kept WHERE id = @batchId))
                 """, "batchId", batchId);
         }
 
@@ -103,7 +102,7 @@ internal sealed class CardFinder(SqliteConnection connection)
     }
 
     /// <summary>The name that something is kept under, or the one that its cards have, has a text in it.</summary>
-    private static string Named(string value) => $"name LIKE ${value} ESCAPE '\\' OR own_name LIKE ${value} ESCAPE '\\'";
+    private static string Named(string value) => $"lower(name) LIKE lower(@{value}) ESCAPE '\\' OR lower(own_name) LIKE lower(@{value}) ESCAPE '\\'";
 
     /// <summary>A pattern that finds a text anywhere, whatever signs are in it.</summary>
     private static string Part(string text)
@@ -120,7 +119,7 @@ internal sealed class CardFinder(SqliteConnection connection)
 
     /// <summary>What else belongs to a card is asked for when its row has been read.</summary>
     private ValueList<CardEntry> Entries(string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
-        connection.Query(sql, Bare, values).Select(Whole).ToValueList();
+        database.Query(sql, Bare, values).Select(Whole).ToValueList();
 
     private static CardEntry Bare(StoredRow row) => new()
     {
@@ -140,11 +139,11 @@ internal sealed class CardFinder(SqliteConnection connection)
 
     private CardEntry Whole(CardEntry card)
     {
-        (int readings, long? newest, string? read) = connection.Single(
+        (int readings, long? newest, string? read) = database.Single(
             """
             SELECT count(*) AS readings, max(id) AS newest,
-                (SELECT read_utc FROM reading WHERE id = (SELECT max(id) FROM reading WHERE card_id = $id AND is_current = 1)) AS read
-            FROM reading WHERE card_id = $id AND is_current = 1
+                (SELECT read_utc FROM reading WHERE id = (SELECT max(id) FROM reading WHERE card_id = @id AND is_current = 1)) AS read
+            FROM reading WHERE card_id = @id AND is_current = 1
             """,
             row => (row.Int("readings"), row.LongOrNull("newest"), row.TextOrNull("read")), ("id", card.Id));
         return card with
@@ -152,12 +151,12 @@ internal sealed class CardFinder(SqliteConnection connection)
             Readings = readings,
             NewestReadingId = newest,
             NewestReadUtc = read is null ? null : Database.Time(read),
-            Recommendations = newest is { } id ? new ReadingFinder(connection, files: null).Recommendations(id) : [],
-            Tags = connection.Query(
+            Recommendations = newest is { } id ? new ReadingFinder(database, files: null).Recommendations(id) : [],
+            Tags = database.Query(
                 """
-                SELECT word FROM tag WHERE card_id = $id
-                UNION SELECT word FROM tag WHERE batch_id = (SELECT batch_id FROM card WHERE id = $id)
-                UNION SELECT word FROM tag WHERE reading_id IN (SELECT id FROM reading WHERE card_id = $id) ORDER BY word
+                SELECT word FROM tag WHERE card_id = @id
+                UNION SELECT word FROM tag WHERE batch_id = (SELECT batch_id FROM card WHERE id = @id)
+                UNION SELECT word FROM tag WHERE reading_id IN (SELECT id FROM reading WHERE card_id = @id) ORDER BY word
                 """, row => row.Text("word"), ("id", card.Id)).ToValueList(),
         };
     }

@@ -1,7 +1,6 @@
 using System.Globalization;
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -9,7 +8,7 @@ namespace CardScan.Archive;
 /// What a person means by a name: <c>r12</c> a reading, <c>c5</c> a card, <c>17</c> the newest card of that number, anything
 /// else a batch.
 /// </summary>
-internal sealed class NameResolver(SqliteConnection connection)
+internal sealed class NameResolver(Database database)
 {
     private const string BatchMark = "batch:";
 
@@ -34,21 +33,21 @@ internal sealed class NameResolver(SqliteConnection connection)
     }
 
     private bool Has(string table, long id) =>
-        connection.Count($"SELECT count(*) FROM {table} WHERE id = $id", ("id", id)) == 1;
+        database.Count($"SELECT count(*) FROM {table} WHERE id = @id", ("id", id)) == 1;
 
     private long? NewestOf(int number) =>
-        connection.Number(
-            "SELECT id FROM card WHERE number = $number ORDER BY closed_utc IS NOT NULL, id DESC LIMIT 1", ("number", number));
+        database.Number(
+            "SELECT id FROM card WHERE number = @number ORDER BY closed_utc IS NOT NULL, id DESC LIMIT 1", ("number", number));
 
     private Outcome<ArchiveSubject> Batch(string name)
     {
-        (long Id, string Name, string Material)[] batches = [.. connection.Query(
+        (long Id, string Name, string Material)[] batches = [.. database.Query(
             """
             SELECT min(batch.id) AS id, batch.name, material.name AS material
             FROM batch_kept AS batch JOIN material_kept AS material ON material.id = batch.material_root
-            WHERE $name COLLATE NOCASE IN (batch.name, batch.own_name,
-                material.name || '/' || batch.name, material.name || '/' || batch.own_name)
-            GROUP BY batch.material_root, batch.name
+            WHERE lower(@name) IN (lower(batch.name), lower(batch.own_name),
+                lower(material.name || '/' || batch.name), lower(material.name || '/' || batch.own_name))
+            GROUP BY batch.material_root, batch.name, material.name
             """,
             row => (row.Long("id"), row.Text("name"), row.Text("material")), ("name", name))];
         return batches switch

@@ -1,23 +1,22 @@
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
 /// <summary>Readings and what belongs to them.</summary>
-/// <param name="connection">The database.</param>
+/// <param name="database">The database.</param>
 /// <param name="files">Gives kept files their paths; null where no path is asked for.</param>
-internal sealed class ReadingFinder(SqliteConnection connection, FileStore? files)
+internal sealed class ReadingFinder(Database database, FileStore? files)
 {
     /// <summary>The readings of a card, newest first.</summary>
     public ValueList<ReadingEntry> OfCard(long cardId) =>
-        connection.Query("SELECT id FROM reading WHERE card_id = $cardId ORDER BY id DESC", row => row.Long("id"), ("cardId", cardId))
+        database.Query("SELECT id FROM reading WHERE card_id = @cardId ORDER BY id DESC", row => row.Long("id"), ("cardId", cardId))
             .Select(Entry).ToValueList();
 
     /// <summary>One reading's entry.</summary>
-    public ReadingEntry Entry(long id) => connection.Single(
+    public ReadingEntry Entry(long id) => database.Single(
         """
         SELECT card_id, read_utc, is_current, report_sha256, file.extension
-        FROM reading LEFT JOIN file ON file.sha256 = reading.report_sha256 WHERE id = $id
+        FROM reading LEFT JOIN file ON file.sha256 = reading.report_sha256 WHERE id = @id
         """,
         row => new ReadingEntry
         {
@@ -31,43 +30,43 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
         }, ("id", id)) with { Photos = Photos(id), Recommendations = Recommendations(id) };
 
     /// <summary>The newest current reading that keeps a photo; null where none does.</summary>
-    public long? OfPhoto(string sha256, string planSha256) => connection.Number(
+    public long? OfPhoto(string sha256, string planSha256) => database.Number(
         """
         SELECT max(reading.id) FROM photo JOIN reading ON reading.id = reading_id JOIN card ON card.id = card_id
-        WHERE kept_sha256 = $sha256 AND is_current = 1 AND plan_sha256 = $plan
+        WHERE kept_sha256 = @sha256 AND is_current = 1 AND plan_sha256 = @plan
         """,
         ("sha256", sha256), ("plan", planSha256));
 
     /// <summary>The newest current readings of a plan's card, newest first.</summary>
-    public List<long> OfPlan(string planSha256, int most) => connection.Query(
+    public List<long> OfPlan(string planSha256, int most) => database.Query(
         """
         SELECT reading.id FROM reading JOIN card ON card.id = card_id
-        WHERE plan_sha256 = $plan AND is_current = 1 ORDER BY reading.id DESC LIMIT $most
+        WHERE plan_sha256 = @plan AND is_current = 1 ORDER BY reading.id DESC LIMIT @most
         """, row => row.Long("id"), ("plan", planSha256), ("most", most));
 
     /// <summary>The same, the oldest first, whether or not they were superseded.</summary>
-    public List<long> FirstOfPlan(string planSha256, int most) => connection.Query(
+    public List<long> FirstOfPlan(string planSha256, int most) => database.Query(
         """
         SELECT reading.id FROM reading JOIN card ON card.id = card_id
-        WHERE plan_sha256 = $plan ORDER BY reading.id LIMIT $most
+        WHERE plan_sha256 = @plan ORDER BY reading.id LIMIT @most
         """, row => row.Long("id"), ("plan", planSha256), ("most", most));
 
     /// <summary>The bytes of a reading's file.</summary>
     public byte[] Json(long id) =>
-        Packed.Open(connection.Single("SELECT reading FROM reading WHERE id = $id", row => row.Bytes("reading"), ("id", id)));
+        Packed.Open(database.Single("SELECT reading FROM reading WHERE id = @id", row => row.Bytes("reading"), ("id", id)));
 
     /// <summary>The recommendations of a reading, in its order.</summary>
-    public ValueList<RecommendationEntry> Recommendations(long id) => connection.Query(
+    public ValueList<RecommendationEntry> Recommendations(long id) => database.Query(
         $"""
         SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
-            recommendation.earlier_card, ifnull(earlier_passes, cell.passes) AS passes,
-            ifnull(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm,
-            ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
+            recommendation.earlier_card, coalesce(earlier_passes, cell.passes) AS passes,
+            coalesce(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm,
+            coalesce(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
             recommendation.reason, recommendation.confidence,
             recommendation.interval_quantity, recommendation.interval_value,
             recommendation.interval_low, recommendation.interval_high
         FROM recommendation LEFT JOIN cell ON {CellOfRecommendation}
-        WHERE recommendation.reading_id = $id ORDER BY recommendation.position
+        WHERE recommendation.reading_id = @id ORDER BY recommendation.position
         """, Recommended, ("id", id)).ToValueList();
 
     /// <summary>The cell that backs a recommendation, where it is the reading's own.</summary>
@@ -94,12 +93,12 @@ internal sealed class ReadingFinder(SqliteConnection connection, FileStore? file
             : null,
     };
 
-    private ValueList<PhotoEntry> Photos(long id) => connection.Query(
+    private ValueList<PhotoEntry> Photos(long id) => database.Query(
         """
         SELECT file_name, light, photo_sha256, kept_sha256, kept.extension AS kept_extension,
             annotated_sha256, annotated.extension AS annotated_extension
         FROM photo LEFT JOIN file AS kept ON kept.sha256 = kept_sha256 LEFT JOIN file AS annotated ON annotated.sha256 = annotated_sha256
-        WHERE reading_id = $id ORDER BY position
+        WHERE reading_id = @id ORDER BY position
         """,
         row => new PhotoEntry(
             row.Text("file_name"), row.Text("photo_sha256"), StoredValue.Value<Light>(row.Text("light")),

@@ -1,25 +1,24 @@
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
 /// <summary>
 /// For every material, thickness, machine and process the newest setting for each goal, and what the other cards say of it.
 /// </summary>
-internal sealed class SettingFinder(SqliteConnection connection)
+internal sealed class SettingFinder(Database database)
 {
     /// <summary>Sheets that are sold as one thickness differ by so much, as a share (chosen here): 2.7 to 3.3 mm is found by 3.</summary>
     private const double NearThickness = 0.1;
 
-    private readonly CardFinder _cards = new(connection);
-    private readonly ReadingFinder _readings = new(connection, files: null);
+    private readonly CardFinder _cards = new(database);
+    private readonly ReadingFinder _readings = new(database, files: null);
     private readonly Dictionary<long, bool> _canTell = [];
 
     /// <summary>The settings: what was read last comes first, and a machine's stand together.</summary>
     public ValueList<KeptSetting> Find(ArchiveQuery query)
     {
-        List<SettingRow> rows = SettingRow.Of(connection, query with { ThicknessMm = null });
+        List<SettingRow> rows = SettingRow.Of(database, query with { ThicknessMm = null });
         IEnumerable<SettingRow> near = MachineTraits.Complete(rows)
             .Where(row => DistanceOf(row, query.ThicknessMm) <= NearThickness * (query.ThicknessMm ?? 1));
         return near
@@ -43,7 +42,7 @@ internal sealed class SettingFinder(SqliteConnection connection)
         OtherCard[] opinions = [.. new CardOpinions(row, CanTell).Of(others)];
         Advice? bridges = row.IsSure ? null : BridgesOf(row);
         CardEntry card = _cards.Card(row.CardId);
-        Plan plan = CardJson.ReadPlan(new CardKeeper(connection, TimeProvider.System).PlanJson(row.CardId)).Value.Plan;
+        Plan plan = CardJson.ReadPlan(new CardKeeper(database, TimeProvider.System).PlanJson(row.CardId)).Value.Plan;
         return new()
         {
             Card = card,

@@ -1,5 +1,4 @@
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -53,10 +52,10 @@ internal sealed record SettingRow
     /// Of every card of the materials that the query finds the newest current reading for each goal, and the newest of all where that
     /// has none; newest first. What is older says nothing that a newer one does not.
     /// </summary>
-    public static List<SettingRow> Of(SqliteConnection connection, ArchiveQuery query)
+    public static List<SettingRow> Of(Database database, ArchiveQuery query)
     {
-        (string asked, (string Name, object? Value)[] values) = CardFinder.Where(query);
-        return connection.Query(
+        (string asked, (string Name, object? Value)[] values) = new CardFinder(database).Where(query);
+        return database.Query(
             $"""
             WITH asked AS MATERIALIZED (SELECT card.id, card.material_id FROM card{asked}),
             newest AS MATERIALIZED (SELECT * FROM (
@@ -68,12 +67,12 @@ internal sealed record SettingRow
                 JOIN card ON card.id = reading.card_id
                 LEFT JOIN recommendation ON recommendation.reading_id = reading.id
                 WHERE reading.is_current = 1 AND card.material_id IN (SELECT id FROM material_kept WHERE root IN (
-                    SELECT root FROM material_kept WHERE id IN (SELECT material_id FROM asked))))
+                    SELECT root FROM material_kept WHERE id IN (SELECT material_id FROM asked)))) AS aged
                 WHERE age = 1)
             SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
-                ifnull(earlier_passes, cell.passes) AS passes,
-                ifnull(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
-                ifnull(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm, recommendation.confidence,
+                coalesce(earlier_passes, cell.passes) AS passes,
+                coalesce(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
+                coalesce(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm, recommendation.confidence,
                 newest.id AS reading_id, newest.read_utc, card.id AS card_id, card.number, card.process, card.thickness_mm,
                 material.root AS material_root, material.name AS material, machine.root AS machine_root, batch.name AS batch,
                 machine.rated_optical_watts, card.wavelength_nm, card.beam_x_mm, card.beam_y_mm, card.beam_mode, card.air_is_on,

@@ -1,6 +1,5 @@
 using System.Globalization;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -8,14 +7,14 @@ namespace CardScan.Archive;
 /// The cards of machines with what they needed, and what was done to machines. What it changes, it changes inside a transaction of its
 /// caller.
 /// </summary>
-internal sealed class HistoryKeeper(SqliteConnection connection)
+internal sealed class HistoryKeeper(Database database)
 {
     private const string LocalTime = "yyyy-MM-ddTHH:mm:ss";
 
     /// <summary>The burned cards that were read, in the order of their newest current readings.</summary>
     /// <param name="likeCard">Only those of this card's machine and process; null for all.</param>
     /// <param name="most">How many are given at most: the newest.</param>
-    public ValueList<MachineCard> Cards(long? likeCard, int most) => connection.Query(
+    public ValueList<MachineCard> Cards(long? likeCard, int most) => database.Query(
         $"""
         SELECT card.id, card.number, card.process, card.thickness_mm, card.wavelength_nm, material.name AS material, batch.name AS batch,
             machine.root AS machine_id, machine.name AS machine, machine.rated_optical_watts, reading.id AS reading_id, reading.read_utc,
@@ -27,18 +26,22 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
         JOIN machine_kept AS machine ON machine.id = card.machine_id
         LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
         LEFT JOIN need ON need.reading_id = reading.id AND need.version = {ReadingNeed.Version}
-        WHERE machine.rated_optical_watts > 0 AND ($card IS NULL OR (machine.root, machine.rated_optical_watts, card.process) = (
+        WHERE machine.rated_optical_watts > 0 AND (CAST(@card AS BIGINT) IS NULL OR (machine.root, machine.rated_optical_watts, card.process) = (
             SELECT machine_kept.root, machine_kept.rated_optical_watts, card.process
-            FROM card JOIN machine_kept ON machine_kept.id = card.machine_id WHERE card.id = $card))
-        ORDER BY reading.id DESC LIMIT $most
+            FROM card JOIN machine_kept ON machine_kept.id = card.machine_id WHERE card.id = @card))
+        ORDER BY reading.id DESC LIMIT @most
         """, CardOf, ("card", likeCard), ("most", most)).AsEnumerable().Reverse().ToValueList();
 
     /// <summary>Keeps what a reading tells.</summary>
-    public void Keep(long readingId, ReadingNeed told) => connection.Execute(
+    public void Keep(long readingId, ReadingNeed told) => database.Execute(
         """
-        INSERT OR REPLACE INTO need (
+        INSERT INTO need (
             reading_id, version, ln_energy, standard_error, speed_mm_per_min, speed_exponent, speed_exponent_error, manner, taken)
-        VALUES ($reading, $version, $ln, $error, $speed, $exponent, $exponentError, $manner, $taken)
+        VALUES (@reading, @version, @ln, @error, @speed, @exponent, @exponentError, @manner, @taken)
+        ON CONFLICT (reading_id) DO UPDATE SET version = excluded.version, ln_energy = excluded.ln_energy,
+            standard_error = excluded.standard_error, speed_mm_per_min = excluded.speed_mm_per_min,
+            speed_exponent = excluded.speed_exponent, speed_exponent_error = excluded.speed_exponent_error,
+            manner = excluded.manner, taken = excluded.taken
         """,
         ("reading", readingId), ("version", ReadingNeed.Version), ("ln", told.Need?.LnEnergy),
         ("error", told.Need?.StandardError), ("speed", told.Need?.SpeedMmPerMin),
@@ -46,7 +49,7 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
         ("taken", told.Taken?.ToString(LocalTime, CultureInfo.InvariantCulture)));
 
     /// <summary>What was done to machines, in its order.</summary>
-    public ValueList<MachineChange> Changes() => connection.Query(
+    public ValueList<MachineChange> Changes() => database.Query(
         """
         SELECT machine_change.id, machine.root, done_on, what
         FROM machine_change JOIN machine_kept AS machine ON machine.id = machine_id ORDER BY done_on, machine_change.id
@@ -55,18 +58,17 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
     /// <summary>Notes what was done to a machine.</summary>
     public MachineChange Add(long machineId, DateTime on, string what)
     {
-        connection.Execute(
-            "INSERT INTO machine_change (machine_id, done_on, what) VALUES ($machine, $on, $what)",
+        long id = database.Count(
+            "INSERT INTO machine_change (machine_id, done_on, what) VALUES (@machine, @on, @what) RETURNING id",
             ("machine", machineId), ("on", on.ToString(LocalTime, CultureInfo.InvariantCulture)), ("what", what));
-        long id = connection.Count("SELECT last_insert_rowid()");
         return Changes().First(change => change.Id == id);
     }
 
     /// <summary>The same of a bundle, which may be imported again.</summary>
-    public void AddOnce(long machineId, string doneOn, string what) => connection.Execute(
+    public void AddOnce(long machineId, string doneOn, string what) => database.Execute(
         """
-        INSERT INTO machine_change (machine_id, done_on, what) SELECT $machine, $on, $what
-        WHERE NOT EXISTS (SELECT 1 FROM machine_change WHERE machine_id = $machine AND done_on = $on AND what = $what)
+        INSERT INTO machine_change (machine_id, done_on, what) SELECT @machine, @on, @what
+        WHERE NOT EXISTS (SELECT 1 FROM machine_change WHERE machine_id = @machine AND done_on = @on AND what = @what)
         """, ("machine", machineId), ("on", doneOn), ("what", what));
 
     /// <summary>Takes that back.</summary>
@@ -74,7 +76,7 @@ internal sealed class HistoryKeeper(SqliteConnection connection)
     public MachineChange? Remove(long id)
     {
         MachineChange? change = Changes().FirstOrDefault(each => each.Id == id);
-        connection.Execute("DELETE FROM machine_change WHERE id = $id", ("id", id));
+        database.Execute("DELETE FROM machine_change WHERE id = @id", ("id", id));
         return change;
     }
 

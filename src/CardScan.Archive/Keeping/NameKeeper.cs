@@ -1,6 +1,5 @@
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -8,7 +7,7 @@ namespace CardScan.Archive;
 /// Names that stand for others. The cards keep the names of their plans, so that every change can be taken back, and a card that
 /// comes later under an old name follows it.
 /// </summary>
-internal sealed class NameKeeper(SqliteConnection connection)
+internal sealed class NameKeeper(Database database)
 {
     /// <summary>Keeps everything of one name under another, together with what is there. Inside a transaction of its caller.</summary>
     public Outcome<KeptName> Rename(NamedKind kind, string old, string newName)
@@ -21,12 +20,12 @@ internal sealed class NameKeeper(SqliteConnection connection)
         {
             long target = TargetOf(kind, row, newName);
             // Where the new name stood for the old one, it is turned round.
-            connection.Execute(
+            database.Execute(
                 $"""
                 UPDATE {Table(kind)} SET stands_for = NULL
-                WHERE id = $target AND $old = (SELECT root FROM {Table(kind)}_kept WHERE id = $target)
+                WHERE id = @target AND @old = (SELECT root FROM {Table(kind)}_kept WHERE id = @target)
                 """, ("target", target), ("old", row.Id));
-            connection.Execute($"UPDATE {Table(kind)} SET stands_for = $target WHERE id = $old", ("target", target), ("old", row.Id));
+            database.Execute($"UPDATE {Table(kind)} SET stands_for = @target WHERE id = @old", ("target", target), ("old", row.Id));
         }
 
         return Told(kind, rows, newName);
@@ -39,7 +38,7 @@ internal sealed class NameKeeper(SqliteConnection connection)
         if (named.IsRefused) return named.Refusal!;
         NamedRow[] rows = [.. named.Value.Where(row => row.StandsFor is not null)];
         if (rows.Length == 0) return Refusal.OfInput(Codes.RenameNone, ("name", old));
-        foreach (NamedRow row in rows) connection.Execute($"UPDATE {Table(kind)} SET stands_for = NULL WHERE id = $id", ("id", row.Id));
+        foreach (NamedRow row in rows) database.Execute($"UPDATE {Table(kind)} SET stands_for = NULL WHERE id = @id", ("id", row.Id));
         return Told(kind, rows, rows[0].Name);
     }
 
@@ -48,7 +47,7 @@ internal sealed class NameKeeper(SqliteConnection connection)
         .SelectMany(kind => Rows(kind).Where(row => row.StandsFor is not null).GroupBy(row => (Label: LabelOf(row), row.Root))
             .Select(same => new KeptName(
                 kind, same.Key.Label,
-                connection.Single($"SELECT name FROM {Table(kind)} WHERE id = $id", row => row.Text("name"), ("id", same.Key.Root)),
+                database.Single($"SELECT name FROM {Table(kind)} WHERE id = @id", row => row.Text("name"), ("id", same.Key.Root)),
                 CardsOf(kind, same)))).ToValueList();
 
     /// <summary>Names that have one key: the one that most cards are kept under is the usual one.</summary>
@@ -58,11 +57,11 @@ internal sealed class NameKeeper(SqliteConnection connection)
     {
         string within = kind switch { NamedKind.Machine => "kept.rated_optical_watts", NamedKind.Batch => "material.name", _ => "NULL" };
         string material = kind == NamedKind.Batch ? "JOIN material ON material.id = kept.material_root" : "";
-        List<(string Name, object? Within, long Cards)> names = connection.Query(
+        List<(string Name, object? Within, long Cards)> names = database.Query(
             $"""
             SELECT {within} AS within, kept.name, count(*) AS cards
             FROM card JOIN {Table(kind)}_kept AS kept ON kept.id = card.{Table(kind)}_id {material}
-            GROUP BY kept.root, within ORDER BY cards DESC, max(card.id) DESC
+            GROUP BY kept.root, kept.name, within ORDER BY cards DESC, max(card.id) DESC
             """, row => (row.Text("name"), row.First(), row.Long("cards")));
         foreach (var like in names.GroupBy(each => (each.Within, Key: NameKey.Of(each.Name))))
         {
@@ -101,7 +100,7 @@ internal sealed class NameKeeper(SqliteConnection connection)
         (string columns, string join) = kind == NamedKind.Batch
             ? ("own.material_id, material.name AS material", "JOIN material ON material.id = own.material_id")
             : ("NULL AS material_id, NULL AS material", "");
-        return connection.Query(
+        return database.Query(
             $"""
             SELECT own.id, own.name, own.stands_for, kept.root, {columns}
             FROM {Table(kind)} AS own JOIN {Table(kind)}_kept AS kept ON kept.id = own.id {join} ORDER BY own.id
@@ -116,13 +115,13 @@ internal sealed class NameKeeper(SqliteConnection connection)
         (string columns, string values, string where) = kind switch
         {
             NamedKind.Machine => (
-                "name, rated_optical_watts", "$name, (SELECT rated_optical_watts FROM machine WHERE id = $old)",
-                "name = $name AND rated_optical_watts = (SELECT rated_optical_watts FROM machine WHERE id = $old)"),
-            NamedKind.Batch => ("name, material_id", "$name, $material", "name = $name AND material_id = $material"),
-            _ => ("name", "$name", "name = $name"),
+                "name, rated_optical_watts", "@name, (SELECT rated_optical_watts FROM machine WHERE id = @old)",
+                "name = @name AND rated_optical_watts = (SELECT rated_optical_watts FROM machine WHERE id = @old)"),
+            NamedKind.Batch => ("name, material_id", "@name, @material", "name = @name AND material_id = @material"),
+            _ => ("name", "@name", "name = @name"),
         };
-        connection.Execute($"INSERT INTO {Table(kind)} ({columns}) VALUES ({values}) ON CONFLICT DO NOTHING", Values());
-        return connection.Count($"SELECT id FROM {Table(kind)} WHERE {where}", Values());
+        database.Execute($"INSERT INTO {Table(kind)} ({columns}) VALUES ({values}) ON CONFLICT DO NOTHING", Values());
+        return database.Count($"SELECT id FROM {Table(kind)} WHERE {where}", Values());
 
         (string, object?)[] Values() => kind switch
         {
@@ -134,12 +133,12 @@ internal sealed class NameKeeper(SqliteConnection connection)
 
     private KeptName Told(NamedKind kind, NamedRow[] rows, string newName)
     {
-        foreach (NamedRow row in rows) SearchIndex.RefreshNamed(connection, Table(kind), row.Id);
+        foreach (NamedRow row in rows) SearchIndex.RefreshNamed(database, Table(kind), row.Id);
         return new(kind, LabelOf(rows[0]), newName, CardsOf(kind, rows));
     }
 
     private int CardsOf(NamedKind kind, IEnumerable<NamedRow> rows) => (int)rows.Sum(row =>
-        connection.Count($"SELECT count(*) FROM card WHERE {Table(kind)}_id = $id", ("id", row.Id)));
+        database.Count($"SELECT count(*) FROM card WHERE {Table(kind)}_id = @id", ("id", row.Id)));
 
     private static string Table(NamedKind kind) => EnumName.Of(kind);
 

@@ -1,15 +1,14 @@
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
 /// <summary>The phones whose tone curves series of photos told. What it changes, it changes inside a transaction of its caller.</summary>
-internal sealed class PhoneKeeper(SqliteConnection connection)
+internal sealed class PhoneKeeper(Database database)
 {
     /// <summary>Older series than the newest ones of a phone tell hardly more.</summary>
     private const int MostSeries = 8;
 
-    private const string Words = "make = $make AND model = $model AND lens = $lens AND software = $software";
+    private const string Words = "make = @make AND model = @model AND lens = @lens AND software = @software";
 
     /// <summary>Remembers the series of a reading that was just kept: of one day the newest reading counts.</summary>
     /// <param name="readingId">The reading.</param>
@@ -19,13 +18,14 @@ internal sealed class PhoneKeeper(SqliteConnection connection)
     {
         foreach (PhotoRecord photo in reading.Photos.Where(TellsOfPhone).DistinctBy(photo => photo.Camera))
         {
-            connection.Execute(
+            database.Execute(
                 """
-                INSERT INTO phone (make, model, lens, software) VALUES ($make, $model, $lens, $software) ON CONFLICT DO NOTHING
+                INSERT INTO phone (make, model, lens, software) VALUES (@make, @model, @lens, @software) ON CONFLICT DO NOTHING
                 """, ValuesOf(photo.Camera!));
-            connection.Execute(
+            database.Execute(
                 """
-                INSERT OR REPLACE INTO tone_series (phone_id, day, reading_id) VALUES ($phone, $day, $reading)
+                INSERT INTO tone_series (phone_id, day, reading_id) VALUES (@phone, @day, @reading)
+                ON CONFLICT (phone_id, day) DO UPDATE SET reading_id = excluded.reading_id
                 """,
                 ("phone", IdOf(photo.Camera!)), ("reading", readingId),
                 ("day", photo.Taken is { } taken ? $"{taken:yyyy-MM-dd}" : readUtc[..10]));
@@ -33,7 +33,7 @@ internal sealed class PhoneKeeper(SqliteConnection connection)
     }
 
     /// <summary>All phones, the one seen last first.</summary>
-    public ValueList<PhoneEntry> All() => connection.Query(
+    public ValueList<PhoneEntry> All() => database.Query(
         """
         SELECT id, make, model, lens, software FROM phone JOIN tone_series ON phone_id = id
         GROUP BY id ORDER BY max(day) DESC, id DESC
@@ -48,20 +48,20 @@ internal sealed class PhoneKeeper(SqliteConnection connection)
     public PhoneEntry? Forget(long id)
     {
         PhoneEntry? phone = All().FirstOrDefault(each => each.Id == id);
-        connection.Execute("DELETE FROM phone WHERE id = $id", ("id", id));
+        database.Execute("DELETE FROM phone WHERE id = @id", ("id", id));
         return phone;
     }
 
-    private long? IdOf(PhotoCamera camera) => connection.Number($"SELECT id FROM phone WHERE {Words}", ValuesOf(camera));
+    private long? IdOf(PhotoCamera camera) => database.Number($"SELECT id FROM phone WHERE {Words}", ValuesOf(camera));
 
-    private PhoneEntry Entry(long id, PhotoCamera camera) => new(id, camera, connection.Query(
-        "SELECT day, reading_id FROM tone_series WHERE phone_id = $id ORDER BY day DESC LIMIT $most",
+    private PhoneEntry Entry(long id, PhotoCamera camera) => new(id, camera, database.Query(
+        "SELECT day, reading_id FROM tone_series WHERE phone_id = @id ORDER BY day DESC LIMIT @most",
         row => (Day: row.Text("day"), ReadingId: row.Long("reading_id")), ("id", id), ("most", MostSeries))
         .Select(series => SeriesIn(series.Day, series.ReadingId, camera)).OfType<PhoneSeries>().ToValueList());
 
     private PhoneSeries? SeriesIn(string day, long readingId, PhotoCamera camera)
     {
-        Outcome<Reading> reading = CardJson.ReadReading(new ReadingFinder(connection, files: null).Json(readingId));
+        Outcome<Reading> reading = CardJson.ReadReading(new ReadingFinder(database, files: null).Json(readingId));
         PhotoRecord? photo = reading.IsRefused
             ? null
             : reading.Value.Photos.FirstOrDefault(photo => TellsOfPhone(photo) && WordsOf(photo.Camera!) == WordsOf(camera));

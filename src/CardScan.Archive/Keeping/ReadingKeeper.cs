@@ -1,6 +1,5 @@
 using System.Text;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -15,9 +14,9 @@ internal sealed record StagedReading(IReadOnlyList<StagedFile?> Photos, IReadOnl
 }
 
 /// <summary>Readings and what belongs to them. Every method runs inside a transaction of its caller.</summary>
-internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files, TimeProvider clock)
+internal sealed class ReadingKeeper(Database database, FileStore files, TimeProvider clock)
 {
-    private readonly Currency _currency = new(connection);
+    private readonly Currency _currency = new(database);
 
     /// <summary>
     /// Keeps a reading of a card. Reading the same photos again, alone or with others, adds a reading, which is then the current one.
@@ -30,7 +29,7 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     public KeptReading Keep(long cardId, Reading reading, ReadOnlySpan<byte> json, StagedReading staged, string? readUtc = null)
     {
         string sha256 = CardJson.Sha256(json);
-        if (connection.Number("SELECT id FROM reading WHERE reading_sha256 = $sha256", ("sha256", sha256)) is { } known)
+        if (database.Number("SELECT id FROM reading WHERE reading_sha256 = @sha256", ("sha256", sha256)) is { } known)
         {
             Complete(known, Wanted(known, staged));
             if (readUtc is null) _currency.Give(known);
@@ -39,20 +38,20 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
 
         foreach (StagedFile file in staged.All) Place(file);
         string read = readUtc ?? Database.Text(clock.GetUtcNow());
-        connection.Execute(
+        long id = database.Count(
             """
             INSERT INTO reading (card_id, reading_sha256, reading, photo_set_sha256, is_current, report_sha256, read_utc)
-            VALUES ($cardId, $sha256, $packed, $photoSet, 0, $report, $read)
+            VALUES (@cardId, @sha256, @packed, @photoSet, 0, @report, @read)
+            RETURNING id
             """,
             ("cardId", cardId), ("sha256", sha256), ("packed", Packed.Of(json)), ("photoSet", PhotoSet(reading)),
             ("report", staged.Report?.Sha256), ("read", read));
-        long id = connection.Count("SELECT last_insert_rowid()");
         PutPhotos(id, reading, staged);
-        ReadingRows.Put(connection, id, reading);
+        ReadingRows.Put(database, id, reading);
         // What a bundle says of a phone was not seen here, and would bend the photos of whoever has the same one.
-        if (readUtc is null) new PhoneKeeper(connection).Remember(id, reading, read);
+        if (readUtc is null) new PhoneKeeper(database).Remember(id, reading, read);
         if (readUtc is null || !_currency.HasLater(id)) _currency.Give(id);
-        SearchIndex.Refresh(connection, cardId);
+        SearchIndex.Refresh(database, cardId);
         return new(id, cardId, IsNew: true);
     }
 
@@ -65,10 +64,10 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     private void Place(StagedFile file)
     {
         files.Place(file);
-        connection.Execute(
+        database.Execute(
             """
             INSERT INTO file (sha256, extension, size_bytes, kept_utc)
-            VALUES ($sha256, $extension, $sizeBytes, $kept) ON CONFLICT DO NOTHING
+            VALUES (@sha256, @extension, @sizeBytes, @kept) ON CONFLICT DO NOTHING
             """,
             ("sha256", file.Sha256), ("extension", file.Extension),
             ("sizeBytes", new FileInfo(files.PathOf(file.Sha256, file.Extension)).Length),
@@ -78,7 +77,7 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     private void PutPhotos(long id, Reading reading, StagedReading staged)
     {
         using RowWriter rows = new(
-            connection, "photo", "reading_id", "position", "file_name", "light", "photo_sha256", "kept_sha256", "annotated_sha256");
+            database, "photo", "reading_id", "position", "file_name", "light", "photo_sha256", "kept_sha256", "annotated_sha256");
         foreach ((int i, PhotoRecord photo) in reading.Photos.Index())
         {
             rows.Put(
@@ -93,11 +92,11 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     /// </summary>
     private StagedReading Wanted(long id, StagedReading staged)
     {
-        List<(string? Kept, string? Annotated)> slots = connection.Query(
-            "SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = $id ORDER BY position",
+        List<(string? Kept, string? Annotated)> slots = database.Query(
+            "SELECT kept_sha256, annotated_sha256 FROM photo WHERE reading_id = @id ORDER BY position",
             row => (row.TextOrNull("kept_sha256"), row.TextOrNull("annotated_sha256")), ("id", id));
-        string? report = connection.Single(
-            "SELECT report_sha256 FROM reading WHERE id = $id", row => row.TextOrNull("report_sha256"), ("id", id));
+        string? report = database.Single(
+            "SELECT report_sha256 FROM reading WHERE id = @id", row => row.TextOrNull("report_sha256"), ("id", id));
         return new(
             [.. staged.Photos.Select((file, i) => Only(file, slots.ElementAtOrDefault(i).Kept))],
             [.. staged.Annotated.Select((file, i) => Only(file, slots.ElementAtOrDefault(i).Annotated))],
@@ -109,15 +108,15 @@ internal sealed class ReadingKeeper(SqliteConnection connection, FileStore files
     private void Complete(long id, StagedReading wanted)
     {
         foreach (StagedFile file in wanted.All) Place(file);
-        connection.Execute(
-            "UPDATE reading SET report_sha256 = ifnull($report, report_sha256) WHERE id = $id",
+        database.Execute(
+            "UPDATE reading SET report_sha256 = coalesce(@report, report_sha256) WHERE id = @id",
             ("id", id), ("report", wanted.Report?.Sha256));
         for (int i = 0; i < Math.Max(wanted.Photos.Count, wanted.Annotated.Count); i++)
         {
-            connection.Execute(
+            database.Execute(
                 """
-                UPDATE photo SET kept_sha256 = ifnull($kept, kept_sha256), annotated_sha256 = ifnull($annotated, annotated_sha256)
-                WHERE reading_id = $id AND position = $i
+                UPDATE photo SET kept_sha256 = coalesce(@kept, kept_sha256), annotated_sha256 = coalesce(@annotated, annotated_sha256)
+                WHERE reading_id = @id AND position = @i
                 """,
                 ("id", id), ("i", i), ("kept", wanted.Photos.ElementAtOrDefault(i)?.Sha256),
                 ("annotated", wanted.Annotated.ElementAtOrDefault(i)?.Sha256));

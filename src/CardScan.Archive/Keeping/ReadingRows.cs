@@ -1,6 +1,5 @@
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
@@ -11,9 +10,9 @@ namespace CardScan.Archive;
 internal static class ReadingRows
 {
     /// <summary>Puts the rows of a reading.</summary>
-    public static void Put(SqliteConnection connection, long id, Reading reading)
+    public static void Put(Database database, long id, Reading reading)
     {
-        using RowWriter cells = new(connection, "cell",
+        using RowWriter cells = new(database, "cell",
             "reading_id", "row", "column", "power_percent", "speed_mm_per_min", "passes", "focus_offset_mm", "line_interval_mm", "dose",
             "darkness", "darkness_standard_error", "contrast", "delta_e2000", "evenness", "halo_mm",
             "through", "left_state", "right_state", "top_state", "bottom_state", "flags");
@@ -31,7 +30,7 @@ internal static class ReadingRows
         }
 
         using IDisposable told = Voice.WriteFiles();
-        using RowWriter recommendations = new(connection, "recommendation",
+        using RowWriter recommendations = new(database, "recommendation",
             "reading_id", "position", "goal", "power_percent", "speed_mm_per_min", "cell_row", "cell_column", "reason", "confidence",
             "interval_quantity", "interval_value", "interval_low", "interval_high",
             "earlier_card", "earlier_passes", "earlier_focus_offset_mm", "earlier_line_interval_mm");
@@ -52,6 +51,6 @@ internal static class ReadingRows
         reading.Plan.Process == Process.Cut ? null : settings.LineIntervalMm;
 
     /// <summary>Takes the rows of a reading away, to be put anew.</summary>
-    public static void Delete(SqliteConnection connection, long id) =>
-        connection.Execute("DELETE FROM cell WHERE reading_id = $id; DELETE FROM recommendation WHERE reading_id = $id", ("id", id));
+    public static void Delete(Database database, long id) =>
+        database.Execute("DELETE FROM cell WHERE reading_id = @id; DELETE FROM recommendation WHERE reading_id = @id", ("id", id));
 }

@@ -4,46 +4,37 @@ namespace CardScan.Archive;
 
 /// <summary>
 /// Statements with their values to a database, and rows from it, without reflection. A value's name is that of its parameter,
-/// without the "$".
+/// without the "@".
 /// </summary>
 internal static class Sql
 {
     /// <summary>Runs statements that give no rows.</summary>
-    public static void Execute(this DbConnection connection, string sql, params ReadOnlySpan<(string Name, object? Value)> values)
+    public static void Execute(this Database database, string sql, params ReadOnlySpan<(string Name, object? Value)> values)
     {
-        using DbCommand command = CommandOf(connection, sql, values);
+        using DbCommand command = CommandOf(database, sql, values);
         command.ExecuteNonQuery();
     }
 
     /// <summary>Every row of a query.</summary>
     public static List<T> Query<T>(
-        this DbConnection connection, string sql, Func<StoredRow, T> read, params ReadOnlySpan<(string Name, object? Value)> values)
+        this Database database, string sql, Func<StoredRow, T> read, params ReadOnlySpan<(string Name, object? Value)> values)
     {
-        using DbCommand command = CommandOf(connection, sql, values);
+        using DbCommand command = CommandOf(database, sql, values);
         using DbDataReader reader = command.ExecuteReader();
         List<T> rows = [];
         while (reader.Read()) rows.Add(read(new(reader)));
         return rows;
     }
 
-    /// <summary>Every row of a query, one at a time: for rows that need not all be in memory.</summary>
-    public static IEnumerable<T> Each<T>(
-        this DbConnection connection, string sql, Func<StoredRow, T> read, params (string Name, object? Value)[] values)
-    {
-        using DbCommand command = CommandOf(connection, sql, values);
-        using DbDataReader reader = command.ExecuteReader();
-        while (reader.Read()) yield return read(new(reader));
-    }
-
     /// <summary>The row of a query that has one.</summary>
     /// <exception cref="InvalidOperationException">It has none, or several.</exception>
     public static T Single<T>(
-        this DbConnection connection, string sql, Func<StoredRow, T> read, params ReadOnlySpan<(string Name, object? Value)> values) =>
-        connection.Query(sql, read, values).Single();
+        this Database database, string sql, Func<StoredRow, T> read, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        database.Query(sql, read, values).Single();
 
     /// <summary>The whole number in the first column of the first row; null where there is none.</summary>
-    public static long? Number(this DbConnection connection, string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
-        connection.Query(sql, row => row.First(), values).FirstOrDefault() switch
+    public static long? Number(this Database database, string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        database.Query(sql, row => row.First(), values).FirstOrDefault() switch
         {
             null => null,
             long number => number,
@@ -51,18 +42,18 @@ internal static class Sql
         };
 
     /// <summary>How many rows a query counts.</summary>
-    public static long Count(this DbConnection connection, string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
-        connection.Number(sql, values) ?? 0;
+    public static long Count(this Database database, string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        database.Number(sql, values) ?? 0;
 
-    private static DbCommand CommandOf(DbConnection connection, string sql, ReadOnlySpan<(string Name, object? Value)> values)
+    private static DbCommand CommandOf(Database database, string sql, ReadOnlySpan<(string Name, object? Value)> values)
     {
-        DbCommand command = connection.CreateCommand();
+        DbCommand command = database.Connection.CreateCommand();
         command.CommandText = sql;
         foreach ((string name, object? value) in values)
         {
             DbParameter parameter = command.CreateParameter();
-            parameter.ParameterName = $"${name}";
-            parameter.Value = value ?? DBNull.Value;
+            parameter.ParameterName = $"@{name}";
+            parameter.Value = database.Stored(value) ?? DBNull.Value;
             command.Parameters.Add(parameter);
         }
 
@@ -101,7 +92,14 @@ internal readonly struct StoredRow(DbDataReader reader)
 
     private object? Value(string column) => Value(reader.GetOrdinal(column));
 
-    private object? Value(int column) => reader.GetValue(column) is var value and not DBNull ? value : null;
+    /// <summary>Of the two databases one has answers to questions and short numbers of their own.</summary>
+    private object? Value(int column) => reader.GetValue(column) switch
+    {
+        DBNull => null,
+        bool answer => answer ? 1L : 0L,
+        int number => (long)number,
+        var value => value,
+    };
 
     private static int Narrow(string column, long value) =>
         value is >= int.MinValue and <= int.MaxValue ? (int)value : throw Misfit(column, value);

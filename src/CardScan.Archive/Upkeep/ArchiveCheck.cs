@@ -1,28 +1,22 @@
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
 /// <summary>
 /// Checks everything: the database's pages, every reference, every file's hash, every text against its hash and its rows.
 /// </summary>
-internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
+internal sealed class ArchiveCheck(Database database, FileStore files)
 {
-    /// <summary>SQLite's own check names every page; the first ones tell enough.</summary>
-    private const int MostPageFaults = 20;
-
     private int _files;
     private int _readings;
 
     /// <summary>Runs the check.</summary>
     public ArchiveHealth Run()
     {
-        List<string> faults = [.. connection
-            .Query($"PRAGMA integrity_check({MostPageFaults})", row => row.Text("integrity_check")).Where(line => line != "ok")
-            .Select(line => Voice.Say("archive.check.database", ("line", line)))];
+        List<string> faults = [.. database.Faults().Select(line => Voice.Say("archive.check.database", ("line", line)))];
         // What a damaged database tells of its rows is not to be relied on.
-        if (faults.Count == 0) faults.AddRange([.. ReferenceFaults(), .. PlanFaults(), .. ReadingFaults(), .. FileFaults()]);
+        if (faults.Count == 0) faults.AddRange([.. database.LostReferences(), .. PlanFaults(), .. ReadingFaults(), .. FileFaults()]);
         return new(faults.ToValueList(), _files, _readings, faults.Count == 0 ? Leftovers().ToValueList() : []);
     }
 
@@ -34,28 +28,34 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
     }
 
     private bool IsKnown(string sha256, string extension, string path) =>
-        connection.Count(
-            "SELECT count(*) FROM file WHERE sha256 = $sha256 AND extension = $extension", ("sha256", sha256), ("extension", extension)) > 0
+        database.Count(
+            "SELECT count(*) FROM file WHERE sha256 = @sha256 AND extension = @extension", ("sha256", sha256), ("extension", extension)) > 0
         && files.PathOf(sha256, extension) == path;
 
-    private List<string> ReferenceFaults() =>
-        connection.Query("PRAGMA foreign_key_check", row => Voice.Say(
-            "archive.check.reference",
-            ("row", $"{row.LongOrNull("rowid")}"), ("table", row.Text("table")), ("parent", row.Text("parent"))));
+    private IEnumerable<string> PlanFaults()
+    {
+        foreach ((long id, string sha256, byte[] packed) in Texts("card", "plan"))
+        {
+            if (!IsText(packed, sha256, json => !CardJson.ReadPlan(json).IsRefused))
+                yield return Voice.Say("archive.check.plan", ("card", CardEntry.NameOf(id)));
+        }
+    }
 
-    private IEnumerable<string> PlanFaults() => connection
-        .Each(
-            "SELECT id, plan_sha256, plan FROM card",
-            row => (Id: row.Long("id"), Sha256: row.Text("plan_sha256"), Plan: row.Bytes("plan")))
-        .Where(card => !IsText(card.Plan, card.Sha256, json => !CardJson.ReadPlan(json).IsRefused))
-        .Select(card => Voice.Say("archive.check.plan", ("card", CardEntry.NameOf(card.Id))));
+    /// <summary>One at a time: all of them need not fit into memory.</summary>
+    private IEnumerable<(long Id, string Sha256, byte[] Packed)> Texts(string table, string column)
+    {
+        foreach (long id in database.Query($"SELECT id FROM {table} ORDER BY id", row => row.Long("id")))
+        {
+            (string sha256, byte[] packed) = database.Single(
+                $"SELECT {column}_sha256 AS sha256, {column} AS packed FROM {table} WHERE id = @id",
+                row => (row.Text("sha256"), row.Bytes("packed")), ("id", id));
+            yield return (id, sha256, packed);
+        }
+    }
 
     private IEnumerable<string> ReadingFaults()
     {
-        IEnumerable<(long, string, byte[])> rows = connection.Each(
-            "SELECT id, reading_sha256, reading FROM reading",
-            row => (row.Long("id"), row.Text("reading_sha256"), row.Bytes("reading")));
-        foreach ((long id, string sha256, byte[] packed) in rows)
+        foreach ((long id, string sha256, byte[] packed) in Texts("reading", "reading"))
         {
             _readings++;
             Reading? reading = null;
@@ -71,17 +71,17 @@ internal sealed class ArchiveCheck(SqliteConnection connection, FileStore files)
     }
 
     private bool HasItsRows(long id, Reading reading) =>
-        connection.Single(
+        database.Single(
             """
-            SELECT (SELECT count(*) FROM cell WHERE reading_id = $id) AS cells,
-                (SELECT count(*) FROM photo WHERE reading_id = $id) AS photos,
-                (SELECT count(*) FROM recommendation WHERE reading_id = $id) AS recommendations
+            SELECT (SELECT count(*) FROM cell WHERE reading_id = @id) AS cells,
+                (SELECT count(*) FROM photo WHERE reading_id = @id) AS photos,
+                (SELECT count(*) FROM recommendation WHERE reading_id = @id) AS recommendations
             """, row => (row.Int("cells"), row.Int("photos"), row.Int("recommendations")), ("id", id))
             == (reading.Cells.Count, reading.Photos.Count, reading.Recommendations.Count);
 
     private IEnumerable<string> FileFaults()
     {
-        IEnumerable<(string, string)> rows = connection.Each(
+        List<(string, string)> rows = database.Query(
             "SELECT sha256, extension FROM file", row => (row.Text("sha256"), row.Text("extension")));
         foreach ((string sha256, string extension) in rows)
         {

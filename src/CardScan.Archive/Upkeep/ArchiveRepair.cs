@@ -1,11 +1,10 @@
 using CardScan.Language;
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
 /// <summary>Makes anew what follows from what is sound. Runs inside a transaction of its caller.</summary>
-internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files, TimeProvider clock)
+internal sealed class ArchiveRepair(Database database, FileStore files, TimeProvider clock)
 {
     /// <summary>Repairs.</summary>
     /// <returns>What was done, one line each.</returns>
@@ -15,12 +14,12 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
     private IEnumerable<string> Rows()
     {
         int made = 0;
-        foreach (long id in connection.Query("SELECT id FROM reading", row => row.Long("id")))
+        foreach (long id in database.Query("SELECT id FROM reading", row => row.Long("id")))
         {
             Outcome<Reading> reading = ReadingOf(id);
             if (reading.IsRefused) continue;
-            ReadingRows.Delete(connection, id);
-            ReadingRows.Put(connection, id, reading.Value);
+            ReadingRows.Delete(database, id);
+            ReadingRows.Put(database, id, reading.Value);
             made++;
         }
 
@@ -29,15 +28,15 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
 
     private IEnumerable<string> Indexes()
     {
-        SearchIndex.Rebuild(connection);
-        connection.Execute("REINDEX");
+        SearchIndex.Rebuild(database);
+        database.MakeIndexesAnew();
         yield return Voice.Say("archive.repair.indexes");
     }
 
     private IEnumerable<string> Leftovers()
     {
         DateTime settled = (clock.GetUtcNow() - LeftParts.Settled).UtcDateTime;
-        foreach (string path in new ArchiveCheck(connection, files).Leftovers())
+        foreach (string path in new ArchiveCheck(database, files).Leftovers())
         {
             bool isIncoming = Path.GetDirectoryName(path) == files.Incoming;
             if (isIncoming && File.GetLastWriteTimeUtc(path) > settled) continue;
@@ -50,7 +49,7 @@ internal sealed class ArchiveRepair(SqliteConnection connection, FileStore files
     {
         try
         {
-            return CardJson.ReadReading(new ReadingFinder(connection, files).Json(id));
+            return CardJson.ReadReading(new ReadingFinder(database, files).Json(id));
         }
         catch (InvalidDataException)
         {

@@ -1,10 +1,9 @@
 using CardScan.Model;
-using Microsoft.Data.Sqlite;
 
 namespace CardScan.Archive;
 
 /// <summary>Removes cards, readings and the files that nothing else needs.</summary>
-internal sealed class Pruner(SqliteConnection connection, FileStore files)
+internal sealed class Pruner(Database database, FileStore files)
 {
     private const string Referred = """
         SELECT kept_sha256 FROM photo WHERE kept_sha256 IS NOT NULL
@@ -13,14 +12,7 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
         """;
 
     /// <summary>What removing would take away; done and taken back in memory, so that it is told exactly.</summary>
-    public PrunedPart Told(PruneRequest what)
-    {
-        connection.Execute("PRAGMA cache_spill = OFF");
-        using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
-        PrunedPart part = Remove(what);
-        transaction.Rollback();
-        return part;
-    }
+    public PrunedPart Told(PruneRequest what) => database.Tried(() => Remove(what));
 
     /// <summary>Removes the rows. Inside a transaction of its caller.</summary>
     public PrunedPart Remove(PruneRequest what)
@@ -28,23 +20,22 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
         long[] cards = [.. what.Subjects.Select(subject => subject.CardId).OfType<long>().Distinct()];
         SortedSet<long> readings = [.. what.Subjects.Select(subject => subject.ReadingId).OfType<long>()];
         foreach (long card in cards)
-            readings.UnionWith(connection.Query("SELECT id FROM reading WHERE card_id = $card", row => row.Long("id"), ("card", card)));
-        if (what.Superseded) readings.UnionWith(connection.Query("SELECT id FROM reading WHERE is_current = 0", row => row.Long("id")));
+            readings.UnionWith(database.Query("SELECT id FROM reading WHERE card_id = @card", row => row.Long("id"), ("card", card)));
+        if (what.Superseded) readings.UnionWith(database.Query("SELECT id FROM reading WHERE is_current = 0", row => row.Long("id")));
 
         HashSet<long> touched = [];
         foreach (long reading in readings)
         {
-            touched.Add(connection.Count("SELECT card_id FROM reading WHERE id = $reading", ("reading", reading)));
+            touched.Add(database.Count("SELECT card_id FROM reading WHERE id = @reading", ("reading", reading)));
             RemoveReading(reading);
         }
 
-        foreach (long card in cards)
-            connection.Execute("DELETE FROM card_words WHERE rowid = $card; DELETE FROM card WHERE id = $card", ("card", card));
-        foreach (long card in touched.Except(cards)) SearchIndex.Refresh(connection, card);
-        (string Sha256, string Extension, long SizeBytes)[] free = [.. connection.Query(
+        foreach (long card in cards) new CardKeeper(database, TimeProvider.System).Remove(card);
+        foreach (long card in touched.Except(cards)) SearchIndex.Refresh(database, card);
+        (string Sha256, string Extension, long SizeBytes)[] free = [.. database.Query(
             $"SELECT sha256, extension, size_bytes FROM file WHERE sha256 NOT IN ({Referred})",
             row => (row.Text("sha256"), row.Text("extension"), row.Long("size_bytes")))];
-        connection.Execute($"DELETE FROM file WHERE sha256 NOT IN ({Referred})");
+        database.Execute($"DELETE FROM file WHERE sha256 NOT IN ({Referred})");
         return new(
             cards.Select(CardEntry.NameOf).ToValueList(), readings.Select(ReadingEntry.NameOf).ToValueList(),
             free.Select(file => files.PathOf(file.Sha256, file.Extension)).ToValueList(), free.Sum(file => file.SizeBytes));
@@ -58,8 +49,8 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
     {
         foreach (string path in paths)
         {
-            bool isKnown = connection.Count(
-                "SELECT count(*) FROM file WHERE sha256 = $sha256", ("sha256", Path.GetFileNameWithoutExtension(path))) > 0;
+            bool isKnown = database.Count(
+                "SELECT count(*) FROM file WHERE sha256 = @sha256", ("sha256", Path.GetFileNameWithoutExtension(path))) > 0;
             if (!isKnown) FileStore.Discard(path);
         }
     }
@@ -67,7 +58,7 @@ internal sealed class Pruner(SqliteConnection connection, FileStore files)
     /// <summary>Removes a reading; what gave way to it alone is current again.</summary>
     private void RemoveReading(long id)
     {
-        new Currency(connection).Take(id);
-        connection.Execute("DELETE FROM reading WHERE id = $id", ("id", id));
+        new Currency(database).Take(id);
+        database.Execute("DELETE FROM reading WHERE id = @id", ("id", id));
     }
 }

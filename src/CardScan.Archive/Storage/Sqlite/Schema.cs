@@ -6,7 +6,7 @@ using SQLitePCL;
 
 namespace CardScan.Archive;
 
-/// <summary>The tables, and how an older archive gets those of this version.</summary>
+/// <summary>The tables in SQLite, and how an older archive gets those of this version.</summary>
 internal static class Schema
 {
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
@@ -14,14 +14,15 @@ internal static class Schema
         [Script("Schema-1.sql"), Script("Schema-2.sql"), Script("Schema-3.sql"), Script("Schema-4.sql"), Script("Schema-5.sql")];
 
     /// <summary>Runs the scripts that the database has not seen, all or none.</summary>
-    public static void Migrate(SqliteConnection connection, IReadOnlyList<string> scripts, int applicationId)
+    public static void Migrate(SqliteDatabase database, IReadOnlyList<string> scripts, int applicationId)
     {
-        if (Version(connection) == scripts.Count) return;
+        if (Version(database) == scripts.Count) return;
+        SqliteConnection connection = (SqliteConnection)database.Connection;
         connection.CreateFunction<byte[], string?>("plan_json", PlanJson, isDeterministic: true);
         using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
         // Another process may have done it while this one waited.
-        for (long version = Version(connection); version < scripts.Count; version++) RunScript(connection, scripts[(int)version]);
-        connection.Execute($"PRAGMA application_id = {applicationId}; PRAGMA user_version = {scripts.Count}");
+        for (long version = Version(database); version < scripts.Count; version++) RunScript(connection, scripts[(int)version]);
+        database.Execute($"PRAGMA application_id = {applicationId}; PRAGMA user_version = {scripts.Count}");
         transaction.Commit();
     }
 
@@ -50,7 +51,7 @@ internal static class Schema
     }
 
     /// <summary>The schema that a database has.</summary>
-    public static long Version(SqliteConnection connection) => connection.Count("PRAGMA user_version");
+    public static long Version(SqliteDatabase database) => database.Count("PRAGMA user_version");
 
     private static string Script(string name)
     {
