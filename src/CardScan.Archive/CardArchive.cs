@@ -7,8 +7,8 @@ using SQLitePCL;
 namespace CardScan.Archive;
 
 /// <summary>
-/// The local store of plans, photos, readings and annotated pictures: the one entry to this stage. A folder with a
-/// database and files named after their content (docs/archive.md).
+/// The store of plans, photos, readings and annotated pictures: the one entry to this stage. A folder with a database and files named
+/// after their content (docs/archive.md); or such a folder beside a database that a whole workshop uses (docs/workshop.md).
 /// </summary>
 /// <remarks>
 /// What a disk or a damaged file can cause is a refusal, and leaves the archive as it was. Whatever a method returns
@@ -20,14 +20,14 @@ public sealed partial class CardArchive : IDisposable
     private readonly FileStore _files;
     private readonly TimeProvider _clock;
 
-    private CardArchive(string folder, Database database, FileStore files, TimeProvider clock) =>
-        (Folder, _database, _files, _clock) = (folder, database, files, clock);
+    private CardArchive(string name, Database database, FileStore files, TimeProvider clock) =>
+        (Name, _database, _files, _clock) = (name, database, files, clock);
 
     /// <summary>The native library of the database.</summary>
     public static ValueList<NativePart> NativeParts => [new("SQLite", EngineVersion)];
 
-    /// <summary>Its folder.</summary>
-    public string Folder { get; }
+    /// <summary>Its folder, or the address of a workshop's.</summary>
+    public string Name { get; }
 
     private CardKeeper Cards => new(_database, _clock);
 
@@ -36,50 +36,6 @@ public sealed partial class CardArchive : IDisposable
     private CardFinder CardFinder => new(_database);
 
     private ReadingFinder ReadingFinder => new(_database, _files);
-
-    /// <summary>The files that hold everything but pictures and pages: whatever is changed, changes the size or the time of one.</summary>
-    /// <param name="folder">The archive's folder.</param>
-    public static ValueList<string> FilesOfWords(string folder)
-    {
-        ArgumentNullException.ThrowIfNull(folder);
-        string database = SqliteDatabase.PathIn(folder);
-        return [database, $"{database}-wal"];
-    }
-
-    /// <summary>Opens an archive.</summary>
-    /// <param name="folder">Its folder.</param>
-    /// <param name="clock">Tells when something is kept.</param>
-    /// <param name="mayMake">True to make an archive where there is none.</param>
-    public static Outcome<CardArchive> Open(string folder, TimeProvider clock, bool mayMake = true) =>
-        Open(folder, clock, mayMake, write: null);
-
-    // write: writes the bytes of a new file; for tests of a disk that is full.
-    internal static Outcome<CardArchive> Open(
-        string folder, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
-    {
-        ArgumentNullException.ThrowIfNull(folder);
-        ArgumentNullException.ThrowIfNull(clock);
-        if (string.IsNullOrWhiteSpace(folder)) return Refusal.OfInput(Codes.ArchiveEmptyName);
-        return StorageFault.Guard<CardArchive>(folder, () =>
-        {
-            if (FileInTheWay(folder) is { } obstacle) return obstacle;
-            if (!mayMake && !File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
-                return Refusal.OfInput(Codes.ArchiveMissing, ("folder", folder));
-            Directory.CreateDirectory(folder);
-            Outcome<SqliteDatabase> database = SqliteDatabase.Open(folder);
-            return database.IsRefused ? database.Refusal! : new CardArchive(folder, database.Value, new FileStore(folder, write), clock);
-        });
-    }
-
-    /// <summary>A link to nothing counts as a file: most often the disk that it leads to is not connected.</summary>
-    private static Refusal? FileInTheWay(string folder)
-    {
-        string path = Path.TrimEndingDirectorySeparator(folder);
-        if (!File.Exists(path)) return null;
-        return File.ResolveLinkTarget(path, returnFinalTarget: true) is { Exists: false } target
-            ? Refusal.OfPlace(Codes.ArchiveLink, ("folder", folder), ("target", target.FullName))
-            : Refusal.OfInput(Codes.ArchiveIsFile, ("folder", folder));
-    }
 
     /// <summary>Keeps a card by its plan.</summary>
     /// <param name="planJson">The bytes of the plan's file.</param>
@@ -213,16 +169,16 @@ public sealed partial class CardArchive : IDisposable
     }
 
     /// <summary>What neither disk nor file explains is a fault of the program, unless the archive turns out to be damaged.</summary>
-    private Outcome<T> Guard<T>(Func<Outcome<T>> work) => StorageFault.Guard(Folder, () =>
+    private Outcome<T> Guard<T>(Func<Outcome<T>> work) => StorageFault.Guard(Name, () =>
     {
         try
         {
             return work();
         }
-        catch (Exception e) when (e is DbException or InvalidOperationException && StorageFault.Of(e, Folder) is null)
+        catch (Exception e) when (e is DbException or InvalidOperationException && StorageFault.Of(e, Name) is null)
         {
             if (IsSound()) throw;
-            return StorageFault.Damaged(Folder);
+            return StorageFault.Damaged(Name);
         }
     });
 

@@ -57,7 +57,7 @@ public sealed class BundleTests : IDisposable
         using (CardArchive archive = _from.Open()) archive.KeepReading(alone);
         // The time of the bundle is asked for after its cards were looked up: that is when another process removes them.
         PruningClock clock = new(_from);
-        using CardArchive exporting = CardArchive.Open(_from.Folder, clock).Value;
+        using CardArchive exporting = CardArchive.Open(_from.Address, clock).Value;
         Assert.Equal(new BundlePart(1, 1), exporting.ExportBundle(new(), bundle).Value);
         Assert.True(clock.HasPruned);
         Assert.Equal(0, exporting.Count(new()).Value);
@@ -69,7 +69,7 @@ public sealed class BundleTests : IDisposable
     public void A_file_that_is_removed_while_it_is_exported_is_told_and_no_bundle_is_left()
     {
         using (CardArchive archive = _from.Open()) archive.KeepReading(Kept.Reading(Kept.Plan()));
-        using CardArchive exporting = CardArchive.Open(_from.Folder, new PruningClock(_from)).Value;
+        using CardArchive exporting = CardArchive.Open(_from.Address, new PruningClock(_from)).Value;
         Assert.Equal("archive-file-gone", exporting.ExportBundle(new(), _from["pruned.zip"]).Refusal!.ToldCode());
         Assert.False(File.Exists(_from["pruned.zip"]));
     }

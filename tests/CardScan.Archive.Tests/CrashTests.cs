@@ -21,23 +21,24 @@ public sealed class CrashTests : IDisposable
         int kept = 0;
         for (int round = 0; round < 25; round++)
         {
-            string folder = _scratch[$"archive {round % 5}"]; // every fifth round goes on with an archive that saw kills
-            List<string> told = RunAndKill(folder, $"round {round}", afterLines: chance.Next(0, 8), milliseconds: chance.Next(0, 60));
-            if (!File.Exists(Path.Combine(folder, "archive.db")))
+            string name = $"archive {round % 5}"; // every fifth round goes on with an archive that saw kills
+            string folder = _scratch.FolderOf(name);
+            List<string> told = RunAndKill(_scratch.AddressOf(name), folder, $"round {round}", afterLines: chance.Next(0, 8), milliseconds: chance.Next(0, 60));
+            if (!_scratch.IsMade(name))
             {
                 Assert.Empty(told);
                 continue;
             }
 
-            using CardArchive archive = CardArchive.Open(folder, TimeProvider.System).Value;
+            using CardArchive archive = CardArchive.Open(_scratch.AddressOf(name), TimeProvider.System).Value;
             ArchiveHealth health = archive.Verify().Value;
             Assert.True(health.IsSound, $"round {round}: {string.Join("; ", health.Faults)}");
-            foreach (string name in told)
+            foreach (string reading in told)
             {
-                ArchiveSubject subject = archive.Resolve(name).Value;
+                ArchiveSubject subject = archive.Resolve(reading).Value;
                 ReadingEntry entry = archive.ReadingEntry(subject.ReadingId!.Value).Value;
                 Assert.True(
-                    File.Exists(entry.Photos[0].Path) && File.Exists(entry.Photos[0].AnnotatedPath) && File.Exists(entry.ReportPath), name);
+                    File.Exists(entry.Photos[0].Path) && File.Exists(entry.Photos[0].AnnotatedPath) && File.Exists(entry.ReportPath), reading);
                 Assert.False(archive.Reading(entry.Id).IsRefused);
             }
 
@@ -53,7 +54,7 @@ public sealed class CrashTests : IDisposable
     public async Task Two_processes_that_write_at_once_both_succeed()
     {
         const int count = 40;
-        using Process one = Start(_scratch.Folder, "one", $"{count}"), two = Start(_scratch.Folder, "two", $"{count}");
+        using Process one = Start(_scratch.Address, "one", $"{count}"), two = Start(_scratch.Address, "two", $"{count}");
         Task<string> errors = one.StandardError.ReadToEndAsync(), otherErrors = two.StandardError.ReadToEndAsync();
         await Task.WhenAll(one.StandardOutput.ReadToEndAsync(), two.StandardOutput.ReadToEndAsync(), one.WaitForExitAsync(),
             two.WaitForExitAsync());
@@ -74,13 +75,13 @@ public sealed class CrashTests : IDisposable
         const int rounds = 12, writers = 4;
         for (int round = 0; round < rounds; round++)
         {
-            string folder = _scratch[$"new {round}"];
+            string address = _scratch.AddressOf($"new {round}");
             using Barrier start = new(writers);
             Outcome<KeptReading>[] kept = new Outcome<KeptReading>[writers];
             Thread[] threads = [.. Enumerable.Range(0, writers).Select(writer => new Thread(() =>
             {
                 start.SignalAndWait();
-                Outcome<CardArchive> opened = CardArchive.Open(folder, TimeProvider.System);
+                Outcome<CardArchive> opened = CardArchive.Open(address, TimeProvider.System);
                 if (opened.IsRefused)
                 {
                     kept[writer] = opened.Refusal!;
@@ -97,9 +98,9 @@ public sealed class CrashTests : IDisposable
     }
 
     /// <summary>Lets it keep some readings, or get as far as making its folder, and kills it a random while later.</summary>
-    private static List<string> RunAndKill(string folder, string name, int afterLines, int milliseconds)
+    private static List<string> RunAndKill(string address, string folder, string name, int afterLines, int milliseconds)
     {
-        using Process process = Start(folder, name);
+        using Process process = Start(address, name);
         string text = "";
         for (int i = 0; i < afterLines; i++) text += process.StandardOutput.ReadLine() + "\n";
         while (afterLines == 0 && !Directory.Exists(folder) && !process.HasExited) Thread.Sleep(1);

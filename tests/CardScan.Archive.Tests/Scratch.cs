@@ -6,7 +6,7 @@ internal sealed class Scratch : IDisposable
     private readonly string _path = Directory.CreateTempSubdirectory("cardscan-test-").FullName;
 
     /// <summary>The archive's folder.</summary>
-    internal string Folder => Path.Combine(_path, "archive");
+    internal string Folder => FolderOf("archive");
 
     /// <summary>What the archive is opened by.</summary>
     internal string Address => Folder;
@@ -16,18 +16,18 @@ internal sealed class Scratch : IDisposable
     /// <summary>The time that the archive is told.</summary>
     internal SettableClock Clock { get; } = new();
 
+    internal string FolderOf(string name) => this[name];
+
+    /// <summary>The address of one of several archives.</summary>
+    internal string AddressOf(string name) => FolderOf(name);
+
+    /// <summary>True where one of several archives has been made.</summary>
+    internal bool IsMade(string name) => File.Exists(Path.Combine(FolderOf(name), "archive.db"));
+
     internal CardArchive Open() => CardArchive.Open(Address, Clock).Value;
 
     /// <summary>The database of the archive, which is there.</summary>
     internal Database OpenDatabase() => SqliteDatabase.Open(Folder).Value;
 
     public void Dispose() => Directory.Delete(_path, recursive: true);
-}
-
-/// <summary>A clock that stands until it is moved.</summary>
-internal sealed class SettableClock : TimeProvider
-{
-    internal DateTimeOffset Now { get; set; } = new(2026, 3, 1, 12, 0, 0, TimeSpan.Zero);
-
-    public override DateTimeOffset GetUtcNow() => Now;
 }

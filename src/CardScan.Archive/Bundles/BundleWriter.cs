@@ -127,19 +127,24 @@ internal sealed class BundleWriter(Database database, FileStore files, TimeProvi
     private IEnumerable<long> ReadingIds(long card) =>
         database.Query("SELECT id FROM reading WHERE card_id = @card ORDER BY id", row => row.Long("id"), ("card", card));
 
-    private BundleCard Card(long id) => database.Single(
-        "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = @id",
-        row => new BundleCard
-        {
-            PlanSha256 = row.Text("plan_sha256"),
-            KeptUtc = row.Text("kept_utc"),
-            ClosedUtc = row.TextOrNull("closed_utc"),
-            Makers = Makers("card_id", id),
-        }, ("id", id));
+    private BundleCard Card(long id)
+    {
+        MakersPart makers = Makers("card_id", id);
+        return database.Single(
+            "SELECT plan_sha256, kept_utc, closed_utc FROM card WHERE id = @id",
+            row => new BundleCard
+            {
+                PlanSha256 = row.Text("plan_sha256"),
+                KeptUtc = row.Text("kept_utc"),
+                ClosedUtc = row.TextOrNull("closed_utc"),
+                Makers = makers,
+            }, ("id", id));
+    }
 
     private BundleReading Reading(long id)
     {
         _readings++;
+        MakersPart makers = Makers("reading_id", id);
         List<(string? Kept, string? Annotated)> photos = database.Query(
             """
             SELECT kept_sha256, kept.extension AS kept_extension, annotated_sha256, annotated.extension AS annotated_extension
@@ -162,21 +167,22 @@ internal sealed class BundleWriter(Database database, FileStore files, TimeProvi
                 Photos = [.. photos.Select(photo => photo.Kept)],
                 Annotated = [.. photos.Select(photo => photo.Annotated)],
                 Report = NameIn(row, "report_sha256", "extension"),
-                Makers = Makers("reading_id", id),
+                Makers = makers,
             }, ("id", id));
     }
 
     private IEnumerable<BundleBatch> Batches(IReadOnlyList<long> cardIds) =>
         cardIds.Select(id => database.Number("SELECT batch_id FROM card WHERE id = @id", ("id", id)))
             .OfType<long>().Distinct()
-            .Select(id => database.Single(
+            .Select(id => (Id: id, Makers: Makers("batch_id", id)))
+            .Where(batch => batch.Makers.Notes.Count + batch.Makers.Tags.Count > 0)
+            .Select(batch => database.Single(
                 """
                 SELECT material.name AS material, batch.name FROM batch JOIN material ON material.id = material_id
                 WHERE batch.id = @id
                 """,
-                row => new BundleBatch { Material = row.Text("material"), Name = row.Text("name"), Makers = Makers("batch_id", id) },
-                ("id", id)))
-            .Where(batch => batch.Makers.Notes.Count + batch.Makers.Tags.Count > 0);
+                row => new BundleBatch { Material = row.Text("material"), Name = row.Text("name"), Makers = batch.Makers },
+                ("id", batch.Id)));
 
     /// <summary>Under the machine's own name: the cards have no other elsewhere.</summary>
     private IEnumerable<BundleChange> Changes(IReadOnlyList<long> cardIds) =>

@@ -40,8 +40,12 @@ internal sealed class LikeCardFinder(Database database)
             ("beforeReading", beforeReading), ("most", most)).ToValueList();
     }
 
-    /// <summary>Ids of the rows with a name: a database compares letters beyond ASCII by their case, so names are compared here.</summary>
+    /// <summary>
+    /// Ids of the rows with a name, and one that no row has. The databases compare letters beyond ASCII by their case, so names are
+    /// compared here.
+    /// </summary>
     private string Ids(string rows, string name, params ReadOnlySpan<(string Name, object? Value)> values) => string.Join(
-        ", ", database.Query(rows, row => (Id: row.Long("id"), Name: row.Text("name")), values)
-            .Where(row => MakerName.AreSame(row.Name, name)).Select(row => row.Id));
+        ", ",
+        database.Query(rows, row => (Id: row.Long("id"), Name: row.Text("name")), values)
+            .Where(row => MakerName.AreSame(row.Name, name)).Select(row => row.Id).Prepend(0));
 }

@@ -1,6 +1,8 @@
+using System.Data.Common;
 using CardScan.Language;
 using CardScan.Model;
 using Microsoft.Data.Sqlite;
+using Npgsql;
 
 namespace CardScan.Archive;
 
@@ -33,6 +35,7 @@ internal static class StorageFault
         _ when IsFull(exception) => Refusal.OfPlace(Codes.ArchiveFull, ("folder", folder)),
         SqliteException { SqliteErrorCode: ReadOnly or CannotOpen or InputOutput } e => Unwritable(folder, Plain(e.Message)),
         SqliteException { SqliteErrorCode: Corrupt or NotADatabase } => Damaged(folder),
+        DbException and not SqliteException => PostgresFault.Of(exception, folder),
         InvalidDataException => Damaged(folder),
         IOException or UnauthorizedAccessException or ArgumentException { ParamName: "path" } =>
             Unwritable(folder, exception.Message.TrimEnd('.')),
@@ -41,7 +44,8 @@ internal static class StorageFault
 
     /// <summary>True where the disk has no room left.</summary>
     public static bool IsFull(Exception exception) => exception is SqliteException { SqliteErrorCode: Full }
-        or SqliteException { SqliteExtendedErrorCode: SharedMemorySize } || DiskFault.IsFull(exception);
+        or SqliteException { SqliteExtendedErrorCode: SharedMemorySize }
+        or PostgresException { SqlState: PostgresErrorCodes.DiskFull } || DiskFault.IsFull(exception);
 
     /// <summary>True where a database may not be written: its file, its folder, or the whole disk.</summary>
     public static bool IsReadOnly(SqliteException exception) => exception.SqliteErrorCode is ReadOnly or CannotOpen;

@@ -1,0 +1,111 @@
+using CardScan.Language;
+using CardScan.Model;
+
+namespace CardScan.Archive;
+
+/// <content>Where archives are, and how they are opened.</content>
+public sealed partial class CardArchive
+{
+    /// <summary>True where a text is the address of a workshop's archive, not a folder.</summary>
+    /// <param name="place">What a person gave.</param>
+    public static bool IsAddress(string place)
+    {
+        ArgumentNullException.ThrowIfNull(place);
+        return PostgresAddress.IsOne(place);
+    }
+
+    /// <summary>The folder that an archive's files are in; or what is wrong with its address.</summary>
+    /// <param name="place">Its folder, or its address.</param>
+    public static Outcome<string> FolderOf(string place)
+    {
+        if (!IsAddress(place)) return place;
+        Outcome<PostgresAddress> address = PostgresAddress.Of(place);
+        return address.IsRefused ? address.Refusal! : address.Value.Folder;
+    }
+
+    /// <summary>Another text after whatever any process has changed; null where that cannot be told.</summary>
+    /// <param name="place">The archive's folder, or its address.</param>
+    public static string? State(string place)
+    {
+        ArgumentNullException.ThrowIfNull(place);
+        if (IsAddress(place)) return StateOfShared(place);
+        string database = SqliteDatabase.PathIn(place);
+        // They hold everything but pictures and pages.
+        return string.Join(' ', new[] { database, $"{database}-wal" }
+            .Select(path => new FileInfo(path)).Where(file => file is { Exists: true, Length: > 0 })
+            .Select(file => $"{file.Length}:{file.LastWriteTimeUtc.Ticks}"));
+    }
+
+    private static string? StateOfShared(string place)
+    {
+        Outcome<PostgresAddress> address = PostgresAddress.Of(place);
+        if (address.IsRefused) return null;
+        Outcome<string> state = StorageFault.Guard<string>(address.Value.Name, () =>
+        {
+            Outcome<PostgresDatabase> opened = PostgresDatabase.Open(address.Value, mayMake: false);
+            if (opened.IsRefused) return opened.Refusal!;
+            using PostgresDatabase database = opened.Value;
+            return $"{database.Changes}";
+        });
+        return state.IsRefused ? null : state.Value;
+    }
+
+    /// <summary>Opens an archive.</summary>
+    /// <param name="place">Its folder; or <c>postgresql://user@server/database?files=/srv/cardscan</c>, a workshop's.</param>
+    /// <param name="clock">Tells when something is kept.</param>
+    /// <param name="mayMake">True to make an archive where there is none.</param>
+    public static Outcome<CardArchive> Open(string place, TimeProvider clock, bool mayMake = true) =>
+        Open(place, clock, mayMake, write: null);
+
+    // write: writes the bytes of a new file; for tests of a disk that is full.
+    internal static Outcome<CardArchive> Open(
+        string place, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+    {
+        ArgumentNullException.ThrowIfNull(place);
+        ArgumentNullException.ThrowIfNull(clock);
+        if (string.IsNullOrWhiteSpace(place)) return Refusal.OfInput(Codes.ArchiveEmptyName);
+        return IsAddress(place) ? OpenShared(place, clock, mayMake, write) : OpenOwn(place, clock, mayMake, write);
+    }
+
+    private static Outcome<CardArchive> OpenShared(
+        string place, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+    {
+        Outcome<PostgresAddress> read = PostgresAddress.Of(place);
+        if (read.IsRefused) return read.Refusal!;
+        PostgresAddress address = read.Value;
+        return StorageFault.Guard<CardArchive>(address.Name, () =>
+        {
+            Outcome<PostgresDatabase> opened = PostgresDatabase.Open(address, mayMake);
+            if (opened.IsRefused) return opened.Refusal!;
+            PostgresDatabase database = opened.Value;
+            if (SharedFolder.Obstacle(address.Folder, database.Id) is not { } obstacle)
+                return new CardArchive(address.Name, database, new FileStore(address.Folder, write), clock);
+            database.Dispose();
+            return obstacle;
+        });
+    }
+
+    private static Outcome<CardArchive> OpenOwn(
+        string folder, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+    {
+        return StorageFault.Guard<CardArchive>(folder, () =>
+        {
+            if (FileInTheWay(folder) is { } obstacle) return obstacle;
+            if (!mayMake && !File.Exists(Path.Combine(folder, SqliteDatabase.FileName)))
+                return Refusal.OfInput(Codes.ArchiveMissing, ("folder", folder));
+            Directory.CreateDirectory(folder);
+            Outcome<SqliteDatabase> database = SqliteDatabase.Open(folder);
+            return database.IsRefused ? database.Refusal! : new CardArchive(folder, database.Value, new FileStore(folder, write), clock);
+        });
+    }
+
+    /// <summary>A link to nothing counts as a file: most often the disk that it leads to is not connected.</summary>
+    private static Refusal? FileInTheWay(string folder)
+    {
+        string path = Path.TrimEndingDirectorySeparator(folder);
+        if (!File.Exists(path)) return null;
+        return File.ResolveLinkTarget(path, returnFinalTarget: true) is { Exists: false } target
+            ? Refusal.OfPlace(Codes.ArchiveLink, ("folder", folder), ("target", target.FullName))
+            : Refusal.OfInput(Codes.ArchiveIsFile, ("folder", folder));
+    }
+}

@@ -1,0 +1,94 @@
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+using Process = System.Diagnostics.Process;
+
+namespace CardScan.Archive.Tests;
+
+/// <summary>
+/// A server of PostgreSQL's with a data folder and a port of its own, on this machine alone; it goes with the tests. Whoever may do
+/// everything on the machine lets another user run it: PostgreSQL refuses to run as root.
+/// </summary>
+internal sealed class PostgresServer : IDisposable
+{
+    /// <summary>A user that needs no password here, and owns the databases.</summary>
+    public const string Owner = "keeper";
+
+    /// <summary>A user that needs one.</summary>
+    public const string Guest = "guest";
+
+    private static readonly Lazy<PostgresServer> s_shared = new(() =>
+    {
+        PostgresServer server = new();
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => server.Dispose();
+        return server;
+    });
+
+    private readonly string _folder = Directory.CreateTempSubdirectory("cardscan-pg-").FullName;
+
+    public PostgresServer()
+    {
+        Port = FreePort();
+        File.WriteAllText(PasswordFile, "quite secret");
+        if (IsRoot) Run("chown", ["-R", "nobody", _folder]);
+        Run("initdb", ["-D", Data, "-U", Owner, "-A", "trust", "-E", "UTF8", "--no-locale", "--no-sync"]);
+        File.WriteAllLines(Path.Combine(Data, "pg_hba.conf"),
+            [$"host all {Guest} 127.0.0.1/32 scram-sha-256", "host all all 127.0.0.1/32 trust", "local all all trust"]);
+        Start();
+        Sql("postgres", $"CREATE ROLE {Guest} LOGIN PASSWORD 'quite secret'");
+    }
+
+    /// <summary>The one that tests share.</summary>
+    public static PostgresServer Shared => s_shared.Value;
+
+    public int Port { get; }
+
+    private static bool IsRoot => Environment.UserName == "root";
+
+    private static string Programs { get; } =
+        Directory.GetDirectories("/usr/lib/postgresql").Select(version => Path.Combine(version, "bin")).Order(StringComparer.Ordinal).Last();
+
+    private string Data => Path.Combine(_folder, "data");
+
+    private string PasswordFile => Path.Combine(_folder, "password");
+
+    public void Start() => Run("pg_ctl", ["-D", Data, "-w", "-l", Path.Combine(_folder, "log"), "-o", Options, "start"]);
+
+    /// <summary>Ends it as a power cut would.</summary>
+    public void Kill() => Run("pg_ctl", ["-D", Data, "-m", "immediate", "-w", "stop"]);
+
+    /// <summary>Runs a statement as the owner.</summary>
+    public string Sql(string database, string sql) =>
+        Run("psql", ["-h", "127.0.0.1", "-p", $"{Port}", "-U", Owner, "-d", database, "-v", "ON_ERROR_STOP=1", "-Atqc", sql]);
+
+    /// <summary>Runs one of PostgreSQL's programs.</summary>
+    public string Run(string program, IEnumerable<string> arguments)
+    {
+        string path = program == "chown" ? program : Path.Combine(Programs, program);
+        ProcessStartInfo start = IsRoot && program != "chown"
+            ? new("setpriv", ["--reuid=nobody", "--regid=nogroup", "--clear-groups", path, .. arguments])
+            : new(path, arguments);
+        (start.RedirectStandardOutput, start.WorkingDirectory) = (program != "pg_ctl", _folder);
+        using Process process = Process.Start(start)!;
+        string told = start.RedirectStandardOutput ? process.StandardOutput.ReadToEnd() : "";
+        process.WaitForExit();
+        return process.ExitCode == 0 ? told.Trim() : throw new InvalidOperationException($"{program} ends with {process.ExitCode}");
+    }
+
+    public void Dispose()
+    {
+        if (!Directory.Exists(_folder)) return;
+        Kill();
+        Directory.Delete(_folder, recursive: true);
+    }
+
+    private string Options => $"-c listen_addresses=127.0.0.1 -c port={Port} -c unix_socket_directories={_folder} -c max_connections=300 "
+        + "-c fsync=off"; // no test cuts the power
+
+    private static int FreePort()
+    {
+        using TcpListener listener = new(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
+    }
+}
