@@ -1,5 +1,6 @@
 using System.Net;
 using CardScan.Web;
+using CardScan.Workflow;
 
 namespace CardScan.Cli;
 
@@ -53,6 +54,9 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
 
     /// <summary>A path that was typed, from the working folder on; an empty name stays one, so that it is refused as one.</summary>
     public string At(string path) => string.IsNullOrWhiteSpace(path) ? path : Path.Combine(WorkingFolder, path);
+
+    /// <summary>The archive that was typed: a path likewise, the address of a workshop's as it is.</summary>
+    public string ArchiveAt(string place) => ArchivePlace.IsAddress(place) ? place : At(place);
 
     /// <summary>
     /// What was typed where it is a file, a folder or a pattern of files; anything else is left as it is: it may be a

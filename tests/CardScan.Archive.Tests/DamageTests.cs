@@ -213,13 +213,12 @@ public sealed class DamageTests : IDisposable
         string elsewhere = _scratch["elsewhere.db"];
         File.Move(Database, elsewhere);
         File.CreateSymbolicLink(Database, elsewhere);
-        ValueList<string> files = CardArchive.FilesOfWords(_scratch.Folder);
-        Assert.Equal([elsewhere, $"{elsewhere}-wal"], files);
         Assert.Empty(Health().Faults);
         using CardArchive archive = _scratch.Open();
+        string? before = CardArchive.State(_scratch.Folder);
         archive.KeepCard(Kept.Json(Kept.Plan(99)));
         Assert.Equal(4, archive.Find(new()).Value.Count);
-        Assert.True(new FileInfo(files[1]).Length > 0);
+        Assert.NotEqual(before, CardArchive.State(_scratch.Folder));
     }
 
     [Theory]

@@ -44,5 +44,5 @@ internal sealed class ArchiveInput(HostEnvironment surroundings)
 
     /// <summary>The archive that is asked for, of a command that needs one.</summary>
     public ArchivePlace Place(ParseResult parsed) =>
-        new(surroundings.At(parsed.GetValue(_folder) ?? surroundings.ArchiveFolder ?? ""), surroundings.Clock);
+        new(surroundings.ArchiveAt(parsed.GetValue(_folder) ?? surroundings.ArchiveFolder ?? ""), surroundings.Clock);
 }

@@ -5,10 +5,13 @@ using CardScan.Model;
 namespace CardScan.Workflow;
 
 /// <summary>Which archive is used, and what a person may do with it.</summary>
-/// <param name="Folder">Its folder.</param>
+/// <param name="Name">Its folder, or the address of a workshop's (docs/workshop.md).</param>
 /// <param name="Clock">Tells when something is kept.</param>
-public sealed record ArchivePlace(string Folder, TimeProvider Clock)
+public sealed record ArchivePlace(string Name, TimeProvider Clock)
 {
+    /// <summary>The folder of its files.</summary>
+    public string Folder => CardArchive.FolderOf(Name) is { IsRefused: false } folder ? folder.Value : Name;
+
     /// <summary>
     /// True where names stand for what the archive has and nothing else, whatever files lie in the folder that the process stands in.
     /// </summary>
@@ -39,12 +42,12 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     /// <param name="name">Its name: <c>p2</c>.</param>
     public Outcome<PhoneEntry> ForgetPhone(string name) => Use(archive => archive.ForgetPhone(name));
 
-    /// <summary>
-    /// Another text after whatever any process has changed: sizes and times of the files that hold the archive's words.
-    /// </summary>
-    public string State() => string.Join(' ', CardArchive.FilesOfWords(Folder)
-        .Select(path => new FileInfo(path)).Where(file => file is { Exists: true, Length: > 0 })
-        .Select(file => $"{file.Length}:{file.LastWriteTimeUtc.Ticks}"));
+    /// <summary>Another text after whatever any process has changed, and each time where that cannot be told.</summary>
+    public string State() => CardArchive.State(Name) ?? $"{Guid.NewGuid()}";
+
+    /// <summary>True where a text is the address of a workshop's archive, not a folder.</summary>
+    /// <param name="text">What a person gave.</param>
+    public static bool IsAddress(string text) => CardArchive.IsAddress(text);
 
     /// <summary>Everything about a card, a reading or a batch.</summary>
     /// <param name="name">Its name.</param>
@@ -115,7 +118,7 @@ public sealed record ArchivePlace(string Folder, TimeProvider Clock)
     /// <param name="mayMake">True to make the archive where there is none.</param>
     internal Outcome<T> Use<T>(Func<CardArchive, Outcome<T>> work, bool mayMake = false)
     {
-        Outcome<CardArchive> opened = CardArchive.Open(Folder, Clock, mayMake);
+        Outcome<CardArchive> opened = CardArchive.Open(Name, Clock, mayMake);
         if (opened.IsRefused) return opened.Refusal!;
         using CardArchive archive = opened.Value;
         return work(archive);

@@ -99,9 +99,9 @@ public static class Checkup
     private static CheckedPart Kept(ArchivePlace archive)
     {
         Outcome<FoundCards> found = archive.Find(new() { Most = 1 });
-        return found.Refusal?.Code == Codes.ArchiveMissing ? new("archive", new("checkup.no-archive", ("folder", archive.Folder)))
+        return found.Refusal?.Code == Codes.ArchiveMissing ? new("archive", new("checkup.no-archive", ("folder", archive.Name)))
             : found.IsRefused ? new("archive", null, found.Refusal)
-            : new("archive", new("checkup.archive", ("folder", archive.Folder), ("cards", (int)found.Value.Count)));
+            : new("archive", new("checkup.archive", ("folder", archive.Name), ("cards", (int)found.Value.Count)));
     }
 
     private static CheckedPart Profiled(Profiles profiles)

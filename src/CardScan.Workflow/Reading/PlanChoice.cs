@@ -45,7 +45,7 @@ internal static class PlanChoice
     private static Refusal Unknown(CardArchive archive, int number, ArchivePlace place)
     {
         Outcome<ValueList<CardEntry>> closed = archive.Find(new ArchiveQuery { Number = number, Most = 1 });
-        List<(string, Figure)> values = [("number", number), ("archive", place.Folder)];
+        List<(string, Figure)> values = [("number", number), ("archive", place.Name)];
         if (closed is { IsRefused: false, Value: [var card] }) values.Add(("closed", card.Name));
         return Refusal.OfInput(Codes.CardUnknown, values);
     }
