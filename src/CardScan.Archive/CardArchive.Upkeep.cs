@@ -17,6 +17,21 @@ public sealed partial class CardArchive
     public Outcome<ValueList<string>> Repair() =>
         Changed(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database, _files, _clock).Run()));
 
+    /// <summary>
+    /// Puts everything into another archive that is empty, in a folder or in a workshop's database: all or nothing, and under the same
+    /// names. This one stays as it is.
+    /// </summary>
+    /// <param name="to">The other archive.</param>
+    public Outcome<CopiedArchive> CopyTo(CardArchive to)
+    {
+        ArgumentNullException.ThrowIfNull(to);
+        return Guard(() => _database.Look(() => to.Changed(() =>
+        {
+            using Staging staging = new(to._files);
+            return to._database.Write(() => new Transfer(_database, _files, to._database, to._files).Run(staging));
+        })));
+    }
+
     /// <summary>Lets the database grow no further, as a full disk would.</summary>
     internal void LimitForTests() => _database.Execute("PRAGMA max_page_count = 1");
 

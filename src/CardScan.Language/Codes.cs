@@ -71,6 +71,7 @@ public static class Codes
     public const string ArchiveNoRight = "archive-no-right";
     public const string ArchiveFilesGone = "archive-files-gone";
     public const string ArchiveOtherFiles = "archive-other-files";
+    public const string CopyNotEmpty = "copy-not-empty";
     public const string ArchiveNoSuch = "archive-no-such";
     public const string ArchiveWhich = "archive-which";
     public const string CarryNothing = "carry-nothing";

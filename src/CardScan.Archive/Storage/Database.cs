@@ -65,6 +65,9 @@ internal abstract class Database : IDisposable
     /// <summary>Makes every index anew. Inside a transaction of its caller.</summary>
     public abstract void MakeIndexesAnew();
 
+    /// <summary>New rows of a table get ids after this one. Inside a transaction of its caller.</summary>
+    public abstract void CountIdsOnFrom(string table, long last);
+
     /// <summary>A time as it is stored: UTC, ISO 8601, to the millisecond.</summary>
     public const string TimeFormat = "yyyy-MM-dd'T'HH:mm:ss.fff'Z'";
 

@@ -87,6 +87,14 @@ internal readonly struct StoredRow(DbDataReader reader)
 
     public byte[] Bytes(string column) => As<byte[]>(column, Value(column));
 
+    /// <summary>Every column with its value.</summary>
+    public (string Column, object? Value)[] All()
+    {
+        DbDataReader all = reader;
+        StoredRow row = this;
+        return [.. Enumerable.Range(0, reader.FieldCount).Select(i => (all.GetName(i), row.Value(i)))];
+    }
+
     /// <summary>What stands in the first column.</summary>
     public object? First() => Value(0);
 

@@ -18,6 +18,7 @@ internal static class ArchiveCommand
             WordCommands.Close(terminal, surroundings),
             UpkeepCommands.Export(terminal, surroundings),
             UpkeepCommands.Import(terminal, surroundings),
+            UpkeepCommands.Copy(terminal, surroundings),
             UpkeepCommands.Verify(terminal, surroundings),
             UpkeepCommands.Repair(terminal, surroundings),
             UpkeepCommands.Prune(terminal, surroundings),

@@ -75,6 +75,10 @@ internal static class ArchiveJson
     /// <summary>How much of an archive went into a bundle or came out of one.</summary>
     public static JsonObject Of(BundlePart part) => new() { ["cards"] = part.Cards, ["readings"] = part.Readings };
 
+    /// <summary>What was copied.</summary>
+    public static JsonObject Of(CopiedArchive copied) =>
+        new() { ["cards"] = copied.Cards, ["readings"] = copied.Readings, ["files"] = copied.Files };
+
     /// <summary>What a check found.</summary>
     public static JsonObject Of(ArchiveHealth health) => new()
     {

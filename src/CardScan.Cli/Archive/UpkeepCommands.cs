@@ -7,7 +7,7 @@ using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
-/// <summary><c>cardscan archive export</c>, <c>import</c>, <c>verify</c>, <c>repair</c>, <c>prune</c>.</summary>
+/// <summary><c>cardscan archive export</c>, <c>import</c>, <c>copy</c>, <c>verify</c>, <c>repair</c>, <c>prune</c>.</summary>
 internal static class UpkeepCommands
 {
     public static Command Export(Terminal terminal, HostEnvironment surroundings)
@@ -37,6 +37,25 @@ internal static class UpkeepCommands
         command.SetAction(parsed => terminal.Tell(
             archive.Place(parsed).Import(surroundings.At(parsed.GetValue(file)!)), parsed.GetValue(json),
             part => Voice.Say("terminal.imported", ("cards", part.Cards), ("readings", part.Readings)), ArchiveJson.Of));
+        return command;
+    }
+
+    public static Command Copy(Terminal terminal, HostEnvironment surroundings)
+    {
+        ArchiveInput archive = new(surroundings);
+        Option<bool> json = OptionText.Json();
+        Argument<string> to = new("to") { HelpName = OptionText.Placeholder("archive"), Description = Voice.Say("option.copy-to") };
+        ExplainedCommand command = new("archive-copy", "cardscan archive copy cards-of-2026") { to, json };
+        archive.AddTo(command);
+        command.SetAction(parsed =>
+        {
+            ArchivePlace other = archive.Place(parsed) with { Name = surroundings.ArchiveAt(parsed.GetValue(to)!) };
+            return terminal.Tell(
+                terminal.Working(Voice.Say("terminal.copying"), () => archive.Place(parsed).CopyTo(other)), parsed.GetValue(json),
+                copied => Voice.Say("terminal.copied", ("cards", copied.Cards), ("readings", copied.Readings), ("files", copied.Files),
+                    ("archive", other.Name), ("variable", HostEnvironment.ArchiveVariable)),
+                ArchiveJson.Of);
+        });
         return command;
     }
 

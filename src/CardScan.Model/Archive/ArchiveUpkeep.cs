@@ -5,6 +5,12 @@ namespace CardScan.Model;
 /// <param name="Readings">Readings.</param>
 public sealed record BundlePart(int Cards, int Readings);
 
+/// <summary>What an archive holds that was copied whole.</summary>
+/// <param name="Cards">Cards.</param>
+/// <param name="Readings">Readings, those that were superseded included.</param>
+/// <param name="Files">Photos, annotated pictures and pages.</param>
+public sealed record CopiedArchive(int Cards, int Readings, int Files);
+
 /// <summary>What a check of an archive found.</summary>
 /// <param name="Faults">What is wrong, one line each; none where the archive is sound.</param>
 /// <param name="Files">How many kept files were checked.</param>

@@ -106,6 +106,14 @@ public sealed record ArchivePlace(string Name, TimeProvider Clock)
     /// <param name="path">The bundle.</param>
     public Outcome<BundlePart> Import(string path) => Use(archive => archive.ImportBundle(path), mayMake: true);
 
+    /// <summary>Puts everything into another archive, which is made where there is none and must be empty.</summary>
+    /// <param name="to">The other archive.</param>
+    public Outcome<CopiedArchive> CopyTo(ArchivePlace to)
+    {
+        ArgumentNullException.ThrowIfNull(to);
+        return Use(archive => to.Use(other => archive.CopyTo(other), mayMake: true));
+    }
+
     /// <summary>Checks everything; changes nothing.</summary>
     public Outcome<ArchiveHealth> Verify() => Use(archive => archive.Verify());
 

@@ -108,6 +108,10 @@ internal sealed class PostgresDatabase : Database
     }
 
     /// <inheritdoc/>
+    public override void CountIdsOnFrom(string table, long last) =>
+        this.Execute($"SELECT setval(pg_get_serial_sequence('{table}', 'id'), @next, FALSE)", ("next", last + 1));
+
+    /// <inheritdoc/>
     public override void Dispose() => _connection.Dispose();
 
     /// <inheritdoc/>

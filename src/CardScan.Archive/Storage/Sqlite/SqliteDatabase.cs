@@ -188,6 +188,11 @@ internal sealed class SqliteDatabase : Database
     /// <inheritdoc/>
     public override void MakeIndexesAnew() => this.Execute("REINDEX");
 
+    /// <summary>SQLite sees to it by itself.</summary>
+    public override void CountIdsOnFrom(string table, long last)
+    {
+    }
+
     /// <inheritdoc/>
     protected override DbTransaction BeginWriting() => _connection.BeginTransaction(deferred: false);
 
