@@ -76,7 +76,10 @@ public sealed class CopyTests : IDisposable
         archive.AddNote(archive.Resolve("B-1").Value, "from the shelf");
         archive.Tag(archive.Resolve("c1").Value, ["gift"]);
         archive.Close(archive.Resolve("c2").Value.CardId!.Value);
-        archive.KeepNeeds(new Dictionary<long, ReadingNeed> { [1] = new(new(1.5, 0.1, 1500, 1, 0.05), "front", _scratch.Clock.Now.DateTime) });
+        archive.KeepNeeds(new Dictionary<long, ReadingNeed>
+        {
+            [1] = new(new(1.5, 0.1, 1500, 1, 0.05), "front", _scratch.Clock.Now.DateTime),
+        });
         archive.AddMachineChange(archive.MachineCards().Value[0].MachineId, _scratch.Clock.Now.DateTime, "cleaned the lens");
     }
 
@@ -85,8 +88,10 @@ public sealed class CopyTests : IDisposable
     {
         using SqliteDatabase database = SqliteDatabase.Open(folder).Value;
         List<string> tables = database.Query(
-            "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%' AND name NOT LIKE 'card_words%' ORDER BY name",
-            row => row.Text("name"));
+            """
+            SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%' AND name NOT LIKE 'card_words%'
+            ORDER BY name
+            """, row => row.Text("name"));
         Assert.Equal(15, tables.Count);
         Assert.All(tables, table => Assert.True(database.Count($"SELECT count(*) FROM {table}") > 0, table));
         return [.. tables.SelectMany(table => database.Query($"SELECT * FROM {table}", row => $"{table} {Text(row)}").Order())];
@@ -96,6 +101,7 @@ public sealed class CopyTests : IDisposable
             : string.Create(CultureInfo.InvariantCulture, $"{cell.Column}={cell.Value}")));
     }
 
-    private static string[] Files(string folder) => [.. Directory.EnumerateFiles(Path.Combine(folder, "files"), "*", SearchOption.AllDirectories)
+    private static string[] Files(string folder) => [.. Directory
+        .EnumerateFiles(Path.Combine(folder, "files"), "*", SearchOption.AllDirectories)
         .Select(path => $"{Path.GetRelativePath(folder, path)} {CardJson.Sha256(File.ReadAllBytes(path))}").Order(StringComparer.Ordinal)];
 }

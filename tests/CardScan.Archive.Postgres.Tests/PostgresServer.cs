@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
+using System.Security.Cryptography.X509Certificates;
 using Process = System.Diagnostics.Process;
 
 namespace CardScan.Archive.Tests;
@@ -25,15 +26,19 @@ internal sealed class PostgresServer : IDisposable
     });
 
     private readonly string _folder = Directory.CreateTempSubdirectory("cardscan-pg-").FullName;
+    private readonly string _more;
 
-    public PostgresServer()
+    /// <param name="certificate">What it proves itself with; null for a server that does not encrypt.</param>
+    public PostgresServer(X509Certificate2? certificate = null)
     {
+        _more = certificate is null ? "" : "-c ssl=on -c ssl_cert_file=server.crt -c ssl_key_file=server.key";
         Port = FreePort();
         File.WriteAllText(PasswordFile, "quite secret");
         if (IsRoot) Run("chown", ["-R", "nobody", _folder]);
         Run("initdb", ["-D", Data, "-U", Owner, "-A", "trust", "-E", "UTF8", "--no-locale", "--no-sync"]);
         File.WriteAllLines(Path.Combine(Data, "pg_hba.conf"),
-            [$"host all {Guest} 127.0.0.1/32 scram-sha-256", "host all all 127.0.0.1/32 trust", "local all all trust"]);
+            [$"host all {Guest} 127.0.0.1/32 scram-sha-256", "host all all samehost trust", "local all all trust"]);
+        if (certificate is not null) Prove(certificate);
         Start();
         Sql("postgres", $"CREATE ROLE {Guest} LOGIN PASSWORD 'quite secret'");
     }
@@ -45,8 +50,8 @@ internal sealed class PostgresServer : IDisposable
 
     private static bool IsRoot => Environment.UserName == "root";
 
-    private static string Programs { get; } =
-        Directory.GetDirectories("/usr/lib/postgresql").Select(version => Path.Combine(version, "bin")).Order(StringComparer.Ordinal).Last();
+    private static string Programs { get; } = Path.Combine(
+        Directory.GetDirectories("/usr/lib/postgresql").Order(StringComparer.Ordinal).Last(), "bin");
 
     private string Data => Path.Combine(_folder, "data");
 
@@ -82,8 +87,17 @@ internal sealed class PostgresServer : IDisposable
         Directory.Delete(_folder, recursive: true);
     }
 
-    private string Options => $"-c listen_addresses=127.0.0.1 -c port={Port} -c unix_socket_directories={_folder} -c max_connections=300 "
-        + "-c fsync=off"; // no test cuts the power
+    private string Options => $"-c listen_addresses=127.0.0.1,{Dns.GetHostName()} -c port={Port} -c unix_socket_directories={_folder} "
+        + $"-c max_connections=300 -c fsync=off {_more}"; // no test cuts the power
+
+    private void Prove(X509Certificate2 certificate)
+    {
+        string key = Path.Combine(Data, "server.key");
+        File.WriteAllText(Path.Combine(Data, "server.crt"), certificate.ExportCertificatePem());
+        File.WriteAllText(key, certificate.GetECDsaPrivateKey()!.ExportPkcs8PrivateKeyPem());
+        if (!OperatingSystem.IsWindows()) File.SetUnixFileMode(key, UnixFileMode.UserRead | UnixFileMode.UserWrite);
+        if (IsRoot) Run("chown", ["nobody", key]);
+    }
 
     private static int FreePort()
     {

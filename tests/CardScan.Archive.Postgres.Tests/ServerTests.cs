@@ -1,3 +1,6 @@
+using System.Net;
+using System.Security.Cryptography;
+using System.Security.Cryptography.X509Certificates;
 using CardScan.Model;
 
 namespace CardScan.Archive.Tests;
@@ -36,7 +39,8 @@ public sealed class ServerTests : IDisposable
     public void The_password_is_taken_from_the_password_file_and_who_may_only_look_is_told_so()
     {
         using (CardArchive archive = _scratch.Open()) archive.KeepCard(Kept.Json(Kept.Plan(5)));
-        Sql($"GRANT USAGE ON SCHEMA cardscan TO {PostgresServer.Guest}; GRANT SELECT ON ALL TABLES IN SCHEMA cardscan TO {PostgresServer.Guest}");
+        Sql($"GRANT USAGE ON SCHEMA cardscan TO {PostgresServer.Guest}");
+        Sql($"GRANT SELECT ON ALL TABLES IN SCHEMA cardscan TO {PostgresServer.Guest}");
         using PasswordFile _ = new("quite secret");
         using CardArchive looking = CardArchive.Open(OfGuest(), _scratch.Clock).Value;
         Assert.Equal(5, Assert.Single(looking.Find(new()).Value).Number);
@@ -200,11 +204,65 @@ public sealed class ServerTests : IDisposable
         }
     }
 
+    /// <summary>By its name in the network the machine is not known to be this one, so that the server must prove who it is.</summary>
+    [Fact]
+    public void A_server_elsewhere_must_prove_who_it_is()
+    {
+        string name = Dns.GetHostName();
+        using ECDsa key = ECDsa.Create(ECCurve.NamedCurves.nistP256);
+        using X509Certificate2 certificate = Certificate(key, name), other = Certificate(key, "elsewhere.example");
+        using PostgresServer server = new(certificate);
+        server.Sql("postgres", "CREATE DATABASE cards");
+        string address = $"postgresql://{PostgresServer.Owner}@{name}:{server.Port}/cards?files={_scratch["cards"]}";
+        string signer = _scratch["signer.pem"];
+
+        Assert.Equal("archive-untrusted", Refused(address).ToldCode());
+        File.WriteAllText(signer, other.ExportCertificatePem());
+        Assert.Equal("archive-untrusted", Refused($"{address}&sslrootcert={signer}").ToldCode());
+        File.WriteAllText(signer, certificate.ExportCertificatePem());
+        using (CardArchive archive = CardArchive.Open($"{address}&sslrootcert={signer}", _scratch.Clock).Value)
+            Assert.False(archive.KeepCard(Kept.Json(Kept.Plan(5))).IsRefused);
+
+        // A server that does not encrypt is not used at all.
+        using PostgresServer plain = new();
+        Assert.Equal("archive-untrusted", Refused(
+            $"{address}&sslrootcert={signer}".Replace($":{server.Port}", $":{plain.Port}", StringComparison.Ordinal)).ToldCode());
+    }
+
+    /// <summary>The way to back up that docs/workshop.md tells.</summary>
+    [Fact]
+    public void A_dump_brings_everything_back()
+    {
+        using (CardArchive archive = _scratch.Open()) archive.KeepReading(Kept.Reading(Kept.Plan(5)));
+        PostgresServer server = PostgresServer.Shared;
+        string[] to = ["-h", "127.0.0.1", "-p", $"{server.Port}", "-U", PostgresServer.Owner];
+        string dump = Path.Combine(Path.GetTempPath(), $"{Guid.NewGuid():N}.dump");
+        server.Run("pg_dump", [.. to, "--format=custom", "--schema=cardscan", $"--file={dump}", Database]);
+        server.Sql("postgres", "CREATE DATABASE restored");
+        server.Run("pg_restore", [.. to, "--exit-on-error", "--dbname=restored", dump]);
+        using CardArchive restored = CardArchive.Open(
+            _scratch.Address.Replace($"/{Database}?", "/restored?", StringComparison.Ordinal), _scratch.Clock).Value;
+        ArchiveHealth health = restored.Verify().Value;
+        Assert.True(health is { IsSound: true, Readings: 1, Files: 3 });
+        Assert.Equal("c2", restored.KeepCard(Kept.Json(Kept.Plan(6))).Value.Name);
+    }
+
+    private static X509Certificate2 Certificate(ECDsa key, string name)
+    {
+        CertificateRequest request = new($"CN={name}", key, HashAlgorithmName.SHA256);
+        SubjectAlternativeNameBuilder names = new();
+        names.AddDnsName(name);
+        request.CertificateExtensions.Add(names.Build());
+        return request.CreateSelfSigned(DateTimeOffset.UtcNow.AddDays(-1), DateTimeOffset.UtcNow.AddDays(1));
+    }
+
     private Refusal Refused(string address) => CardArchive.Open(address, _scratch.Clock).Refusal!;
 
     private string OfGuest() => _scratch.Address.Replace(PostgresServer.Owner, PostgresServer.Guest, StringComparison.Ordinal);
 
-    private string Sql(string sql) => PostgresServer.Shared.Sql(new Uri(_scratch.Address).AbsolutePath.Trim('/'), sql);
+    private string Database => new Uri(_scratch.Address).AbsolutePath.Trim('/');
+
+    private string Sql(string sql) => PostgresServer.Shared.Sql(Database, sql);
 
     /// <summary>PostgreSQL's file of passwords, as PGPASSFILE names it.</summary>
     private sealed class PasswordFile : IDisposable

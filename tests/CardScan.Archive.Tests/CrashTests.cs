@@ -23,7 +23,8 @@ public sealed class CrashTests : IDisposable
         {
             string name = $"archive {round % 5}"; // every fifth round goes on with an archive that saw kills
             string folder = _scratch.FolderOf(name);
-            List<string> told = RunAndKill(_scratch.AddressOf(name), folder, $"round {round}", afterLines: chance.Next(0, 8), milliseconds: chance.Next(0, 60));
+            List<string> told = RunAndKill(
+                _scratch.AddressOf(name), folder, $"round {round}", afterLines: chance.Next(0, 8), milliseconds: chance.Next(0, 60));
             if (!_scratch.IsMade(name))
             {
                 Assert.Empty(told);
@@ -37,8 +38,9 @@ public sealed class CrashTests : IDisposable
             {
                 ArchiveSubject subject = archive.Resolve(reading).Value;
                 ReadingEntry entry = archive.ReadingEntry(subject.ReadingId!.Value).Value;
-                Assert.True(
-                    File.Exists(entry.Photos[0].Path) && File.Exists(entry.Photos[0].AnnotatedPath) && File.Exists(entry.ReportPath), reading);
+                Assert.All(
+                    [entry.Photos[0].Path, entry.Photos[0].AnnotatedPath, entry.ReportPath],
+                    path => Assert.True(File.Exists(path), reading));
                 Assert.False(archive.Reading(entry.Id).IsRefused);
             }
 

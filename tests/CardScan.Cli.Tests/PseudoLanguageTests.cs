@@ -20,7 +20,8 @@ public sealed partial class PseudoLanguageTests : IDisposable
         "profile material", "profile list",
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
         "archive", "archive list", "archive show", "archive find", "settings", "archive phones", "archive export", "archive import",
-        "archive copy", "archive verify", "archive repair", "archive prune", "archive rename", "archive note", "archive tag", "archive close",
+        "archive copy", "archive verify", "archive repair", "archive prune", "archive rename", "archive note", "archive tag",
+        "archive close",
     ];
 
     /// <summary>What the cards of the fixtures are called, and values that are given on a command line.</summary>

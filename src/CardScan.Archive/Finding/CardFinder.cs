@@ -102,7 +102,8 @@ internal sealed class CardFinder(Database database)
     }
 
     /// <summary>The name that something is kept under, or the one that its cards have, has a text in it.</summary>
-    private static string Named(string value) => $"lower(name) LIKE lower(@{value}) ESCAPE '\\' OR lower(own_name) LIKE lower(@{value}) ESCAPE '\\'";
+    private static string Named(string value) =>
+        $"lower(name) LIKE lower(@{value}) ESCAPE '\\' OR lower(own_name) LIKE lower(@{value}) ESCAPE '\\'";
 
     /// <summary>A pattern that finds a text anywhere, whatever signs are in it.</summary>
     private static string Part(string text)

@@ -26,7 +26,8 @@ internal sealed class HistoryKeeper(Database database)
         JOIN machine_kept AS machine ON machine.id = card.machine_id
         LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
         LEFT JOIN need ON need.reading_id = reading.id AND need.version = {ReadingNeed.Version}
-        WHERE machine.rated_optical_watts > 0 AND (CAST(@card AS BIGINT) IS NULL OR (machine.root, machine.rated_optical_watts, card.process) = (
+        WHERE machine.rated_optical_watts > 0 AND (CAST(@card AS BIGINT) IS NULL
+            OR (machine.root, machine.rated_optical_watts, card.process) = (
             SELECT machine_kept.root, machine_kept.rated_optical_watts, card.process
             FROM card JOIN machine_kept ON machine_kept.id = card.machine_id WHERE card.id = @card))
         ORDER BY reading.id DESC LIMIT @most

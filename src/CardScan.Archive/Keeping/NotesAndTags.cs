@@ -5,7 +5,10 @@ namespace CardScan.Archive;
 /// <summary>Notes and tags that makers write on cards, readings and batches.</summary>
 internal sealed class NotesAndTags(Database database)
 {
-    private const string OnSubject = "card_id IS NOT DISTINCT FROM @CardId AND reading_id IS NOT DISTINCT FROM @ReadingId AND batch_id IS NOT DISTINCT FROM @BatchId";
+    private const string OnSubject = """
+        card_id IS NOT DISTINCT FROM @CardId AND reading_id IS NOT DISTINCT FROM @ReadingId
+            AND batch_id IS NOT DISTINCT FROM @BatchId
+        """;
 
     /// <summary>Writes a note. Inside a transaction of its caller.</summary>
     public void AddNote(ArchiveSubject on, string text, string writtenUtc)

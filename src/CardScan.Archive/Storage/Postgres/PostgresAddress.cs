@@ -37,7 +37,8 @@ internal sealed record PostgresAddress
 
     /// <summary>True where a text is meant to be such an address.</summary>
     public static bool IsOne(string text) =>
-        text.StartsWith("postgresql:", StringComparison.OrdinalIgnoreCase) || text.StartsWith("postgres:", StringComparison.OrdinalIgnoreCase);
+        text.StartsWith("postgresql:", StringComparison.OrdinalIgnoreCase)
+        || text.StartsWith("postgres:", StringComparison.OrdinalIgnoreCase);
 
     /// <summary>Reads an address.</summary>
     /// <returns>The address; or what is wrong with it, its password never told.</returns>
@@ -49,7 +50,7 @@ internal sealed record PostgresAddress
         if (given.Keys.FirstOrDefault(key => key is not (Files or Socket or Authority)) is { } unknown)
             return Refusal.OfInput(Codes.ArchiveAddressPart, ("part", unknown));
         string host = given.GetValueOrDefault(Socket) ?? uri.DnsSafeHost, database = Uri.UnescapeDataString(uri.AbsolutePath.Trim('/'));
-        if (database.Length == 0 || host.Length == 0) return Refusal.OfInput(Codes.ArchiveAddress);
+        if (database.Length == 0 || host.Length == 0 || host is "0.0.0.0" or "::") return Refusal.OfInput(Codes.ArchiveAddress);
         if (!given.TryGetValue(Files, out string? folder) || !Path.IsPathFullyQualified(folder))
             return Refusal.OfInput(Codes.ArchiveNoFiles);
         return new PostgresAddress

@@ -17,6 +17,9 @@ internal static class PostgresFault
         NpgsqlOperationInProgressException => null,
         NpgsqlException { InnerException: AuthenticationException e } =>
             Refusal.OfPlace(Codes.ArchiveUntrusted, ("archive", archive), ("why", Plain(e.Message))),
+        // Asked to encrypt, and does not.
+        NpgsqlException { InnerException: null } e when e.Message.Contains("SSL", StringComparison.Ordinal) =>
+            Refusal.OfPlace(Codes.ArchiveUntrusted, ("archive", archive), ("why", Plain(e.Message))),
         // Asked for a password, and has none.
         NpgsqlException { InnerException: null, IsTransient: false } e when e.Message.Contains("password", StringComparison.Ordinal) =>
             Refusal.OfPlace(Codes.ArchiveLogin, ("archive", archive), ("why", Plain(e.Message))),

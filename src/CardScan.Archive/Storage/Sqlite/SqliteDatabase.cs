@@ -103,7 +103,8 @@ internal sealed class SqliteDatabase : Database
             SqliteDatabase database = new(
                 new(SourceOf($"{new Uri(path).AbsoluteUri}?immutable=1", SqliteOpenMode.ReadOnly)), unchangeable);
             bool isCurrent = false;
-            Outcome<SqliteDatabase> opened = Opened(database, folder, scripts, null, () => isCurrent = Schema.Version(database) == scripts.Count);
+            Outcome<SqliteDatabase> opened = Opened(
+                database, folder, scripts, null, () => isCurrent = Schema.Version(database) == scripts.Count);
             if (opened.IsRefused || isCurrent) return opened;
             database.Dispose();
         }
