@@ -15,6 +15,9 @@ public sealed record BookNote(string Text, LikeNames? Alike = null);
 /// <param name="Notes">What was found that is not exactly what was asked for.</param>
 public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<BookNote> Notes)
 {
+    /// <summary>So many names are told; whoever sees more does not read them.</summary>
+    private const int MostNames = 8;
+
     /// <summary>The settings that are asked for.</summary>
     /// <param name="place">The archive.</param>
     /// <param name="asked">Which; its words may name a thickness.</param>
@@ -63,7 +66,7 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<Boo
         string[] names = string.IsNullOrWhiteSpace(query.Text ?? query.Material) ? [] : NamesOf(settings, each => each.Card.Material);
         string[] machines = query.Machine is null ? [] : NamesOf(settings, each => each.Machine.Name);
         foreach (string[] several in new[] { names, machines }.Where(several => several.Length > 1))
-            yield return Voice.Say("book.names", ("names", List(several)));
+            yield return Voice.Say("book.names", ("names", List(several.Take(MostNames))), ("more", Math.Max(0, several.Length - MostNames)));
         if (query.ThicknessMm is not { } asked) yield break;
         double[] near = [.. settings.Select(each => each.Card.ThicknessMm).OfType<double>().Distinct()
             .Where(mm => Math.Abs(mm - asked) > 0.005).Order()];
