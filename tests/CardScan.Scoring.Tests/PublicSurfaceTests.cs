@@ -7,7 +7,7 @@ public sealed class PublicSurfaceTests
         Assert.Equal(
             [
                 "BurnedOnBoth", "CardComparer", "CardJoin", "CardNeed", "CardScorer", "ChartedCard", "ComparisonOptions", "LabelledReading",
-                "MachineShift", "NeedChart", "NextCard", "SettingCarrier",
+                "MachineShift", "NeedChart", "NextCard", "SettingCarrier", "SettingToCarry",
             ],
             typeof(CardScorer).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 }

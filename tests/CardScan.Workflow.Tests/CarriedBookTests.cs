@@ -43,7 +43,10 @@ public sealed class CarriedBookTests : IDisposable
             (double _, double factor) = Materials[row.From.Card.Material];
             Assert.InRange(factor, two.Factor.Low, two.Factor.High);
             // At the same power, the mark of the old speed comes at this one.
-            Assert.InRange(row.From.Recommendation.SpeedMmPerMin * (12.0 / 5) / factor, row.Setting.Speed.Low, row.Setting.Speed.High);
+            double right = row.From.Recommendation.SpeedMmPerMin * (12.0 / 5) / factor;
+            Assert.InRange(right, row.Setting.SameDelivery.Low, row.Setting.SameDelivery.High);
+            Assert.True(Width(row.Setting.Speed) > Width(row.Setting.SameDelivery));
+            Assert.Contains("on a sheet of batch B-1, between", Voice.Tell(row.ToFigure()), StringComparison.Ordinal);
         }
     }
 

@@ -94,6 +94,8 @@ internal static class CarryCommand
         ["passes"] = row.From.Recommendation.Passes ?? 1,
         ["speedLowMmPerMin"] = row.Setting.Speed.Low,
         ["speedHighMmPerMin"] = row.Setting.Speed.High,
+        ["sameBatchSpeedLowMmPerMin"] = row.Setting.SameDelivery.Low,
+        ["sameBatchSpeedHighMmPerMin"] = row.Setting.SameDelivery.High,
         ["fromReading"] = row.From.ReadingName,
     };
 }

@@ -3,12 +3,6 @@ using MathNet.Numerics.RootFinding;
 
 namespace CardScan.Scoring.Carrying;
 
-/// <summary>A material that was burned on both machines.</summary>
-/// <param name="Name">Its name.</param>
-/// <param name="LnFactor">ln of the energy that the new machine needs for the same effect, over that of the old one.</param>
-/// <param name="StandardError">Of that.</param>
-public sealed record BurnedOnBoth(string Name, double LnFactor, double StandardError);
-
 /// <summary>
 /// How much more or less energy a material needs on another machine, as far as materials that were burned on both tell.
 /// </summary>
@@ -73,8 +67,9 @@ public sealed class MachineShift
 
     /// <summary>Probability that a material that was not burned on the new machine needs less than a factor of the energy.</summary>
     /// <param name="lnFactor">ln of the factor.</param>
-    public double Below(double lnFactor) =>
-        (1 - _oddShare) * _pool.Below(lnFactor) + _oddShare * _all.Below(lnFactor, OddSpread);
+    /// <param name="variance">Of what else is not known of ln of the energy.</param>
+    public double Below(double lnFactor, double variance = 0) => (1 - _oddShare) * _pool.Below(lnFactor, variance: variance)
+        + _oddShare * _all.Below(lnFactor, OddSpread, variance);
 
     /// <summary>The factor of energy of a material that was not burned on the new machine: median and 95 % interval.</summary>
     public Interval Factor => new("energyFactor", At(0.5), At(0.025), At(0.975));

@@ -72,7 +72,7 @@ internal static class TransferChance
     }
 
     /// <summary>ln of the least power of a full mark at a speed and its standard error, between the speeds of the boundary.</summary>
-    private static (double LnPower, double Error)? BoundaryAt(Reading reading, double speedMmPerMin)
+    internal static (double LnPower, double Error)? BoundaryAt(Reading reading, double speedMmPerMin)
     {
         BoundaryPoint[] points =
             [.. (reading.Boundary ?? []).Where(point => point.Goal == Goal.FastestFullMark).OrderBy(point => point.SpeedMmPerMin)];

@@ -13,6 +13,9 @@ public static class CardNeed
     /// <summary>β of cards that do not tell their own lies about 1 by so much (as the next card is planned).</summary>
     private const double UsualExponentError = 0.3;
 
+    /// <summary>A card that has a setting and does not show its half knows the energy as well as deliveries agree (a judgement).</summary>
+    private static readonly double UnknownError = Math.Log(KeptSetting.AgreeingFactor);
+
     private const double Half = 0.5;
 
     /// <summary>Beyond the card's doses by a larger factor, its half is not seen but guessed.</summary>
@@ -28,6 +31,10 @@ public static class CardNeed
         ArgumentNullException.ThrowIfNull(reading);
         return new(NeedOf(reading), MannerOf(reading), reading.Photos.Max(photo => photo.Taken));
     }
+
+    /// <summary>What stands for the errors of a need that the card does not tell.</summary>
+    /// <param name="speedMmPerMin">A speed at which it has a setting.</param>
+    internal static EnergyNeed Unknown(double speedMmPerMin) => new(0, UnknownError, speedMmPerMin, 1, UsualExponentError);
 
     private static EnergyNeed? NeedOf(Reading reading) => reading.Plan switch
     {

@@ -45,9 +45,6 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
     /// <summary>Error that a small card usually leaves of ln of the factor (chosen here: what cards of the demo leave).</summary>
     private const double UsualCardError = 0.06;
 
-    /// <summary>Least error of a factor between two cards, ln: pieces of one sheet differ (as cards that are scored together).</summary>
-    private const double LeastError = 0.03;
-
     /// <summary>True where a wavelength is not known, so that it is for the maker to know that both are of one kind.</summary>
     public bool IsWavelengthUnknown => From.WavelengthNm is null || To.WavelengthNm is null;
 
@@ -105,21 +102,16 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
         }
 
         MachineShift shift = MachineShift.Of(both.ToValueList());
-        Interval factor = shift.Factor;
         List<CarriedRow> rows = [];
         foreach (KeptSetting old in olds.Where(each => !burned.Contains(each)))
         {
             Outcome<Reading> reading = archive.Reading(old.ReadingId);
             if (reading.IsRefused) return reading.Refusal!;
-            CellSettings setting = new()
-            {
-                PowerPercent = old.Recommendation.PowerPercent, SpeedMmPerMin = old.Recommendation.SpeedMmPerMin,
-            };
-            rows.Add(new(old, SettingCarrier.Carry(old.Recommendation.Goal, setting, SpeedExponentOf(reading.Value),
-                to.RatedOpticalWatts / from.RatedOpticalWatts, factor, to.FastestFeedMmPerMin)));
+            rows.Add(new(old, SettingCarrier.Carry(SettingToCarry.Of(reading.Value, old.Recommendation), shift,
+                to.RatedOpticalWatts / from.RatedOpticalWatts, to.FastestFeedMmPerMin)));
         }
 
-        return new CarriedProcess(process, factor, Names(shift.Pooled), Names(shift.Odd), leftOut.ToValueList(), rows.ToValueList(),
+        return new CarriedProcess(process, shift.Factor, Names(shift.Pooled), Names(shift.Odd), leftOut.ToValueList(), rows.ToValueList(),
             FirstOf(rows, both), shift.WithOneMore(UsualCardError).Factor);
 
         static ValueList<string> Names(ValueList<BurnedOnBoth> materials) => materials.Select(material => material.Name).ToValueList();
@@ -149,16 +141,7 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
         // Deliveries differ, and a card tells its own alone.
         bool isOneBatch = first.Plan.Material.Batch is { Length: > 0 } batch && later.Plan.Material.Batch is { } other
             && MakerName.AreSame(batch, other);
-        double chance = Math.Max(LeastError, Math.Log(dose.High / dose.Low) / 3.92);
-        return (new(name, Math.Log(dose.Value), isOneBatch ? chance : double.Hypot(chance, Math.Log(KeptSetting.AgreeingFactor))), "");
-    }
-
-    /// <summary>β of the reading's law, of a cut the exponents' ratio; 1, as energy alone has it, where the card does not tell.</summary>
-    private static double SpeedExponentOf(Reading reading)
-    {
-        if (reading.Model?.Parameters is not { } known || !known.TryGetValue("speedExponent", out Measured? speed)) return 1;
-        double exponent = known.TryGetValue("powerExponent", out Measured? power) ? speed.Value / power.Value : speed.Value;
-        return double.IsFinite(exponent) ? Math.Clamp(exponent, 0.5, 2) : 1;
+        return (BurnedOnBoth.Of(name, dose, isOneBatch), "");
     }
 
     private static Refusal? Obstacle(Machine from, Machine to)

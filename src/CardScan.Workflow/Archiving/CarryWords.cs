@@ -23,12 +23,14 @@ public static class CarryWords
     {
         ArgumentNullException.ThrowIfNull(row);
         RecommendationEntry old = row.From.Recommendation;
-        (Interval speed, bool isCut) = (row.Setting.Speed, row.Setting.Goal is Goal.SureCut or Goal.CleanCut);
-        return new("carry.row", ("goal", GoalName.Of(old.Goal, null, null)),
+        (Interval speed, Interval same) = (row.Setting.Speed, row.Setting.SameDelivery);
+        bool isCut = row.Setting.Goal is Goal.SureCut or Goal.CleanCut;
+        return new("carry.row", Known(("goal", GoalName.Of(old.Goal, null, null)),
             ("setting", new SettingFigure(row.Setting.SpeedMmPerMin, row.Setting.PowerPercent)), ("passes", old.Passes ?? 1),
             ("rest", row.From.RestFigure()), ("cut", Is(isCut)), ("low", Speed(speed.Low)), ("high", Speed(speed.High)),
+            ("batch", Text(row.From.Card.Batch)), ("same-low", Speed(same.Low)), ("same-high", Speed(same.High)),
             ("power", Power(old.PowerPercent)), ("old", new SettingFigure(old.SpeedMmPerMin, old.PowerPercent)),
-            ("reading", row.From.ReadingName));
+            ("reading", row.From.ReadingName)));
     }
 
     /// <summary>Which cards to burn first, and what one of them would bring.</summary>
