@@ -7,6 +7,9 @@ namespace CardScan.Reporting;
 /// <remarks>The same input gives the same bytes; nothing is read from outside and nothing is written.</remarks>
 public static class CardReport
 {
+    /// <summary>Stands in the page of histories, so that it is known again.</summary>
+    private const string HistoryGenerator = "cardscan history";
+
     /// <summary>The page: one self-contained HTML text that opens offline, without scripts and without anything fetched.</summary>
     /// <param name="input">The reading, and the rectified photos where there are any.</param>
     /// <returns>The text of <c>report.html</c>, to be stored as UTF-8.</returns>
@@ -148,8 +151,13 @@ public static class CardReport
     {
         string title = Voice.Say("history.page.title");
         XElement main = new("main", new XElement("header", new XElement("h1", title)), HistoryParts(machines));
-        return PageShell.Write(title, main, new XElement("footer", CardScan.Reporting.Html.Paragraph(Voice.Say("history.page.footer"))));
+        XElement footer = new("footer", CardScan.Reporting.Html.Paragraph(Voice.Say("history.page.footer")));
+        return PageShell.Write(title, main, footer, HistoryGenerator);
     }
+
+    /// <summary>True for a page that <see cref="HistoryHtml"/> made: a newer one may take its place.</summary>
+    /// <param name="file">The bytes of any file.</param>
+    public static bool IsHistoryHtml(ReadOnlySpan<byte> file) => PageShell.IsBy(HistoryGenerator, file);
 
     /// <summary>The parts of that page, one a machine and process, for another page to hold.</summary>
     /// <param name="machines">Their histories.</param>

@@ -32,6 +32,26 @@ public class HistoryCommandTests
     }
 
     [Fact]
+    public void The_page_of_before_is_renewed_and_no_other_file()
+    {
+        using Scratch scratch = new();
+        Assert.Equal(0, Cli.RunIn(scratch["."], "read", Cli.Photo, "--plan", Cli.Plan, "--out", "out").Code);
+        Assert.Equal(0, Cli.RunIn(scratch["."], "history", "--page", "history.html").Code);
+        string before = File.ReadAllText(scratch["history.html"]);
+        Assert.Equal(0, Cli.RunIn(scratch["."], "read", Cli.SecondPhoto, "--plan", Cli.SecondPlan, "--out", "second").Code);
+
+        Assert.Equal(0, Cli.RunIn(scratch["."], "history", "--page", "history.html").Code);
+        CliRun report = Cli.RunIn(scratch["."], "history", "--page", "out/report.html");
+        File.WriteAllText(scratch["notes.html"], $"<p>kept</p>{before}");
+        CliRun notes = Cli.RunIn(scratch["."], "history", "--page", "notes.html");
+
+        Assert.NotEqual(before, File.ReadAllText(scratch["history.html"]));
+        Assert.Equal((2, 2), (report.Code, notes.Code));
+        Assert.Contains("[export-exists]", report.Errors, StringComparison.Ordinal);
+        Assert.StartsWith("<p>kept</p>", File.ReadAllText(scratch["notes.html"]), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void An_unknown_machine_and_a_day_to_come_are_refused_with_what_to_do()
     {
         using Scratch scratch = new();

@@ -8,13 +8,28 @@ namespace CardScan.Reporting;
 internal static class PageShell
 {
     /// <summary>The text of the page.</summary>
-    public static string Write(string title, XElement main, XElement footer) => Markup.Write(new(
+    /// <param name="title">Its title.</param>
+    /// <param name="main">What it holds.</param>
+    /// <param name="footer">Its foot.</param>
+    /// <param name="generator">A name by which a file is known again; null where none is.</param>
+    public static string Write(string title, XElement main, XElement footer, string? generator = null) => Markup.Write(new(
         "html",
         new XAttribute("lang", Voice.Language),
-        Head(title),
+        Head(title, generator),
         new XElement("body", main, footer)));
 
-    private static XElement Head(string title)
+    /// <summary>True for the bytes of a page that was written with that name.</summary>
+    public static bool IsBy(string generator, ReadOnlySpan<byte> file)
+    {
+        int style = file.IndexOf("<style"u8);
+        return style > 0 && file.StartsWith("<!DOCTYPE html>"u8)
+            && file[..style].IndexOf(Encoding.UTF8.GetBytes(Generator(generator).ToString(SaveOptions.DisableFormatting))) > 0;
+    }
+
+    private static XElement Generator(string name) =>
+        new("meta", new XAttribute("name", "generator"), new XAttribute("content", name));
+
+    private static XElement Head(string title, string? generator)
     {
         string style = Style();
         // The one style sheet is named by its hash; nothing else runs, loads or styles.
@@ -26,6 +41,7 @@ internal static class PageShell
             new XElement("meta", new XAttribute("http-equiv", "Content-Security-Policy"), new XAttribute("content", policy)),
             new XElement("meta", new XAttribute("name", "viewport"), new XAttribute("content", "width=device-width, initial-scale=1")),
             new XElement("meta", new XAttribute("name", "color-scheme"), new XAttribute("content", "light dark")),
+            generator is null ? null : Generator(generator),
             new XElement("title", title),
             new XElement("style", style));
     }

@@ -1,3 +1,4 @@
+using System.Text;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Reporting;
@@ -20,9 +21,10 @@ public static class HistoryPage
 
     /// <summary>Writes the page.</summary>
     /// <param name="book">The histories.</param>
-    /// <param name="path">The file; one that is there is not replaced.</param>
+    /// <param name="path">The file; one that is there is replaced where it is such a page.</param>
     /// <returns>Why it was not written; null where it was.</returns>
-    public static Refusal? Write(HistoryBook book, string path) => FreshFile.Write(path, CardReport.HistoryHtml(Of(book)));
+    public static Refusal? Write(HistoryBook book, string path) => FreshFile.Write(
+        path, Encoding.UTF8.GetBytes(CardReport.HistoryHtml(Of(book))), file => CardReport.IsHistoryHtml(file));
 
     /// <summary>What the newest cards of a machine tell, one sentence each.</summary>
     /// <param name="history">The machine.</param>
