@@ -66,7 +66,7 @@ internal static class GridSection
     private static XElement Row(BoundaryPoint point)
     {
         // Nobody sets power finer than a tenth of a percent.
-        int decimals = Math.Min(1, Numbers.DecimalsFor((point.High - point.Low) / (2 * 1.96)));
+        int decimals = Math.Min(1, Numbers.DecimalsFor((point.High - point.Low) / (2 * NormalQuantile.TwoSided95)));
         string above = Voice.Say("page.grid.above", ("most", Power(MostPercent)));
         return new(
             "tr",

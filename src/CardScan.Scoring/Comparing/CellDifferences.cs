@@ -1,5 +1,4 @@
 using CardScan.Model;
-using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Comparing;

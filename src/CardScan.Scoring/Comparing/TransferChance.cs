@@ -1,6 +1,5 @@
 using CardScan.Model;
 using CardScan.Scoring.Cutting;
-using CardScan.Scoring.Fitting;
 using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Comparing;

@@ -8,8 +8,6 @@ internal static class CutReport
     /// <summary>From 5 to 95 % of the sides within 1 % of the dose, 2 · ln 19 / ln 1.01: no machine holds a dose so well.</summary>
     private const double Steepest = 592;
 
-    private const double NormalQuantile = 1.96;   // two-sided 95 %
-
     public static FittedModel Of(CutLaw law, CutCard card, int outliers, CutStability? stability) => new()
     {
         Name = "penalised-logistic",
@@ -46,12 +44,12 @@ internal static class CutReport
         // A ratio is known by its logarithm: half the interval's width there is the normal quantile.
         if (model.DoseRatioOfRuns is { } ratio)
             yield return new(
-                "doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / NormalQuantile));
+                "doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / NormalQuantile.TwoSided95));
     }
 
     /// <summary>The error that reaches the farther limit; the steepest step that could be held where there is no upper one.</summary>
     private static double ErrorOf(Estimate exponent) =>
-        Math.Max(exponent.Value - exponent.Low, Math.Min(exponent.High, Steepest) - exponent.Value) / NormalQuantile;
+        Math.Max(exponent.Value - exponent.Low, Math.Min(exponent.High, Steepest) - exponent.Value) / NormalQuantile.TwoSided95;
 
     private static IEnumerable<KeyValuePair<string, double>> DiagnosticsOf(CutLaw law, CutCard card, int outliers, CutStability? stability)
     {

@@ -1,4 +1,4 @@
-using CardScan.Scoring.Fitting;
+using CardScan.Model;
 using MathNet.Numerics;
 
 namespace CardScan.Scoring.Cutting;

@@ -1,6 +1,5 @@
 using CardScan.Model;
 using CardScan.Scoring.Engraving.Doubt;
-using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.Engraving;
 

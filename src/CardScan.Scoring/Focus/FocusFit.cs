@@ -1,4 +1,4 @@
-using CardScan.Scoring.Fitting;
+using CardScan.Model;
 using MathNet.Numerics.Distributions;
 
 namespace CardScan.Scoring.Focus;

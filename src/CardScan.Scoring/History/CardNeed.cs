@@ -1,7 +1,6 @@
 using CardScan.Model;
 using CardScan.Scoring.Cutting;
 using CardScan.Scoring.Engraving;
-using CardScan.Scoring.Fitting;
 using MathNet.Numerics.RootFinding;
 
 namespace CardScan.Scoring.History;

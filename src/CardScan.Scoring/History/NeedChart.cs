@@ -1,5 +1,4 @@
 using CardScan.Model;
-using CardScan.Scoring.Fitting;
 
 namespace CardScan.Scoring.History;
 

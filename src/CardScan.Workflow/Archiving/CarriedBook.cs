@@ -66,8 +66,8 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
             Outcome<Machine> target = MachineOf(all.Value, to, profiles);
             if (target.IsRefused) return target.Refusal!;
             if (Obstacle(old.Value, target.Value) is { } obstacle) return obstacle;
-            KeptSetting[] olds = [.. all.Value.Where(each => AreOne(each.Machine, old.Value))],
-                news = [.. all.Value.Where(each => AreOne(each.Machine, target.Value))];
+            KeptSetting[] olds = [.. all.Value.Where(each => ArchiveNames.AreOne(each.Machine, old.Value))],
+                news = [.. all.Value.Where(each => ArchiveNames.AreOne(each.Machine, target.Value))];
             List<CarriedProcess> processes = [];
             foreach (IGrouping<Process, KeptSetting> process in olds.Where(each => each.IsSetting).GroupBy(each => each.Card.Process))
             {
@@ -146,7 +146,7 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
 
     private static Refusal? Obstacle(Machine from, Machine to)
     {
-        if (AreOne(from, to)) return Refusal.OfInput(Codes.CarrySame, ("name", from.Name));
+        if (ArchiveNames.AreOne(from, to)) return Refusal.OfInput(Codes.CarrySame, ("name", from.Name));
         return from.WavelengthNm is { } one && to.WavelengthNm is { } other && Math.Max(one / other, other / one) > MostWavelengthRatio
             ? Refusal.OfInput(Codes.CarryWavelength, ("from", In(Unit.Nm, one)), ("to", In(Unit.Nm, other)))
             : null;
@@ -155,8 +155,7 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
     private static Outcome<Machine> MachineOf(ValueList<KeptSetting> all, string name, Profiles? profiles)
     {
         KeptSetting[] machines = [.. all.DistinctBy(each => Voice.Tell(each.MachineFigure()))];
-        KeptSetting[] found = [.. machines.Where(each => MakerName.AreSame(Voice.Tell(each.MachineFigure()), name))];
-        if (found.Length == 0) found = [.. machines.Where(each => MakerName.AreSame(each.Machine.Name, name))];
+        KeptSetting[] found = ArchiveNames.Named(machines, each => each.Machine, name);
         if (found.Length == 1) return found[0].Machine;
         if (found.Length > 1) return Refusal.OfInput(Codes.CarrySeveral, ("name", name), ("machines", Listed(found)));
         if (profiles?.FindMachine(name) is { } profile && (profile.IsRefused || profile.Value is not null))
@@ -167,8 +166,5 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
         static Listing Listed(KeptSetting[] machines) => List(machines.Select(each => (Figure)each.MachineFigure()));
     }
 
-    private static bool AreOne(Machine one, Machine other) =>
-        MakerName.AreSame(Voice.Tell(one.ToFigure()), Voice.Tell(other.ToFigure()));
-
-    private static string KeyOf(CardEntry card) => $"{card.Material.Trim().ToUpperInvariant()} {card.ThicknessMm:F2}";
+    private static string KeyOf(CardEntry card) => ArchiveNames.KeyOf(card.Material, card.ThicknessMm);
 }

@@ -56,7 +56,7 @@ public sealed record HistoryBook(ValueList<MachineHistory> Machines, ValueList<M
             if (cards.IsRefused) return cards.Refusal!;
             Outcome<HistoryBook> all = Charted(archive, place.Clock, Told(archive, cards.Value));
             if (all.IsRefused || machine is null) return all;
-            ValueList<MachineHistory> found = all.Value.Machines.Where(each => IsNamed(each.Machine, machine)).ToValueList();
+            ValueList<MachineHistory> found = ArchiveNames.Named(all.Value.Machines, each => each.Machine, machine).ToValueList();
             return found.Count > 0
                 ? all.Value with { Machines = found, Changes = ChangesTo(found, all.Value.Changes) }
                 : Refusal.OfInput(Codes.HistoryUnknown, ("name", machine), ("count", all.Value.Machines.Count),
@@ -187,11 +187,8 @@ public sealed record HistoryBook(ValueList<MachineHistory> Machines, ValueList<M
     }
 
     private static string KindOf(MachineCard card) =>
-        $"{card.Material.Name.Trim().ToUpperInvariant()} {card.Material.ThicknessMm:F2} {card.Told!.Manner}";
+        $"{ArchiveNames.KeyOf(card.Material.Name, card.Material.ThicknessMm)} {card.Told!.Manner}";
 
     private static ValueList<MachineChange> ChangesTo(ValueList<MachineHistory> machines, ValueList<MachineChange> changes) =>
         changes.Where(change => machines.Any(machine => machine.MachineId == change.MachineId)).ToValueList();
-
-    private static bool IsNamed(Machine machine, string name) =>
-        MakerName.AreSame(machine.Name, name) || MakerName.AreSame(Voice.Tell(machine.ToFigure()), name);
 }

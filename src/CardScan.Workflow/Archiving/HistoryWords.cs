@@ -44,7 +44,7 @@ public static class HistoryWords
     public static Number FactorOf(NeedPoint point)
     {
         ArgumentNullException.ThrowIfNull(point);
-        double error = 1.96 * point.StandardError;
+        double error = NormalQuantile.TwoSided95 * point.StandardError;
         return In(Unit.Factor, Math.Exp(point.Ln), Math.Exp(point.Ln - error), Math.Exp(point.Ln + error));
     }
 

@@ -1,3 +1,4 @@
+using CardScan.Model;
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearRegression;
 
@@ -39,6 +40,7 @@ internal sealed record SaturationTest(double WeakestShare, double Low, double Hi
         double chance = deviation / mean;
         bool noneIsWeak = strength.Min() >= mean * (1 - (1 - fullMarkShare) - 2.5 * Math.Min(chance, LargestChance));
         bool areAlike = mean > 0 && chance <= LargestChance && share >= fullMarkShare && noneIsWeak;
-        return new(1 - fall, Math.Max(0, 1 - fall - 1.96 * shareError), Math.Min(1, 1 - fall + 1.96 * shareError), probability, areAlike);
+        double margin = NormalQuantile.TwoSided95 * shareError;
+        return new(1 - fall, Math.Max(0, 1 - fall - margin), Math.Min(1, 1 - fall + margin), probability, areAlike);
     }
 }

@@ -1,7 +1,7 @@
-namespace CardScan.Scoring.Fitting;
+namespace CardScan.Model;
 
 /// <summary>Quantiles of the standard normal distribution that intervals are made with.</summary>
-internal static class NormalQuantile
+public static class NormalQuantile
 {
     /// <summary>Half the width of a 95 % interval, in standard errors; a one-sided test at 2.5 %.</summary>
     public const double TwoSided95 = 1.959963984540054;
