@@ -6,8 +6,8 @@ public sealed class PublicSurfaceTests
     public void The_stage_shows_its_entry_points_and_what_they_take_alone() =>
         Assert.Equal(
             [
-                "BurnedOnBoth", "CardComparer", "CardJoin", "CardNeed", "CardScorer", "ChartedCard", "ComparisonOptions", "LabelledReading",
-                "MachineShift", "NeedChart", "NextCard", "SettingCarrier", "SettingToCarry",
+                "BurnedOnBoth", "CardComparer", "CardJoin", "CardNeed", "CardScorer", "ChartedCard", "ComparisonOptions", "HarderAxis",
+                "LabelledReading", "MachineShift", "NeedChart", "NextCard", "SettingCarrier", "SettingToCarry",
             ],
             typeof(CardScorer).Assembly.GetExportedTypes().Select(type => type.Name).Order());
 }

@@ -73,6 +73,24 @@ public sealed class CarriedBookTests : IDisposable
         Assert.Equal(12, card.Cells.Count);
     }
 
+    /// <summary>Lines 0.1 mm apart touch where the beam is 0.12 mm wide across them, and not where it is 0.06 mm.</summary>
+    [Theory]
+    [InlineData(0.12, 1)]
+    [InlineData(0.06, 0)]
+    public void A_setting_whose_lines_would_not_touch_is_left_out_by_name(double beamYMm, int rows)
+    {
+        Burn("alder", Old, 5);
+        KeepNewProfile(beamYMm);
+
+        CarriedBook book = Carried();
+        CarriedProcess process = Assert.Single(book.Processes);
+
+        Assert.Equal(rows, Names(process).Count());
+        Assert.Equal(1 - rows, process.LeftOut.Count);
+        Assert.All(process.LeftOut, left => Assert.StartsWith(
+            "alder 3 mm is not carried over: its lines are 0.1 mm apart", Voice.Tell(left.ToFigure(book.To)), StringComparison.Ordinal));
+    }
+
     [Fact]
     public void What_cannot_be_carried_over_is_refused_with_its_reason()
     {
@@ -99,8 +117,11 @@ public sealed class CarriedBookTests : IDisposable
 
     private CarriedBook Carried() => CarriedBook.Of(_cards.Archive, Profiles, Old, New).Value;
 
-    private void KeepNewProfile() => Assert.False(Profiles.Save(
-        new Machine { Name = New, RatedOpticalWatts = 12, WavelengthNm = 455, FastestFeedMmPerMin = 30_000 }, mayReplace: false).IsRefused);
+    private void KeepNewProfile(double? beamYMm = null) => Assert.False(Profiles.Save(
+        new Machine
+        {
+            Name = New, RatedOpticalWatts = 12, WavelengthNm = 455, FastestFeedMmPerMin = 30_000, BeamXMm = beamYMm, BeamYMm = beamYMm,
+        }, mayReplace: false).IsRefused);
 
     private void Burn(string material, string machine, double watts, double wavelengthNm = 455)
     {

@@ -50,8 +50,8 @@ internal static class CarryCommand
         terminal.ShowLine("");
         terminal.Show($"[bold]{Markup.Escape(Voice.Say("carry.process", ("process", $"{process.Process}")))}[/]");
         terminal.ShowText(Voice.Tell(process.ToFigure()));
-        foreach (LeftOutMaterial left in process.LeftOut)
-            terminal.Warn(Voice.Say("carry.left-out", ("material", left.Material), ("why", left.Why)));
+        foreach (LeftOutMaterial left in process.LeftOut) terminal.Warn(Voice.Tell(left.ToFigure(book.To)));
+        if (process.Process == Process.Cut) terminal.ShowText(Voice.Say("carry.kerf"));
         foreach (IGrouping<string, CarriedRow> material in process.Rows.GroupBy(row => Voice.Tell(row.From.Card.MaterialFigure())))
         {
             terminal.Show($"  [bold yellow]{Markup.Escape(material.Key)}[/]");

@@ -61,8 +61,8 @@ internal static class CarryPage
     private static XElement Part(Workshop shop, CarriedBook book, CarriedProcess process) => Html.Section(
         $"carry-{process.Process}", Voice.Say("carry.process", ("process", $"{process.Process}")),
         Html.Paragraph(Html.Class("lead"), Voice.Tell(process.ToFigure())),
-        process.LeftOut.Select(left => Html.Paragraph(
-            Html.Class("doubt"), Voice.Say("carry.left-out", ("material", left.Material), ("why", left.Why)))),
+        process.LeftOut.Select(left => Html.Paragraph(Html.Class("doubt"), Voice.Tell(left.ToFigure(book.To)))),
+        process.Process == Process.Cut ? Html.Paragraph(Voice.Say("carry.kerf")) : null,
         process.First.Count == 0
             ? null
             : new XElement("div", Html.Paragraph(Voice.Tell(process.FirstFigure())),

@@ -13,17 +13,21 @@ namespace CardScan.Workflow;
 /// <param name="Setting">What to try on the new one.</param>
 public sealed record CarriedRow(KeptSetting From, CarriedSetting Setting);
 
-/// <summary>A material that was burned on both machines and tells nothing of the others, and why.</summary>
+/// <summary>A material that is left out, and why.</summary>
 /// <param name="Material">The material.</param>
-/// <param name="Why">"shape" or "unclear": a branch of the sentence.</param>
-public sealed record LeftOutMaterial(string Material, string Why);
+/// <param name="Why">
+/// A branch of the sentence: "shape" or "unclear" where it was burned on both machines and tells nothing of the others, "lines" where it is
+/// not carried over because the lines of its setting would not touch on the new machine.
+/// </param>
+/// <param name="LineIntervalMm">Their interval, mm; null of the others.</param>
+public sealed record LeftOutMaterial(string Material, string Why, double? LineIntervalMm = null);
 
 /// <summary>What one process of the new machine is carried over by.</summary>
 /// <param name="Process">Engrave or cut: they are judged apart.</param>
 /// <param name="Factor">The energy that another material needs on the new machine, over that on the old one; median, 95 % interval.</param>
 /// <param name="BurnedOnBoth">The materials that tell it.</param>
 /// <param name="Odd">Materials burned on both that behave unlike those; left out.</param>
-/// <param name="LeftOut">Materials burned on both that could not be compared.</param>
+/// <param name="LeftOut">Materials burned on both that could not be compared, and those that cannot be carried over.</param>
 /// <param name="Rows">The settings that are carried over, the material read last first.</param>
 /// <param name="First">Those of the rows whose cards would narrow the rest most, the best first.</param>
 /// <param name="AfterOneMore">The factor after one more card that comes out as expected.</param>
@@ -105,6 +109,12 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
         List<CarriedRow> rows = [];
         foreach (KeptSetting old in olds.Where(each => !burned.Contains(each)))
         {
+            if (LinesApart(old, from, to) is { } apart)
+            {
+                if (!leftOut.Contains(apart)) leftOut.Add(apart);
+                continue;
+            }
+
             Outcome<Reading> reading = archive.Reading(old.ReadingId);
             if (reading.IsRefused) return reading.Refusal!;
             rows.Add(new(old, SettingCarrier.Carry(SettingToCarry.Of(reading.Value, old.Recommendation), shift,
@@ -136,13 +146,22 @@ public sealed record CarriedBook(Machine From, Machine To, ValueList<CarriedProc
     private static (BurnedOnBoth? Told, string Why) Compared(string name, Reading first, Reading later)
     {
         Outcome<Comparison> compared = CardComparer.Compare([new("old", first), new("new", later)], new());
-        if (compared.IsRefused || compared.Value.Pairs[0] is not { RelativeDose: { } dose })
-            return (null, compared is { IsRefused: false, Value.Pairs: [{ Verdict: PairVerdict.OtherShape }] } ? "shape" : "unclear");
+        if (compared.IsRefused) return (null, "unclear");
+        ComparedPair pair = compared.Value.Pairs[0];
+        if ((HarderAxis.Compare(first, later) ?? pair.RelativeDose) is not { } dose)
+            return (null, pair.Verdict == PairVerdict.OtherShape ? "shape" : "unclear");
         // Deliveries differ, and a card tells its own alone.
         bool isOneBatch = first.Plan.Material.Batch is { Length: > 0 } batch && later.Plan.Material.Batch is { } other
             && MakerName.AreSame(batch, other);
         return (BurnedOnBoth.Of(name, dose, isOneBatch), "");
     }
+
+    /// <summary>Lines run along x: where the new beam is narrower across them, bare stripes stay, of which no factor knows.</summary>
+    private static LeftOutMaterial? LinesApart(KeptSetting old, Machine from, Machine to) =>
+        old.Recommendation.LineIntervalMm is { } interval && old.Card.Process == Process.Engrave
+            && to.BeamYMm < interval && !(from.BeamYMm < interval)
+            ? new(Voice.Tell(old.Card.MaterialFigure()), "lines", interval)
+            : null;
 
     private static Refusal? Obstacle(Machine from, Machine to)
     {

@@ -33,6 +33,18 @@ public static class CarryWords
             ("reading", row.From.ReadingName)));
     }
 
+    /// <summary>Why a material is left out.</summary>
+    /// <param name="left">The material.</param>
+    /// <param name="to">The new machine.</param>
+    public static Phrase ToFigure(this LeftOutMaterial left, Machine to)
+    {
+        ArgumentNullException.ThrowIfNull(left);
+        ArgumentNullException.ThrowIfNull(to);
+        return new("carry.left-out", Known(("material", left.Material), ("why", left.Why),
+            ("interval", left.LineIntervalMm is { } interval ? Mm(interval) : null),
+            ("beam", to.BeamYMm is { } beam ? Mm(beam) : null)));
+    }
+
     /// <summary>Which cards to burn first, and what one of them would bring.</summary>
     public static Phrase FirstFigure(this CarriedProcess process)
     {
