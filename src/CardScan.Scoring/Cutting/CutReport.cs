@@ -43,8 +43,10 @@ internal static class CutReport
         if (model.PassesExponent is { } passes) yield return new("passesExponent", Measured.Of(passes.Value, ErrorOf(passes)));
         // A ratio is known by its logarithm: half the interval's width there is the normal quantile.
         if (model.DoseRatioOfRuns is { } ratio)
-            yield return new(
-                "doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * Math.Log(ratio.High / ratio.Low) / 2 / NormalQuantile.TwoSided95));
+        {
+            double error = Math.Log(ratio.High / ratio.Low) / (2 * NormalQuantile.TwoSided95);
+            yield return new("doseRatioAlongYToX", Measured.Of(ratio.Value, ratio.Value * error));
+        }
     }
 
     /// <summary>The error that reaches the farther limit; the steepest step that could be held where there is no upper one.</summary>
