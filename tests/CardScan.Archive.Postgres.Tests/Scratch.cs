@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using CardScan.Model;
 
 namespace CardScan.Archive.Tests;
 
