@@ -66,7 +66,11 @@ public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<Boo
         string[] names = string.IsNullOrWhiteSpace(query.Text ?? query.Material) ? [] : NamesOf(settings, each => each.Card.Material);
         string[] machines = query.Machine is null ? [] : NamesOf(settings, each => each.Machine.Name);
         foreach (string[] several in new[] { names, machines }.Where(several => several.Length > 1))
-            yield return Voice.Say("book.names", ("names", List(several.Take(MostNames))), ("more", Math.Max(0, several.Length - MostNames)));
+        {
+            yield return Voice.Say(
+                "book.names", ("names", List(several.Take(MostNames))), ("more", Math.Max(0, several.Length - MostNames)));
+        }
+
         if (query.ThicknessMm is not { } asked) yield break;
         double[] near = [.. settings.Select(each => each.Card.ThicknessMm).OfType<double>().Distinct()
             .Where(mm => Math.Abs(mm - asked) > 0.005).Order()];
