@@ -80,6 +80,7 @@ public class WidthStoryTests(Browser browser, FullArchive archive) : IClassFixtu
         foreach (string path in new[]
         {
             "/", "/readings/r1", "/readings/r3", "/settings", "/archive", "/compare?first=r1&second=r2", "/cards/c5",
+            "/machines/history", "/machines/carry?from=workshop+diode,+10+W+optical&to=bench+diode",
         })
         {
             await window.GotoAsync(archive.Read.Server.Address + path);

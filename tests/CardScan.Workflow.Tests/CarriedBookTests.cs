@@ -46,7 +46,7 @@ public sealed class CarriedBookTests : IDisposable
             double right = row.From.Recommendation.SpeedMmPerMin * (12.0 / 5) / factor;
             Assert.InRange(right, row.Setting.SameDelivery.Low, row.Setting.SameDelivery.High);
             Assert.True(Width(row.Setting.Speed) > Width(row.Setting.SameDelivery));
-            Assert.Contains("on a sheet of batch B-1, between", Voice.Tell(row.ToFigure()), StringComparison.Ordinal);
+            Assert.Contains("on a sheet of batch B-1, between", Voice.Tell(row.RangeFigure()), StringComparison.Ordinal);
         }
     }
 

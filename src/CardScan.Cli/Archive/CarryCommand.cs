@@ -55,7 +55,7 @@ internal static class CarryCommand
         foreach (IGrouping<string, CarriedRow> material in process.Rows.GroupBy(row => Voice.Tell(row.From.Card.MaterialFigure())))
         {
             terminal.Show($"  [bold yellow]{Markup.Escape(material.Key)}[/]");
-            foreach (CarriedRow row in material) terminal.ShowText($"    {Voice.Tell(row.ToFigure())}");
+            foreach (CarriedRow row in material) terminal.ShowText($"    {Voice.Tell(row.TryFigure())} {Voice.Tell(row.RangeFigure())}");
         }
 
         if (process.First.Count == 0) return;

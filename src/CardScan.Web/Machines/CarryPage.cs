@@ -72,7 +72,10 @@ internal static class CarryPage
                 "li",
                 new XElement("p", Html.Class("about"), new XElement("strong", material.Key)),
                 EntryParts.Hazards(material.First().From.Card),
-                material.Select(row => Html.Paragraph(Voice.Tell(row.ToFigure())))))));
+                material.Select(row => new[]
+                {
+                    Html.Paragraph(Html.Class("big"), Voice.Tell(row.TryFigure())), Html.Paragraph(Voice.Tell(row.RangeFigure())),
+                })))));
 
     private static XElement First(Workshop shop, CarriedRow row, Machine machine) => new(
         "li", Voice.Tell(row.From.Card.MaterialFigure()), " ",

@@ -22,7 +22,7 @@ internal static class ChangesPage
             book.Value.Machines.Count == 0 ? Html.Paragraph(Voice.Say("history.none")) : null,
             CardReport.HistoryParts(HistoryPage.Of(book.Value)),
             book.Value.Machines.Count == 0 ? null : Done(book.Value),
-            Html.Paragraph(Html.Class("hint"), Voice.Say("history.page.footer")));
+            Html.Paragraph(Html.Class("meaning"), Voice.Say("history.page.footer")));
 
     private static XElement Done(HistoryBook book)
     {

@@ -18,19 +18,25 @@ public static class CarryWords
             ("odd", process.Odd.Count), ("odd-names", List(process.Odd.Select(each => (Figure)each))));
     }
 
-    /// <summary>A setting to try, where it comes from, and how far off it may be.</summary>
-    public static Phrase ToFigure(this CarriedRow row)
+    /// <summary>A setting to try.</summary>
+    public static Phrase TryFigure(this CarriedRow row)
+    {
+        ArgumentNullException.ThrowIfNull(row);
+        return new("carry.try", ("goal", GoalName.Of(row.Setting.Goal, null, null)),
+            ("setting", new SettingFigure(row.Setting.SpeedMmPerMin, row.Setting.PowerPercent)),
+            ("passes", row.From.Recommendation.Passes ?? 1), ("rest", row.From.RestFigure()));
+    }
+
+    /// <summary>How far off it may be, and where it comes from.</summary>
+    public static Phrase RangeFigure(this CarriedRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
         RecommendationEntry old = row.From.Recommendation;
         (Interval speed, Interval same) = (row.Setting.Speed, row.Setting.SameDelivery);
-        bool isCut = row.Setting.Goal is Goal.SureCut or Goal.CleanCut;
-        return new("carry.row", Known(("goal", GoalName.Of(old.Goal, null, null)),
-            ("setting", new SettingFigure(row.Setting.SpeedMmPerMin, row.Setting.PowerPercent)), ("passes", old.Passes ?? 1),
-            ("rest", row.From.RestFigure()), ("cut", Is(isCut)), ("low", Speed(speed.Low)), ("high", Speed(speed.High)),
-            ("batch", Text(row.From.Card.Batch)), ("same-low", Speed(same.Low)), ("same-high", Speed(same.High)),
-            ("power", Power(old.PowerPercent)), ("old", new SettingFigure(old.SpeedMmPerMin, old.PowerPercent)),
-            ("reading", row.From.ReadingName)));
+        return new("carry.range", Known(("cut", Is(row.Setting.Goal is Goal.SureCut or Goal.CleanCut)),
+            ("low", Speed(speed.Low)), ("high", Speed(speed.High)), ("batch", Text(row.From.Card.Batch)),
+            ("same-low", Speed(same.Low)), ("same-high", Speed(same.High)), ("power", Power(old.PowerPercent)),
+            ("old", new SettingFigure(old.SpeedMmPerMin, old.PowerPercent)), ("reading", row.From.ReadingName)));
     }
 
     /// <summary>Why a material is left out.</summary>
