@@ -18,12 +18,7 @@ internal sealed class PostgresServer : IDisposable
     /// <summary>A user that needs one.</summary>
     public const string Guest = "guest";
 
-    private static readonly Lazy<PostgresServer> s_shared = new(() =>
-    {
-        PostgresServer server = new();
-        AppDomain.CurrentDomain.ProcessExit += (_, _) => server.Dispose();
-        return server;
-    });
+    private static readonly Lazy<PostgresServer> s_shared = new(() => new());
 
     private readonly string _folder = Directory.CreateTempSubdirectory("cardscan-pg-").FullName;
     private readonly string _more;
@@ -39,6 +34,7 @@ internal sealed class PostgresServer : IDisposable
         File.WriteAllLines(Path.Combine(Data, "pg_hba.conf"),
             [$"host all {Guest} 127.0.0.1/32 scram-sha-256", "host all all samehost trust", "local all all trust"]);
         if (certificate is not null) Prove(certificate);
+        using Process _ = Process.Start("setsid", ["sh", "-c", EndWithTests]);
         Start();
         Sql("postgres", $"CREATE ROLE {Guest} LOGIN PASSWORD 'quite secret'");
     }
@@ -89,6 +85,15 @@ internal sealed class PostgresServer : IDisposable
 
     private string Options => $"-c listen_addresses=127.0.0.1,{Dns.GetHostName()} -c port={Port} -c unix_socket_directories={_folder} "
         + $"-c max_connections=300 -c fsync=off {_more}"; // no test cuts the power
+
+    /// <summary>Whoever runs the tests may end their process at any moment: another one waits for that, and clears up.</summary>
+    private string EndWithTests => $"""
+        exec </dev/null >/dev/null 2>&1
+        while [ -d /proc/{Environment.ProcessId} ] && [ -d {_folder} ]; do sleep 1; done
+        [ -d {_folder} ] || exit 0
+        {(IsRoot ? "setpriv --reuid=nobody --regid=nogroup --clear-groups" : "")} {Programs}/pg_ctl -D {Data} -m immediate -w stop
+        rm -rf {_folder}
+        """;
 
     private void Prove(X509Certificate2 certificate)
     {

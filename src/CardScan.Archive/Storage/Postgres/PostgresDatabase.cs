@@ -2,7 +2,6 @@ using System.Collections.Concurrent;
 using System.Data;
 using System.Data.Common;
 using System.Globalization;
-using System.Reflection;
 using System.Text;
 using CardScan.Language;
 using CardScan.Model;
@@ -36,7 +35,7 @@ internal sealed class PostgresDatabase : Database
     public string Id { get; private set; } = "";
 
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
-    public static IReadOnlyList<string> Scripts { get; } = [Script("Postgres-1.sql")];
+    public static IReadOnlyList<string> Scripts { get; } = [SqlScript.Named("Postgres-1.sql")];
 
     /// <inheritdoc/>
     public override DbConnection Connection => _connection;
@@ -206,11 +205,5 @@ internal sealed class PostgresDatabase : Database
         }
 
         if (part.Length > 0) yield return part.ToString();
-    }
-
-    private static string Script(string name)
-    {
-        using StreamReader reader = new(Assembly.GetExecutingAssembly().GetManifestResourceStream(name)!);
-        return reader.ReadToEnd();
     }
 }

@@ -1,4 +1,3 @@
-using System.Reflection;
 using System.Text;
 using CardScan.Model;
 using Microsoft.Data.Sqlite;
@@ -11,7 +10,7 @@ internal static class Schema
 {
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
     public static IReadOnlyList<string> Scripts { get; } =
-        [Script("Schema-1.sql"), Script("Schema-2.sql"), Script("Schema-3.sql"), Script("Schema-4.sql"), Script("Schema-5.sql")];
+        [.. new[] { "Schema-1.sql", "Schema-2.sql", "Schema-3.sql", "Schema-4.sql", "Schema-5.sql" }.Select(SqlScript.Named)];
 
     /// <summary>Runs the scripts that the database has not seen, all or none.</summary>
     public static void Migrate(SqliteDatabase database, IReadOnlyList<string> scripts, int applicationId)
@@ -52,10 +51,4 @@ internal static class Schema
 
     /// <summary>The schema that a database has.</summary>
     public static long Version(SqliteDatabase database) => database.Count("PRAGMA user_version");
-
-    private static string Script(string name)
-    {
-        using StreamReader reader = new(Assembly.GetExecutingAssembly().GetManifestResourceStream(name)!);
-        return reader.ReadToEnd();
-    }
 }
