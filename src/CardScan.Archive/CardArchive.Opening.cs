@@ -77,11 +77,8 @@ public sealed partial class CardArchive
         {
             Outcome<PostgresDatabase> opened = PostgresDatabase.Open(address, mayMake);
             if (opened.IsRefused) return opened.Refusal!;
-            PostgresDatabase database = opened.Value;
-            if (SharedFolder.Obstacle(address.Folder, database.Id) is not { } obstacle)
-                return new CardArchive(address.Name, database, new FileStore(address.Folder, write), clock);
-            database.Dispose();
-            return obstacle;
+            CardArchive archive = new(address.Name, opened.Value, new FileStore(address.Folder, write), clock);
+            return SharedFolder.ObstacleTo(opened.Value, address.Folder) is { } obstacle ? obstacle : archive;
         });
     }
 

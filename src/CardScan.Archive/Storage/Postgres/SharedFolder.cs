@@ -29,16 +29,25 @@ internal static class SharedFolder
         return id;
     }
 
-    /// <summary>Why the folder is not to be used; null where it is the archive's.</summary>
+    /// <summary>Why the folder is not to be used with a database, which is closed then; null where they belong together.</summary>
+    /// <param name="database">The archive's database.</param>
     /// <param name="folder">The folder.</param>
-    /// <param name="id">The archive's.</param>
     /// <exception cref="IOException">It cannot be read.</exception>
     /// <exception cref="UnauthorizedAccessException">Likewise.</exception>
-    public static Refusal? Obstacle(string folder, string id)
+    public static Refusal? ObstacleTo(PostgresDatabase database, string folder)
     {
-        string mark = Path.Combine(folder, Mark);
-        if (!File.Exists(mark)) return Refusal.OfPlace(Codes.ArchiveFilesGone, ("folder", folder));
-        return File.ReadAllText(mark) == id ? null : OfOther(folder);
+        bool isOurs = false;
+        try
+        {
+            string mark = Path.Combine(folder, Mark);
+            if (!File.Exists(mark)) return Refusal.OfPlace(Codes.ArchiveFilesGone, ("folder", folder));
+            isOurs = File.ReadAllText(mark) == database.Id;
+            return isOurs ? null : OfOther(folder);
+        }
+        finally
+        {
+            if (!isOurs) database.Dispose();
+        }
     }
 
     private static Refusal OfOther(string folder) => Refusal.OfInput(Codes.ArchiveOtherFiles, ("folder", folder));
