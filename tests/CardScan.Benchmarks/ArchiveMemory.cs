@@ -49,7 +49,7 @@ internal static class ArchiveMemory
         Refusal? refusal = words switch
         {
             ["export", var file] => ExportArchive.Run(place, new(), Path.Combine(folder, file)).Refusal,
-            ["import", var file] => (place with { Folder = Path.Combine(folder, "other") }).Import(Path.Combine(folder, file)).Refusal,
+            ["import", var file] => (place with { Name = Path.Combine(folder, "other") }).Import(Path.Combine(folder, file)).Refusal,
             ["verify"] => place.Verify().Refusal,
             _ => SettingsBook.Of(place, new()).Refusal,
         };
