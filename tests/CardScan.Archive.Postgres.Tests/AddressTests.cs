@@ -29,6 +29,7 @@ public sealed class AddressTests
     [InlineData("postgresql://shop.example", "archive-address")]
     [InlineData("postgresql://shop.example/?files=/srv/cards", "archive-address")]
     [InlineData("postgresql:///cards?files=/srv/cards", "archive-address")]
+    [InlineData("postgresql:///cards?host=/run/postgresql,elsewhere.example&files=/srv/cards", "archive-address")]
     [InlineData("postgresql://0.0.0.0/cards?files=/srv/cards", "archive-address")]
     [InlineData("postgresql://shop.example:port/cards?files=/srv/cards", "archive-address")]
     [InlineData("postgresql://shop.example/cards", "archive-no-files")]

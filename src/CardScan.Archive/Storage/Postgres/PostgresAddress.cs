@@ -50,7 +50,9 @@ internal sealed record PostgresAddress
         if (given.Keys.FirstOrDefault(key => key is not (Files or Socket or Authority)) is { } unknown)
             return Refusal.OfInput(Codes.ArchiveAddressPart, ("part", unknown));
         string host = given.GetValueOrDefault(Socket) ?? uri.DnsSafeHost, database = Uri.UnescapeDataString(uri.AbsolutePath.Trim('/'));
-        if (database.Length == 0 || host.Length == 0 || host is "0.0.0.0" or "::") return Refusal.OfInput(Codes.ArchiveAddress);
+        // Several hosts in one name could be this machine and another, which would then not have to prove who it is.
+        if (database.Length == 0 || host is "" or "0.0.0.0" or "::" || host.Contains(',', StringComparison.Ordinal))
+            return Refusal.OfInput(Codes.ArchiveAddress);
         if (!given.TryGetValue(Files, out string? folder) || !Path.IsPathFullyQualified(folder))
             return Refusal.OfInput(Codes.ArchiveNoFiles);
         return new PostgresAddress
