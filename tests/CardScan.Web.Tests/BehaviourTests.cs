@@ -17,7 +17,7 @@ public class BehaviourTests(Browser browser) : IClassFixture<Browser>
         await Press(window, "a.button.large[href='/photograph']");
         await Browser.At(window, "**/photograph");
         await FocusOn(window, "input[data-photos]");
-        IFileChooser chooser = await window.RunAndWaitForFileChooserAsync(() => window.Keyboard.PressAsync("Enter"));
+        IFileChooser chooser = await Browser.Asked(window, () => window.Keyboard.PressAsync("Enter"));
         await chooser.SetFilesAsync(ServedPage.Data("photos/birch-engrave.jpg"));
         Assert.Equal("polite", await window.Locator("#sending").GetAttributeAsync("aria-live"));
         Assert.Equal("polite", await window.Locator("[data-live]").GetAttributeAsync("aria-live"));

@@ -81,6 +81,27 @@ public sealed class Browser : IAsyncLifetime
         }
     }
 
+    /// <summary>
+    /// Opens the choice of files, and gives it. The browser starts to report the choice some time after it is asked to, and what
+    /// was opened before is never heard of: where nothing is heard, it is opened again.
+    /// </summary>
+    /// <param name="window">The window.</param>
+    /// <param name="open">Opens the choice of files: a press or a click.</param>
+    public static async Task<IFileChooser> Asked(IPage window, Func<Task> open)
+    {
+        TaskCompletionSource<IFileChooser> asked = new();
+        window.FileChooser += (_, chooser) => asked.TrySetResult(chooser);
+        long begun = Stopwatch.GetTimestamp();
+        while (!asked.Task.IsCompleted)
+        {
+            Assert.True(Stopwatch.GetElapsedTime(begun) < Patience, $"{window.Url} does not ask for files");
+            await open();
+            await Task.WhenAny(asked.Task, Task.Delay(TimeSpan.FromSeconds(5)));
+        }
+
+        return await asked.Task;
+    }
+
     /// <summary>Waits until a window shows words; where it never does, the failure says what it shows instead.</summary>
     public static async Task Shows(IPage window, string words)
     {
