@@ -107,7 +107,11 @@ public sealed partial class CardArchive : IDisposable
             StagedReading staged = Stage(staging, what);
             if (ChangedPhoto(staged, what.Reading) is { } changed) return changed;
             return _database.Write<KeptReading>(() =>
-                Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged));
+            {
+                KeptReading kept = Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged);
+                bool isTheirs = what.Claim is not { } claim || Queue!.Finish(claim, kept.Id);
+                return isTheirs ? kept : Refusal.OfPlace(Codes.QueueTakenOver);
+            });
         });
     }
 

@@ -111,6 +111,8 @@ internal static class Application
             HistoryCommand.Create(terminal, surroundings),
             GreysCommand.Create(terminal, surroundings),
             ReadCommand.Create(terminal, surroundings),
+            QueueCommand.Create(terminal, surroundings),
+            WorkCommand.Create(terminal, surroundings),
             ScoreCommand.Create(terminal, surroundings),
             CompareCommand.Create(terminal, surroundings),
             NextCommand.Create(terminal, surroundings),

@@ -31,6 +31,9 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     /// <summary>Opens what is piped in; null where nothing is.</summary>
     public Func<Stream?> Piped { get; init; } = () => null;
 
+    /// <summary>Who is at this computer, for others of a workshop.</summary>
+    public string Person { get; init; } = "";
+
     /// <summary>Finds this computer's address in its local network; null where it has none.</summary>
     public Func<IPAddress?> LocalAddress { get; init; } = () => null;
 
@@ -48,6 +51,7 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     {
         SpeedUnitWord = Named(SpeedUnitVariable),
         Browser = Named(BrowserVariable),
+        Person = $"{Environment.UserName}@{Environment.MachineName}",
         LocalAddress = LocalNetwork.Address,
         Piped = () => Console.IsInputRedirected ? Console.OpenStandardInput() : null,
     };

@@ -72,6 +72,11 @@ public static class Codes
     public const string ArchiveFilesGone = "archive-files-gone";
     public const string ArchiveOtherFiles = "archive-other-files";
     public const string CopyNotEmpty = "copy-not-empty";
+    public const string QueueNeedsServer = "queue-needs-server";
+    public const string QueueNoSuch = "queue-no-such";
+    public const string QueuePhotoGone = "queue-photo-gone";
+    public const string QueuePoisoned = "queue-poisoned";
+    public const string QueueTakenOver = "queue-taken-over";
     public const string ArchiveNoSuch = "archive-no-such";
     public const string ArchiveWhich = "archive-which";
     public const string CarryNothing = "carry-nothing";

@@ -10,6 +10,9 @@ namespace CardScan.Archive;
 /// <param name="write">Writes the bytes into the new file; for tests of a disk that is full.</param>
 internal sealed class FileStore(string folder, Action<FileStream, ReadOnlySpan<byte>>? write = null)
 {
+    /// <summary>The archive's folder.</summary>
+    public string Folder => folder;
+
     /// <summary>Folder of the kept files.</summary>
     public string Files { get; } = Path.Combine(folder, "files");
 

@@ -31,6 +31,7 @@ internal static class ReadCommand
         light.AcceptOnlyFromAmong("front", "back");
         Option<bool> alone = CompanyInput.Alone();
         Option<bool> plain = new("--plain-tones") { Description = Voice.Say("option.plain-tones") };
+        Option<bool> queue = new("--queue") { Description = Voice.Say("option.queue") };
         ScoringInput scoring = new();
         ArchiveInput archive = new(surroundings);
 
@@ -41,10 +42,16 @@ internal static class ReadCommand
             "cardscan read photo.jpg left.jpg right.jpg --plan card-17/plan.json --plan card-18/plan.json",
             "cardscan read photo.jpg --card 17")
         {
-            photos, plan, card, output, json, light, plain, alone,
+            photos, plan, card, output, json, light, plain, alone, queue,
         };
         scoring.AddTo(command);
         archive.AddTo(command, mayBeLeftOut: true);
+        archive.IsNeededFor(queue, command);
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(queue) && result.GetResult(output) is not null)
+                result.AddError(Voice.Say("option.both", ("first", queue.Name), ("second", output.Name)));
+        });
         command.SetAction(parsed =>
         {
             bool isJson = parsed.GetValue(json);
@@ -68,6 +75,7 @@ internal static class ReadCommand
                 Light = parsed.GetValue(light) switch { "front" => Light.Front, "back" => Light.Back, _ => null },
                 Scoring = scoring.From(parsed),
             };
+            if (parsed.GetValue(queue)) return QueueCommand.Put(terminal, request, surroundings.Person, isJson);
             Outcome<ReadCardsResult> cards = terminal.Counting(progress => ReadCards.Run(request, progress));
             return cards.IsRefused ? terminal.Refuse(cards.Refusal!) : CardsSummary.Print(terminal, cards.Value, isJson);
         });

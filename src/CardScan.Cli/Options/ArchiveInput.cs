@@ -39,6 +39,13 @@ internal sealed class ArchiveInput(HostEnvironment surroundings)
         });
     }
 
+    /// <summary>Refuses an option beside the one that leaves the archive out.</summary>
+    public void IsNeededFor(Option<bool> option, Command command) => command.Validators.Add(result =>
+    {
+        if (result.GetValue(_none) && result.GetValue(option))
+            result.AddError(Voice.Say("option.both", ("first", option.Name), ("second", _none.Name)));
+    });
+
     /// <summary>The archive that is asked for; null for none.</summary>
     public ArchivePlace? From(ParseResult parsed) => parsed.GetValue(_none) ? null : Place(parsed);
 

@@ -260,6 +260,8 @@ internal sealed partial class Terminal
 
     private static string Step(ReadProgress progress) => progress.Step switch
     {
+        ReadStep.Copying => Voice.Say("terminal.copying-photo", ("photo", progress.Name!)),
+        ReadStep.Waiting => progress.Name!,
         ReadStep.Measuring => Voice.Say("terminal.reading-photo", ("photo", progress.Name!)),
         ReadStep.Scoring => Voice.Say("terminal.scoring"),
         _ => Voice.Say("terminal.reporting"),

@@ -114,6 +114,17 @@ public sealed record ArchivePlace(string Name, TimeProvider Clock)
         return Use(archive => to.Use(other => archive.CopyTo(other), mayMake: true));
     }
 
+    /// <summary>The jobs in a workshop's queue, newest first, those that are done after the others.</summary>
+    public Outcome<ValueList<QueueJob>> QueueJobs() => Use(archive => archive.QueueJobs());
+
+    /// <summary>One job of the queue.</summary>
+    /// <param name="name">Its name: <c>q3</c>.</param>
+    public Outcome<QueueJob> QueueJob(string name) => Use(archive => archive.QueueJob(name));
+
+    /// <summary>Takes a job out of the queue; what was read of it stays.</summary>
+    /// <param name="name">Its name.</param>
+    public Outcome<QueueJob> DropQueueJob(string name) => Use(archive => archive.DropQueueJob(name));
+
     /// <summary>Checks everything; changes nothing.</summary>
     public Outcome<ArchiveHealth> Verify() => Use(archive => archive.Verify());
 

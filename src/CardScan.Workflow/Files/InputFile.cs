@@ -30,7 +30,16 @@ internal static class InputFile
     /// <summary>Reads a photo's bytes.</summary>
     public static Outcome<byte[]> ReadPhoto(string path) => Read(path, "photo", MostPhotoBytes);
 
-    private static Outcome<byte[]> Read(string path, string kind, long mostBytes)
+    /// <summary>Why a photo's bytes cannot be read; null where they can.</summary>
+    public static Refusal? ObstacleToPhoto(string path) => Read(path, "photo", MostPhotoBytes, at =>
+    {
+        using FileStream opened = File.OpenRead(at);
+        return true;
+    }).Refusal;
+
+    private static Outcome<byte[]> Read(string path, string kind, long mostBytes) => Read(path, kind, mostBytes, File.ReadAllBytes);
+
+    private static Outcome<T> Read<T>(string path, string kind, long mostBytes, Func<string, T> read)
     {
         (string, Figure) what = ("what", new Phrase("workflow.file", ("kind", kind)));
         if (string.IsNullOrWhiteSpace(path)) return Refusal.OfInput(Codes.FileMissing, ("kind", "unnamed"), what);
@@ -45,7 +54,7 @@ internal static class InputFile
 
         try
         {
-            return File.ReadAllBytes(path);
+            return read(path);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

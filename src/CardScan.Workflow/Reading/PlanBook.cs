@@ -25,6 +25,9 @@ internal sealed class PlanBook
         ? _named.Values.Single()
         : null;
 
+    /// <summary>The plans that a person named.</summary>
+    public IEnumerable<ChosenPlan> Named => _named.Values;
+
     /// <summary>Reads the plans that were named.</summary>
     public static Outcome<PlanBook> Of(ReadRequest request)
     {

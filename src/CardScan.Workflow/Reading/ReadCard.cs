@@ -83,14 +83,14 @@ internal sealed class ReadCard
         }
 
         if (request.Archive is not { } place) return result;
-        result = result with { Kept = Keep(place) };
+        result = result with { Kept = Keep(place, request.Claim) };
         return result.Kept is { IsRefused: false, Value: var kept } && HistoryBook.DriftOn(place, kept.CardId) is { } drift
             ? result with { Doubts = [.. result.Doubts, drift] }
             : result;
     }
 
     /// <summary>The photos' bytes are read again: those of many would fill the memory.</summary>
-    private Outcome<KeptReading> Keep(ArchivePlace place)
+    private Outcome<KeptReading> Keep(ArchivePlace place, WorkClaim? claim)
     {
         List<ReadOnlyMemory<byte>> photos = [];
         foreach (MeasuredPhoto photo in _photos)
@@ -100,13 +100,18 @@ internal sealed class ReadCard
             photos.Add(bytes.Value);
         }
 
-        return Keep(place, photos.ToValueList(), _report!.Page);
+        return Keep(place, photos.ToValueList(), _report!.Page, claim is null ? null : claim with { Refusals = Told(_result.Refused) });
     }
 
     /// <summary>Adds the annotated pictures to a reading that is kept.</summary>
-    public Outcome<KeptReading> KeepPictures(ArchivePlace place) => Keep(place, [], default);
+    public Outcome<KeptReading> KeepPictures(ArchivePlace place) => Keep(place, [], default, null);
 
-    private Outcome<KeptReading> Keep(ArchivePlace place, ValueList<ReadOnlyMemory<byte>> photos, ReadOnlyMemory<byte> page)
+    /// <summary>Photos that were not read, as the queue tells of them.</summary>
+    public static ValueList<QueueRefusal> Told(IEnumerable<RefusedPhoto> refused) =>
+        refused.Select(photo => new QueueRefusal(photo.Name, photo.Refusal.Code, $"{photo.Refusal}")).ToValueList();
+
+    private Outcome<KeptReading> Keep(
+        ArchivePlace place, ValueList<ReadOnlyMemory<byte>> photos, ReadOnlyMemory<byte> page, WorkClaim? claim)
     {
         ReadingToKeep kept = new()
         {
@@ -115,6 +120,7 @@ internal sealed class ReadCard
             Photos = photos,
             AnnotatedPictures = _report!.Pictures.Select(picture => (ReadOnlyMemory<byte>)picture).ToValueList(),
             Report = page,
+            Claim = claim,
         };
         return place.Use(archive => archive.KeepReading(kept), mayMake: true);
     }

@@ -42,6 +42,9 @@ public sealed record ReadRequest
     /// <summary>Goals, limits and probabilities.</summary>
     public ScoringOptions Scoring { get; init; } = new();
 
+    /// <summary>The task of the queue that the reading does; null where it is of none.</summary>
+    internal WorkClaim? Claim { get; init; }
+
     /// <summary>True where all photos can only be of one card.</summary>
     internal bool IsOfOneCard => Plans.Count == 1 || Card is not null;
 

@@ -30,6 +30,12 @@ public sealed record ReadCardsResult(ValueList<ReadResult> Cards, ValueList<Refu
 /// <summary>What is being done.</summary>
 public enum ReadStep
 {
+    /// <summary>A photo is copied into the queue.</summary>
+    Copying,
+
+    /// <summary>Workers of the queue do it; the name says how far they are.</summary>
+    Waiting,
+
     /// <summary>A photo is opened and measured.</summary>
     Measuring,
 

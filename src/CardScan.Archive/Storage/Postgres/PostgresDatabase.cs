@@ -35,7 +35,7 @@ internal sealed class PostgresDatabase : Database
     public string Id { get; private set; } = "";
 
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
-    public static IReadOnlyList<string> Scripts { get; } = [SqlScript.Named("Postgres-1.sql")];
+    public static IReadOnlyList<string> Scripts { get; } = [SqlScript.Named("Postgres-1.sql"), SqlScript.Named("Postgres-2.sql")];
 
     /// <inheritdoc/>
     public override DbConnection Connection => _connection;
@@ -109,6 +109,15 @@ internal sealed class PostgresDatabase : Database
     /// <inheritdoc/>
     public override void CountIdsOnFrom(string table, long last) =>
         this.Execute($"SELECT setval(pg_get_serial_sequence('{table}', 'id'), @next, FALSE)", ("next", last + 1));
+
+    /// <summary>Does work of the queue as one. Writers of the archive are not waited for: workers would wait for each other.</summary>
+    public T Apart<T>(Func<T> work)
+    {
+        using NpgsqlTransaction transaction = _connection.BeginTransaction();
+        T done = work();
+        transaction.Commit();
+        return done;
+    }
 
     /// <inheritdoc/>
     public override void Dispose() => _connection.Dispose();
