@@ -9,7 +9,7 @@ public sealed partial class CardArchive
     /// <summary>Copies photos into the queue, all or none.</summary>
     /// <param name="photos">The photos, and how they are to be read.</param>
     /// <param name="copied">Told how many have been copied.</param>
-    public Outcome<QueueJob> PutInQueue(PhotosToQueue photos, Action<int>? copied = null)
+    public Outcome<QueueJob> PutInQueue(PhotosToRead photos, Action<int>? copied = null)
     {
         ArgumentNullException.ThrowIfNull(photos);
         return Queued<QueueJob>(queue => queue.Put(photos, copied));
@@ -33,7 +33,7 @@ public sealed partial class CardArchive
         return Queued<bool>(queue => queue.Renew(claim, lease));
     }
 
-    /// <summary>Gives a task back that could not be done for a reason of this computer's; false where somebody else has it by now.</summary>
+    /// <summary>Gives a task back that could not be done here; false where somebody else has it by now.</summary>
     /// <param name="claim">The right to it.</param>
     public Outcome<bool> GiveBackWork(WorkClaim claim)
     {

@@ -16,7 +16,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
 
     private static readonly string[] Commands =
     [
-        "", "plan", "carry", "history", "greys", "read", "score", "next", "compare", "demo", "profile", "profile machine",
+        "", "plan", "carry", "history", "greys", "read", "queue", "work", "score", "next", "compare", "demo", "profile", "profile machine",
         "profile material", "profile list",
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
         "archive", "archive list", "archive show", "archive find", "settings", "archive phones", "archive export", "archive import",

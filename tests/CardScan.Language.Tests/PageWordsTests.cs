@@ -9,7 +9,8 @@ public partial class PageWordsTests
     private static readonly string[] OfTerminal =
     [
         "card-unread", "out-empty", "out-is-file", "out-foreign", "report-exists", "plan-exists", "pipe-empty", "profile-which",
-        "browser-missing",
+        "browser-missing", "queue-needs-server", "queue-no-such", "queue-photo-gone", "queue-poisoned", "queue-taken-over",
+        "command.queue.details", "option.queue", "option.queue-job", "terminal.queued",
         "archive-empty-name", "prune-nothing", "rename-what", "sheet-empty", "command.archive-rename.details",
         "plan-not-given", "next-speeds", "number-taken",
         "command.root.help", "command.checkup.details",

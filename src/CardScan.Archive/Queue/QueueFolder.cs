@@ -66,6 +66,6 @@ internal sealed class QueueFolder(string folder)
     {
         if (!Directory.Exists(_all)) return;
         foreach (DirectoryInfo job in new DirectoryInfo(_all).EnumerateDirectories())
-            if (!wanted.Contains(job.Name) && now - job.LastWriteTimeUtc > s_longestFilling) Discard(job.Name);
+            if (!wanted.Contains(job.Name) && now.UtcDateTime - job.LastWriteTimeUtc > s_longestFilling) Discard(job.Name);
     }
 }

@@ -16,7 +16,7 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
     private const int MostListed = 20;
 
     /// <summary>Puts a job in: all of it or nothing.</summary>
-    public QueueJob Put(PhotosToQueue what, Action<int>? copied)
+    public QueueJob Put(PhotosToRead what, Action<int>? copied)
     {
         (string name, ValueList<QueuedPhoto> photos) = folder.Fill(what.Paths, copied);
         try
@@ -30,7 +30,7 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
         }
     }
 
-    private long Put(PhotosToQueue what, string name, ValueList<QueuedPhoto> photos)
+    private long Put(PhotosToRead what, string name, ValueList<QueuedPhoto> photos)
     {
         long job = database.Count(
             """
@@ -39,21 +39,18 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
             """,
             ("folder", name), ("request", what.Request.ToArray()), ("by", what.PutBy), ("now", Database.Text(clock.GetUtcNow())),
             ("sorted", what.IsOfOneCard));
-        foreach ((int position, QueuedPhoto photo) in photos.Index())
-        {
-            database.Execute(
-                "INSERT INTO queue_photo (job_id, position, file_name, sha256) VALUES (@job, @position, @name, @sha256)",
-                ("job", job), ("position", (long)position), ("name", photo.Name), ("sha256", photo.Sha256));
-            if (!what.IsOfOneCard) AddTask(job, position, null);
-        }
-
-        if (what.IsOfOneCard) AddTask(job, null, null);
+        using RowWriter rows = new(database, "queue_photo", "job_id", "position", "file_name", "sha256");
+        foreach ((int position, QueuedPhoto photo) in photos.Index()) rows.Put(job, (long)position, photo.Name, photo.Sha256);
+        if (what.IsOfOneCard) AddTasks(job, [(null, null)]);
+        else AddTasks(job, photos.Index().Select(photo => ((long?)photo.Index, (long?)null)));
         return job;
     }
 
-    private void AddTask(long job, long? position, long? number) => database.Execute(
-        "INSERT INTO queue_task (job_id, position, number, state, tries) VALUES (@job, @position, @number, 'waiting', 0)",
-        ("job", job), ("position", position), ("number", number));
+    private void AddTasks(long job, IEnumerable<(long? Position, long? Number)> tasks)
+    {
+        using RowWriter rows = new(database, "queue_task", "job_id", "position", "number", "state", "tries");
+        foreach ((long? position, long? number) in tasks) rows.Put(job, position, number, "waiting", 0L);
+    }
 
     /// <summary>Takes the next task; null where none is free.</summary>
     /// <param name="worker">Who takes it, for people.</param>
@@ -103,12 +100,14 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
                     WHERE shown.job_id = @job AND shown.number = @number AND shown.position = photo.position))
             ORDER BY position
             """,
-            row => new QueuedPhoto(folder.PathOf(name, row.Long("position"), row.Text("file_name")), row.Text("file_name"), row.Text("sha256")),
+            row => Photo(row.Long("position"), row.Text("file_name"), row.Text("sha256")),
             ("job", job), ("position", position), ("number", (long?)number));
         return new(claim, QueueJob.NameOf(job))
         {
             IsLook = position is not null, Card = number, Request = request, Photos = photos.ToValueList(),
         };
+
+        QueuedPhoto Photo(long place, string file, string sha256) => new(folder.PathOf(name, place, file), file, sha256);
     }
 
     /// <summary>Holds a task for longer.</summary>
@@ -194,7 +193,7 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
         bool isOpen = database.Count(
             "SELECT count(*) FROM queue_task WHERE job_id = @job AND state IN ('waiting', 'taken')", ("job", job)) > 0;
         if (isOpen) return false;
-        foreach (long number in numbers) AddTask(job, null, number);
+        AddTasks(job, numbers.Select(number => ((long?)null, (long?)number)));
         database.Execute(
             "UPDATE queue_job SET is_sorted = 1, done_utc = @done WHERE id = @job",
             ("done", numbers.Count == 0 ? Database.Text(clock.GetUtcNow()) : null), ("job", job));
@@ -248,7 +247,8 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
     /// <summary>Takes a job out: what was read stays, what was not is forgotten.</summary>
     public void Drop(long id)
     {
-        string[] folders = [.. database.Query("DELETE FROM queue_job WHERE id = @id RETURNING folder", row => row.Text("folder"), ("id", id))];
+        List<string> folders = database.Query(
+            "DELETE FROM queue_job WHERE id = @id RETURNING folder", row => row.Text("folder"), ("id", id));
         foreach (string name in folders) folder.Discard(name);
     }
 }

@@ -3,7 +3,6 @@ using System.Text.Json.Nodes;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Workflow;
-using static CardScan.Language.Figures;
 
 namespace CardScan.Cli;
 
@@ -34,7 +33,7 @@ internal static class QueueCommand
             if (result.GetValue(wait) && result.GetValue(drop))
                 result.AddError(Voice.Say("option.both", ("first", wait.Name), ("second", drop.Name)));
         });
-        command.SetAction((parsed, stop) => Task.FromResult(Run(parsed, stop)));
+        command.SetAction((parsed, stop) => Task.Run(() => Run(parsed, stop), CancellationToken.None));
         return command;
 
         int Run(ParseResult parsed, CancellationToken stop)
@@ -96,7 +95,8 @@ internal static class QueueCommand
             ("job", job.Name), ("photos", job.Photos), ("by", job.PutBy), ("put", ArchiveMessages.Time(job.Put))));
         terminal.ShowWrapped(Progress(job));
         if (job.Workers.Count > 0) terminal.ShowWrapped(Voice.Say("terminal.queue-workers", ("workers", Figures.List(job.Workers))));
-        if (job.Readings.Count > 0) terminal.ShowWrapped(Voice.Say("terminal.queue-readings", ("readings", string.Join(' ', job.Readings))));
+        string readings = string.Join(' ', job.Readings);
+        if (readings.Length > 0) terminal.ShowWrapped(Voice.Say("terminal.queue-readings", ("readings", readings)));
         foreach (QueueRefusal refusal in job.Refusals) terminal.Complain($"{refusal.Photos}: {refusal.Message}", refusal.Code);
         return code;
     }

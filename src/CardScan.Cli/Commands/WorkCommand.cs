@@ -17,7 +17,7 @@ internal static class WorkCommand
         Option<double?> lease = NumberOption.Create("--lease", NumberRange.Whole(1, 3600));
         ExplainedCommand command = new("work", "cardscan work", "cardscan work --until-empty") { ends, atOnce, lease };
         archive.AddTo(command);
-        command.SetAction((parsed, stop) => Task.FromResult(Run(parsed, stop)));
+        command.SetAction((parsed, stop) => Task.Run(() => Run(parsed, stop), CancellationToken.None));
         return command;
 
         int Run(ParseResult parsed, CancellationToken stop)

@@ -210,6 +210,6 @@ public sealed record ReadingToKeep
     /// <summary>The page, UTF-8; empty where there is none.</summary>
     public ReadOnlyMemory<byte> Report { get; init; }
 
-    /// <summary>The task of the queue that this does: where somebody else has it by now, nothing is kept. Null where it is of none.</summary>
+    /// <summary>The task of the queue that this ends; where somebody else has it by now, nothing is kept. Null for no task.</summary>
     public WorkClaim? Claim { get; init; }
 }

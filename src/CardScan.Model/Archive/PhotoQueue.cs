@@ -1,7 +1,7 @@
 namespace CardScan.Model;
 
 /// <summary>Photos that any computer of a workshop is to read.</summary>
-public sealed record PhotosToQueue
+public sealed record PhotosToRead
 {
     /// <summary>The photos' files, one or more.</summary>
     public required ValueList<string> Paths { get; init; }

@@ -23,12 +23,13 @@ public static class QueuePhotos
             Card = request.Card, IsAlone = request.IsAlone, HasPlainTones = request.HasPlainTones, Light = request.Light,
             Scoring = request.Scoring,
         };
-        PhotosToQueue photos = new()
+        PhotosToRead photos = new()
         {
             Paths = request.Photos, Request = queued.ToJson(), IsOfOneCard = request.IsOfOneCard, PutBy = person,
         };
         return place.Use(archive => archive.PutInQueue(photos, Copied), mayMake: true);
 
-        void Copied(int done) => progress?.Report(new(ReadStep.Copying, done, request.Photos.Count, Path.GetFileName(request.Photos[done - 1])));
+        void Copied(int done) =>
+            progress?.Report(new(ReadStep.Copying, done, request.Photos.Count, Path.GetFileName(request.Photos[done - 1])));
     }
 }

@@ -65,8 +65,8 @@ public sealed class QueueWorker
         if (request.Place.Use(archive => archive.QueueJobs(), mayMake: true).Refusal is { } refusal) return refusal;
         using SemaphoreSlim voice = new(1);
         QueueWorker worker = new(request, Told, stop);
-        Task[] hands = [.. Enumerable.Range(0, request.AtOnce ?? DecodeSlots.Most)
-            .Select(_ => Task.Factory.StartNew(worker.Work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default))];
+        Task[] hands = [.. Enumerable.Range(0, request.AtOnce ?? DecodeSlots.Most).Select(_ =>
+            Task.Factory.StartNew(worker.Work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default))];
         Task.WaitAll(hands, CancellationToken.None);
         worker._stop.Dispose();
         return worker._trouble;
@@ -191,7 +191,8 @@ public sealed class QueueWorker
         };
     }
 
-    private Outcome<WorkDone> Refuse(QueuedWork work, Refusal refusal) => Refuse(work, [new(string.Join(", ", Done(work).Photos), refusal)]);
+    private Outcome<WorkDone> Refuse(QueuedWork work, Refusal refusal) =>
+        Refuse(work, [new(string.Join(", ", Done(work).Photos), refusal)]);
 
     /// <summary>Tells why photos cannot be read; what is this computer's fault is left to another.</summary>
     private Outcome<WorkDone> Refuse(QueuedWork work, ValueList<RefusedPhoto> refused)
