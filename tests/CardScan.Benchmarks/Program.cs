@@ -11,6 +11,7 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page 1000 [N]             the page, its slider and a photo sent to it
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page-row N [PHOTO PLAN]   memory over N photos sent to the page
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- workshop ADDRESS fill N   a workshop's archive filled; ask, plans: asked
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
 // Where none is given, a 12-megapixel photo is rendered.
@@ -54,6 +55,24 @@ if (args is ["archive-memory", .. string[] readings])
 if (args is [ArchiveMemory.Child, string step, string archive])
 {
     ArchiveMemory.RunChild(step, archive);
+    return 0;
+}
+
+if (args is ["workshop", string address, "fill", string many])
+{
+    WorkshopFill.Run(address, int.Parse(many));
+    return 0;
+}
+
+if (args is ["workshop", string asked, "ask"])
+{
+    WorkshopRun.Ask(asked);
+    return 0;
+}
+
+if (args is ["workshop", string explained, "plans"])
+{
+    WorkshopRun.Plans(explained);
     return 0;
 }
 
