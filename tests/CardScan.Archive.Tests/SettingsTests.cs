@@ -66,7 +66,7 @@ public sealed class SettingsTests : IDisposable
         using Database database = _scratch.OpenDatabase();
         Assert.Equal(
             [(null, 5L, 0), (Goal.FastestFullMark, 4L, 4), (Goal.Darkest, 2L, 2)],
-            SettingRow.Of(database, new()).Select(row => (row.Goal, row.ReadingId, row.PowerPercent)));
+            SettingRow.Of(database, new(), SettingKind.All(database, new())).Select(row => (row.Goal, row.ReadingId, row.PowerPercent)));
     }
 
     [Fact]

@@ -9,10 +9,15 @@ internal sealed class CardFinder(Database database)
     /// <summary>Thicknesses that differ by less are the same sheet's, mm.</summary>
     internal const double ThicknessToleranceMm = 0.005;
 
-    private const string Cards = """
+    /// <summary>What belongs to so many cards is asked for at once.</summary>
+    private const int Together = 500;
+
+    private const string Columns = """
         SELECT card.id, card.number, card.title, card.process, material.name AS material, card.thickness_mm,
             batch.name AS batch, machine.name AS machine, machine.rated_optical_watts, card.kept_utc, card.closed_utc
-        FROM card
+        """;
+
+    private const string Names = """
         JOIN material_kept AS material ON material.id = card.material_id
         JOIN machine_kept AS machine ON machine.id = card.machine_id
         LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
@@ -22,7 +27,9 @@ internal sealed class CardFinder(Database database)
     public ValueList<CardEntry> Find(ArchiveQuery query)
     {
         (string where, (string Name, object? Value)[] values) = Where(query);
-        return Entries($"{Cards}{where} ORDER BY card.id DESC LIMIT @most", [.. values, ("most", query.Most)]);
+        // Names are looked up for the cards that are given, not for all among which those are chosen.
+        return Entries(
+            $"FROM (SELECT * FROM card{where} ORDER BY card.id DESC LIMIT @most) AS card", [.. values, ("most", query.Most)]);
     }
 
     /// <summary>How many cards answer a query, whatever its limit.</summary>
@@ -40,11 +47,16 @@ internal sealed class CardFinder(Database database)
     }
 
     /// <summary>One card.</summary>
-    public CardEntry Card(long id) => Entries($"{Cards} WHERE card.id = @id", ("id", id)).Single();
+    public CardEntry Card(long id) => Cards([id]).Single();
+
+    /// <summary>Some cards, newest first.</summary>
+    public ValueList<CardEntry> Cards(IEnumerable<long> ids) =>
+        ids.Chunk(Together).SelectMany(some => Entries($"FROM (SELECT * FROM card WHERE id IN ({string.Join(", ", some)})) AS card"))
+            .OrderByDescending(card => card.Id).ToValueList();
 
     /// <summary>The open cards of a number, newest first.</summary>
     public ValueList<CardEntry> OpenCards(int number) =>
-        Entries($"{Cards} WHERE card.number = @number AND card.closed_utc IS NULL ORDER BY card.id DESC", ("number", number));
+        Entries("FROM (SELECT * FROM card WHERE number = @number AND closed_utc IS NULL) AS card", ("number", number));
 
     /// <summary>The condition that cards which answer a query meet; empty where all do.</summary>
     public (string Where, (string Name, object? Value)[] Values) Where(ArchiveQuery query)
@@ -54,12 +66,9 @@ internal sealed class CardFinder(Database database)
         if (database.WordsAsked(query.Text) is { } words)
             Ask(database.HasWords, "words", words);
         if (query.Number is { } number) Ask("card.number = @number", "number", number);
-        if (query.Material is { } material)
-            Ask($"card.material_id IN (SELECT id FROM material_kept WHERE {Named("material")})", "material", Part(material));
-        if (query.Machine is { } machine)
-            Ask($"card.machine_id IN (SELECT id FROM machine_kept WHERE {Named("machine")})", "machine", Part(machine));
-        if (query.Batch is { } batch)
-            Ask($"card.batch_id IN (SELECT id FROM batch_kept WHERE {Named("batch")})", "batch", Part(batch));
+        if (query.Material is { } material) all.Add($"card.material_id IN ({Named("material", material)})");
+        if (query.Machine is { } machine) all.Add($"card.machine_id IN ({Named("machine", machine)})");
+        if (query.Batch is { } batch) all.Add($"card.batch_id IN ({Named("batch", batch)})");
         if (query.ThicknessMm is { } thickness)
             Ask($"abs(card.thickness_mm - @thickness) <= {ThicknessToleranceMm}", "thickness", thickness);
         if (query.Process is { } process) Ask("card.process = @process", "process", EnumName.Of(process));
@@ -101,9 +110,13 @@ internal sealed class CardFinder(Database database)
         }
     }
 
-    /// <summary>The name that something is kept under, or the one that its cards have, has a text in it.</summary>
-    private static string Named(string value) =>
-        $"lower(name) LIKE lower(@{value}) ESCAPE '\\' OR lower(own_name) LIKE lower(@{value}) ESCAPE '\\'";
+    /// <summary>
+    /// Ids of the rows whose name, or the one that they are kept under, has a text in it, and one that no row has. A database that is
+    /// told the ids knows how many cards they have, and chooses its way by that.
+    /// </summary>
+    private string Named(string table, string text) => string.Join(", ", database.Query(
+        $"SELECT id FROM {table}_kept WHERE lower(name) LIKE lower(@text) ESCAPE '\\' OR lower(own_name) LIKE lower(@text) ESCAPE '\\'",
+        row => row.Long("id"), ("text", Part(text))).Prepend(0));
 
     /// <summary>A pattern that finds a text anywhere, whatever signs are in it.</summary>
     private static string Part(string text)
@@ -118,9 +131,9 @@ internal sealed class CardFinder(Database database)
         return pattern.Append('%').ToString();
     }
 
-    /// <summary>What else belongs to a card is asked for when its row has been read.</summary>
-    private ValueList<CardEntry> Entries(string sql, params ReadOnlySpan<(string Name, object? Value)> values) =>
-        database.Query(sql, Bare, values).Select(Whole).ToValueList();
+    /// <summary>What else belongs to cards is asked for when their rows have been read, for all of them together.</summary>
+    private ValueList<CardEntry> Entries(string from, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        database.Query($"{Columns} {from} {Names} ORDER BY card.id DESC", Bare, values).Chunk(Together).SelectMany(Whole).ToValueList();
 
     private static CardEntry Bare(StoredRow row) => new()
     {
@@ -138,27 +151,38 @@ internal sealed class CardFinder(Database database)
         Readings = 0,
     };
 
-    private CardEntry Whole(CardEntry card)
+    private IEnumerable<CardEntry> Whole(CardEntry[] cards)
     {
-        (int readings, long? newest, string? read) = database.Single(
-            """
-            SELECT count(*) AS readings, max(id) AS newest,
-                (SELECT read_utc FROM reading WHERE id = (SELECT max(id) FROM reading WHERE card_id = @id AND is_current = 1)) AS read
-            FROM reading WHERE card_id = @id AND is_current = 1
+        string ids = string.Join(", ", cards.Select(card => card.Id));
+        var readings = database.Query(
+            $"""
+            SELECT newest.card_id, newest.readings, newest.id, reading.read_utc
+            FROM (SELECT card_id, count(*) AS readings, max(id) AS id FROM reading
+                WHERE card_id IN ({ids}) AND is_current = 1 GROUP BY card_id) AS newest
+            JOIN reading ON reading.id = newest.id
             """,
-            row => (row.Int("readings"), row.LongOrNull("newest"), row.TextOrNull("read")), ("id", card.Id));
-        return card with
+            row => (Card: row.Long("card_id"), Count: row.Int("readings"), Newest: row.Long("id"), Read: Database.Time(row.Text("read_utc"))))
+            .ToDictionary(row => row.Card);
+        ILookup<long, RecommendationEntry> recommendations =
+            new ReadingFinder(database, files: null).Recommendations(readings.Values.Select(row => row.Newest));
+        ILookup<long, string> tags = database.Query(
+            $"""
+            SELECT card_id AS card, word FROM tag WHERE card_id IN ({ids})
+            UNION SELECT card.id AS card, word FROM card JOIN tag ON tag.batch_id = card.batch_id WHERE card.id IN ({ids})
+            UNION SELECT reading.card_id AS card, word FROM reading JOIN tag ON tag.reading_id = reading.id
+                WHERE reading.card_id IN ({ids})
+            ORDER BY word
+            """, row => (Card: row.Long("card"), Word: row.Text("word"))).ToLookup(row => row.Card, row => row.Word);
+        foreach (CardEntry card in cards)
         {
-            Readings = readings,
-            NewestReadingId = newest,
-            NewestReadUtc = read is null ? null : Database.Time(read),
-            Recommendations = newest is { } id ? new ReadingFinder(database, files: null).Recommendations(id) : [],
-            Tags = database.Query(
-                """
-                SELECT word FROM tag WHERE card_id = @id
-                UNION SELECT word FROM tag WHERE batch_id = (SELECT batch_id FROM card WHERE id = @id)
-                UNION SELECT word FROM tag WHERE reading_id IN (SELECT id FROM reading WHERE card_id = @id) ORDER BY word
-                """, row => row.Text("word"), ("id", card.Id)).ToValueList(),
-        };
+            CardEntry tagged = card with { Tags = tags[card.Id].ToValueList() };
+            yield return !readings.TryGetValue(card.Id, out var read) ? tagged : tagged with
+            {
+                Readings = read.Count,
+                NewestReadingId = read.Newest,
+                NewestReadUtc = read.Read,
+                Recommendations = recommendations[read.Newest].ToValueList(),
+            };
+        }
     }
 }

@@ -27,7 +27,7 @@ internal sealed class ReadingFinder(Database database, FileStore? files)
             ReportPath = PathOf(row.TextOrNull("report_sha256"), row.TextOrNull("extension")),
             Photos = [],
             Recommendations = [],
-        }, ("id", id)) with { Photos = Photos(id), Recommendations = Recommendations(id) };
+        }, ("id", id)) with { Photos = Photos(id), Recommendations = Recommendations([id])[id].ToValueList() };
 
     /// <summary>The newest current reading that keeps a photo; null where none does.</summary>
     public long? OfPhoto(string sha256, string planSha256) => database.Number(
@@ -55,10 +55,10 @@ internal sealed class ReadingFinder(Database database, FileStore? files)
     public byte[] Json(long id) =>
         Packed.Open(database.Single("SELECT reading FROM reading WHERE id = @id", row => row.Bytes("reading"), ("id", id)));
 
-    /// <summary>The recommendations of a reading, in its order.</summary>
-    public ValueList<RecommendationEntry> Recommendations(long id) => database.Query(
+    /// <summary>The recommendations of readings, in their order.</summary>
+    public ILookup<long, RecommendationEntry> Recommendations(IEnumerable<long> ids) => database.Query(
         $"""
-        SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
+        SELECT recommendation.reading_id, recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
             recommendation.earlier_card, coalesce(earlier_passes, cell.passes) AS passes,
             coalesce(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm,
             coalesce(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
@@ -66,8 +66,8 @@ internal sealed class ReadingFinder(Database database, FileStore? files)
             recommendation.interval_quantity, recommendation.interval_value,
             recommendation.interval_low, recommendation.interval_high
         FROM recommendation LEFT JOIN cell ON {CellOfRecommendation}
-        WHERE recommendation.reading_id = @id ORDER BY recommendation.position
-        """, Recommended, ("id", id)).ToValueList();
+        WHERE recommendation.reading_id IN ({string.Join(", ", ids.Prepend(0))}) ORDER BY recommendation.position
+        """, row => (Id: row.Long("reading_id"), Entry: Recommended(row))).ToLookup(row => row.Id, row => row.Entry);
 
     /// <summary>The cell that backs a recommendation, where it is the reading's own.</summary>
     public const string CellOfRecommendation = """

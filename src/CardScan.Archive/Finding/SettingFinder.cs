@@ -11,6 +11,9 @@ internal sealed class SettingFinder(Database database)
     /// <summary>Sheets that are sold as one thickness differ by so much, as a share (chosen here): 2.7 to 3.3 mm is found by 3.</summary>
     private const double NearThickness = 0.1;
 
+    /// <summary>Where settings are limited: readings that are looked at for each at first, and times as many where those were too few.</summary>
+    private const int ReadingsPerSetting = 4;
+
     private readonly CardFinder _cards = new(database);
     private readonly ReadingFinder _readings = new(database, files: null);
     private readonly Dictionary<long, bool> _canTell = [];
@@ -18,31 +21,63 @@ internal sealed class SettingFinder(Database database)
     /// <summary>The settings: what was read last comes first, and a machine's stand together.</summary>
     public ValueList<KeptSetting> Find(ArchiveQuery query)
     {
-        List<SettingRow> rows = SettingRow.Of(database, query with { ThicknessMm = null });
-        IEnumerable<SettingRow> near = MachineTraits.Complete(rows)
-            .Where(row => DistanceOf(row, query.ThicknessMm) <= NearThickness * (query.ThicknessMm ?? 1));
-        return near
+        ArchiveQuery ofAnyThickness = query with { ThicknessMm = null };
+        List<SettingRow> rows = SettingRow.Of(database, ofAnyThickness, KindsOf(query, ofAnyThickness));
+        IEnumerable<SettingRow> near = MachineTraits.Complete(rows).Where(row => IsNear(row.Material, row.ThicknessMm, query));
+        return Whole([.. near
             .GroupBy(row => (row.Roots, Thickness: Math.Round(row.ThicknessMm ?? -1, 2), row.Traits))
-            .OrderBy(kind => DistanceOf(kind.First(), query.ThicknessMm) > CardFinder.ThicknessToleranceMm)
+            .OrderBy(kind => DistanceOf(kind.First().Material, kind.First().ThicknessMm, query) > CardFinder.ThicknessToleranceMm)
             .SelectMany(kind => kind.GroupBy(row => row.Process))
-            .SelectMany(kind => Settings([.. kind])).ToValueList();
+            .SelectMany(kind => Chosen([.. kind])).Take(query.Most)]);
     }
 
+    /// <summary>
+    /// Where the settings are limited, the materials and machines of the cards that were read last, as many as are needed: the cards of
+    /// others are not looked at.
+    /// </summary>
+    private IReadOnlyList<(long Material, long Machine)> KindsOf(ArchiveQuery query, ArchiveQuery ofAnyThickness)
+    {
+        for (long readings = (long)ReadingsPerSetting * query.Most; readings < int.MaxValue; readings *= ReadingsPerSetting)
+        {
+            (List<SettingKind> newest, bool areAll) = SettingKind.Newest(database, ofAnyThickness, (int)readings);
+            if (areAll) break;
+            SettingKind[] near =
+                [.. newest.Where(kind => kind.Goal is not null && IsNear(kind.Name, kind.ThicknessMm, query)).Distinct()];
+            int same = near.Count(kind => DistanceOf(kind.Name, kind.ThicknessMm, query) <= CardFinder.ThicknessToleranceMm);
+            if (same >= query.Most) return [.. near.Select(kind => (kind.Material, kind.Machine)).Distinct()];
+        }
+
+        return SettingKind.All(database, ofAnyThickness);
+    }
+
+    private static bool IsNear(string material, double? thicknessMm, ArchiveQuery query) =>
+        DistanceOf(material, thicknessMm, query) <= NearThickness * (query.ThicknessMm ?? 1);
+
     /// <summary>How far a material is from the thickness that was asked for, mm; its name may tell what its field does not.</summary>
-    private static double DistanceOf(SettingRow row, double? askedMm) => askedMm is not { } asked ? 0
-        : (row.ThicknessMm ?? NameKey.ThicknessMm(row.Material)) is { } mm ? Math.Abs(mm - asked)
+    private static double DistanceOf(string material, double? thicknessMm, ArchiveQuery query) => query.ThicknessMm is not { } asked ? 0
+        : (thicknessMm ?? NameKey.ThicknessMm(material)) is { } mm ? Math.Abs(mm - asked)
         : double.PositiveInfinity;
 
-    private IEnumerable<KeptSetting> Settings(SettingRow[] rows) => rows
+    private static IEnumerable<(SettingRow Row, SettingRow[] Others)> Chosen(SettingRow[] rows) => rows
         .Where(row => row.IsAsked && row.Goal is not null).DistinctBy(row => row.Goal)
-        .Select(row => Setting(row, [.. rows.Where(other => other.CardId != row.CardId)]));
+        .Select(row => (row, rows.Where(other => other.CardId != row.CardId).ToArray()));
 
-    private KeptSetting Setting(SettingRow row, SettingRow[] others)
+    /// <summary>What belongs to the settings is asked for when all are chosen, for all of them together.</summary>
+    private ValueList<KeptSetting> Whole((SettingRow Row, SettingRow[] Others)[] chosen)
+    {
+        long[] ids = [.. chosen.Select(each => each.Row.CardId).Distinct()];
+        Dictionary<long, CardEntry> cards = _cards.Cards(ids).ToDictionary(card => card.Id);
+        Dictionary<long, Plan> plans = new CardKeeper(database, TimeProvider.System).Plans(ids);
+        ILookup<long, RecommendationEntry> recommendations = _readings.Recommendations(chosen.Select(each => each.Row.ReadingId));
+        return chosen.Select(each => Setting(
+            each.Row, each.Others, cards[each.Row.CardId], plans[each.Row.CardId], recommendations[each.Row.ReadingId])).ToValueList();
+    }
+
+    private KeptSetting Setting(
+        SettingRow row, SettingRow[] others, CardEntry card, Plan plan, IEnumerable<RecommendationEntry> recommendations)
     {
         OtherCard[] opinions = [.. new CardOpinions(row, CanTell).Of(others)];
         Advice? bridges = row.IsSure ? null : BridgesOf(row);
-        CardEntry card = _cards.Card(row.CardId);
-        Plan plan = CardJson.ReadPlan(new CardKeeper(database, TimeProvider.System).PlanJson(row.CardId)).Value.Plan;
         return new()
         {
             Card = card,
@@ -53,7 +88,7 @@ internal sealed class SettingFinder(Database database)
             Air = plan.Fixed.AirAssist,
             ReadingId = row.ReadingId,
             ReadUtc = Database.Time(row.Read),
-            Recommendation = _readings.Recommendations(row.ReadingId).First(recommendation => recommendation.Goal == row.Goal),
+            Recommendation = recommendations.First(recommendation => recommendation.Goal == row.Goal),
             Standing = StandingOf(row, bridges, opinions),
             Bridges = bridges,
             Others = opinions.ToValueList(),

@@ -49,25 +49,35 @@ internal sealed record SettingRow
     public bool IsSure => Goal is { } goal && KeptSetting.IsSure(goal, Confidence);
 
     /// <summary>
-    /// Of every card of the materials that the query finds the newest current reading for each goal, and the newest of all where that
-    /// has none; newest first. What is older says nothing that a newer one does not.
+    /// Of every card of some materials on some machines the newest current reading for each goal, and the newest of all where that has
+    /// none; newest first. What is older says nothing that a newer one does not.
     /// </summary>
-    public static List<SettingRow> Of(Database database, ArchiveQuery query)
+    /// <param name="database">The database.</param>
+    /// <param name="query">The cards that a setting may come from.</param>
+    /// <param name="kinds">The materials and machines, each the one that it is kept under.</param>
+    public static List<SettingRow> Of(Database database, ArchiveQuery query, IReadOnlyList<(long Material, long Machine)> kinds)
     {
+        if (kinds.Count == 0) return [];
         (string asked, (string Name, object? Value)[] values) = new CardFinder(database).Where(query);
         return database.Query(
             $"""
-            WITH asked AS MATERIALIZED (SELECT card.id, card.material_id FROM card{asked}),
+            WITH kind (material, machine) AS (VALUES {string.Join(", ", kinds.Select(kind => $"({kind.Material}, {kind.Machine})"))}),
+            looked AS MATERIALIZED (
+                SELECT card.id FROM kind
+                JOIN material_kept AS material ON material.root = kind.material
+                JOIN machine_kept AS machine ON machine.root = kind.machine
+                JOIN card ON card.material_id = material.id AND card.machine_id = machine.id),
+            asked AS MATERIALIZED (
+                SELECT card.id FROM card{asked} {(asked.Length == 0 ? "WHERE" : "AND")} card.id IN (SELECT id FROM looked)),
             newest AS MATERIALIZED (SELECT * FROM (
                 SELECT reading.id, reading.card_id, reading.read_utc, recommendation.position,
                     row_number() OVER (
                         PARTITION BY reading.card_id, recommendation.goal
                         ORDER BY reading.read_utc DESC, reading.id DESC, recommendation.position) AS age
-                FROM reading
-                JOIN card ON card.id = reading.card_id
+                FROM looked
+                JOIN reading ON reading.card_id = looked.id
                 LEFT JOIN recommendation ON recommendation.reading_id = reading.id
-                WHERE reading.is_current = 1 AND card.material_id IN (SELECT id FROM material_kept WHERE root IN (
-                    SELECT root FROM material_kept WHERE id IN (SELECT material_id FROM asked)))) AS aged
+                WHERE reading.is_current = 1) AS aged
                 WHERE age = 1)
             SELECT recommendation.goal, recommendation.power_percent, recommendation.speed_mm_per_min,
                 coalesce(earlier_passes, cell.passes) AS passes,

@@ -66,6 +66,11 @@ internal sealed class CardKeeper(Database database, TimeProvider clock)
         database.Execute("DELETE FROM card WHERE id = @id", ("id", cardId));
     }
 
+    /// <summary>The plans of cards.</summary>
+    public Dictionary<long, Plan> Plans(IEnumerable<long> cardIds) => database.Query(
+        $"SELECT id, plan FROM card WHERE id IN ({string.Join(", ", cardIds.Prepend(0))})",
+        row => (Id: row.Long("id"), Plan: CardJson.ReadPlan(Packed.Open(row.Bytes("plan"))).Value.Plan))
+        .ToDictionary(row => row.Id, row => row.Plan);
 
     /// <summary>The bytes of a card's plan.</summary>
     public byte[] PlanJson(long cardId) =>

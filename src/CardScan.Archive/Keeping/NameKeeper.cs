@@ -57,10 +57,16 @@ internal sealed class NameKeeper(Database database)
     {
         string within = kind switch { NamedKind.Machine => "kept.rated_optical_watts", NamedKind.Batch => "material.name", _ => "NULL" };
         string material = kind == NamedKind.Batch ? "JOIN material ON material.id = kept.material_root" : "";
-        List<(string Name, object? Within, long Cards)> names = database.Query(
+        // Cards are counted for the names that are alike alone: of many cards only a few have one.
+        (long Root, string Name, object? Within)[] alike = [.. database.Query(
+            $"SELECT DISTINCT {within} AS within, kept.root, kept.name FROM {Table(kind)}_kept AS kept {material}",
+            row => (Root: row.Long("root"), Name: row.Text("name"), Within: row.First()))
+            .GroupBy(each => (each.Within, Key: NameKey.Of(each.Name))).Where(like => like.Count() > 1).SelectMany(like => like)];
+        List<(string Name, object? Within, long Cards)> names = alike.Length == 0 ? [] : database.Query(
             $"""
             SELECT {within} AS within, kept.name, count(*) AS cards
-            FROM card JOIN {Table(kind)}_kept AS kept ON kept.id = card.{Table(kind)}_id {material}
+            FROM {Table(kind)}_kept AS kept JOIN card ON card.{Table(kind)}_id = kept.id {material}
+            WHERE kept.root IN ({string.Join(", ", alike.Select(each => each.Root).Distinct())})
             GROUP BY kept.root, kept.name, within ORDER BY cards DESC, max(card.id) DESC
             """, row => (row.Text("name"), row.First(), row.Long("cards")));
         foreach (var like in names.GroupBy(each => (each.Within, Key: NameKey.Of(each.Name))))

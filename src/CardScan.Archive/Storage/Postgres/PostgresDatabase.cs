@@ -35,7 +35,7 @@ internal sealed class PostgresDatabase : Database
     public string Id { get; private set; } = "";
 
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
-    public static IReadOnlyList<string> Scripts { get; } = [SqlScript.Named("Postgres-1.sql"), SqlScript.Named("Postgres-2.sql")];
+    public static IReadOnlyList<string> Scripts { get; } = [.. new[] { "Postgres-1.sql", "Postgres-2.sql", "Postgres-3.sql" }.Select(SqlScript.Named)];
 
     /// <inheritdoc/>
     public override DbConnection Connection => _connection;
@@ -81,12 +81,12 @@ internal sealed class PostgresDatabase : Database
 
     /// <summary>Words with their places, as PostgreSQL writes such a list: <c>'img':1 '12':2 'jpg':3</c>.</summary>
     public override string WordsToIndex(string words) => string.Join(
-        ' ', Parts(words).Take(MostWords).Select((part, i) => string.Create(CultureInfo.InvariantCulture, $"'{part}':{i + 1}")));
+        ' ', Parts(Apart(words)).Take(MostWords).Select((part, i) => string.Create(CultureInfo.InvariantCulture, $"'{part}':{i + 1}")));
 
     /// <summary>The parts of a word must follow each other; of its last one the beginning is enough.</summary>
     public override string? WordsAsked(string? text)
     {
-        string[] asked = [.. WordsOf(text)
+        string[] asked = [.. WordsOf(Apart(string.Join(' ', WordsOf(text))))
             .Select(word => string.Join(" <-> ", Parts(word).Select(part => $"'{part}'"))).Where(word => word.Length > 0)
             .Select(word => $"{word}:*")];
         return asked.Length == 0 ? null : string.Join(" & ", asked.Select(word => $"({word})"));
@@ -194,11 +194,17 @@ internal sealed class PostgresDatabase : Database
         return null;
     }
 
+    /// <summary>
+    /// Letters and their accents as signs of their own. .NET has no table of accents without the system's; PostgreSQL brings its own.
+    /// </summary>
+    private string Apart(string text) => Ascii.IsValid(text)
+        ? text
+        : this.Single("SELECT normalize(@text, NFD) AS apart", row => row.Text("apart"), ("text", text));
+
     /// <summary>Letters without their accents, small, and digits: what a word is for SQLite's index too.</summary>
-    private IEnumerable<string> Parts(string text)
+    /// <param name="apart">Text whose letters stand apart from their accents.</param>
+    private static IEnumerable<string> Parts(string apart)
     {
-        // .NET has no table of accents without the system's; PostgreSQL brings its own.
-        string apart = this.Single("SELECT normalize(@text, NFD) AS apart", row => row.Text("apart"), ("text", text));
         StringBuilder part = new();
         foreach (Rune rune in apart.EnumerateRunes())
         {
