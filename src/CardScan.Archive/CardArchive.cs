@@ -127,7 +127,10 @@ public sealed partial class CardArchive : IDisposable
     public Outcome<ValueList<CardEntry>> Find(ArchiveQuery query) => Guard<ValueList<CardEntry>>(() => CardFinder.Find(query));
 
     /// <summary>How many cards answer a query, whatever its limit.</summary>
-    public Outcome<long> Count(ArchiveQuery query) => Guard<long>(() => CardFinder.Count(query));
+    /// <param name="query">The query.</param>
+    /// <param name="mostCounted">Counted no further: the cards of a large archive are not all looked at to tell their number.</param>
+    public Outcome<long> Count(ArchiveQuery query, long mostCounted = long.MaxValue) =>
+        Guard<long>(() => CardFinder.Count(query, mostCounted));
 
     /// <summary>Ids of the cards that answer a query, the oldest first, whatever its limit.</summary>
     public Outcome<ValueList<long>> CardIds(ArchiveQuery query) =>

@@ -18,7 +18,7 @@ internal static class WorkshopRun
     private static readonly (string What, Func<ArchivePlace, int, int> Ask)[] Questions =
     [
         ("list, newest 50", (place, _) => Found(place, new())),
-        ("find by material", (place, i) => Found(place, new() { Material = $"no {10 + i * 7 % 90}" })),
+        ("find by material", (place, i) => Found(place, new() { Material = $"no {100 + i % 200}" })),
         ("find by two words", (place, i) => Found(place, new() { Text = $"birch {i * 10 % 300}" })),
         ("find by a photo's name", (place, i) => Found(place, new() { Text = $"IMG_{500 + i}.jpg" })),
         ("find by a word of every tenth card", (place, _) => Found(place, new() { Text = "walnut" })),
@@ -28,8 +28,9 @@ internal static class WorkshopRun
         ("find by machine and thickness", (place, i) => Found(place, new() { Machine = $"bench {i % 8}", ThicknessMm = 3 })),
         ("find by tag", (place, i) => Found(place, new() { Tag = $"tag{i % 50}" })),
         ("find by day", (place, i) => Found(place, new() { From = Day(i), Before = Day(i).AddDays(1) })),
-        ("settings of a material", (place, i) => Book(place, new() { Text = $"no {10 + i * 7 % 90}" })),
-        ("settings of a material on a machine", (place, i) => Book(place, new() { Text = $"no {10 + i * 7 % 90}", Machine = $"bench {i % 8}" })),
+        ("settings of a material", (place, i) => Book(place, new() { Material = $"no {100 + i % 200}" })),
+        ("settings of a material on a machine", (place, i) => Book(place, new() { Material = $"no {100 + i % 200}", Machine = $"bench {i % 8}" })),
+        ("settings of a word of thirty materials", (place, _) => Book(place, new() { Text = "walnut" })),
         ("settings of everything", (place, _) => Book(place, new())),
         ("open the archive", (place, _) => CardArchive.Open(place.Name, place.Clock, mayMake: false).Value is var archive ? Closed(archive) : 0),
     ];
@@ -66,7 +67,7 @@ internal static class WorkshopRun
             database.Execute(
                 """
                 SET auto_explain.log_min_duration = 0; SET auto_explain.log_analyze = on; SET auto_explain.log_buffers = on;
-                SET auto_explain.log_timing = off; SET client_min_messages = log
+                SET auto_explain.log_timing = on; SET client_min_messages = log
                 """);
             foreach ((string what, Action<PostgresDatabase> ask) in Statements)
             {
@@ -80,25 +81,28 @@ internal static class WorkshopRun
     private static readonly (string What, Action<PostgresDatabase> Ask)[] Statements =
     [
         ("list, newest 50", database => Found(database, new())),
-        ("find by material", database => Found(database, new() { Material = "no 17" })),
+        ("find by material", database => Found(database, new() { Material = "no 117" })),
         ("find by two words", database => Found(database, new() { Text = "birch 170" })),
         ("find by a word of every card", database => Found(database, new() { Text = "job" })),
         ("find by batch and day", database => Found(database, new() { Batch = "B-17-3", From = Day(17) })),
         ("find by machine and thickness", database => Found(database, new() { Machine = "bench 1", ThicknessMm = 3 })),
+        ("find by day", database => Found(database, new() { From = Day(3), Before = Day(2) })),
+        ("find by a photo", database => Found(database, new() { Text = "IMG_500.jpg" })),
+        ("settings of all", database => _ = new SettingFinder(database).Find(new() { Most = 51 }).Count),
         ("find by tag", database => Found(database, new() { Tag = "tag10" })),
-        ("settings of a material", database => _ = new SettingFinder(database).Find(new() { Text = "no 17" }).Count),
+        ("settings of a material", database => _ = new SettingFinder(database).Find(new() { Material = "no 117" }).Count),
     ];
 
     private static void Found(PostgresDatabase database, ArchiveQuery query)
     {
         CardFinder finder = new(database);
         finder.Find(query with { Most = UsualMost });
-        finder.Count(query);
+        finder.Count(query, long.MaxValue);
     }
 
     private static int Found(ArchivePlace place, ArchiveQuery query) => (int)place.Find(query with { Most = UsualMost }).Value.Count;
 
-    private static int Book(ArchivePlace place, ArchiveQuery query) => SettingsBook.Of(place, query).Value.Settings.Count;
+    private static int Book(ArchivePlace place, ArchiveQuery query) => SettingsBook.Of(place, query with { Most = UsualMost }).Value.Settings.Count;
 
     private static int Closed(CardArchive archive)
     {

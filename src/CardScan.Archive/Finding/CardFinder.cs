@@ -32,11 +32,13 @@ internal sealed class CardFinder(Database database)
             $"FROM (SELECT * FROM card{where} ORDER BY card.id DESC LIMIT @most) AS card", [.. values, ("most", query.Most)]);
     }
 
-    /// <summary>How many cards answer a query, whatever its limit.</summary>
-    public long Count(ArchiveQuery query)
+    /// <summary>How many cards answer a query, whatever its limit; counted as far as this goes.</summary>
+    public long Count(ArchiveQuery query, long mostCounted)
     {
         (string where, (string Name, object? Value)[] values) = Where(query);
-        return database.Count($"SELECT count(*) FROM card{where}", values);
+        return database.Count(
+            $"SELECT count(*) FROM (SELECT 1 AS found FROM card{where} LIMIT @mostCounted) AS counted",
+            [.. values, ("mostCounted", mostCounted)]);
     }
 
     /// <summary>Ids of the cards that answer a query.</summary>
@@ -75,8 +77,9 @@ internal sealed class CardFinder(Database database)
         if (query.Tag is { } tag)
         {
             Ask("""
-                (card.id IN (SELECT card_id FROM tag WHERE word = @tag) OR card.batch_id IN (SELECT batch_id FROM tag WHERE word = @tag)
-                OR card.id IN (SELECT reading.card_id FROM tag JOIN reading ON reading.id = tag.reading_id WHERE word = @tag))
+                card.id IN (SELECT card_id FROM tag WHERE word = @tag AND card_id IS NOT NULL
+                    UNION SELECT card.id FROM tag JOIN card ON card.batch_id = tag.batch_id WHERE word = @tag
+                    UNION SELECT reading.card_id FROM tag JOIN reading ON reading.id = tag.reading_id WHERE word = @tag)
                 """, "tag", tag);
         }
 
@@ -85,8 +88,8 @@ internal sealed class CardFinder(Database database)
             values.Add(("from", query.From is { } from ? Database.Text(from) : ""));
             values.Add(("before", query.Before is { } before ? Database.Text(before) : "~"));
             all.Add("""
-                (card.kept_utc >= @from AND card.kept_utc < @before
-                OR card.id IN (SELECT card_id FROM reading WHERE read_utc >= @from AND read_utc < @before))
+                card.id IN (SELECT id FROM card WHERE kept_utc >= @from AND kept_utc < @before
+                    UNION SELECT card_id FROM reading WHERE read_utc >= @from AND read_utc < @before)
                 """);
         }
 

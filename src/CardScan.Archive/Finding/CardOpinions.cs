@@ -4,8 +4,10 @@ namespace CardScan.Archive;
 
 /// <summary>What other cards of the same material, thickness, machine and process say of a setting.</summary>
 /// <param name="chosen">The setting.</param>
-/// <param name="canTell">False for a reading that has no setting for the goal because it could have none.</param>
-internal sealed class CardOpinions(SettingRow chosen, Func<long, bool> canTell)
+/// <param name="canTell">
+/// False for a reading that has no setting for the goal because it could have none; null where only <see cref="Doubtful"/> is asked for.
+/// </param>
+internal sealed class CardOpinions(SettingRow chosen, Func<long, bool>? canTell)
 {
     /// <summary>All that agree, newest first, and of each batch its newest card where that does not.</summary>
     /// <param name="others">The rows of the other cards, newest first.</param>
@@ -28,9 +30,16 @@ internal sealed class CardOpinions(SettingRow chosen, Func<long, bool> canTell)
         }
     }
 
+    /// <summary>Readings of which it will be asked whether they can tell; of a batch more may follow.</summary>
+    /// <param name="others">The rows of the other cards, newest first.</param>
+    public IEnumerable<long> Doubtful(IEnumerable<SettingRow> others) => others.GroupBy(row => row.CardId).Select(OpinionOf)
+        .OfType<OtherCard>().Where(IsDoubtful).DistinctBy(other => BatchOf(other.Batch)).Select(other => other.ReadingId);
+
     /// <summary>That an older card of the batch had no setting yet is why the newer one was burned.</summary>
     private bool IsWorthHearing(OtherCard other) => other.Opinion == CardOpinion.Differs
-        || ((other.IsNewer || !other.IsSameBatch) && canTell(other.ReadingId));
+        || (IsDoubtful(other) && canTell!(other.ReadingId));
+
+    private static bool IsDoubtful(OtherCard other) => other.Opinion == CardOpinion.FoundNone && (other.IsNewer || !other.IsSameBatch);
 
     /// <summary>A card that was burned in another way, say with twice the passes, has no opinion.</summary>
     private OtherCard? OpinionOf(IEnumerable<SettingRow> card)

@@ -1,3 +1,4 @@
+using System.Text.Json;
 using CardScan.Language;
 using CardScan.Model;
 
@@ -13,6 +14,8 @@ internal sealed class SettingFinder(Database database)
 
     /// <summary>Where settings are limited: readings that are looked at for each at first, and times as many where those were too few.</summary>
     private const int ReadingsPerSetting = 4;
+
+    private static readonly string s_cut = EnumName.Of(Process.Cut);
 
     private readonly CardFinder _cards = new(database);
     private readonly ReadingFinder _readings = new(database, files: null);
@@ -41,10 +44,13 @@ internal sealed class SettingFinder(Database database)
         {
             (List<SettingKind> newest, bool areAll) = SettingKind.Newest(database, ofAnyThickness, (int)readings);
             if (areAll) break;
-            SettingKind[] near =
-                [.. newest.Where(kind => kind.Goal is not null && IsNear(kind.Name, kind.ThicknessMm, query)).Distinct()];
-            int same = near.Count(kind => DistanceOf(kind.Name, kind.ThicknessMm, query) <= CardFinder.ThicknessToleranceMm);
-            if (same >= query.Most) return [.. near.Select(kind => (kind.Material, kind.Machine)).Distinct()];
+            HashSet<SettingKind> kinds = [];
+            int same = 0;
+            foreach (SettingKind kind in newest.Where(kind => kind.Goal is not null && IsNear(kind.Name, kind.ThicknessMm, query)))
+            {
+                if (!kinds.Add(kind) || DistanceOf(kind.Name, kind.ThicknessMm, query) > CardFinder.ThicknessToleranceMm) continue;
+                if (++same == query.Most) return [.. kinds.Select(each => (each.Material, each.Machine)).Distinct()];
+            }
         }
 
         return SettingKind.All(database, ofAnyThickness);
@@ -68,6 +74,7 @@ internal sealed class SettingFinder(Database database)
         long[] ids = [.. chosen.Select(each => each.Row.CardId).Distinct()];
         Dictionary<long, CardEntry> cards = _cards.Cards(ids).ToDictionary(card => card.Id);
         Dictionary<long, Plan> plans = new CardKeeper(database, TimeProvider.System).Plans(ids);
+        Hear(chosen);
         ILookup<long, RecommendationEntry> recommendations = _readings.Recommendations(chosen.Select(each => each.Row.ReadingId));
         return chosen.Select(each => Setting(
             each.Row, each.Others, cards[each.Row.CardId], plans[each.Row.CardId], recommendations[each.Row.ReadingId])).ToValueList();
@@ -77,7 +84,7 @@ internal sealed class SettingFinder(Database database)
         SettingRow row, SettingRow[] others, CardEntry card, Plan plan, IEnumerable<RecommendationEntry> recommendations)
     {
         OtherCard[] opinions = [.. new CardOpinions(row, CanTell).Of(others)];
-        Advice? bridges = row.IsSure ? null : BridgesOf(row);
+        Advice? bridges = row.IsSure || row.Process != s_cut ? null : BridgesOf(row);
         return new()
         {
             Card = card,
@@ -113,9 +120,30 @@ internal sealed class SettingFinder(Database database)
     /// </summary>
     private bool CanTell(long readingId)
     {
-        if (_canTell.TryGetValue(readingId, out bool known)) return known;
-        return _canTell[readingId] = ReadingOf(readingId) is { Plan.Kind: not CardKind.FocusLadder } reading
-            && reading.Cells.Any(cell => reading.Plan.Process == Process.Cut ? cell.Sides is not null : cell.Darkness is not null);
+        if (!_canTell.ContainsKey(readingId)) Hear([readingId]);
+        return _canTell[readingId];
+    }
+
+    /// <summary>Of every batch the card that is asked first what it can tell, all at once.</summary>
+    private void Hear((SettingRow Row, SettingRow[] Others)[] chosen) => Hear(
+        [.. chosen.SelectMany(each => new CardOpinions(each.Row, canTell: null).Doubtful(each.Others)).Distinct()]);
+
+    private void Hear(long[] readings)
+    {
+        List<(long Id, bool CanTell)> told = database.Query(
+            $"""
+            SELECT reading.id, card.plan, EXISTS (SELECT 1 FROM cell WHERE cell.reading_id = reading.id
+                AND CASE card.process WHEN 'cut' THEN cell.left_state IS NOT NULL ELSE cell.darkness IS NOT NULL END) AS is_measured
+            FROM reading JOIN card ON card.id = reading.card_id WHERE reading.id IN ({string.Join(", ", readings.Prepend(0))})
+            """, row => (row.Long("id"), row.Flag("is_measured") && !IsLadder(Packed.Open(row.Bytes("plan")))));
+        foreach ((long id, bool canTell) in told) _canTell[id] = canTell;
+    }
+
+    /// <summary>The plan's other parts need not be understood for this.</summary>
+    private static bool IsLadder(byte[] plan)
+    {
+        using JsonDocument json = JsonDocument.Parse(plan);
+        return json.RootElement.TryGetProperty("kind", out JsonElement kind) && kind.ValueEquals(EnumName.Of(CardKind.FocusLadder));
     }
 
     private Reading? ReadingOf(long id) => CardJson.ReadReading(_readings.Json(id)) is { IsRefused: false } reading ? reading.Value : null;

@@ -63,10 +63,14 @@ internal sealed record SettingRow
             $"""
             WITH kind (material, machine) AS (VALUES {string.Join(", ", kinds.Select(kind => $"({kind.Material}, {kind.Machine})"))}),
             looked AS MATERIALIZED (
-                SELECT card.id FROM kind
+                SELECT card.id, card.number, card.process, card.thickness_mm, material.root AS material_root, material.name AS material,
+                    machine.root AS machine_root, batch.name AS batch, machine.rated_optical_watts,
+                    card.wavelength_nm, card.beam_x_mm, card.beam_y_mm, card.beam_mode, card.air_is_on
+                FROM kind
                 JOIN material_kept AS material ON material.root = kind.material
                 JOIN machine_kept AS machine ON machine.root = kind.machine
-                JOIN card ON card.material_id = material.id AND card.machine_id = machine.id),
+                JOIN card ON card.material_id = material.id AND card.machine_id = machine.id
+                LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id),
             asked AS MATERIALIZED (
                 SELECT card.id FROM card{asked} {(asked.Length == 0 ? "WHERE" : "AND")} card.id IN (SELECT id FROM looked)),
             newest AS MATERIALIZED (SELECT * FROM (
@@ -83,15 +87,12 @@ internal sealed record SettingRow
                 coalesce(earlier_passes, cell.passes) AS passes,
                 coalesce(earlier_line_interval_mm, cell.line_interval_mm) AS line_interval_mm,
                 coalesce(earlier_focus_offset_mm, cell.focus_offset_mm) AS focus_offset_mm, recommendation.confidence,
-                newest.id AS reading_id, newest.read_utc, card.id AS card_id, card.number, card.process, card.thickness_mm,
-                material.root AS material_root, material.name AS material, machine.root AS machine_root, batch.name AS batch,
-                machine.rated_optical_watts, card.wavelength_nm, card.beam_x_mm, card.beam_y_mm, card.beam_mode, card.air_is_on,
-                card.id IN (SELECT id FROM asked) AS is_asked
+                newest.id AS reading_id, newest.read_utc, newest.card_id, looked.number, looked.process, looked.thickness_mm,
+                looked.material_root, looked.material, looked.machine_root, looked.batch, looked.rated_optical_watts,
+                looked.wavelength_nm, looked.beam_x_mm, looked.beam_y_mm, looked.beam_mode, looked.air_is_on,
+                newest.card_id IN (SELECT id FROM asked) AS is_asked
             FROM newest
-            JOIN card ON card.id = newest.card_id
-            JOIN material_kept AS material ON material.id = card.material_id
-            JOIN machine_kept AS machine ON machine.id = card.machine_id
-            LEFT JOIN batch_kept AS batch ON batch.id = card.batch_id
+            JOIN looked ON looked.id = newest.card_id
             LEFT JOIN recommendation ON recommendation.reading_id = newest.id AND recommendation.position = newest.position
             LEFT JOIN cell ON {ReadingFinder.CellOfRecommendation}
             ORDER BY newest.read_utc DESC, newest.id DESC, newest.position

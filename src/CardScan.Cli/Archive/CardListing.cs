@@ -35,6 +35,8 @@ internal sealed class CardListing
         if (parsed.GetValue(_json)) terminal.ShowRaw(JsonText.Of(cards.Select(ArchiveJson.Of)));
         else if (cards.Count > 0) TablePrinter.Print(terminal, Columns, [.. cards.Select(Row)]);
         if (cards.Count == 0) terminal.Note(Voice.Say("terminal.no-match"));
+        else if (found.Value.IsUncounted)
+            terminal.Note(Voice.Say("terminal.many-cards", ("shown", cards.Count), ("counted", FoundCards.MostCounted)));
         else if (count > most) terminal.Note(Voice.Say("terminal.more-cards", ("more", count - most), ("all", count)));
         return ExitCode.Done;
     }

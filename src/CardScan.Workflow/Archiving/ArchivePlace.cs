@@ -27,7 +27,7 @@ public sealed record ArchivePlace(string Name, TimeProvider Clock)
     {
         Outcome<ValueList<CardEntry>> cards = archive.Find(query);
         if (cards.IsRefused) return cards.Refusal!;
-        Outcome<long> count = archive.Count(query);
+        Outcome<long> count = archive.Count(query, FoundCards.MostCounted + 1);
         return count.IsRefused ? count.Refusal! : new FoundCards(cards.Value, count.Value);
     });
 
@@ -152,8 +152,15 @@ public sealed record ArchivePlace(string Name, TimeProvider Clock)
 
 /// <summary>Cards that answer a query.</summary>
 /// <param name="Cards">The cards, newest first, as many as the query asks for.</param>
-/// <param name="Count">How many there are.</param>
-public sealed record FoundCards(ValueList<CardEntry> Cards, long Count);
+/// <param name="Count">How many there are; above <see cref="MostCounted"/> there are that many and more.</param>
+public sealed record FoundCards(ValueList<CardEntry> Cards, long Count)
+{
+    /// <summary>Cards are counted no further, so that nobody waits for a number that nobody needs.</summary>
+    public const int MostCounted = 10_000;
+
+    /// <summary>True where there are more than were counted.</summary>
+    public bool IsUncounted => Count > MostCounted;
+}
 
 /// <summary>Something with its tags.</summary>
 /// <param name="Name">Its name.</param>

@@ -25,6 +25,8 @@ CREATE VIEW batch_kept AS
         SELECT id FROM chain WHERE stands_for IS NULL) END
     JOIN material_kept ON material_kept.id = own.material_id;
 
--- Cards of one kind, whose settings are held against each other, and the newest reading of each.
+-- Cards of one material and machine, whose settings are held against each other; of each card the newest reading; and what days ask for.
 CREATE INDEX card_by_kind ON card (material_id, machine_id);
+CREATE INDEX card_by_time ON card (kept_utc);
 CREATE INDEX reading_of_card ON reading (card_id, read_utc, id) WHERE is_current = 1;
+CREATE INDEX tag_by_word ON tag (word);
