@@ -64,9 +64,9 @@ if (args is ["workshop", string address, "fill", string many])
     return 0;
 }
 
-if (args is ["workshop", string asked, "ask"])
+if (args is ["workshop", string asked, "ask", .. string[] part])
 {
-    WorkshopRun.Ask(asked);
+    WorkshopRun.Ask(asked, string.Join(' ', part));
     return 0;
 }
 

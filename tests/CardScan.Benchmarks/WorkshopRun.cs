@@ -36,10 +36,10 @@ internal static class WorkshopRun
     ];
 
     /// <summary>Times.</summary>
-    public static void Ask(string address)
+    public static void Ask(string address, string part)
     {
         ArchivePlace place = new(address, TimeProvider.System);
-        foreach ((string what, Func<ArchivePlace, int, int> ask) in Questions)
+        foreach ((string what, Func<ArchivePlace, int, int> ask) in Questions.Where(each => each.What.Contains(part, StringComparison.Ordinal)))
         {
             int found = ask(place, Rounds);
             List<double> milliseconds = [];

@@ -87,7 +87,12 @@ internal sealed class CardFinder(Database database)
         {
             values.Add(("from", query.From is { } from ? Database.Text(from) : ""));
             values.Add(("before", query.Before is { } before ? Database.Text(before) : "~"));
-            all.Add("""
+            // Few cards are asked for their days; of many those of the days are looked for.
+            bool areFew = query is { Subject: not null } or { Number: not null } or { Batch: not null } or { Material: not null };
+            all.Add(areFew ? """
+                (card.kept_utc >= @from AND card.kept_utc < @before
+                OR EXISTS (SELECT 1 FROM reading WHERE card_id = card.id AND read_utc >= @from AND read_utc < @before))
+                """ : """
                 card.id IN (SELECT id FROM card WHERE kept_utc >= @from AND kept_utc < @before
                     UNION SELECT card_id FROM reading WHERE read_utc >= @from AND read_utc < @before)
                 """);

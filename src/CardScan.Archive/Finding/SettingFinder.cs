@@ -15,6 +15,9 @@ internal sealed class SettingFinder(Database database)
     /// <summary>Where settings are limited: readings that are looked at for each at first, and times as many where those were too few.</summary>
     private const int ReadingsPerSetting = 4;
 
+    /// <summary>So many cards are looked at without choosing.</summary>
+    private const int ManyCards = 2000;
+
     private static readonly string s_cut = EnumName.Of(Process.Cut);
 
     private readonly CardFinder _cards = new(database);
@@ -40,6 +43,7 @@ internal sealed class SettingFinder(Database database)
     /// </summary>
     private IReadOnlyList<(long Material, long Machine)> KindsOf(ArchiveQuery query, ArchiveQuery ofAnyThickness)
     {
+        if (query.Most == int.MaxValue || _cards.Count(ofAnyThickness, ManyCards) < ManyCards) return SettingKind.All(database, ofAnyThickness);
         for (long readings = (long)ReadingsPerSetting * query.Most; readings < int.MaxValue; readings *= ReadingsPerSetting)
         {
             (List<SettingKind> newest, bool areAll) = SettingKind.Newest(database, ofAnyThickness, (int)readings);
