@@ -53,6 +53,7 @@ public static class Codes
     public const string ArchiveForeign = "archive-foreign";
     public const string ArchiveNewer = "archive-newer";
     public const string ArchiveBusy = "archive-busy";
+    public const string ArchiveCrowded = "archive-crowded";
     public const string ArchiveUnwritable = "archive-unwritable";
     public const string ArchiveFull = "archive-full";
     public const string ArchiveReadOnly = "archive-read-only";

@@ -21,7 +21,7 @@ internal sealed class Workshop : IAsyncDisposable
         // Nobody waits any more for what became of a bundle: it is sent again.
         foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
-        Settings = new(State, query => SettingsBook.Of(Archive, query));
+        Settings = new(State, query => SettingsBook.Of(Archive, query with { Most = SettingsBook.UsualMost }));
         Cards = new(State, Archive.Find);
         KnownPhones = new(State, _ => Archive.Phones());
         Comparisons = new(Archive);

@@ -11,7 +11,7 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page 1000 [N]             the page, its slider and a photo sent to it
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page-row N [PHOTO PLAN]   memory over N photos sent to the page
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
-// dotnet run -c Release --project tests/CardScan.Benchmarks -- workshop ADDRESS fill N   a workshop's archive filled; ask, plans: asked
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- workshop ADDRESS fill N   a workshop's archive filled; ask, plans, load MINUTES
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
 // Where none is given, a 12-megapixel photo is rendered.
@@ -67,6 +67,12 @@ if (args is ["workshop", string address, "fill", string many])
 if (args is ["workshop", string asked, "ask", .. string[] part])
 {
     WorkshopRun.Ask(asked, string.Join(' ', part));
+    return 0;
+}
+
+if (args is ["workshop", string used, "load", string minutes])
+{
+    WorkshopLoad.Run(used, double.Parse(minutes, System.Globalization.CultureInfo.InvariantCulture));
     return 0;
 }
 

@@ -17,16 +17,18 @@ internal static class SettingsCommand
         Option<string> sheet = new("--sheet") { Description = Voice.Say("option.sheet"), HelpName = OptionText.Placeholder("file") };
         Option<string> paper = new("--paper") { Description = Voice.Say("option.paper"), HelpName = "a4|letter" };
         paper.AcceptOnlyFromAmong("a4", "letter");
+        Option<double?> most = NumberOption.Create(
+            "--most", NumberRange.Whole(1, 1e9), new Phrase("option.most-settings", ("usual", SettingsBook.UsualMost)));
         ExplainedCommand command = new("settings", "cardscan settings birch 3mm", "cardscan settings --sheet wall.pdf")
         {
-            csv, sheet, paper, json,
+            csv, sheet, paper, most, json,
         };
         query.AddTo(command);
         archive.AddTo(command);
         command.SetAction(parsed =>
         {
             ArchivePlace place = archive.Place(parsed);
-            ArchiveQuery asked = query.From(parsed);
+            ArchiveQuery asked = query.From(parsed) with { Most = (int)(parsed.GetValue(most) ?? SettingsBook.UsualMost) };
             Outcome<SettingsBook> book = SettingsBook.Of(place, asked);
             if (book.IsRefused) return terminal.Refuse(book.Refusal!);
             ValueList<KeptSetting> settings = book.Value.Settings;

@@ -47,7 +47,8 @@ internal static class ArchivePage
         string more = QueryForm.Address(Path, fields, ("most", (4 * cards.Count).ToString(CultureInfo.InvariantCulture)));
         return new(
             "div",
-            Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.count", ("count", (int)count))),
+            Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.count",
+                ("count", (int)Math.Min(count, FoundCards.MostCounted)), ("more", Is(found.Value.IsUncounted)))),
             new XElement("ul", Html.Class("entries"), cards.Select(Item)),
             count > cards.Count
                 ? new XElement("a", Html.Class("button"), new XAttribute("href", more), Voice.Say("web.archive.more"))

@@ -15,29 +15,37 @@ public sealed record BookNote(string Text, LikeNames? Alike = null);
 /// <param name="Notes">What was found that is not exactly what was asked for.</param>
 public sealed record SettingsBook(ValueList<KeptSetting> Settings, ValueList<BookNote> Notes)
 {
+    /// <summary>So many are shown where nobody says how many: more than a workshop hangs up on its wall.</summary>
+    public const int UsualMost = 200;
+
     /// <summary>So many names are told; whoever sees more does not read them.</summary>
     private const int MostNames = 8;
 
     /// <summary>The settings that are asked for.</summary>
     /// <param name="place">The archive.</param>
-    /// <param name="asked">Which; its words may name a thickness.</param>
+    /// <param name="asked">Which, and how many at most; its words may name a thickness.</param>
     public static Outcome<SettingsBook> Of(ArchivePlace place, ArchiveQuery asked)
     {
         ArgumentNullException.ThrowIfNull(place);
         ArgumentNullException.ThrowIfNull(asked);
         ArchiveQuery query = asked.ForSettings();
+        // One more than is shown tells whether there are more.
+        int most = query.Most;
+        query = query with { Most = most == int.MaxValue ? most : most + 1 };
         return place.Use<SettingsBook>(archive =>
         {
             Outcome<ValueList<KeptSetting>> settings = archive.Settings(query);
             if (settings.IsRefused) return settings.Refusal!;
             Outcome<ValueList<LikeNames>> names = archive.LikeNames();
             if (names.IsRefused) return names.Refusal!;
+            ValueList<KeptSetting> shown = settings.Value.Take(most).ToValueList();
             IEnumerable<BookNote> notes =
             [
-                .. NotesOf(settings.Value, query).Select(text => new BookNote(text)), .. AlikeIn(settings.Value, names.Value),
-                .. ThicknessesOf(settings.Value).Distinct().Select(text => new BookNote(text)),
+                .. settings.Value.Count > most ? [new BookNote(Voice.Say("book.more", ("shown", most)))] : (BookNote[])[],
+                .. NotesOf(shown, query).Select(text => new BookNote(text)), .. AlikeIn(shown, names.Value),
+                .. ThicknessesOf(shown).Distinct().Select(text => new BookNote(text)),
             ];
-            return new SettingsBook(settings.Value, notes.ToValueList());
+            return new SettingsBook(shown, notes.ToValueList());
         });
     }
 

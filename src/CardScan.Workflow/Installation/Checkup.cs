@@ -101,7 +101,8 @@ public static class Checkup
         Outcome<FoundCards> found = archive.Find(new() { Most = 1 });
         return found.Refusal?.Code == Codes.ArchiveMissing ? new("archive", new("checkup.no-archive", ("folder", archive.Name)))
             : found.IsRefused ? new("archive", null, found.Refusal)
-            : new("archive", new("checkup.archive", ("folder", archive.Name), ("cards", (int)found.Value.Count)));
+            : new("archive", new("checkup.archive", ("folder", archive.Name),
+                ("cards", (int)Math.Min(found.Value.Count, FoundCards.MostCounted)), ("more", Figures.Is(found.Value.IsUncounted))));
     }
 
     private static CheckedPart Profiled(Profiles profiles)

@@ -23,6 +23,9 @@ internal static class PostgresFault
         // Asked for a password, and has none.
         NpgsqlException { InnerException: null, IsTransient: false } e when e.Message.Contains("password", StringComparison.Ordinal) =>
             Refusal.OfPlace(Codes.ArchiveLogin, ("archive", archive), ("why", Plain(e.Message))),
+        // Every connection of this process was in use for longer than anyone waits.
+        NpgsqlException { InnerException: TimeoutException } e when e.Message.Contains("pool", StringComparison.Ordinal) =>
+            Refusal.OfPlace(Codes.ArchiveBusy, ("folder", archive)),
         NpgsqlException e => Refusal.OfPlace(
             Codes.ArchiveUnreachable, ("archive", archive), ("why", Plain((e.InnerException ?? e).Message))),
         _ => null,
@@ -36,8 +39,9 @@ internal static class PostgresFault
         PostgresErrorCodes.InvalidCatalogName =>
             Refusal.OfPlace(Codes.ArchiveNoDatabase, ("archive", archive), ("why", Plain(e.MessageText))),
         PostgresErrorCodes.DiskFull => Refusal.OfPlace(Codes.ArchiveFull, ("folder", archive)),
-        PostgresErrorCodes.LockNotAvailable or PostgresErrorCodes.TooManyConnections or PostgresErrorCodes.QueryCanceled =>
+        PostgresErrorCodes.LockNotAvailable or PostgresErrorCodes.QueryCanceled =>
             Refusal.OfPlace(Codes.ArchiveBusy, ("folder", archive)),
+        PostgresErrorCodes.TooManyConnections => Refusal.OfPlace(Codes.ArchiveCrowded, ("archive", archive)),
         PostgresErrorCodes.InsufficientPrivilege or PostgresErrorCodes.ReadOnlySqlTransaction =>
             Refusal.OfPlace(Codes.ArchiveNoRight, ("archive", archive), ("why", Plain(e.MessageText))),
         PostgresErrorCodes.AdminShutdown or PostgresErrorCodes.CrashShutdown or PostgresErrorCodes.CannotConnectNow =>
