@@ -13,8 +13,8 @@ internal static class WorkshopLoad
 {
     private const int Writers = 50, Readers = 200, UsualMost = 50;
 
-    /// <summary>Nobody does one thing after the other without a look at it.</summary>
-    private static readonly TimeSpan Pause = TimeSpan.FromSeconds(2);
+    /// <summary>People look at what they got before they ask again.</summary>
+    private static readonly TimeSpan Pause = TimeSpan.FromSeconds(20);
 
     /// <summary>Runs for some minutes and counts what is there afterwards.</summary>
     public static void Run(string address, double minutes)
