@@ -11,7 +11,7 @@ using CardScan.Benchmarks;
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page 1000 [N]             the page, its slider and a photo sent to it
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- page-row N [PHOTO PLAN]   memory over N photos sent to the page
 // dotnet run -c Release --project tests/CardScan.Benchmarks -- many FOLDER [N]           a folder of photos with its plans
-// dotnet run -c Release --project tests/CardScan.Benchmarks -- workshop ADDRESS fill N   a workshop's archive filled; ask, plans, load MINUTES
+// dotnet run -c Release --project tests/CardScan.Benchmarks -- workshop ADDRESS fill N   a workshop's archive; ask, plans, load MINUTES
 //
 // BenchmarkDotNet takes photo and plan from the environment: CARDSCAN_PHOTO and CARDSCAN_PLAN, full paths.
 // Where none is given, a 12-megapixel photo is rendered.

@@ -141,7 +141,8 @@ internal static class WorkshopFill
             """, row => (row.Text("name"), row.Long("rows"), row.Long("indexes"))))
         {
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"  {table,-16} {rows / 1e6,9:N0} MB, indexes {index / 1e6,7:N0} MB, {(rows + index) / (double)readings,7:N0} bytes a reading"));
+                $"  {table,-16} {rows / 1e6,9:N0} MB, indexes {index / 1e6,7:N0} MB")
+                + $", {(rows + index) / readings,7} bytes a reading");
         }
     }
 
@@ -167,7 +168,8 @@ internal static class WorkshopFill
     /// <summary>The readings of the demonstration, scored.</summary>
     internal static IEnumerable<ReadingToKeep> Samples()
     {
-        foreach (string file in Directory.GetFiles(Path.Combine(Root(), "fixtures", "demo-workshop"), "*.json").Order(StringComparer.Ordinal))
+        string folder = Path.Combine(Root(), "fixtures", "demo-workshop");
+        foreach (string file in Directory.GetFiles(folder, "*.json").Order(StringComparer.Ordinal))
         {
             Reading reading = CardJson.ReadReading(File.ReadAllBytes(file)).Value;
             byte[] plan = Encoding.UTF8.GetBytes(CardJson.Write(reading.Plan));

@@ -8,7 +8,7 @@ using CardScan.Workflow;
 
 namespace CardScan.Benchmarks;
 
-/// <summary>Fifty who keep readings and two hundred who look, in one process on one archive that <see cref="WorkshopFill"/> has filled.</summary>
+/// <summary>Fifty who keep readings and two hundred who look, on one archive that <see cref="WorkshopFill"/> has filled.</summary>
 internal static class WorkshopLoad
 {
     private const int Writers = 50, Readers = 200, UsualMost = 50;
@@ -73,7 +73,8 @@ internal static class WorkshopLoad
             {
                 0 => place.Find(new() { Most = UsualMost }).Refusal,
                 1 => place.Find(new() { Material = $"no {100 + i % 200}", Most = UsualMost }).Refusal,
-                _ => SettingsBook.Of(place, new() { Material = $"no {100 + i % 200}", Machine = $"bench {i % 8}", Most = UsualMost }).Refusal,
+                _ => SettingsBook.Of(
+                    place, new() { Material = $"no {100 + i % 200}", Machine = $"bench {i % 8}", Most = UsualMost }).Refusal,
             };
             looking.Add(Stopwatch.GetElapsedTime(start).TotalMilliseconds);
             if (refusal is not null) refused.AddOrUpdate($"{refusal}", 1, (_, count) => count + 1);
@@ -83,7 +84,10 @@ internal static class WorkshopLoad
     private static PhotoRecord PhotoOf(int writer, int n)
     {
         string name = $"{writer} {n} {Environment.ProcessId}";
-        return new() { File = $"{name}.jpg", Sha256 = CardJson.Sha256(Encoding.UTF8.GetBytes(name)), Light = Light.Front, WidthPx = 100, HeightPx = 100 };
+        return new()
+        {
+            File = $"{name}.jpg", Sha256 = CardJson.Sha256(Encoding.UTF8.GetBytes(name)), Light = Light.Front, WidthPx = 100, HeightPx = 100,
+        };
     }
 
     private static long Count(string address, string table)
@@ -92,6 +96,10 @@ internal static class WorkshopLoad
         return database.Count($"SELECT count(*) FROM {table}");
     }
 
-    private static void Tell(string what, ConcurrentBag<double> milliseconds) => Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-        $"  {what,-16} {milliseconds.Count,7:N0} times   p50 {WorkshopRun.Quantile([.. milliseconds], 0.5),8:F1} ms   p95 {WorkshopRun.Quantile([.. milliseconds], 0.95),8:F1} ms"));
+    private static void Tell(string what, ConcurrentBag<double> milliseconds)
+    {
+        double median = WorkshopRun.Quantile([.. milliseconds], 0.5), p95 = WorkshopRun.Quantile([.. milliseconds], 0.95);
+        Console.WriteLine(string.Create(
+            CultureInfo.InvariantCulture, $"  {what,-16} {milliseconds.Count,7:N0} times   p50 {median,8:F1} ms   p95 {p95,8:F1} ms"));
+    }
 }

@@ -7,7 +7,7 @@ using Npgsql;
 
 namespace CardScan.Benchmarks;
 
-/// <summary>What the commands ask of a workshop's archive that <see cref="WorkshopFill"/> has filled: their times, and the plans of the queries.</summary>
+/// <summary>What commands ask of an archive that <see cref="WorkshopFill"/> has filled: times, and the plans of the queries.</summary>
 internal static class WorkshopRun
 {
     private const int Rounds = 200, UsualMost = 50;
@@ -29,17 +29,19 @@ internal static class WorkshopRun
         ("find by tag", (place, i) => Found(place, new() { Tag = $"tag{i % 50}" })),
         ("find by day", (place, i) => Found(place, new() { From = Day(i), Before = Day(i).AddDays(1) })),
         ("settings of a material", (place, i) => Book(place, new() { Material = $"no {100 + i % 200}" })),
-        ("settings of a material on a machine", (place, i) => Book(place, new() { Material = $"no {100 + i % 200}", Machine = $"bench {i % 8}" })),
+        ("settings of a material on a machine", 
+            (place, i) => Book(place, new() { Material = $"no {100 + i % 200}", Machine = $"bench {i % 8}" })),
         ("settings of a word of thirty materials", (place, _) => Book(place, new() { Text = "walnut" })),
         ("settings of everything", (place, _) => Book(place, new())),
-        ("open the archive", (place, _) => CardArchive.Open(place.Name, place.Clock, mayMake: false).Value is var archive ? Closed(archive) : 0),
+        ("open the archive", (place, _) => Closed(CardArchive.Open(place.Name, place.Clock, mayMake: false).Value)),
     ];
 
     /// <summary>Times.</summary>
     public static void Ask(string address, string part)
     {
         ArchivePlace place = new(address, TimeProvider.System);
-        foreach ((string what, Func<ArchivePlace, int, int> ask) in Questions.Where(each => each.What.Contains(part, StringComparison.Ordinal)))
+        foreach ((string what, Func<ArchivePlace, int, int> ask) in
+            Questions.Where(each => each.What.Contains(part, StringComparison.Ordinal)))
         {
             int found = ask(place, Rounds);
             List<double> milliseconds = [];
@@ -52,29 +54,27 @@ internal static class WorkshopRun
             }
 
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"  {what,-38} p50 {Quantile(milliseconds, 0.5),9:F1} ms   p95 {Quantile(milliseconds, 0.95),9:F1} ms   ({milliseconds.Count} times; {found} found)"));
+                $"  {what,-38} p50 {Quantile(milliseconds, 0.5),9:F1} ms   p95 {Quantile(milliseconds, 0.95),9:F1} ms")
+                + $"   ({milliseconds.Count} times; {found} found)");
         }
     }
 
     /// <summary>The plans of every statement that a question makes, as the server ran it.</summary>
     public static void Plans(string address)
     {
-        // The connections of a process are used again: what is set on one holds for the questions that follow.
-        using (PostgresDatabase database = PostgresDatabase.Open(PostgresAddress.Of(address).Value, mayMake: false).Value)
+        using PostgresDatabase database = PostgresDatabase.Open(PostgresAddress.Of(address).Value, mayMake: false).Value;
+        ((NpgsqlConnection)database.Connection).Notice += (_, told) => Console.WriteLine(told.Notice.MessageText);
+        database.Execute("LOAD 'auto_explain'");
+        database.Execute(
+            """
+            SET auto_explain.log_min_duration = 0; SET auto_explain.log_analyze = on; SET auto_explain.log_buffers = on;
+            SET auto_explain.log_timing = off; SET client_min_messages = log
+            """);
+        foreach ((string what, Action<PostgresDatabase> ask) in Statements)
         {
-            ((NpgsqlConnection)database.Connection).Notice += (_, told) => Console.WriteLine(told.Notice.MessageText);
-            database.Execute("LOAD 'auto_explain'");
-            database.Execute(
-                """
-                SET auto_explain.log_min_duration = 0; SET auto_explain.log_analyze = on; SET auto_explain.log_buffers = on;
-                SET auto_explain.log_timing = on; SET client_min_messages = log
-                """);
-            foreach ((string what, Action<PostgresDatabase> ask) in Statements)
-            {
-                ask(database); // once in vain: the second has everything in memory, as the times have
-                Console.WriteLine($"\n== {what}");
-                ask(database);
-            }
+            ask(database); // once in vain: the second has everything in memory, as the times have
+            Console.WriteLine($"\n== {what}");
+            ask(database);
         }
     }
 
@@ -102,7 +102,8 @@ internal static class WorkshopRun
 
     private static int Found(ArchivePlace place, ArchiveQuery query) => (int)place.Find(query with { Most = UsualMost }).Value.Count;
 
-    private static int Book(ArchivePlace place, ArchiveQuery query) => SettingsBook.Of(place, query with { Most = UsualMost }).Value.Settings.Count;
+    private static int Book(ArchivePlace place, ArchiveQuery query) =>
+        SettingsBook.Of(place, query with { Most = UsualMost }).Value.Settings.Count;
 
     private static int Closed(CardArchive archive)
     {

@@ -20,7 +20,7 @@ public partial class PageWordsTests
         "option.archive-nowhere", "option.alone-with-others", "option.profiles", "option.tones-missing", "option.tones-both",
         "option.json.comparison", "option.json.read", "option.cut",
         "terminal.demo-archive", "terminal.demo-workshop",
-        "terminal.more-cards", "terminal.leftovers", "terminal.faults", "terminal.not-pruned",
+        "terminal.many-cards", "terminal.more-cards", "terminal.leftovers", "terminal.faults", "terminal.not-pruned",
     ];
 
     /// <summary>Deleting for good is done on the command line, and the page says so.</summary>

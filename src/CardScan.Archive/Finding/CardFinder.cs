@@ -169,7 +169,8 @@ internal sealed class CardFinder(Database database)
                 WHERE card_id IN ({ids}) AND is_current = 1 GROUP BY card_id) AS newest
             JOIN reading ON reading.id = newest.id
             """,
-            row => (Card: row.Long("card_id"), Count: row.Int("readings"), Newest: row.Long("id"), Read: Database.Time(row.Text("read_utc"))))
+            row => (
+                Card: row.Long("card_id"), Count: row.Int("readings"), Newest: row.Long("id"), Read: Database.Time(row.Text("read_utc"))))
             .ToDictionary(row => row.Card);
         ILookup<long, RecommendationEntry> recommendations =
             new ReadingFinder(database, files: null).Recommendations(readings.Values.Select(row => row.Newest));

@@ -12,7 +12,7 @@ internal sealed class SettingFinder(Database database)
     /// <summary>Sheets that are sold as one thickness differ by so much, as a share (chosen here): 2.7 to 3.3 mm is found by 3.</summary>
     private const double NearThickness = 0.1;
 
-    /// <summary>Where settings are limited: readings that are looked at for each at first, and times as many where those were too few.</summary>
+    /// <summary>Where settings are limited: readings that are looked at for each; so many times more where they were too few.</summary>
     private const int ReadingsPerSetting = 4;
 
     /// <summary>So many cards are looked at without choosing.</summary>
@@ -43,7 +43,8 @@ internal sealed class SettingFinder(Database database)
     /// </summary>
     private IReadOnlyList<(long Material, long Machine)> KindsOf(ArchiveQuery query, ArchiveQuery ofAnyThickness)
     {
-        if (query.Most == int.MaxValue || _cards.Count(ofAnyThickness, ManyCards) < ManyCards) return SettingKind.All(database, ofAnyThickness);
+        if (query.Most == int.MaxValue || _cards.Count(ofAnyThickness, ManyCards) < ManyCards)
+            return SettingKind.All(database, ofAnyThickness);
         for (long readings = (long)ReadingsPerSetting * query.Most; readings < int.MaxValue; readings *= ReadingsPerSetting)
         {
             (List<SettingKind> newest, bool areAll) = SettingKind.Newest(database, ofAnyThickness, (int)readings);
