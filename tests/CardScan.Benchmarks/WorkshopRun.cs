@@ -68,7 +68,7 @@ internal static class WorkshopRun
         database.Execute(
             """
             SET auto_explain.log_min_duration = 0; SET auto_explain.log_analyze = on; SET auto_explain.log_buffers = on;
-            SET auto_explain.log_timing = off; SET client_min_messages = log
+            SET auto_explain.log_timing = on; SET client_min_messages = log
             """);
         foreach ((string what, Action<PostgresDatabase> ask) in Statements)
         {
