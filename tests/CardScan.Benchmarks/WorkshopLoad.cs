@@ -86,7 +86,8 @@ internal static class WorkshopLoad
         string name = $"{writer} {n} {Environment.ProcessId}";
         return new()
         {
-            File = $"{name}.jpg", Sha256 = CardJson.Sha256(Encoding.UTF8.GetBytes(name)), Light = Light.Front, WidthPx = 100, HeightPx = 100,
+            File = $"{name}.jpg", Sha256 = CardJson.Sha256(Encoding.UTF8.GetBytes(name)), Light = Light.Front,
+            WidthPx = 100, HeightPx = 100,
         };
     }
 
