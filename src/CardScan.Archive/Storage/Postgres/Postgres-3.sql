@@ -1,4 +1,4 @@
--- Each name with the one that it is kept under, found from where one stands up to the one that it is kept under: a question about some cards looks at their names alone.
+-- Each name with the one that it is kept under, found from the name upwards: a question about some cards looks at their names alone.
 DROP VIEW batch_kept;
 DROP VIEW machine_kept;
 DROP VIEW material_kept;
@@ -25,6 +25,9 @@ CREATE VIEW batch_kept AS
         SELECT id FROM chain WHERE stands_for IS NULL) END
     JOIN material_kept ON material_kept.id = own.material_id;
 
--- Cards of one kind, whose settings are held against each other, and the newest reading of each.
+-- Cards of one material and machine, whose settings are held against each other; of each card the newest reading; and what days ask for.
 CREATE INDEX card_by_kind ON card (material_id, machine_id);
+CREATE INDEX card_by_time ON card (kept_utc);
 CREATE INDEX reading_of_card ON reading (card_id, read_utc, id) WHERE is_current = 1;
+-- Which goals a reading has, without its reasons, which take most of the room.
+CREATE INDEX recommendation_by_goal ON recommendation (reading_id, position, goal);

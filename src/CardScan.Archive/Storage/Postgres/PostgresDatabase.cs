@@ -35,7 +35,8 @@ internal sealed class PostgresDatabase : Database
     public string Id { get; private set; } = "";
 
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
-    public static IReadOnlyList<string> Scripts { get; } = [.. new[] { "Postgres-1.sql", "Postgres-2.sql", "Postgres-3.sql" }.Select(SqlScript.Named)];
+    public static IReadOnlyList<string> Scripts { get; } =
+        [.. new[] { "Postgres-1.sql", "Postgres-2.sql", "Postgres-3.sql" }.Select(SqlScript.Named)];
 
     /// <inheritdoc/>
     public override DbConnection Connection => _connection;
