@@ -28,7 +28,10 @@ internal static class SettingsCommand
         command.SetAction(parsed =>
         {
             ArchivePlace place = archive.Place(parsed);
-            ArchiveQuery asked = query.From(parsed) with { Most = (int)(parsed.GetValue(most) ?? SettingsBook.UsualMost) };
+            // A program is given everything; a person reads no more than this.
+            bool isForProgram = parsed.GetValue(json) || parsed.GetValue(csv) is not null;
+            double usual = isForProgram ? int.MaxValue : SettingsBook.UsualMost;
+            ArchiveQuery asked = query.From(parsed) with { Most = (int)(parsed.GetValue(most) ?? usual) };
             Outcome<SettingsBook> book = SettingsBook.Of(place, asked);
             if (book.IsRefused) return terminal.Refuse(book.Refusal!);
             ValueList<KeptSetting> settings = book.Value.Settings;

@@ -82,12 +82,12 @@ internal sealed class PostgresDatabase : Database
 
     /// <summary>Words with their places, as PostgreSQL writes such a list: <c>'img':1 '12':2 'jpg':3</c>.</summary>
     public override string WordsToIndex(string words) => string.Join(
-        ' ', Parts(Apart(words)).Take(MostWords).Select((part, i) => string.Create(CultureInfo.InvariantCulture, $"'{part}':{i + 1}")));
+        ' ', Parts(WithAccentsApart(words)).Take(MostWords).Select((part, i) => string.Create(CultureInfo.InvariantCulture, $"'{part}':{i + 1}")));
 
     /// <summary>The parts of a word must follow each other; of its last one the beginning is enough.</summary>
     public override string? WordsAsked(string? text)
     {
-        string[] asked = [.. WordsOf(Apart(string.Join(' ', WordsOf(text))))
+        string[] asked = [.. WordsOf(WithAccentsApart(string.Join(' ', WordsOf(text))))
             .Select(word => string.Join(" <-> ", Parts(word).Select(part => $"'{part}'"))).Where(word => word.Length > 0)
             .Select(word => $"{word}:*")];
         return asked.Length == 0 ? null : string.Join(" & ", asked.Select(word => $"({word})"));
@@ -198,7 +198,7 @@ internal sealed class PostgresDatabase : Database
     /// <summary>
     /// Letters and their accents as signs of their own. .NET has no table of accents without the system's; PostgreSQL brings its own.
     /// </summary>
-    private string Apart(string text) => Ascii.IsValid(text)
+    private string WithAccentsApart(string text) => Ascii.IsValid(text)
         ? text
         : this.Single("SELECT normalize(@text, NFD) AS apart", row => row.Text("apart"), ("text", text));
 
