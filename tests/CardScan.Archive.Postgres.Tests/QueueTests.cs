@@ -116,6 +116,31 @@ public sealed class QueueTests : IDisposable
         Assert.Equal(["q1"], archive.QueueJobs().Value.Select(job => job.Name));
     }
 
+    /// <summary>Whoever ended a job may have been killed before its photos were deleted, and whoever filled a folder before it was a job.</summary>
+    [Fact]
+    public void What_was_left_behind_goes_when_another_job_ends()
+    {
+        using CardArchive archive = _scratch.Open();
+        Put(archive, "a.jpg");
+        string left = Path.GetDirectoryName(Waiting()[0])!, filling = Path.Combine(_scratch.Folder, "queue", "being-filled");
+        archive.TellCards(Taken(archive).Claim, []);
+        Assert.Null(archive.TakeWork("one", s_long).Value);
+        Directory.CreateDirectory(left);
+        Directory.CreateDirectory(filling);
+
+        Put(archive, "b.jpg");
+        archive.TellCards(Taken(archive).Claim, []);
+        Assert.Null(archive.TakeWork("one", s_long).Value);
+        Assert.False(Directory.Exists(left));
+        Assert.True(Directory.Exists(filling));
+
+        _scratch.Clock.Now = DateTimeOffset.UtcNow.AddDays(2);
+        Put(archive, "c.jpg");
+        archive.TellCards(Taken(archive).Claim, []);
+        Assert.Null(archive.TakeWork("one", s_long).Value);
+        Assert.False(Directory.Exists(filling));
+    }
+
     [Fact]
     public void Many_at_once_take_each_photo_once()
     {

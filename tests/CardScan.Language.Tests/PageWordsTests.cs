@@ -10,7 +10,7 @@ public partial class PageWordsTests
     [
         "card-unread", "out-empty", "out-is-file", "out-foreign", "report-exists", "plan-exists", "pipe-empty", "profile-which",
         "browser-missing", "queue-needs-server", "queue-no-such", "queue-photo-gone", "queue-poisoned", "queue-taken-over",
-        "command.queue.details", "option.queue", "option.queue-job", "terminal.queued",
+        "command.queue.details", "option.most-settings", "option.queue", "option.queue-job", "terminal.queued",
         "archive-empty-name", "prune-nothing", "rename-what", "sheet-empty", "command.archive-rename.details",
         "plan-not-given", "next-speeds", "number-taken",
         "command.root.help", "command.checkup.details",

@@ -59,13 +59,16 @@ internal sealed class QueueFolder(string folder)
         }
     }
 
-    /// <summary>Deletes what nobody waits for any more.</summary>
-    /// <param name="wanted">The folders of the jobs that are not done.</param>
+    /// <summary>Deletes what nobody waits for any more: whoever should have may have been killed.</summary>
+    /// <param name="jobs">The folder of every job, with whether it is done.</param>
     /// <param name="now">The time.</param>
-    public void Sweep(IReadOnlyCollection<string> wanted, DateTimeOffset now)
+    public void Sweep(IReadOnlyDictionary<string, bool> jobs, DateTimeOffset now)
     {
         if (!Directory.Exists(_all)) return;
         foreach (DirectoryInfo job in new DirectoryInfo(_all).EnumerateDirectories())
-            if (!wanted.Contains(job.Name) && now.UtcDateTime - job.LastWriteTimeUtc > s_longestFilling) Discard(job.Name);
+        {
+            bool isDone = jobs.TryGetValue(job.Name, out bool done) ? done : now.UtcDateTime - job.LastWriteTimeUtc > s_longestFilling;
+            if (isDone) Discard(job.Name);
+        }
     }
 }

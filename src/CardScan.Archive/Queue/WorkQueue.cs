@@ -200,8 +200,9 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
         return numbers.Count == 0;
     }
 
-    private List<string> Folders() => database.Query(
-        "SELECT folder FROM queue_job WHERE done_utc IS NULL", row => row.Text("folder"));
+    private Dictionary<string, bool> Folders() => database.Query(
+        "SELECT folder, done_utc IS NOT NULL AS is_done FROM queue_job", row => (Folder: row.Text("folder"), IsDone: row.Flag("is_done")))
+        .ToDictionary(job => job.Folder, job => job.IsDone);
 
     /// <summary>The jobs, newest first, those that are done after the others.</summary>
     public ValueList<QueueJob> Jobs() => database.Query(

@@ -82,7 +82,8 @@ internal sealed class PostgresDatabase : Database
 
     /// <summary>Words with their places, as PostgreSQL writes such a list: <c>'img':1 '12':2 'jpg':3</c>.</summary>
     public override string WordsToIndex(string words) => string.Join(
-        ' ', Parts(WithAccentsApart(words)).Take(MostWords).Select((part, i) => string.Create(CultureInfo.InvariantCulture, $"'{part}':{i + 1}")));
+        ' ', Parts(WithAccentsApart(words)).Take(MostWords)
+            .Select((part, i) => string.Create(CultureInfo.InvariantCulture, $"'{part}':{i + 1}")));
 
     /// <summary>The parts of a word must follow each other; of its last one the beginning is enough.</summary>
     public override string? WordsAsked(string? text)
