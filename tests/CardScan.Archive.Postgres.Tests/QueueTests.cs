@@ -116,7 +116,7 @@ public sealed class QueueTests : IDisposable
         Assert.Equal(["q1"], archive.QueueJobs().Value.Select(job => job.Name));
     }
 
-    /// <summary>Whoever ended a job may have been killed before its photos were deleted, and whoever filled a folder before it was a job.</summary>
+    /// <summary>Whoever ended a job may have died before its photos were deleted; whoever filled a folder, before it was a job.</summary>
     [Fact]
     public void What_was_left_behind_goes_when_another_job_ends()
     {

@@ -33,9 +33,9 @@ internal static class WorkshopLoad
         foreach (Thread thread in threads) thread.Start();
         foreach (Thread thread in threads) thread.Join();
 
-        long kept = Count(address, "reading") - before;
+        long rows = Count(address, "reading") - before;
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"  {minutes} min: told as kept {readings.Count:N0}, rows {kept:N0}, twice {readings.Count - readings.Distinct().Count()}"));
+            $"  {minutes} min: told as kept {readings.Count:N0}, rows {rows:N0}, twice {readings.Count - readings.Distinct().Count()}"));
         Tell("keep a reading", keeping);
         Tell("look", looking);
         foreach ((string code, int count) in refused) Console.WriteLine($"  refused {count} times: {code}");

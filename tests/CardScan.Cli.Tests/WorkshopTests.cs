@@ -169,7 +169,7 @@ public sealed class WorkshopTests : IDisposable
     private static Process StartWorker(string address) => Process.Start(new ProcessStartInfo(
         "dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), "work", "--lease", "1", "--at-once", "1", "--archive", address])
     {
-        RedirectStandardOutput = true, RedirectStandardError = true,
+        RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
     })!;
 
     [Fact]
