@@ -72,6 +72,44 @@ public sealed class ManyAtOnceTests : IDisposable
         }
     }
 
+    /// <summary>The network breaks again and again in the middle of everything.</summary>
+    [Fact]
+    public void What_was_said_to_be_kept_is_there_however_often_the_connection_is_cut()
+    {
+        _scratch.Open().Dispose();
+        using CutConnection way = new(PostgresServer.Shared.Port);
+        string address = _scratch.Address.Replace($":{PostgresServer.Shared.Port}/", $":{way.Port}/", StringComparison.Ordinal);
+        List<KeptReading> told = [];
+        List<string> refused = [];
+        Run([.. Enumerable.Range(0, 4).Select(writer => (Action)(() => Write(writer)))]);
+
+        Assert.InRange(way.Cuts, 10, int.MaxValue);
+        Assert.All(refused, code => Assert.Equal("archive-unreachable", code));
+        Assert.NotEmpty(told);
+        using CardArchive after = _scratch.Open();
+        Assert.All(told, each => Assert.Equal(each.CardId, after.ReadingEntry(each.Id).Value.CardId));
+        // What was not said to be kept may be there, whole, where only the answer was lost.
+        ArchiveHealth health = after.Verify().Value;
+        Assert.Empty(health.Faults);
+        Assert.InRange(health.Readings, told.Count, told.Count + refused.Count);
+
+        void Write(int writer)
+        {
+            for (int i = 0; i < 25; i++)
+            {
+                ReadingToKeep reading = Kept.Reading(Plan(50 * writer + i, writer), $"{writer} {i}");
+                Outcome<CardArchive> opened = CardArchive.Open(address, _scratch.Clock);
+                using CardArchive? archive = opened.IsRefused ? null : opened.Value;
+                Outcome<KeptReading> kept = archive?.KeepReading(reading) ?? opened.Refusal!;
+                lock (told)
+                {
+                    if (kept.IsRefused) refused.Add(kept.Refusal!.Code);
+                    else told.Add(kept.Value);
+                }
+            }
+        }
+    }
+
     /// <summary>A user who may not connect once more is told what one is whom a full server does not let in.</summary>
     [Fact]
     public void A_server_that_has_no_connection_left_says_so()

@@ -166,13 +166,13 @@ public sealed class ServerTests : IDisposable
         {
             Thread[] writers = [.. Enumerable.Range(0, 4).Select(writer => new Thread(() => Write($"{round} {writer}")))];
             foreach (Thread writer in writers) writer.Start();
-            Thread.Sleep(400 + (150 * round));
+            int wanted = 10 * (round + 1);
+            Assert.True(SpinWait.SpinUntil(() => Told() >= wanted, TimeSpan.FromMinutes(1)));
             server.Kill();
             foreach (Thread writer in writers) writer.Join();
             server.Start();
         }
 
-        Assert.True(told.Count > 20, $"{told.Count} readings were kept before the server died");
         Assert.Equal(["archive-unreachable"], refused);
         using CardArchive archive = CardArchive.Open(address, _scratch.Clock).Value;
         ArchiveHealth health = archive.Verify().Value;
@@ -180,6 +180,11 @@ public sealed class ServerTests : IDisposable
         Assert.True(health.Readings >= told.Count);
         Assert.All(told, name => Assert.False(archive.Reading(archive.Resolve(name).Value.ReadingId!.Value).IsRefused));
         Assert.Equal(told.Count, told.Distinct().Count());
+
+        int Told()
+        {
+            lock (told) return told.Count;
+        }
 
         void Write(string name)
         {
