@@ -48,6 +48,18 @@ public sealed class ServerTests : IDisposable
     }
 
     [Fact]
+    public void Who_may_look_still_may_when_the_tables_have_been_brought_up_to_date()
+    {
+        PostgresDatabase.Open(PostgresAddress.Of(_scratch.Address).Value, mayMake: true, [PostgresDatabase.Scripts[0]]).Value.Dispose();
+        Sql($"GRANT USAGE ON SCHEMA cardscan TO {PostgresServer.Guest}");
+        Sql($"GRANT SELECT ON ALL TABLES IN SCHEMA cardscan TO {PostgresServer.Guest}");
+        using (CardArchive archive = _scratch.Open()) archive.KeepCard(Kept.Json(Kept.Plan(5)));
+        using PasswordFile _ = new("quite secret");
+        using CardArchive looking = CardArchive.Open(OfGuest(), _scratch.Clock).Value;
+        Assert.Equal(5, Assert.Single(looking.Find(new()).Value).Number);
+    }
+
+    [Fact]
     public void Another_programs_database_is_left_alone()
     {
         string address = _scratch.Address;

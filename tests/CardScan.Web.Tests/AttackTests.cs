@@ -107,8 +107,8 @@ public class AttackTests
         using HttpResponseMessage answer = await page.Client.SendAsync(glance);
         Assert.Contains(Codes.PhotoTooLarge, await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         own.Refresh();
-        // Decoded it has 2.7 GB.
-        Assert.InRange(own.PeakWorkingSet64 - before, 0, 900_000_000);
+        // Decoded it has 2.7 GB. The system counts pages roughly: its peak may even have sunk a little.
+        Assert.InRange(own.PeakWorkingSet64 - before, long.MinValue, 900_000_000);
     }
 
     [Fact]

@@ -1,22 +1,20 @@
 -- Each name with the one that it is kept under, found from the name upwards: a question about some cards looks at their names alone.
-DROP VIEW batch_kept;
-DROP VIEW machine_kept;
-DROP VIEW material_kept;
-CREATE VIEW material_kept AS
+-- Replaced, not made anew: whoever may look at them still may.
+CREATE OR REPLACE VIEW material_kept AS
     SELECT own.id, root.id AS root, own.name AS own_name, root.name
     FROM material AS own JOIN material AS root ON root.id = CASE WHEN own.stands_for IS NULL THEN own.id ELSE (
         WITH RECURSIVE chain (id, stands_for) AS (
             SELECT id, stands_for FROM material WHERE id = own.stands_for
             UNION SELECT up.id, up.stands_for FROM material AS up JOIN chain ON up.id = chain.stands_for)
         SELECT id FROM chain WHERE stands_for IS NULL) END;
-CREATE VIEW machine_kept AS
+CREATE OR REPLACE VIEW machine_kept AS
     SELECT own.id, root.id AS root, own.name AS own_name, root.name, own.rated_optical_watts
     FROM machine AS own JOIN machine AS root ON root.id = CASE WHEN own.stands_for IS NULL THEN own.id ELSE (
         WITH RECURSIVE chain (id, stands_for) AS (
             SELECT id, stands_for FROM machine WHERE id = own.stands_for
             UNION SELECT up.id, up.stands_for FROM machine AS up JOIN chain ON up.id = chain.stands_for)
         SELECT id FROM chain WHERE stands_for IS NULL) END;
-CREATE VIEW batch_kept AS
+CREATE OR REPLACE VIEW batch_kept AS
     SELECT own.id, root.id AS root, material_kept.root AS material_root, own.name AS own_name, root.name
     FROM batch AS own JOIN batch AS root ON root.id = CASE WHEN own.stands_for IS NULL THEN own.id ELSE (
         WITH RECURSIVE chain (id, stands_for) AS (
