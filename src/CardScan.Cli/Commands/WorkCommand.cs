@@ -40,7 +40,8 @@ internal static class WorkCommand
                 {
                     cards++;
                     terminal.ShowLine(Voice.Say("terminal.work-read",
-                        ("job", done.Job!), ("card", reading.Plan.Number), ("reading", done.Name!), ("photos", List(reading.Photos.Select(photo => photo.File)))));
+                        ("job", done.Job!), ("card", reading.Plan.Number), ("reading", done.Name!),
+                        ("photos", List(reading.Photos.Select(photo => photo.File)))));
                 }
 
                 foreach (RefusedPhoto photo in done.Refused)
