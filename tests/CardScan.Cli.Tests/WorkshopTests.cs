@@ -142,6 +142,26 @@ public sealed class WorkshopTests : IDisposable
         Assert.Contains("q1: card 12 kept as r1", work.Output, StringComparison.Ordinal);
     }
 
+    /// <summary>What is wrong with a computer is told there, and is no try of the photo's.</summary>
+    [ServerFact]
+    public void A_computer_without_room_for_photos_gives_them_back()
+    {
+        using PostgresServer server = new();
+        string address = MakeCards(server);
+        Assert.Equal(0, Run(address, ["read", Cli.Photo, "--queue", .. Plans]).Code);
+        for (int i = 0; i < 4; i++)
+        {
+            using Process worker = StartWorker(address, new() { ["TMPDIR"] = _scratch["gone"] }, "--until-empty");
+            string errors = worker.StandardError.ReadToEnd();
+            worker.WaitForExit();
+            Assert.Equal(1, worker.ExitCode);
+            Assert.Contains(_scratch["gone"], errors, StringComparison.Ordinal);
+        }
+
+        CliRun work = Run(address, "work", "--until-empty");
+        Assert.Contains("q1: card 17 kept as r1", work.Output, StringComparison.Ordinal);
+    }
+
     private const string Held = "SELECT count(*) FROM cardscan.queue_task WHERE state = 'taken' AND leased_until >= clock_timestamp()";
 
     private static string[] Plans => ["--plan", Cli.Plan, "--plan", Cli.SecondPlan, "--plan", Path.Combine(LimeFolder, "plan.json")];
@@ -166,11 +186,16 @@ public sealed class WorkshopTests : IDisposable
         return _scratch["broken.jpg"];
     }
 
-    private static Process StartWorker(string address) => Process.Start(new ProcessStartInfo(
-        "dotnet", [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), "work", "--lease", "1", "--at-once", "1", "--archive", address])
+    private static Process StartWorker(string address, Dictionary<string, string>? environment = null, params string[] more)
     {
-        RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
-    })!;
+        string[] command = [Path.Combine(AppContext.BaseDirectory, "cardscan.dll"), "work", "--lease", "1", "--at-once", "1", .. more];
+        ProcessStartInfo start = new("dotnet", [.. command, "--archive", address])
+        {
+            RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
+        };
+        foreach ((string name, string value) in environment ?? []) start.Environment[name] = value;
+        return Process.Start(start)!;
+    }
 
     [Fact]
     public void A_server_that_does_not_answer_is_told_in_one_line_with_the_cure_and_without_the_password()

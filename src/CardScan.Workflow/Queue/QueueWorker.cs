@@ -63,7 +63,7 @@ public sealed class QueueWorker
         ArgumentNullException.ThrowIfNull(tell);
         // Whoever is refused at once has mistyped something.
         if (request.Place.Use(archive => archive.QueueJobs(), mayMake: true).Refusal is { } refusal) return refusal;
-        using SemaphoreSlim voice = new(1);
+        Lock voice = new();
         QueueWorker worker = new(request, Told, stop);
         Task[] hands = [.. Enumerable.Range(0, request.AtOnce ?? DecodeSlots.Most).Select(_ =>
             Task.Factory.StartNew(worker.Work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default))];
@@ -108,23 +108,12 @@ public sealed class QueueWorker
 
     private void Do(QueuedWork work)
     {
-        using Timer heart = new(_ => _request.Place.Use(archive => archive.RenewWork(work.Claim, _request.Lease)));
-        heart.Change(_request.Lease / 3, _request.Lease / 3);
-        DirectoryInfo folder = Directory.CreateTempSubdirectory("cardscan-");
-        try
-        {
-            Outcome<string[]> photos = Fetch(work, folder);
-            Outcome<WorkDone> done = photos.IsRefused ? Refuse(work, photos.Refusal!)
-                : work.IsLook ? Look(work, photos.Value[0])
-                : Read(work, photos.Value, folder);
-            if (!done.IsRefused) _tell(done.Value);
-            else if (done.Refusal!.Code == Codes.QueueTakenOver) _tell(Done(work) with { Refused = [new(work.Job, done.Refusal!)] });
-            else GiveBack(work, done.Refusal!);
-        }
-        finally
-        {
-            folder.Delete(recursive: true);
-        }
+        TimeSpan beat = _request.Lease / 3;
+        using Timer heart = new(_ => _request.Place.Use(archive => archive.RenewWork(work.Claim, _request.Lease)), null, beat, beat);
+        Outcome<WorkDone> done = work.IsLook ? Look(work) : Read(work);
+        if (!done.IsRefused) _tell(done.Value);
+        else if (done.Refusal!.Code == Codes.QueueTakenOver) _tell(Done(work) with { Refused = [new(work.Job, done.Refusal!)] });
+        else GiveBack(work, done.Refusal!);
     }
 
     private void GiveBack(QueuedWork work, Refusal refusal)
@@ -133,16 +122,54 @@ public sealed class QueueWorker
         Trouble(refusal);
     }
 
+    private Outcome<WorkDone> Look(QueuedWork work)
+    {
+        QueuedPhoto photo = work.Photos[0];
+        Outcome<byte[]> bytes = BytesOf(photo);
+        Outcome<ValueList<int>> numbers = bytes.IsRefused ? bytes.Refusal! : NumbersIn(new(photo.Name, bytes.Value));
+        return numbers.IsRefused
+            ? Refuse(work, numbers.Refusal!)
+            : Ended(_request.Place.Use(archive => archive.TellCards(work.Claim, numbers.Value)), Done(work));
+    }
+
+    private static Outcome<ValueList<int>> NumbersIn(PhotoFile photo)
+    {
+        using IDisposable place = DecodeSlots.Enter();
+        Outcome<OpenPhoto> opened = CardReader.Open(photo);
+        if (opened.IsRefused) return opened.Refusal!;
+        using OpenPhoto open = opened.Value;
+        return open.CardNumbers;
+    }
+
+    private Outcome<WorkDone> Read(QueuedWork work)
+    {
+        try
+        {
+            DirectoryInfo folder = Directory.CreateTempSubdirectory("cardscan-");
+            try
+            {
+                Outcome<string[]> photos = Fetch(work, folder);
+                return photos.IsRefused ? Refuse(work, photos.Refusal!) : Read(work, photos.Value, folder);
+            }
+            finally
+            {
+                folder.Delete(recursive: true);
+            }
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return DiskFault.OfTemporary(e);
+        }
+    }
+
     /// <summary>The photos under the names that they came with: those stand in the reading.</summary>
     private static Outcome<string[]> Fetch(QueuedWork work, DirectoryInfo folder)
     {
         List<string> paths = [];
         foreach ((int i, QueuedPhoto photo) in work.Photos.Index())
         {
-            Outcome<byte[]> bytes = InputFile.ReadPhoto(photo.Path);
-            if (bytes is { IsRefused: true, Refusal.Kind: RefusalKind.UnusablePlace }) return bytes.Refusal!;
-            if (bytes.IsRefused || CardJson.Sha256(bytes.Value) != photo.Sha256)
-                return Refusal.OfInput(Codes.QueuePhotoGone, ("photo", photo.Name), ("path", photo.Path));
+            Outcome<byte[]> bytes = BytesOf(photo);
+            if (bytes.IsRefused) return bytes.Refusal!;
             // Two photos may have one name, and a name may have signs in it that only another system allows.
             string home = folder.CreateSubdirectory($"{i}").FullName;
             paths.Add(Path.Combine(home, string.Join('_', Path.GetFileName(photo.Name).Split(Path.GetInvalidFileNameChars()))));
@@ -152,21 +179,13 @@ public sealed class QueueWorker
         return paths.ToArray();
     }
 
-    private Outcome<WorkDone> Look(QueuedWork work, string path)
+    private static Outcome<byte[]> BytesOf(QueuedPhoto photo)
     {
-        Outcome<ValueList<int>> numbers = NumbersIn(path);
-        return numbers.IsRefused
-            ? Refuse(work, numbers.Refusal!)
-            : Ended(_request.Place.Use(archive => archive.TellCards(work.Claim, numbers.Value)), Done(work));
-    }
-
-    private static Outcome<ValueList<int>> NumbersIn(string path)
-    {
-        using IDisposable place = DecodeSlots.Enter();
-        Outcome<OpenPhoto> opened = CardReader.Open(new(Path.GetFileName(path), File.ReadAllBytes(path)));
-        if (opened.IsRefused) return opened.Refusal!;
-        using OpenPhoto photo = opened.Value;
-        return photo.CardNumbers;
+        Outcome<byte[]> bytes = InputFile.ReadPhoto(photo.Path);
+        if (bytes is { IsRefused: true, Refusal.Kind: RefusalKind.UnusablePlace }) return bytes;
+        return bytes.IsRefused || CardJson.Sha256(bytes.Value) != photo.Sha256
+            ? Refusal.OfInput(Codes.QueuePhotoGone, ("photo", photo.Name), ("path", photo.Path))
+            : bytes;
     }
 
     private Outcome<WorkDone> Read(QueuedWork work, string[] photos, DirectoryInfo folder)
