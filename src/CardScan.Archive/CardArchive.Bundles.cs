@@ -78,9 +78,11 @@ public sealed partial class CardArchive
             using BundleReader bundle = opened.Value;
             using Staging staging = new(_files);
             Outcome<BundleImport> import = BundleImport.Read(bundle, staging);
-            return import.IsRefused
-                ? import.Refusal!
-                : _database.Write(() => import.Value.Keep(_database, _files, _clock));
+            return import.IsRefused ? import.Refusal! : _database.Write(() =>
+            {
+                DeedBook.Write(DeedKind.BundleImported);
+                return import.Value.Keep(_database, _files, _clock);
+            });
         });
     }
 }

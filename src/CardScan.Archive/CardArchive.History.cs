@@ -41,7 +41,12 @@ public sealed partial class CardArchive
         ArgumentNullException.ThrowIfNull(what);
         if (string.IsNullOrWhiteSpace(what) || what.Trim().Length > MostChangeLetters)
             return Refusal.OfInput(Codes.ChangeLength, ("most", MostChangeLetters));
-        return Changed(() => _database.Write<MachineChange>(() => HistoryKeeper.Add(machineId, on, what.Trim())));
+        return Changed(() => _database.Write<MachineChange>(() =>
+        {
+            MachineChange change = HistoryKeeper.Add(machineId, on, what.Trim());
+            DeedBook.Write(DeedKind.ChangeNoted, change.What);
+            return change;
+        }));
     }
 
     /// <summary>Takes it back.</summary>
@@ -49,8 +54,12 @@ public sealed partial class CardArchive
     public Outcome<MachineChange> RemoveMachineChange(string name)
     {
         ArgumentNullException.ThrowIfNull(name);
-        return Changed(() => _database.Write(() => NameResolver.IsId(name, 'm', out long id) && HistoryKeeper.Remove(id) is { } change
-            ? change
-            : (Outcome<MachineChange>)Refusal.OfInput(Codes.ChangeUnknown, ("name", name))));
+        return Changed(() => _database.Write<MachineChange>(() =>
+        {
+            if (!NameResolver.IsId(name, 'm', out long id) || HistoryKeeper.Remove(id) is not { } change)
+                return Refusal.OfInput(Codes.ChangeUnknown, ("name", name));
+            DeedBook.Write(DeedKind.ChangeRemoved, change.What);
+            return change;
+        }));
     }
 }

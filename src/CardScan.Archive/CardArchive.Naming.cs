@@ -61,7 +61,7 @@ public sealed partial class CardArchive
         ArgumentNullException.ThrowIfNull(newName);
         if (string.IsNullOrWhiteSpace(newName) || newName.Trim().Length > MostNameLetters)
             return Refusal.OfInput(Codes.RenameLength, ("most", MostNameLetters));
-        return Changed(() => _database.Write(() => Names.Rename(kind, old.Trim(), newName.Trim())));
+        return Changed(() => _database.Write(() => Noted(DeedKind.NameJoined, Names.Rename(kind, old.Trim(), newName.Trim()))));
     }
 
     /// <summary>Takes that back: what has the name is kept under it again.</summary>
@@ -70,7 +70,13 @@ public sealed partial class CardArchive
     public Outcome<KeptName> TakeNameBack(NamedKind kind, string old)
     {
         ArgumentNullException.ThrowIfNull(old);
-        return Changed(() => _database.Write(() => Names.TakeBack(kind, old.Trim())));
+        return Changed(() => _database.Write(() => Noted(DeedKind.NameTakenBack, Names.TakeBack(kind, old.Trim()))));
+    }
+
+    private Outcome<KeptName> Noted(DeedKind what, Outcome<KeptName> name)
+    {
+        if (!name.IsRefused) DeedBook.Write(what, $"{name.Value.Old} → {name.Value.New}");
+        return name;
     }
 
     /// <summary>The names that stand for others.</summary>
@@ -92,6 +98,7 @@ public sealed partial class CardArchive
         {
             DateTimeOffset now = _clock.GetUtcNow();
             Makers.AddNote(on, text.Trim(), Database.Text(now));
+            DeedBook.Write(DeedKind.NoteAdded, on.Name, CardOf(on));
             return new NoteEntry(on.Name, text.Trim(), now);
         }));
     }
@@ -112,6 +119,7 @@ public sealed partial class CardArchive
         return Changed(() => _database.Write<ValueList<string>>(() =>
         {
             Makers.Tag(on, words, isOff);
+            DeedBook.Write(isOff ? DeedKind.TagRemoved : DeedKind.TagAdded, $"{on.Name}: {string.Join(' ', words)}", CardOf(on));
             return words;
         }));
     }
@@ -122,8 +130,12 @@ public sealed partial class CardArchive
         _database.Execute(
             $"UPDATE card SET closed_utc = {(isOpenedAgain ? "NULL" : "coalesce(closed_utc, @now)")} WHERE id = @cardId",
             ("now", Database.Text(_clock.GetUtcNow())), ("cardId", cardId));
+        DeedBook.Write(isOpenedAgain ? DeedKind.CardOpened : DeedKind.CardClosed, CardEntry.NameOf(cardId), cardId);
         return CardFinder.Card(cardId);
     }));
+
+    private long? CardOf(ArchiveSubject subject) =>
+        subject.CardId ?? (subject.ReadingId is { } reading ? ReadingFinder.Entry(reading).CardId : null);
 
     private static bool IsTag(string word) =>
         word.Length is > 0 and <= MostTagLetters && !word.Any(c => char.IsWhiteSpace(c) || char.IsControl(c));

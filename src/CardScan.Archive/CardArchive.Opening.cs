@@ -54,21 +54,22 @@ public sealed partial class CardArchive
     /// <param name="place">Its folder; or <c>postgresql://user@server/database?files=/srv/cardscan</c>, a workshop's.</param>
     /// <param name="clock">Tells when something is kept.</param>
     /// <param name="mayMake">True to make an archive where there is none.</param>
-    public static Outcome<CardArchive> Open(string place, TimeProvider clock, bool mayMake = true) =>
-        Open(place, clock, mayMake, write: null);
+    /// <param name="by">Who uses it, where what they do is to be written down; null for an archive of somebody's own.</param>
+    public static Outcome<CardArchive> Open(string place, TimeProvider clock, bool mayMake = true, Actor? by = null) =>
+        Open(place, clock, mayMake, write: null, by);
 
     // write: writes the bytes of a new file; for tests of a disk that is full.
     internal static Outcome<CardArchive> Open(
-        string place, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+        string place, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write, Actor? by = null)
     {
         ArgumentNullException.ThrowIfNull(place);
         ArgumentNullException.ThrowIfNull(clock);
         if (string.IsNullOrWhiteSpace(place)) return Refusal.OfInput(Codes.ArchiveEmptyName);
-        return IsAddress(place) ? OpenShared(place, clock, mayMake, write) : OpenOwn(place, clock, mayMake, write);
+        return IsAddress(place) ? OpenShared(place, clock, mayMake, write, by) : OpenOwn(place, clock, mayMake, write, by);
     }
 
     private static Outcome<CardArchive> OpenShared(
-        string place, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+        string place, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write, Actor? by)
     {
         Outcome<PostgresAddress> read = PostgresAddress.Of(place);
         if (read.IsRefused) return read.Refusal!;
@@ -77,13 +78,13 @@ public sealed partial class CardArchive
         {
             Outcome<PostgresDatabase> opened = PostgresDatabase.Open(address, mayMake);
             if (opened.IsRefused) return opened.Refusal!;
-            CardArchive archive = new(address.Name, opened.Value, new FileStore(address.Folder, write), clock);
+            CardArchive archive = new(address.Name, opened.Value, new FileStore(address.Folder, write), clock, by);
             return SharedFolder.ObstacleTo(opened.Value, address.Folder) is { } obstacle ? obstacle : archive;
         });
     }
 
     private static Outcome<CardArchive> OpenOwn(
-        string folder, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write)
+        string folder, TimeProvider clock, bool mayMake, Action<FileStream, ReadOnlySpan<byte>>? write, Actor? by)
     {
         return StorageFault.Guard<CardArchive>(folder, () =>
         {
@@ -92,7 +93,8 @@ public sealed partial class CardArchive
                 return Refusal.OfInput(Codes.ArchiveMissing, ("folder", folder));
             Directory.CreateDirectory(folder);
             Outcome<SqliteDatabase> database = SqliteDatabase.Open(folder);
-            return database.IsRefused ? database.Refusal! : new CardArchive(folder, database.Value, new FileStore(folder, write), clock);
+            if (database.IsRefused) return database.Refusal!;
+            return new CardArchive(folder, database.Value, new FileStore(folder, write), clock, by);
         });
     }
 

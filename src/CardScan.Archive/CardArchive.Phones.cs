@@ -49,8 +49,12 @@ public sealed partial class CardArchive
     public Outcome<PhoneEntry> ForgetPhone(string name)
     {
         ArgumentNullException.ThrowIfNull(name);
-        return Changed(() => _database.Write(() => NameResolver.IsId(name, 'p', out long id) && PhoneKeeper.Forget(id) is { } phone
-            ? phone
-            : (Outcome<PhoneEntry>)Refusal.OfInput(Codes.PhoneUnknown, ("name", name))));
+        return Changed(() => _database.Write<PhoneEntry>(() =>
+        {
+            if (!NameResolver.IsId(name, 'p', out long id) || PhoneKeeper.Forget(id) is not { } phone)
+                return Refusal.OfInput(Codes.PhoneUnknown, ("name", name));
+            DeedBook.Write(DeedKind.PhoneForgotten, phone.Camera.Name);
+            return phone;
+        }));
     }
 }

@@ -15,7 +15,11 @@ public sealed partial class CardArchive
     /// </summary>
     /// <returns>What was done, one line each. What is lost stays lost: files come back by importing a bundle that has them.</returns>
     public Outcome<ValueList<string>> Repair() =>
-        Changed(() => _database.Write<ValueList<string>>(() => new ArchiveRepair(_database, _files, _clock).Run()));
+        Changed(() => _database.Write<ValueList<string>>(() =>
+        {
+            DeedBook.Write(DeedKind.Repaired);
+            return new ArchiveRepair(_database, _files, _clock).Run();
+        }));
 
     /// <summary>
     /// Puts everything into another archive that is empty, in a folder or in a workshop's database: all or nothing, and under the same
@@ -63,7 +67,12 @@ public sealed partial class CardArchive
     {
         try
         {
-            return _database.Write<PrunedPart>(() => pruner.Remove(what));
+            return _database.Write<PrunedPart>(() =>
+            {
+                PrunedPart removed = pruner.Remove(what);
+                DeedBook.Write(DeedKind.Pruned, string.Join(' ', removed.Cards.Concat(removed.Readings)));
+                return removed;
+            });
         }
         catch (DbException e) when (StorageFault.IsFull(e))
         {

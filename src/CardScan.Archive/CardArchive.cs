@@ -19,9 +19,10 @@ public sealed partial class CardArchive : IDisposable
     private readonly Database _database;
     private readonly FileStore _files;
     private readonly TimeProvider _clock;
+    private readonly Actor? _by;
 
-    private CardArchive(string name, Database database, FileStore files, TimeProvider clock) =>
-        (Name, _database, _files, _clock) = (name, database, files, clock);
+    private CardArchive(string name, Database database, FileStore files, TimeProvider clock, Actor? by) =>
+        (Name, _database, _files, _clock, _by) = (name, database, files, clock, by);
 
     /// <summary>The native library of the database.</summary>
     public static ValueList<NativePart> NativeParts => [new("SQLite", EngineVersion)];
@@ -42,7 +43,7 @@ public sealed partial class CardArchive : IDisposable
     public Outcome<KeptCard> KeepCard(ReadOnlyMemory<byte> planJson) => Changed(() =>
     {
         Outcome<PlanFile> plan = CardJson.ReadPlan(planJson.Span);
-        return plan.IsRefused ? plan.Refusal! : _database.Write<KeptCard>(() => Cards.Keep(plan.Value, planJson.Span));
+        return plan.IsRefused ? plan.Refusal! : _database.Write<KeptCard>(() => Keep(plan.Value, planJson.Span));
     });
 
     /// <summary>Keeps a new card under the next free number, which no other process gets meanwhile.</summary>
@@ -59,7 +60,7 @@ public sealed partial class CardArchive : IDisposable
             Outcome<byte[]> json = planOf(number.Value);
             if (json.IsRefused) return json.Refusal!;
             Outcome<PlanFile> plan = CardJson.ReadPlan(json.Value);
-            return plan.IsRefused ? plan.Refusal! : Cards.Keep(plan.Value, json.Value);
+            return plan.IsRefused ? plan.Refusal! : Keep(plan.Value, json.Value);
         }));
     }
 
@@ -70,9 +71,18 @@ public sealed partial class CardArchive : IDisposable
         ArgumentNullException.ThrowIfNull(card);
         return Changed(() => _database.Write<KeptCard>(() =>
         {
-            if (card.IsNew && ReadingFinder.OfCard(card.Id).Count == 0) Cards.Remove(card.Id);
+            if (!card.IsNew || ReadingFinder.OfCard(card.Id).Count > 0) return card;
+            Cards.Remove(card.Id);
+            DeedBook.Write(DeedKind.CardTakenBack, card.Name, card.Id);
             return card;
         }));
+    }
+
+    private KeptCard Keep(PlanFile plan, ReadOnlySpan<byte> json)
+    {
+        KeptCard kept = Cards.Keep(plan, json);
+        if (kept.IsNew) DeedBook.Write(DeedKind.CardKept, kept.Name, kept.Id);
+        return kept;
     }
 
     /// <summary>The next free number, which any other process may take meanwhile.</summary>
@@ -108,7 +118,9 @@ public sealed partial class CardArchive : IDisposable
             if (ChangedPhoto(staged, what.Reading) is { } changed) return changed;
             return _database.Write<KeptReading>(() =>
             {
-                KeptReading kept = Readings.Keep(Cards.Keep(plan.Value, what.PlanJson.Span).Id, what.Reading, json, staged);
+                long card = Keep(plan.Value, what.PlanJson.Span).Id;
+                KeptReading kept = Readings.Keep(card, what.Reading, json, staged);
+                if (kept.IsNew) DeedBook.Write(DeedKind.ReadingKept, kept.Name, card);
                 bool isTheirs = what.Claim is not { } claim || Queue!.Finish(claim, kept.Id);
                 return isTheirs ? kept : Refusal.OfPlace(Codes.QueueTakenOver);
             });

@@ -112,6 +112,7 @@ internal static class Application
             GreysCommand.Create(terminal, surroundings),
             ReadCommand.Create(terminal, surroundings),
             QueueCommand.Create(terminal, surroundings),
+            MembersCommand.Create(terminal, surroundings),
             WorkCommand.Create(terminal, surroundings),
             ScoreCommand.Create(terminal, surroundings),
             CompareCommand.Create(terminal, surroundings),

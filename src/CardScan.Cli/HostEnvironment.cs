@@ -19,6 +19,9 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     /// <summary>Names the unit in which speeds are told.</summary>
     public const string SpeedUnitVariable = "CARDSCAN_SPEED_UNIT";
 
+    /// <summary>Names the address of a workshop's page.</summary>
+    private const string PageVariable = "CARDSCAN_PAGE";
+
     /// <summary>Names the browser, as other programs have it too.</summary>
     private const string BrowserVariable = "BROWSER";
 
@@ -33,6 +36,9 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
 
     /// <summary>Who is at this computer, for others of a workshop.</summary>
     public string Person { get; init; } = "";
+
+    /// <summary>Where the page of the workshop is, by its variable; null where that is not set.</summary>
+    public string? PageAddress { get; init; }
 
     /// <summary>Finds this computer's address in its local network; null where it has none.</summary>
     public Func<IPAddress?> LocalAddress { get; init; } = () => null;
@@ -51,6 +57,7 @@ internal sealed record HostEnvironment(string? ArchiveFolder, string ProfilesFol
     {
         SpeedUnitWord = Named(SpeedUnitVariable),
         Browser = Named(BrowserVariable),
+        PageAddress = Named(PageVariable),
         Person = $"{Environment.UserName}@{Environment.MachineName}",
         LocalAddress = LocalNetwork.Address,
         Piped = () => Console.IsInputRedirected ? Console.OpenStandardInput() : null,

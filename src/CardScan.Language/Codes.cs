@@ -36,6 +36,7 @@ public static class Codes
     // Refusals: the page.
     public const string DeliverySize = "delivery-size";
     public const string InboxFull = "inbox-full";
+    public const string InboxYoursFull = "inbox-yours-full";
     public const string SittingOver = "sitting-over";
     public const string PortTaken = "port-taken";
 
@@ -73,6 +74,17 @@ public static class Codes
     public const string ArchiveFilesGone = "archive-files-gone";
     public const string ArchiveOtherFiles = "archive-other-files";
     public const string CopyNotEmpty = "copy-not-empty";
+    public const string InvitationOver = "invitation-over";
+    public const string InvitationUnknown = "invitation-unknown";
+    public const string MemberName = "member-name";
+    public const string MemberNameTaken = "member-name-taken";
+    public const string MemberRoleTooLow = "member-role-too-low";
+    public const string MemberThemselves = "member-themselves";
+    public const string MemberUnknown = "member-unknown";
+    public const string PageAddress = "page-address";
+    public const string PageProxy = "page-proxy";
+    public const string PageUnknown = "page-unknown";
+    public const string PageUnencrypted = "page-unencrypted";
     public const string QueueNeedsServer = "queue-needs-server";
     public const string QueueNoSuch = "queue-no-such";
     public const string QueuePhotoGone = "queue-photo-gone";

@@ -39,12 +39,18 @@ internal static class Answer
     public static IResult Missing(HttpContext context) =>
         Results.Content(Shell.Missing(context), Html, statusCode: StatusCodes.Status404NotFound);
 
-    /// <summary>Answers a request in the words of the page, tells speeds as they were chosen, and turns a fault into words.</summary>
-    public static async Task WithCare(HttpContext context, RequestDelegate next, Workshop shop)
+    /// <summary>Tells speeds as whoever asks has chosen.</summary>
+    public static async Task InWordsOf(HttpContext context, RequestDelegate next, Workshop shop)
     {
-        Outcome<Workflow.Preferences> kept = shop.Profiles.ReadPreferences();
-        using IDisposable said = Voice.SpeakOnPage();
+        Outcome<Workflow.Preferences> kept = shop.ProfilesOf(context).ReadPreferences();
         using IDisposable told = Voice.TellSpeedsIn(kept.IsRefused ? SpeedUnit.MmPerMin : kept.Value.Speeds ?? SpeedUnit.MmPerMin);
+        await next(context);
+    }
+
+    /// <summary>Answers a request in the words of the page, and turns a fault into words.</summary>
+    public static async Task WithCare(HttpContext context, RequestDelegate next)
+    {
+        using IDisposable said = Voice.SpeakOnPage();
         try
         {
             await next(context);
@@ -74,7 +80,7 @@ internal static class Answer
     /// <summary>The status that goes with a refusal.</summary>
     public static int StatusOf(Refusal refusal) => refusal.Kind switch
     {
-        _ when refusal.Code == Codes.InboxFull => StatusCodes.Status429TooManyRequests,
+        _ when refusal.Code is Codes.InboxFull or Codes.InboxYoursFull => StatusCodes.Status429TooManyRequests,
         RefusalKind.UnusablePlace => StatusCodes.Status507InsufficientStorage,
         _ when refusal.Code is Codes.ArchiveNoSuch or Codes.ArchiveNoCard or Codes.ArchiveNoReading => StatusCodes.Status404NotFound,
         _ => StatusCodes.Status422UnprocessableEntity,

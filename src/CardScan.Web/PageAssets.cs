@@ -30,6 +30,10 @@ internal static class PageAssets
     /// <summary>Address of the icon.</summary>
     public static string IconAddress => Drawing.Address;
 
+    /// <summary>True for the address of one of them.</summary>
+    public static bool IsOne(PathString path) =>
+        path == Icon || path == StyleSheet.Address || path == Script.Address || path == Drawing.Address;
+
     /// <summary>Serves them.</summary>
     public static void Map(IEndpointRouteBuilder routes)
     {

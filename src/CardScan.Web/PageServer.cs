@@ -24,6 +24,9 @@ public sealed class PageServer : IAsyncDisposable
     /// <summary>The page's address on this computer, without any code.</summary>
     public string Address => _host.Address;
 
+    /// <summary>The port that this program listens on.</summary>
+    public int Port => _host.Port;
+
     /// <summary>The address with the code that lets browsers of this computer in; to be shown to nobody else.</summary>
     public string ComputerLink => $"{Address}{DoorKeeper.EntryPath}{_shop.Doorway.ComputerCode}";
 
@@ -51,7 +54,9 @@ public sealed class PageServer : IAsyncDisposable
         Outcome<FileStream?> place = TakePlace(request.Archive.Folder);
         if (place.IsRefused) return place.Refusal!;
         Workshop shop = new(request);
-        Outcome<PageHost> host = await HostOnLoopback(shop, request.Port, stop);
+        Outcome<PageHost> host = request.Page is { } page
+            ? await PageHost.Start(shop, page, request.Port ?? ServeRequest.UsualPort, stop)
+            : await HostOnLoopback(shop, request.Port, stop);
         if (host.IsRefused)
         {
             await shop.DisposeAsync();

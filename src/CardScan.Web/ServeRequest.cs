@@ -15,6 +15,9 @@ public sealed record ServeRequest(ArchivePlace Archive, Profiles Profiles, TimeP
     /// <summary>Folder that holds the cards of the demo; null where there are none to try.</summary>
     public string? DemoFolder { get; init; }
 
+    /// <summary>The page of a workshop, to be served instead of that of one person; null for the latter.</summary>
+    public WorkshopPage? Page { get; init; }
+
     /// <summary>The port; 0 for any free one, null for the usual one or, where that is taken, any free one.</summary>
     public int? Port { get; init; }
 

@@ -15,11 +15,13 @@ internal sealed class Workshop : IAsyncDisposable
         Archive = request.Archive with { HasAllNames = true };
         (Profiles, Clock, DemoFolder) = (request.Profiles, request.Clock, request.DemoFolder);
         NoteUse();
+        Page = request.Page;
         Doorway = new(Clock);
+        Members = new(Archive, Clock);
         Inbox = new(Path.Combine(Archive.Folder, "inbox"), Clock);
         Bundles = new(Path.Combine(Archive.Folder, "inbox", "bundles"), Clock);
         // Nobody waits any more for what became of a bundle: it is sent again.
-        foreach ((string id, _) in Bundles.Open()) Bundles.Drop(id);
+        foreach ((string id, _, _) in Bundles.Open()) Bundles.Drop(id);
         Readings = new(Archive);
         Settings = new(State, query => SettingsBook.Of(Archive, query with { Most = SettingsBook.UsualMost }));
         Cards = new(State, Archive.Find);
@@ -40,8 +42,14 @@ internal sealed class Workshop : IAsyncDisposable
     /// <summary>Folder that holds the cards of the demo; null where there are none to try.</summary>
     public string? DemoFolder { get; }
 
+    /// <summary>The page of a workshop, whose members are let in; null for the page of one person.</summary>
+    public WorkshopPage? Page { get; }
+
     /// <summary>Who may come in.</summary>
     public Doorway Doorway { get; }
+
+    /// <summary>Who is known, on the page of a workshop.</summary>
+    public MemberShelf Members { get; }
 
     /// <summary>Tells pages that something changed.</summary>
     public Bell Bell { get; } = new();
@@ -72,6 +80,22 @@ internal sealed class Workshop : IAsyncDisposable
 
     /// <summary>The way in for phones; null while they are kept out.</summary>
     public PhoneGate? Phones { get; set; }
+
+    /// <summary>The archive as the sender of a request uses it: what they change is written down as theirs.</summary>
+    public ArchivePlace ArchiveOf(HttpContext context) => Archive with { By = DoorKeeper.GuestOf(context).Member?.AsActor };
+
+    /// <summary>The machines and preferences of the sender of a request, and the materials of all.</summary>
+    public Profiles ProfilesOf(HttpContext context) =>
+        DoorKeeper.FindGuest(context)?.Member is { } member ? Profiles.Of(member) : Profiles;
+
+    /// <summary>Whether the sender of a request may change a card: their own, or, where their role is to keep, any.</summary>
+    public bool MayChange(HttpContext context, long cardId) =>
+        DoorKeeper.GuestOf(context) is { } guest
+        && (guest.May(MemberRole.Keep) || (guest.May(MemberRole.Add) && Archive.Members.Kept(guest.Member!, cardId)));
+
+    /// <summary>True for a guest who was not sent away.</summary>
+    public bool IsIn(Guest guest) =>
+        guest.Member is null ? Doorway.IsIn(guest) : Members.OfKey(guest.Key) is { IsRefused: false, Value: not null };
 
     /// <summary>The files tell what others changed. What was changed here is counted besides: a file's time moves in steps.</summary>
     private string State() => $"{Archive.State()} {Bell.Times(Topic.Archive)}";

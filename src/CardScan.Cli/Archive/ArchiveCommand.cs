@@ -16,6 +16,7 @@ internal static class ArchiveCommand
             WordCommands.Note(terminal, surroundings),
             WordCommands.Tag(terminal, surroundings),
             WordCommands.Close(terminal, surroundings),
+            RecordCommand.Create(terminal, surroundings),
             UpkeepCommands.Export(terminal, surroundings),
             UpkeepCommands.Import(terminal, surroundings),
             UpkeepCommands.Copy(terminal, surroundings),

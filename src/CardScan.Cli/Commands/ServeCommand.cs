@@ -32,19 +32,50 @@ internal static class ServeCommand
         Option<bool> plain = new("--no-code") { Description = Voice.Say("option.serve.no-code") };
         ProfilesInput profiles = new(surroundings);
         ArchiveInput archive = new(surroundings);
-        ExplainedCommand command = new("serve", "cardscan serve", "cardscan serve --phone")
+        PageInput page = new(surroundings);
+        ExplainedCommand command = new("serve", "cardscan serve", "cardscan serve --phone", "cardscan serve --page https://cards.example.org")
         {
             phone, port, address, quiet, plain, profiles.Option,
         };
         archive.AddTo(command);
-        command.SetAction((parsed, stop) => Serve(
-            new(archive.Place(parsed), profiles.From(parsed), surroundings.Clock)
+        page.AddTo(command, phone, address, plain);
+        command.SetAction((parsed, stop) =>
+        {
+            Outcome<WorkshopPage?> workshop = page.From(parsed);
+            if (workshop.IsRefused) return Task.FromResult(terminal.Refuse(workshop.Refusal!));
+            // What a member keeps is written down by their name, which the page adds.
+            ServeRequest request = new(archive.Place(parsed) with { By = null }, profiles.From(parsed), surroundings.Clock)
             {
-                Port = (int?)parsed.GetValue(port), LetsPhonesIn = parsed.GetValue(phone), PhoneAddress = parsed.GetValue(address),
-                DemoFolder = AppContext.BaseDirectory,
-            },
-            new(terminal, surroundings.Browser, parsed.GetValue(quiet), parsed.GetValue(plain)), stop));
+                Port = (int?)parsed.GetValue(port), Page = workshop.Value,
+                LetsPhonesIn = parsed.GetValue(phone), PhoneAddress = parsed.GetValue(address),
+                DemoFolder = workshop.Value is null ? AppContext.BaseDirectory : null,
+            };
+            return workshop.Value is null
+                ? Serve(request, new(terminal, surroundings.Browser, parsed.GetValue(quiet), parsed.GetValue(plain)), stop)
+                : ServeWorkshop(request, terminal, stop);
+        });
         return command;
+    }
+
+    private static async Task<int> ServeWorkshop(ServeRequest request, Terminal terminal, CancellationToken stop)
+    {
+        Outcome<PageServer> started = await PageServer.Start(request, stop);
+        if (started.IsRefused) return terminal.Refuse(started.Refusal!);
+        await using PageServer server = started.Value;
+        terminal.ShowText(Voice.Say("terminal.serve.workshop",
+            ("address", server.Address), ("port", $"{server.Port}"), ("listen", $"{request.Page!.Listen}")));
+        Outcome<ValueList<Member>> members = request.Archive.Members.All();
+        if (members is { IsRefused: false, Value.Count: 0 }) terminal.Note(Voice.Say("terminal.serve.no-member"));
+        try
+        {
+            await Task.Delay(Timeout.Infinite, stop);
+        }
+        catch (OperationCanceledException)
+        {
+            terminal.Note(Voice.Say("terminal.serve.ended"));
+        }
+
+        return ExitCode.Done;
     }
 
     private sealed record Greeting(Terminal Terminal, string? Browser, bool IsQuiet, bool HasNoCode);

@@ -50,6 +50,10 @@ internal sealed class ArchiveInput(HostEnvironment surroundings)
     public ArchivePlace? From(ParseResult parsed) => parsed.GetValue(_none) ? null : Place(parsed);
 
     /// <summary>The archive that is asked for, of a command that needs one.</summary>
-    public ArchivePlace Place(ParseResult parsed) =>
-        new(surroundings.ArchiveAt(parsed.GetValue(_folder) ?? surroundings.ArchiveFolder ?? ""), surroundings.Clock);
+    public ArchivePlace Place(ParseResult parsed)
+    {
+        string name = surroundings.ArchiveAt(parsed.GetValue(_folder) ?? surroundings.ArchiveFolder ?? "");
+        // In an archive of somebody's own nobody asks who did what.
+        return new(name, surroundings.Clock) { By = ArchivePlace.IsAddress(name) ? new(surroundings.Person) : null };
+    }
 }

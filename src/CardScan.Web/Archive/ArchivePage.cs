@@ -26,9 +26,9 @@ internal static class ArchivePage
             Html.Paragraph(Voice.Say("web.archive.take-in")),
             SendingParts.Button(
                 Voice.Say("web.archive.choose"), "button", ".zip,application/zip", new XAttribute("data-to", BundleRoutes.Path)),
-            SendingParts.List()),
+            SendingParts.List()).For(MemberRole.Keep),
         phones is { IsRefused: false, Value.Count: > 0 } ? Phones(phones.Value) : null,
-        Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.prune")));
+        Html.Paragraph(Html.Class("hint"), Voice.Say("web.archive.prune")).For(MemberRole.Keep));
 
     private static XElement Phones(ValueList<KnownPhone> phones) => Html.Section(
         "phones", Voice.Say("web.archive.phones"),

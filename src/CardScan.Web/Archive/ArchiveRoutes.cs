@@ -43,7 +43,7 @@ internal static class ArchiveRoutes
         string? kind = typed.Word("kind", [.. Enum.GetValues<NamedKind>().Select(each => EnumName.Of(each))]);
         if (typed.Fault is { } fault) return Answer.Refused(fault);
         NamedKind named = Enum.GetValues<NamedKind>().FirstOrDefault(each => EnumName.Of(each) == kind);
-        Outcome<KeptName> kept = shop.Archive.Rename(named, typed.Text("old") ?? "", typed.Text("new") ?? "");
+        Outcome<KeptName> kept = shop.ArchiveOf(context).Rename(named, typed.Text("old") ?? "", typed.Text("new") ?? "");
         if (kept.IsRefused) return Answer.Refused(kept.Refusal!);
         shop.Bell.Ring(Topic.Archive);
         return Answer.Go(context, SettingsPage.Path);

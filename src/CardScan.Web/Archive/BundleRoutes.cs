@@ -12,11 +12,11 @@ internal static class BundleRoutes
     private const long MostBytes = 2L * 1000 * 1000 * 1000;
 
     public static void Map(IEndpointRouteBuilder routes, Workshop shop) =>
-        DeliveryRoutes.Map(routes, Path, shop.Bundles, MostBytes, delivery => Import(shop, delivery));
+        DeliveryRoutes.Map(routes, Path, shop.Bundles, MemberRole.Keep, MostBytes, delivery => Import(shop, delivery));
 
     private static Outcome<DeliveryEnd> Import(Workshop shop, Delivery delivery)
     {
-        Outcome<BundlePart> part = shop.Archive.Import(shop.Bundles.PhotoOf(delivery.Id));
+        Outcome<BundlePart> part = (shop.Archive with { By = delivery.By }).Import(shop.Bundles.PhotoOf(delivery.Id));
         shop.Bundles.Drop(delivery.Id);
         if (part.IsRefused) return part.Refusal!.In(delivery.Name);
         shop.Bell.Ring(Topic.Archive);

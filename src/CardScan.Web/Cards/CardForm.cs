@@ -15,18 +15,19 @@ internal sealed class CardForm
         "mark-power", "mark-speed", "air", "air-pressure", "pass-pause", "cell-pause", "title", "seed",
     ];
 
-    private readonly Workshop _shop;
+    private readonly Profiles _profiles;
+    private readonly ArchivePlace _archive;
     private readonly Preferences _usual;
 
-    public CardForm(Workshop shop, TypedFields typed)
+    public CardForm(HttpContext context, Workshop shop, TypedFields typed)
     {
-        (_shop, Typed) = (shop, typed);
-        Outcome<Preferences> usual = shop.Profiles.ReadPreferences();
+        (_profiles, _archive, Typed) = (shop.ProfilesOf(context), shop.ArchiveOf(context), typed);
+        Outcome<Preferences> usual = _profiles.ReadPreferences();
         _usual = usual.IsRefused ? new() : usual.Value;
-        Machines = [.. shop.Profiles.KeptMachines().Where(kept => !kept.IsRefused).Select(kept => kept.Value)];
-        Materials = [.. shop.Profiles.KeptMaterials().Where(kept => !kept.IsRefused).Select(kept => kept.Value)];
+        Machines = [.. _profiles.KeptMachines().Where(kept => !kept.IsRefused).Select(kept => kept.Value)];
+        Materials = [.. _profiles.KeptMaterials().Where(kept => !kept.IsRefused).Select(kept => kept.Value)];
         Machine = ChosenMachine()?.Machine!.Content;
-        Material = MaterialName is not { } material ? null : shop.Profiles.OfName(material, isMachine: false)?.Material!.Content;
+        Material = MaterialName is not { } material ? null : _profiles.OfName(material, isMachine: false)?.Material!.Content;
     }
 
     /// <summary>What was typed.</summary>
@@ -53,7 +54,7 @@ internal sealed class CardForm
     private string? MaterialName => Typed.Text("material") ?? _usual.Material;
 
     /// <summary>The name of a kept material that may have been meant; null where there is none.</summary>
-    public string? NearMaterial => Material is null && Typed.Text("material") is { } name ? _shop.Profiles.NearMaterial(name) : null;
+    public string? NearMaterial => Material is null && Typed.Text("material") is { } name ? _profiles.NearMaterial(name) : null;
 
     /// <summary>The card that is asked for, with nothing written but into the archive; or the first field that cannot be taken.</summary>
     public Outcome<CardRequest> Request()
@@ -95,30 +96,30 @@ internal sealed class CardForm
             MayShrinkCells = cell is null,
             MayFitToCard = cell is null && gap is null && marker is null,
             OutputFolder = null,
-            Archive = _shop.Archive,
+            Archive = _archive,
         };
     }
 
     /// <summary>Keeps the machine and the material where that is asked for; gives why not.</summary>
     public Refusal? KeepProfiles(PlanRequest plan)
     {
-        Refusal? fault = Typed.Is("keep-machine") ? _shop.Profiles.Save(plan.Machine, mayReplace: false).Refusal : null;
-        return fault ?? (Typed.Is("keep-material") ? _shop.Profiles.Save(plan.Material, mayReplace: false).Refusal : null);
+        Refusal? fault = Typed.Is("keep-machine") ? _profiles.Save(plan.Machine, mayReplace: false).Refusal : null;
+        return fault ?? (Typed.Is("keep-material") ? _profiles.Save(plan.Material, mayReplace: false).Refusal : null);
     }
 
     /// <summary>The one that is chosen; where nothing was chosen yet, the default one or the only one.</summary>
     private KeptProfile? ChosenMachine()
     {
-        if (Typed.Text("machine") is { } name) return _shop.Profiles.OfName(name, isMachine: true);
+        if (Typed.Text("machine") is { } name) return _profiles.OfName(name, isMachine: true);
         if (Typed.IsThere("machine")) return null;
-        if (_usual.Machine is { } usual) return _shop.Profiles.OfName(usual, isMachine: true);
+        if (_usual.Machine is { } usual) return _profiles.OfName(usual, isMachine: true);
         return Machines is [var only] ? only : null;
     }
 
     private Outcome<Machine> MachineAsked()
     {
         string name = Typed.Text("name") ?? Voice.Say("option.value.machine");
-        return MachineFields.Over(name, Machine, Typed) is { } machine ? machine : _shop.Profiles.WattsMissing(name);
+        return MachineFields.Over(name, Machine, Typed) is { } machine ? machine : _profiles.WattsMissing(name);
     }
 
     private Outcome<Material> MaterialAsked()

@@ -23,10 +23,10 @@ internal static class CardPage
         return Shell.Write(
             context, Voice.Say("page.title", ("number", files.Plan.Number)),
             parts.Title(),
-            LivePart.Write($"{path}/state", [Topic.Archive], State(kept)),
+            LivePart.Write($"{path}/state", [Topic.Archive], State(context, shop, kept)),
             new XElement("div", new XAttribute("id", Said), new XAttribute("role", "status")),
-            LivePart.Write($"{path}/history", [Topic.Archive], History(shop, kept)),
-            Words(path),
+            LivePart.Write($"{path}/history", [Topic.Archive], History(context, shop, kept)),
+            Words(path).For(MemberRole.Add),
             files.Planned is { } planned ? CardParts.Warnings(planned) : null,
             files.Plan.IsPrinted ? null : CardParts.Cautions(files.Cautions),
             Files(path, files),
@@ -34,8 +34,9 @@ internal static class CardPage
     }
 
     /// <summary>How far the card is, and what to do with it.</summary>
-    public static XElement State(KeptCardView kept)
+    public static XElement State(HttpContext context, Workshop shop, KeptCardView kept)
     {
+        MemberRole change = LeastToChange(context, shop, kept);
         CardEntry card = kept.Card;
         string path = PathOf(card.Id);
         bool isBurned = card.Tags.Contains(TodayPage.BurnedTag), isRead = card.Readings > 0, isClosed = card.ClosedUtc is not null;
@@ -44,19 +45,20 @@ internal static class CardPage
             Html.Paragraph(Html.Class("lead"), Voice.Say("web.card.state", ("state", state), ("readings", card.Readings))),
             new XElement("div", Html.Class("doing"),
                 isClosed || isRead || card.IsPrinted ? null : isBurned
-                    ? Field.Button($"{path}/burned-not", Said, Voice.Say("web.card.do", ("what", "burned-not")), "button")
-                    : Field.Button($"{path}/burned", Said, Voice.Say("web.card.do", ("what", "burned")), "button first"),
+                    ? Field.Button($"{path}/burned-not", Said, Voice.Say("web.card.do", ("what", "burned-not")), "button").For(change)
+                    : Field.Button($"{path}/burned", Said, Voice.Say("web.card.do", ("what", "burned")), "button first").For(change),
                 isClosed ? null : new XElement("a", Html.Class(isBurned && !isRead ? "button first" : "button"),
-                    new XAttribute("href", "/photograph"), Voice.Say("web.card.do", ("what", "photograph"))),
+                    new XAttribute("href", "/photograph"), Voice.Say("web.card.do", ("what", "photograph"))).For(MemberRole.Add),
                 isClosed
-                    ? Field.Button($"{path}/open", Said, Voice.Say("web.card.do", ("what", "open")), "button")
-                    : Field.Button($"{path}/close", Said, Voice.Say("web.card.do", ("what", "close")), "button")),
-            isClosed ? null : Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.close-what")));
+                    ? Field.Button($"{path}/open", Said, Voice.Say("web.card.do", ("what", "open")), "button").For(change)
+                    : Field.Button($"{path}/close", Said, Voice.Say("web.card.do", ("what", "close")), "button").For(change)),
+            isClosed ? null : Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.close-what")).For(change));
     }
 
     /// <summary>Readings, notes and tags.</summary>
-    public static XElement History(Workshop shop, KeptCardView kept)
+    public static XElement History(HttpContext context, Workshop shop, KeptCardView kept)
     {
+        MemberRole change = LeastToChange(context, shop, kept);
         string path = PathOf(kept.Card.Id);
         string[] tags = [.. kept.Card.Tags.Where(tag => tag != TodayPage.BurnedTag)];
         ReadingEntry[] readings = [.. kept.Readings.Where(reading => reading.IsCurrent)];
@@ -64,16 +66,21 @@ internal static class CardPage
             readings.Length == 0 ? null : Html.Section(
                 "readings", Voice.Say("web.card.readings"),
                 new XElement("ol", Html.Class("photos"), readings.Select((reading, i) => Item(shop, reading, i < MostJudged))),
-                kept.Card.IsPrinted ? null : Field.Button($"{path}/next", Said, Voice.Say("web.card.next"), "button first"),
-                kept.Card.IsPrinted ? null : Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.next-what"))),
+                kept.Card.IsPrinted ? null : Field.Button($"{path}/next", Said, Voice.Say("web.card.next"), "button first").For(MemberRole.Add),
+                kept.Card.IsPrinted ? null : Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.next-what")).For(MemberRole.Add)),
             kept.Notes.Count == 0 && tags.Length == 0 ? null : Html.Section(
                 "notes", Voice.Say("web.card.notes"),
                 new XElement("ul", Html.Class("notes"), kept.Notes.Select(Note)),
                 new XElement("ul", Html.Class("tags"), tags.Select(tag => new XElement(
                     "li", new XElement("span", tag),
                     Field.Button($"{path}/tags-off", Said, Voice.Say("web.card.tag-off", ("tag", tag)), "button",
-                        Field.Hidden("tag", tag)))))));
+                        Field.Hidden("tag", tag)).For(change))))),
+            RecordPage.OfCard(shop, kept.Card.Id));
     }
+
+    /// <summary>The role that it takes to change a card; for a member's own one it is enough that they may add.</summary>
+    private static MemberRole LeastToChange(HttpContext context, Workshop shop, KeptCardView kept) =>
+        shop.MayChange(context, kept.Card.Id) ? MemberRole.Look : MemberRole.Keep;
 
     /// <summary>Why the next card was not planned; of a dangerous material with the place for the words that accept it.</summary>
     public static XElement NextRefused(long id, Refusal refusal) => new(

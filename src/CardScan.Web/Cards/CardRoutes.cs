@@ -12,37 +12,49 @@ internal static class CardRoutes
     {
         routes.MapGet(MakePage.Path, (HttpContext context) =>
         {
-            CardForm form = new(shop, TypedFields.Of(context.Request.Query));
+            CardForm form = new(context, shop, TypedFields.Of(context.Request.Query));
             return Answer.Page(MakePage.Write(context, form, Planned(form).Part));
         });
         routes.MapGet(MakePage.FollowPath, (HttpContext context) =>
         {
-            (XElement part, int status) = Planned(new(shop, TypedFields.Of(context.Request.Query)));
+            (XElement part, int status) = Planned(new(context, shop, TypedFields.Of(context.Request.Query)));
             return Answer.Part(part, status);
         });
-        routes.MapPost("/cards", (Delegate)((HttpContext context) => Make(context, shop)));
+        routes.MapPost("/cards", (Delegate)((HttpContext context) => Make(context, shop))).For(MemberRole.Add);
         routes.MapPost(MakePage.StripPath, (HttpContext context) =>
         {
-            Outcome<MadeStrip> made = MakeStrip.Run(new() { OutputFolder = null, Archive = shop.Archive });
+            Outcome<MadeStrip> made = MakeStrip.Run(new() { OutputFolder = null, Archive = shop.ArchiveOf(context) });
             return Made(context, shop, made.IsRefused ? made.Refusal! : made.Value.Kept!);
-        });
+        }).For(MemberRole.Add);
         routes.MapGet(Card, (HttpContext context, long id) => Show(context, shop, id));
-        routes.MapGet($"{Card}/state", (long id) => Part(shop, id, CardPage.State));
-        routes.MapGet($"{Card}/history", (long id) => Part(shop, id, kept => CardPage.History(shop, kept)));
+        routes.MapGet($"{Card}/state", (HttpContext context, long id) => Part(shop, id, kept => CardPage.State(context, shop, kept)));
+        routes.MapGet($"{Card}/history", (HttpContext context, long id) => Part(shop, id, kept => CardPage.History(context, shop, kept)));
         routes.MapGet($"{Card}/files.zip", (HttpContext context, long id) => Zip(context, shop, id));
         routes.MapGet($"{Card}/files/{{name}}", (HttpContext context, long id, string name) => File(context, shop, id, name));
+        MapChanges(routes, shop);
+    }
+
+    private static void MapChanges(IEndpointRouteBuilder routes, Workshop shop)
+    {
         ValueList<string> burned = [TodayPage.BurnedTag];
-        routes.MapPost($"{Card}/burned", (long id) => Change(shop, archive => archive.Tag(Name(id), burned, isOff: false)));
-        routes.MapPost($"{Card}/burned-not", (long id) => Change(shop, archive => archive.Tag(Name(id), burned, isOff: true)));
-        routes.MapPost($"{Card}/close", (long id) => Change(shop, archive => archive.Close(Name(id), isOpenedAgain: false)));
-        routes.MapPost($"{Card}/open", (long id) => Change(shop, archive => archive.Close(Name(id), isOpenedAgain: true)));
-        routes.MapPost($"{Card}/notes", (HttpContext context, long id) =>
-            Change(context, shop, (archive, typed) => archive.AddNote(Name(id), typed.Text("text") ?? "")));
-        routes.MapPost($"{Card}/tags", (HttpContext context, long id) =>
-            Change(context, shop, (archive, typed) => archive.Tag(Name(id), TagsOf(typed), isOff: false)));
-        routes.MapPost($"{Card}/tags-off", (HttpContext context, long id) =>
-            Change(context, shop, (archive, typed) => archive.Tag(Name(id), TagsOf(typed), isOff: true)));
-        routes.MapPost($"{Card}/next", async (HttpContext context, long id) => Next(context, shop, id, await TypedFields.Of(context)));
+        Own("burned", (archive, id, _) => archive.Tag(id, burned, isOff: false));
+        Own("burned-not", (archive, id, _) => archive.Tag(id, burned, isOff: true));
+        Own("close", (archive, id, _) => archive.Close(id, isOpenedAgain: false));
+        Own("open", (archive, id, _) => archive.Close(id, isOpenedAgain: true));
+        Own("tags-off", (archive, id, typed) => archive.Tag(id, TagsOf(typed), isOff: true));
+        Any("notes", (archive, id, typed) => archive.AddNote(id, typed.Text("text") ?? ""));
+        Any("tags", (archive, id, typed) => archive.Tag(id, TagsOf(typed), isOff: false));
+        routes.MapPost($"{Card}/next", async (HttpContext context, long id) => Next(context, shop, id, await TypedFields.Of(context)))
+            .For(MemberRole.Add);
+
+        // What changes a card is for whoever made it, and for those who keep the workshop.
+        void Own<T>(string what, Func<ArchivePlace, string, TypedFields, Outcome<T>> change) => routes.MapPost(
+            $"{Card}/{what}", async (HttpContext context, long id) => shop.MayChange(context, id)
+                ? await Change(context, shop, id, change)
+                : Answer.Refused(Refusal.OfInput(Codes.MemberRoleTooLow))).For(MemberRole.Add);
+
+        void Any<T>(string what, Func<ArchivePlace, string, TypedFields, Outcome<T>> change) => routes.MapPost(
+            $"{Card}/{what}", (HttpContext context, long id) => Change(context, shop, id, change)).For(MemberRole.Add);
     }
 
     private static string Name(long id) => CardEntry.NameOf(id);
@@ -62,7 +74,7 @@ internal static class CardRoutes
 
     private static async Task<IResult> Make(HttpContext context, Workshop shop)
     {
-        CardForm form = new(shop, await TypedFields.Of(context));
+        CardForm form = new(context, shop, await TypedFields.Of(context));
         Outcome<CardRequest> request = form.Request();
         if (request.IsRefused) return Answer.Refused(request.Refusal!);
         // Nothing is kept of a card that cannot be planned.
@@ -94,16 +106,16 @@ internal static class CardRoutes
         {
             Readings = [ReadingEntry.NameOf(newest)],
             OutputFolder = null,
-            Archive = shop.Archive,
+            Archive = shop.ArchiveOf(context),
             AcceptedRisk = typed.Text("accept-risk"),
-            MachineNow = burned => shop.Profiles.ForNext(burned, null),
+            MachineNow = burned => shop.ProfilesOf(context).ForNext(burned, null),
         });
         if (next.IsRefused) return Answer.Part(CardPage.NextRefused(id, next.Refusal!), Answer.StatusOf(next.Refusal!));
         if (next.Value.Card.Kept is { IsRefused: false, Value.Name: { } name })
         {
             // A note is read wherever the archive is.
             using IDisposable told = Voice.WriteFiles();
-            foreach (Advice note in next.Value.Ranges.Notes) shop.Archive.AddNote(name, note.Message);
+            foreach (Advice note in next.Value.Ranges.Notes) shop.ArchiveOf(context).AddNote(name, note.Message);
         }
 
         return Made(context, shop, next.Value.Card);
@@ -125,15 +137,10 @@ internal static class CardRoutes
         return view.IsRefused ? Answer.Refused(view.Refusal!) : Answer.Part(write(view.Value.Cards[0]));
     }
 
-    private static async Task<IResult> Change<T>(HttpContext context, Workshop shop, Func<ArchivePlace, TypedFields, Outcome<T>> change)
+    private static async Task<IResult> Change<T>(
+        HttpContext context, Workshop shop, long id, Func<ArchivePlace, string, TypedFields, Outcome<T>> change)
     {
-        TypedFields typed = await TypedFields.Of(context);
-        return Change(shop, archive => change(archive, typed));
-    }
-
-    private static IResult Change<T>(Workshop shop, Func<ArchivePlace, Outcome<T>> change)
-    {
-        Outcome<T> done = change(shop.Archive);
+        Outcome<T> done = change(shop.ArchiveOf(context), Name(id), await TypedFields.Of(context));
         if (done.IsRefused) return Answer.Refused(done.Refusal!);
         shop.Bell.Ring(Topic.Archive);
         return Answer.Part(LivePart.Content());

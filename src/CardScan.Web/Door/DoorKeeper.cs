@@ -1,10 +1,11 @@
+using CardScan.Model;
+
 namespace CardScan.Web;
 
 /// <summary>Looks at every request before anything else does: where it is addressed to, who sends it, and from which page.</summary>
-/// <param name="shop">Knows the guests.</param>
-/// <param name="hosts">The names that this server has for itself, with the port.</param>
-/// <param name="isComputer">True for the address that only this computer reaches.</param>
-internal sealed class DoorKeeper(Workshop shop, IReadOnlySet<string> hosts, bool isComputer)
+/// <param name="shop">What the pages share.</param>
+/// <param name="entrance">Who is let in.</param>
+internal sealed class DoorKeeper(Workshop shop, IEntrance entrance)
 {
     /// <summary>The way in: a code follows.</summary>
     public const string EntryPath = "/in/";
@@ -21,68 +22,71 @@ internal sealed class DoorKeeper(Workshop shop, IReadOnlySet<string> hosts, bool
     /// <summary>Who sends the request; never asked before the keeper let it pass.</summary>
     public static Guest GuestOf(HttpContext context) => (Guest)context.Items[GuestKey]!;
 
+    /// <summary>Who sends the request; null where only the look of the pages is asked for.</summary>
+    public static Guest? FindGuest(HttpContext context) => context.Items[GuestKey] as Guest;
+
     /// <summary>Passes the request on, or answers it.</summary>
     public async Task Look(HttpContext context, RequestDelegate next)
     {
         WriteHeaders(context.Response.Headers);
         // A foreign name that leads here keeps that name: the browser would take this page for that site's.
-        if (!hosts.Contains(context.Request.Host.Value ?? ""))
+        if (!entrance.IsAddressed(context.Request))
         {
             await Refuse(context, StatusCodes.Status421MisdirectedRequest, "host");
             return;
         }
 
         // The bare look and behaviour of the pages tell nothing; the page that says "scan the code again" needs them.
-        bool isOpen = context.Request.Path.StartsWithSegments(PageAssets.Folder, StringComparison.Ordinal)
-            || context.Request.Path == PageAssets.Icon;
-        string? code = context.Request.Path.Value is { } path && path.StartsWith(EntryPath, StringComparison.Ordinal)
-            ? path[EntryPath.Length..] : null;
-        if (code is not null && HttpMethods.IsGet(context.Request.Method))
+        if (!IsChange(context.Request) && PageAssets.IsOne(context.Request.Path))
         {
-            await Enter(context, code);
+            await next(context);
             return;
         }
 
-        Guest? guest = shop.Doorway.Know(context.Request.Cookies[CookieName(context)], isComputer);
-        if (guest is null && !isOpen)
+        Outcome<Guest?> guest = entrance.Know(context);
+        if (guest.IsRefused)
         {
-            await Refuse(context, StatusCodes.Status403Forbidden, isComputer ? "computer" : "phone");
+            await Send(context, Shell.Closed(guest.Refusal!), Answer.StatusOf(guest.Refusal!));
             return;
         }
 
-        if (IsChange(context.Request) && !IsFromOwnPage(context.Request))
+        using IDisposable? counted = entrance.Count(context, guest.Value);
+        if (counted is null)
+        {
+            context.Response.Headers.RetryAfter = "10";
+            await Refuse(context, StatusCodes.Status429TooManyRequests, "often");
+            return;
+        }
+
+        await Pass(context, guest.Value, next);
+    }
+
+    private async Task Pass(HttpContext context, Guest? guest, RequestDelegate next)
+    {
+        if (IsChange(context.Request) && (guest is not null || IsEntry(context)) && !IsFromOwnPage(context.Request))
         {
             await Refuse(context, StatusCodes.Status403Forbidden, "origin");
             return;
         }
 
         context.Items[GuestKey] = guest;
+        if (IsEntry(context) && await entrance.Enter(context, context.Request.Path.Value![EntryPath.Length..])) return;
+        if (guest is null)
+        {
+            await Refuse(context, StatusCodes.Status403Forbidden, entrance.Outside);
+            return;
+        }
+
         shop.NoteUse();
         await next(context);
     }
 
-    private async Task Enter(HttpContext context, string code)
-    {
-        if (shop.Doorway.Enter(code, isComputer, context.Request.Headers.UserAgent.ToString()) is not { } guest)
-        {
-            await Refuse(context, StatusCodes.Status403Forbidden, isComputer ? "computer" : "phone");
-            return;
-        }
-
-        context.Response.Cookies.Append(
-            CookieName(context), guest.Key, new() { HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/" });
-        shop.Bell.Ring(Topic.Guests);
-        // A cookie that was set on the way from elsewhere is not sent along with a redirect: the page goes there by itself.
-        await Send(context, Shell.Onward(guest.IsComputer ? "/" : "/photograph"));
-    }
+    private static bool IsEntry(HttpContext context) => context.Request.Path.Value!.StartsWith(EntryPath, StringComparison.Ordinal);
 
     private static bool IsChange(HttpRequest request) => !HttpMethods.IsGet(request.Method) && !HttpMethods.IsHead(request.Method);
 
     private static bool IsFromOwnPage(HttpRequest request) =>
         request.Headers.Origin.ToString() == $"{request.Scheme}://{request.Host.Value}" && request.Headers[OwnHeader] == "1";
-
-    /// <summary>Cookies do not tell ports apart: another server on this computer may use the same name.</summary>
-    private static string CookieName(HttpContext context) => $"cardscan-{context.Request.Host.Port ?? 80}";
 
     private static void WriteHeaders(IHeaderDictionary headers)
     {
@@ -94,14 +98,19 @@ internal sealed class DoorKeeper(Workshop shop, IReadOnlySet<string> hosts, bool
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
     }
 
-    private static Task Refuse(HttpContext context, int status, string why)
+    /// <summary>Says why somebody stays outside.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="status">The status.</param>
+    /// <param name="why">A branch of the message "web.outside".</param>
+    public static Task Refuse(HttpContext context, int status, string why) => Send(context, Shell.Outside(why), status);
+
+    /// <summary>Sends a page to somebody who is not in.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="page">The page.</param>
+    /// <param name="status">The status.</param>
+    public static Task Send(HttpContext context, string page, int status = StatusCodes.Status200OK)
     {
         context.Response.StatusCode = status;
-        return Send(context, Shell.Outside(why));
-    }
-
-    private static Task Send(HttpContext context, string page)
-    {
         context.Response.ContentType = "text/html; charset=utf-8";
         return context.Response.WriteAsync(page);
     }

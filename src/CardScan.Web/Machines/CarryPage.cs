@@ -23,29 +23,30 @@ internal static class CarryPage
             context, Voice.Say("web.carry.title"),
             new XElement("h1", Voice.Say("web.carry.title")),
             Html.Paragraph(Html.Class("hint"), Voice.Say("web.carry.what")),
-            burned.Length == 0 ? Html.Paragraph(Voice.Say("book.none")) : Ask(shop, burned, from, to),
+            burned.Length == 0 ? Html.Paragraph(Voice.Say("book.none")) : Ask(shop.ProfilesOf(context), burned, from, to),
             from is null || to is null
                 ? null
                 : LivePart.Write(
-                    AddressOf($"{Path}/list", [("from", from), ("to", to)]), [Topic.Archive, Topic.Profiles], List(shop, from, to)));
+                    AddressOf($"{Path}/list", [("from", from), ("to", to)]), [Topic.Archive, Topic.Profiles], List(context, shop, from, to)));
     }
 
     /// <summary>What is carried over, by the cards that there are now.</summary>
-    public static XElement List(Workshop shop, string from, string to)
+    public static XElement List(HttpContext context, Workshop shop, string from, string to)
     {
-        Outcome<CarriedBook> carried = CarriedBook.Of(shop.Archive, shop.Profiles, from, to);
+        Profiles profiles = shop.ProfilesOf(context);
+        Outcome<CarriedBook> carried = CarriedBook.Of(shop.Archive, profiles, from, to);
         if (carried.IsRefused) return LivePart.Content(RefusalPart.Write(carried.Refusal!));
         CarriedBook book = carried.Value;
         return LivePart.Content(
             Html.Paragraph(Html.Class("promise"), Voice.Say("carry.lead", ("from", book.From.ToFigure()), ("to", book.To.ToFigure()))),
             book.IsWavelengthUnknown ? Html.Paragraph(Html.Class("judgement doubtful"), Voice.Say("carry.wavelength-unknown")) : null,
-            book.Processes.Select(process => Part(shop, book, process)),
+            book.Processes.Select(process => Part(profiles, book, process)),
             Html.Paragraph(Html.Class("promise"), Voice.Say("book.caution")));
     }
 
-    private static XElement Ask(Workshop shop, string[] burned, string? from, string? to)
+    private static XElement Ask(Profiles profiles, string[] burned, string? from, string? to)
     {
-        IEnumerable<string> kept = shop.Profiles.KeptMachines().Where(each => !each.IsRefused).Select(each => each.Value.Name);
+        IEnumerable<string> kept = profiles.KeptMachines().Where(each => !each.IsRefused).Select(each => each.Value.Name);
         string[] all = [.. burned.Concat(kept).Distinct(StringComparer.OrdinalIgnoreCase)];
         return new(
             "form", Html.Class("ask"), new XAttribute("action", Path),
@@ -58,7 +59,7 @@ internal static class CarryPage
         static (string, string)[] Words(string[] names) => [.. names.Select(name => (name, name))];
     }
 
-    private static XElement Part(Workshop shop, CarriedBook book, CarriedProcess process) => Html.Section(
+    private static XElement Part(Profiles profiles, CarriedBook book, CarriedProcess process) => Html.Section(
         $"carry-{process.Process}", Voice.Say("carry.process", ("process", $"{process.Process}")),
         Html.Paragraph(Html.Class("lead"), Voice.Tell(process.ToFigure())),
         process.LeftOut.Select(left => Html.Paragraph(Html.Class("doubt"), Voice.Tell(left.ToFigure(book.To)))),
@@ -66,7 +67,7 @@ internal static class CarryPage
         process.First.Count == 0
             ? null
             : new XElement("div", Html.Paragraph(Voice.Tell(process.FirstFigure())),
-                new XElement("ol", process.First.Select(row => First(shop, row, book.To)))),
+                new XElement("ol", process.First.Select(row => First(profiles, row, book.To)))),
         new XElement("ul", Html.Class("entries"), process.Rows
             .GroupBy(row => Voice.Tell(row.From.Card.MaterialFigure())).Select(material => new XElement(
                 "li",
@@ -77,14 +78,15 @@ internal static class CarryPage
                     Html.Paragraph(Html.Class("big"), Voice.Tell(row.TryFigure())), Html.Paragraph(Voice.Tell(row.RangeFigure())),
                 })))));
 
-    private static XElement First(Workshop shop, CarriedRow row, Machine machine) => new(
+    private static XElement First(Profiles profiles, CarriedRow row, Machine machine) => new(
         "li", Voice.Tell(row.From.Card.MaterialFigure()), " ",
-        new XElement("a", Html.Class("button"), new XAttribute("href", CardOf(shop, row, machine)), Voice.Say("web.carry.make")));
+        new XElement("a", Html.Class("button"), new XAttribute("href", CardOf(profiles, row, machine)), Voice.Say("web.carry.make"))
+            .For(MemberRole.Add));
 
     /// <summary>The form for a card with everything filled in.</summary>
-    private static string CardOf(Workshop shop, CarriedRow row, Machine machine)
+    private static string CardOf(Profiles profiles, CarriedRow row, Machine machine)
     {
-        bool isKept = shop.Profiles.OfName(machine.Name, isMachine: true) is not null;
+        bool isKept = profiles.OfName(machine.Name, isMachine: true) is not null;
         IEnumerable<(string Name, string Value)> own = isKept
             ? [("machine", machine.Name)]
             : [("machine", ""), ("name", machine.Name), ("watts", Voice.TellBare(In(Unit.Given, machine.RatedOpticalWatts)))];

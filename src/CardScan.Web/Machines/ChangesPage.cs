@@ -38,10 +38,10 @@ internal static class ChangesPage
                 Field.Choice("machine", null, machines),
                 Field.Of("changed", null, Voice.Say("web.changes.example")),
                 new XElement("button", Html.Class("large first"), Voice.Say("web.changes.note")),
-                new XElement("div", new XAttribute("id", "noted"), new XAttribute("role", "status"))));
+                new XElement("div", new XAttribute("id", "noted"), new XAttribute("role", "status"))).For(MemberRole.Add));
     }
 
     private static XElement Item(MachineChange change) => new(
         "li", new XElement("span", Voice.Tell(change.ToFigure())),
-        Field.Button($"{Path}/{change.Name}/back", "noted", Voice.Say("web.changes.back"), "button"));
+        Field.Button($"{Path}/{change.Name}/back", "noted", Voice.Say("web.changes.back"), "button").For(MemberRole.Keep));
 }

@@ -19,20 +19,21 @@ internal static class MachinesPage
     public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.way", ("to", "machines")),
         new XElement("h1", Voice.Say("web.way", ("to", "machines"))),
-        LivePart.Write($"{Path}/list", [Topic.Profiles], List(shop)),
+        LivePart.Write($"{Path}/list", [Topic.Profiles], List(context, shop)),
         Html.Paragraph(new XElement("a", new XAttribute("href", CarryPage.Path), Voice.Say("web.carry.look"))),
         Html.Paragraph(new XElement("a", new XAttribute("href", ChangesPage.Path), Voice.Say("web.changes.look"))),
-        Html.Paragraph(Html.Class("hint"), Voice.Say("web.machines.remove")));
+        shop.Page is null ? Html.Paragraph(Html.Class("hint"), Voice.Say("web.machines.remove")) : null);
 
     /// <summary>Everything that is kept.</summary>
-    public static XElement List(Workshop shop)
+    public static XElement List(HttpContext context, Workshop shop)
     {
-        Outcome<Preferences> read = shop.Profiles.ReadPreferences();
+        Profiles profiles = shop.ProfilesOf(context);
+        Outcome<Preferences> read = profiles.ReadPreferences();
         Preferences usual = read.IsRefused ? new() : read.Value;
         return LivePart.Content(
             read.Refusal is { } fault ? RefusalPart.Write(fault) : null,
-            Kept("machine", shop.Profiles.KeptMachines(), usual),
-            Kept("material", shop.Profiles.KeptMaterials(), usual),
+            Kept("machine", profiles.KeptMachines(), usual),
+            Kept("material", profiles.KeptMaterials(), usual),
             Html.Section("units", Voice.Say("web.machines.units"), new XElement("div", Html.Class("doing"),
                 Preferences.SpeedWords.Select(word => Unit(word, word == Preferences.WordOf(usual.Speeds ?? SpeedUnit.MmPerMin))))));
     }
@@ -77,7 +78,7 @@ internal static class MachinesPage
                 ? Html.Paragraph(Voice.Say("web.machines.none", ("kind", kind)))
                 : new XElement("ul", Html.Class("phones"), items),
             Html.Paragraph(new XElement("a", Html.Class("button"), new XAttribute("href", $"{Path}/{kind}"),
-                Voice.Say("web.machines.add", ("kind", kind)))));
+                Voice.Say("web.machines.add", ("kind", kind)))).For(MemberRole.Add));
     }
 
     private static XElement Item(string kind, KeptProfile profile, Preferences usual)
@@ -95,7 +96,8 @@ internal static class MachinesPage
                 warnings.Select(warning => Html.Paragraph(Html.Class("change"), warning))),
             new XElement("div", Html.Class("doing"),
                 new XElement("a", Html.Class("button"),
-                    new XAttribute("href", $"{Path}/{kind}?name={Uri.EscapeDataString(profile.Name)}"), Voice.Say("web.machines.edit")),
+                    new XAttribute("href", $"{Path}/{kind}?name={Uri.EscapeDataString(profile.Name)}"), Voice.Say("web.machines.edit"))
+                    .For(profile.Machine is null ? MemberRole.Keep : MemberRole.Add),
                 Field.Button($"{Path}/default", null, Voice.Say("web.machines.default", ("is", Is(isDefault))), "button",
                     Field.Hidden("kind", kind), Field.Hidden("name", profile.Name), isDefault ? Field.Hidden("off", "on") : null)));
     }

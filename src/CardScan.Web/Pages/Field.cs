@@ -1,3 +1,4 @@
+using CardScan.Model;
 using CardScan.Reporting;
 
 namespace CardScan.Web;
@@ -58,6 +59,15 @@ internal static class Field
     public static XElement Button(string path, string? into, string words, string look, params object?[] fields) => new(
         "form", new XAttribute("method", "post"), new XAttribute("action", path), new XAttribute("data-post", ""),
         into is null ? null : new XAttribute("data-into", into), fields, new XElement("button", Html.Class(look), words));
+
+    /// <summary>Shown only to those whose role is enough for it: the style sheet hides it from others, and its route refuses them.</summary>
+    /// <param name="part">The part of a page.</param>
+    /// <param name="least">The role that it takes.</param>
+    public static XElement For(this XElement part, MemberRole least)
+    {
+        if (least > MemberRole.Look) part.Add(new XAttribute("data-for", EnumName.Of(least)));
+        return part;
+    }
 
     /// <summary>A field that nobody sees.</summary>
     public static XElement Hidden(string name, string value) => new(

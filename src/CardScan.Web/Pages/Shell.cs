@@ -18,9 +18,9 @@ internal static class Shell
     public static string Write(HttpContext context, string title, params object?[] main)
     {
         Guest guest = DoorKeeper.GuestOf(context);
-        return Page(title, guest.IsComputer ? "computer" : "phone",
+        return Page(title, guest.HasCamera ? $"phone may-{EnumName.Of(guest.Role)}" : $"computer may-{EnumName.Of(guest.Role)}",
             new XElement("a", Html.Class("skip"), new XAttribute("href", "#main"), Voice.Say("web.skip")),
-            Bar(guest.IsComputer ? Computer : Phone, context.Request.Path),
+            Bar(WaysOf(guest), context.Request.Path, guest.Member),
             new XElement("main", new XAttribute("id", "main"), new XAttribute("tabindex", "-1"), main),
             new XElement("p", new XAttribute("id", "lost"), Html.Class("lost"), new XAttribute("role", "alert"),
                 new XAttribute("hidden", ""), Voice.Say("web.lost")));
@@ -41,6 +41,25 @@ internal static class Shell
         "main", new XAttribute("id", "main"),
         new XElement("h1", Voice.Say("web.outside.title", ("why", why))),
         Html.Paragraph(Html.Class("lead"), Voice.Say("web.outside.what", ("why", why)))));
+
+    /// <summary>A page for somebody who is not let in, with the reason.</summary>
+    /// <param name="refusal">The reason, and what to do.</param>
+    public static string Closed(Refusal refusal) => Page(Voice.Say("web.name"), "outside", new XElement(
+        "main", new XAttribute("id", "main"),
+        new XElement("h1", Voice.Say("web.refused.title")), RefusalPart.Write(refusal)));
+
+    /// <summary>A page for somebody who is not in yet.</summary>
+    /// <param name="title">Its title.</param>
+    /// <param name="main">Its content.</param>
+    public static string Welcome(string title, params object?[] main) => Page(
+        title, "outside", new XElement("main", new XAttribute("id", "main"), new XElement("h1", title), main));
+
+    /// <summary>What somebody's role has no use for is left out of the bar; a phone of one person's own is for photos.</summary>
+    private static (string Path, string Name)[] WaysOf(Guest guest)
+    {
+        if (guest.Member is null) return guest.IsComputer ? Computer : Phone;
+        return guest.May(MemberRole.Add) ? Computer : [.. Computer.Where(way => way.Name is not ("make" or "photograph"))];
+    }
 
     /// <summary>A page that leads on at once.</summary>
     /// <param name="path">Where to.</param>
@@ -64,10 +83,12 @@ internal static class Shell
             new XElement("script", new XAttribute("src", PageAssets.ScriptAddress), new XAttribute("defer", ""))),
         new XElement("body", Html.Class(kind), body)));
 
-    private static XElement Bar((string Path, string Name)[] ways, PathString here) => new(
+    private static XElement Bar((string Path, string Name)[] ways, PathString here, Member? member) => new(
         "nav", Html.Class("bar"), new XAttribute("aria-label", Voice.Say("web.bar")),
         new XElement("a", Html.Class("name"), new XAttribute("href", "/"), Voice.Say("web.name")),
-        new XElement("ul", ways.Select(way => new XElement("li", new XElement(
-            "a", new XAttribute("href", way.Path),
-            here == way.Path ? new XAttribute("aria-current", "page") : null, Voice.Say("web.word", ("to", way.Name)))))));
+        new XElement("ul", ways.Select(way => Way(way.Path, Voice.Say("web.word", ("to", way.Name)), here)),
+            member is null ? null : Way(MembersPage.OwnPath, member.Name, here)));
+
+    private static XElement Way(string path, string words, PathString here) => new("li", new XElement(
+        "a", new XAttribute("href", path), here == path ? new XAttribute("aria-current", "page") : null, words));
 }

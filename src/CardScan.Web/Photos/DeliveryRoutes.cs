@@ -19,29 +19,30 @@ internal static class DeliveryRoutes
     /// <param name="routes">The routes.</param>
     /// <param name="path">The address.</param>
     /// <param name="inbox">Where they lie.</param>
+    /// <param name="least">The role that it takes to send them.</param>
     /// <param name="mostBytes">No file is larger.</param>
     /// <param name="take">What is done with one that has come whole.</param>
-    /// <param name="isKnown">Whether one that is no longer in the inbox was taken.</param>
-    /// <param name="isFull">Whether nothing more is to be begun now.</param>
-    public static void Map(IEndpointRouteBuilder routes, string path, Inbox inbox, long mostBytes,
-        Func<Delivery, Outcome<DeliveryEnd>> take, Func<string, bool>? isKnown = null, Func<bool>? isFull = null)
+    /// <param name="isKnown">Whether one that is no longer in the inbox was taken from somebody.</param>
+    /// <param name="isFull">Why somebody is to begin nothing more now; null where they may.</param>
+    public static void Map(IEndpointRouteBuilder routes, string path, Inbox inbox, MemberRole least, long mostBytes,
+        Func<Delivery, Outcome<DeliveryEnd>> take, Func<string, Guest, bool>? isKnown = null, Func<Guest, Refusal?>? isFull = null)
     {
-        Queue<(string Id, Outcome<DeliveryEnd> End)> ends = [];
-        routes.MapPost(path, (string name, long size) =>
+        Queue<(string Id, Actor? By, Outcome<DeliveryEnd> End)> ends = [];
+        routes.MapPost(path, (HttpContext context, string name, long size) =>
         {
-            if (isFull?.Invoke() == true) return Answer.Refused(Refusal.OfPlace(Codes.InboxFull));
-            Outcome<Delivery> delivery = inbox.Begin(name, size, mostBytes);
+            if (isFull?.Invoke(DoorKeeper.GuestOf(context)) is { } full) return Answer.Refused(full);
+            Outcome<Delivery> delivery = inbox.Begin(name, size, mostBytes, ActorOf(context));
             return delivery.IsRefused ? Answer.Refused(delivery.Refusal!) : Told(delivery.Value);
-        });
-        routes.MapGet($"{path}/{{id:guid}}", (Guid id) => State($"{id:N}"));
+        }).For(least);
+        routes.MapGet($"{path}/{{id:guid}}", (HttpContext context, Guid id) => State(context, $"{id:N}")).For(least);
         routes.MapPut($"{path}/{{id:guid}}", async (HttpContext context, Guid id, long at) =>
         {
-            if (inbox.Find($"{id:N}") is not { } delivery) return State($"{id:N}");
+            if (Find(context, $"{id:N}") is not { } delivery) return State(context, $"{id:N}");
             // A sender who lost the answer asks again while the first request is still at work.
             await delivery.Turn.WaitAsync(context.RequestAborted);
             try
             {
-                if (inbox.Find(delivery.Id) is null) return State(delivery.Id);
+                if (inbox.Find(delivery.Id) is null) return State(context, delivery.Id);
                 Outcome<long> here = await inbox.Take(delivery, at, context.Request.Body, context.RequestAborted);
                 if (here.IsRefused) return Answer.Refused(here.Refusal!);
                 return here.Value < delivery.SizeBytes ? Told(delivery) : Ended(delivery);
@@ -50,7 +51,10 @@ internal static class DeliveryRoutes
             {
                 delivery.Turn.Release();
             }
-        });
+        }).For(least);
+
+        // Nobody goes on with, or hears of, what another member sends.
+        Delivery? Find(HttpContext context, string id) => inbox.Find(id) is { } found && found.By == ActorOf(context) ? found : null;
 
         IResult Ended(Delivery delivery)
         {
@@ -59,7 +63,7 @@ internal static class DeliveryRoutes
             Outcome<DeliveryEnd> end = take(delivery);
             lock (ends)
             {
-                ends.Enqueue((delivery.Id, end));
+                ends.Enqueue((delivery.Id, delivery.By, end));
                 if (ends.Count > MostRemembered) ends.Dequeue();
             }
 
@@ -67,17 +71,19 @@ internal static class DeliveryRoutes
             return Said(end);
         }
 
-        IResult State(string id)
+        IResult State(HttpContext context, string id)
         {
-            if (inbox.Find(id) is { } delivery) return Told(delivery);
+            if (Find(context, id) is { } delivery) return Told(delivery);
             lock (ends)
             {
-                if (ends.FirstOrDefault(each => each.Id == id).End is { } end) return Said(end);
+                if (ends.FirstOrDefault(each => each.Id == id && each.By == ActorOf(context)).End is { } end) return Said(end);
             }
 
-            return isKnown?.Invoke(id) == true ? Told(new DeliveryProgress(id, 0, true)) : Results.NotFound();
+            return isKnown?.Invoke(id, DoorKeeper.GuestOf(context)) == true ? Told(new DeliveryProgress(id, 0, true)) : Results.NotFound();
         }
     }
+
+    private static Actor? ActorOf(HttpContext context) => DoorKeeper.GuestOf(context).Member?.AsActor;
 
     private static IResult Said(Outcome<DeliveryEnd> end) =>
         end.IsRefused ? Answer.Refused(end.Refusal!) : Told(new DeliveryProgress(end.Value.Id, 0, true, end.Value.Words));

@@ -10,6 +10,9 @@ namespace CardScan.Web;
 /// <param name="SizeBytes">How large it will be.</param>
 internal sealed record Delivery(string Id, string Name, long SizeBytes)
 {
+    /// <summary>Who sends it, on the page of a workshop; null on that of one person.</summary>
+    public Actor? By { get; init; }
+
     /// <summary>What has come.</summary>
     public long HereBytes { get; set; }
 
@@ -31,6 +34,9 @@ internal sealed class Inbox
     /// <summary>Deliveries under way at once.</summary>
     private const int MostUnderWay = 64;
 
+    /// <summary>Deliveries of one member under way at once.</summary>
+    private const int MostOfOne = 8;
+
     /// <summary>Letters of a name that are kept.</summary>
     private const int MostNameLetters = 120;
 
@@ -48,20 +54,21 @@ internal sealed class Inbox
     public Inbox(string folder, TimeProvider clock) => (_folder, _clock) = (folder, clock);
 
     /// <summary>Sweeps half deliveries of an earlier run, and gives the whole ones.</summary>
-    public IReadOnlyList<(string Id, string Name)> Open()
+    public IReadOnlyList<(string Id, string Name, Actor? By)> Open()
     {
         // Made by the first delivery.
         if (!Directory.Exists(_folder)) return [];
         foreach (string half in Directory.EnumerateFiles(_folder, "*" + PartEnding).Concat(NamesOfNothing())) File.Delete(half);
         return [.. Directory.EnumerateFiles(_folder, "*" + PhotoEnding)
-            .OrderBy(File.GetLastWriteTimeUtc).Select(Path.GetFileNameWithoutExtension).Select(id => (id!, NameOf(id!)))];
+            .OrderBy(File.GetLastWriteTimeUtc).Select(Path.GetFileNameWithoutExtension).Select(Told!)];
     }
 
     /// <summary>Begins a delivery.</summary>
     /// <param name="name">The name that the file came with.</param>
     /// <param name="sizeBytes">Its size.</param>
     /// <param name="mostBytes">No file is larger.</param>
-    public Outcome<Delivery> Begin(string name, long sizeBytes, long mostBytes)
+    /// <param name="by">Who sends it, on the page of a workshop.</param>
+    public Outcome<Delivery> Begin(string name, long sizeBytes, long mostBytes, Actor? by = null)
     {
         if (sizeBytes <= 0 || sizeBytes > mostBytes)
         {
@@ -71,7 +78,8 @@ internal sealed class Inbox
 
         foreach (Delivery silent in _underWay.Values.Where(each => _clock.GetUtcNow() - each.TouchedUtc > LongestSilence)) Drop(silent.Id);
         if (_underWay.Count >= MostUnderWay || LyingBytes() + sizeBytes > MostBytesInAll) return Refusal.OfPlace(Codes.InboxFull);
-        Delivery delivery = new($"{Guid.NewGuid():N}", Shown(name), sizeBytes) { TouchedUtc = _clock.GetUtcNow() };
+        if (by is not null && _underWay.Values.Count(each => each.By == by) >= MostOfOne) return Refusal.OfPlace(Codes.InboxYoursFull);
+        Delivery delivery = new($"{Guid.NewGuid():N}", Shown(name), sizeBytes) { By = by, TouchedUtc = _clock.GetUtcNow() };
         try
         {
             OpenFolder();
@@ -146,7 +154,7 @@ internal sealed class Inbox
     {
         try
         {
-            File.WriteAllText(PathOf(delivery.Id, NameEnding), delivery.Name);
+            File.WriteAllLines(PathOf(delivery.Id, NameEnding), [delivery.Name, $"{delivery.By?.MemberId}", delivery.By?.Name ?? ""]);
             string path = PathOf(delivery.Id, PhotoEnding);
             using (FileStream part = new(PartOf(delivery.Id), Options(FileMode.Open))) part.Flush(flushToDisk: true);
             File.Move(PartOf(delivery.Id), path);
@@ -206,15 +214,20 @@ internal sealed class Inbox
     private IEnumerable<string> NamesOfNothing() => Directory.EnumerateFiles(_folder, "*" + NameEnding)
         .Where(name => !File.Exists(Path.ChangeExtension(name, PhotoEnding)));
 
-    private string NameOf(string id)
+    /// <summary>What stands beside a photo that came whole: its name, and who sent it.</summary>
+    private (string Id, string Name, Actor? By) Told(string id)
     {
         try
         {
-            return Shown(File.ReadAllText(PathOf(id, NameEnding)));
+            string[] lines = File.ReadAllLines(PathOf(id, NameEnding));
+            Actor? by = lines is [_, var member, var called, ..] && long.TryParse(member, CultureInfo.InvariantCulture, out long number)
+                ? new(called, number)
+                : null;
+            return (id, lines.Length > 0 ? Shown(lines[0]) : id, by);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return id;
+            return (id, id, null);
         }
     }
 

@@ -19,6 +19,9 @@ internal sealed class PhotoDesk : IAsyncDisposable
     /// <summary>Photos that may wait before others are asked to come later.</summary>
     private const int MostWaiting = 200;
 
+    /// <summary>Photos of one member that may wait, so that others come to their turn.</summary>
+    private const int MostOfOne = 30;
+
     private readonly Workshop _shop;
     private readonly Inbox _inbox;
     private readonly PhotoSitting _sitting;
@@ -34,17 +37,24 @@ internal sealed class PhotoDesk : IAsyncDisposable
     public PhotoDesk(Workshop shop, Inbox inbox)
     {
         (_shop, _inbox, _sitting) = (shop, inbox, new(shop.Archive));
-        (string Id, string Name)[] left = [.. inbox.Open()];
+        (string Id, string Name, Actor? By)[] left = [.. inbox.Open()];
         _takenUp = [.. left.Select(photo => photo.Id)];
-        foreach ((string id, string name) in left) Add(id, name, FingerprintOf(inbox.PhotoOf(id)));
+        foreach ((string id, string name, Actor? by) in left) Add(id, name, FingerprintOf(inbox.PhotoOf(id)), by);
         _work = Task.WhenAll(Task.Run(CheckAll), Task.Run(ReadAll));
     }
 
-    /// <summary>Every photo that is remembered, oldest first.</summary>
-    public ImmutableList<PhotoJob> Jobs => _jobs;
+    /// <summary>The photos that a guest sent, oldest first; on the page of one person everything.</summary>
+    public IEnumerable<PhotoJob> JobsOf(Guest guest) =>
+        guest.Member is { } member ? _jobs.Where(job => job.By?.MemberId == member.Id) : _jobs;
 
-    /// <summary>True while others are before whatever comes next, and enough of them.</summary>
-    public bool IsFull => _toCheck.Reader.Count >= MostWaiting;
+    /// <summary>Why a guest is to send no more photos now: enough are before theirs, or are their own. Null where they may.</summary>
+    public Refusal? FullFor(Guest guest)
+    {
+        if (_toCheck.Reader.Count >= MostWaiting) return Refusal.OfPlace(Codes.InboxFull);
+        return guest.Member is not null && JobsOf(guest).Count(job => !job.IsDone) >= MostOfOne
+            ? Refusal.OfPlace(Codes.InboxYoursFull)
+            : null;
+    }
 
     /// <summary>True while no photo is under way.</summary>
     public bool IsIdle => _jobs.TrueForAll(job => job.IsDone);
@@ -52,7 +62,8 @@ internal sealed class PhotoDesk : IAsyncDisposable
     /// <summary>Takes a photo that has come whole.</summary>
     /// <param name="delivery">The delivery, finished.</param>
     /// <returns>The photo; the one that is here already where it was sent before.</returns>
-    public PhotoJob Take(Delivery delivery) => Add(delivery.Id, delivery.Name, FingerprintOf(_inbox.PhotoOf(delivery.Id)));
+    public PhotoJob Take(Delivery delivery) => Add(
+        delivery.Id, delivery.Name, FingerprintOf(_inbox.PhotoOf(delivery.Id)), delivery.By);
 
     /// <summary>Looks at a small copy of a photo that is still on its way.</summary>
     public Outcome<PhotoRecord> Glance(ReadOnlyMemory<byte> copy, string name) => _sitting.Glance(copy, name);
@@ -78,12 +89,12 @@ internal sealed class PhotoDesk : IAsyncDisposable
         _stop.Dispose();
     }
 
-    private PhotoJob Add(string id, string name, string sha256)
+    private PhotoJob Add(string id, string name, string sha256, Actor? by)
     {
-        PhotoJob job = new(id, name, PhotoState.Waiting) { Sha256 = sha256 };
+        PhotoJob job = new(id, name, PhotoState.Waiting) { Sha256 = sha256, By = by };
         lock (_lock)
         {
-            PhotoJob? here = _jobs.Find(each => each.Sha256 == sha256);
+            PhotoJob? here = _jobs.Find(each => each.Sha256 == sha256 && each.By?.MemberId == by?.MemberId);
             if (here is { State: not PhotoState.Refused })
             {
                 _inbox.Drop(id);
@@ -127,7 +138,7 @@ internal sealed class PhotoDesk : IAsyncDisposable
         {
             // It may have gone into the reading of a photo before it.
             if (_jobs.Exists(job => job.Id == id && job.CardNumber == photo.CardNumber && job.State == PhotoState.Reading))
-                Guarded(id, photo.CardNumber, () => Read(id, photo));
+                Guarded(id, photo.CardNumber, () => Read(id, photo, By(id)));
             Draw();
         }
     }
@@ -170,9 +181,9 @@ internal sealed class PhotoDesk : IAsyncDisposable
             : judged with { State = PhotoState.Reading, Change = seen.Record is { } record ? PhotoAdvice.Of(record) : null };
     }
 
-    private SeenPhoto? Read(string id, SeenPhoto photo)
+    private SeenPhoto? Read(string id, SeenPhoto photo, Actor? by)
     {
-        Outcome<ReadResult> read = _sitting.Read(photo);
+        Outcome<ReadResult> read = _sitting.Read(photo, by);
         if ((read.Refusal ?? read.Value.Kept!.Refusal) is { } refusal)
         {
             Refuse(id, photo.CardNumber, refusal);
@@ -192,6 +203,8 @@ internal sealed class PhotoDesk : IAsyncDisposable
         _shop.Bell.Ring(Topic.Archive);
         return photo;
     }
+
+    private Actor? By(string id) => _jobs.Find(job => job.Id == id)?.By;
 
     /// <summary>A photo at which the program fails is refused by itself; those after it are read.</summary>
     private TResult? Guarded<TResult>(string id, int? card, Func<TResult?> work) where TResult : class

@@ -29,6 +29,9 @@ internal enum PhotoState
 /// <param name="State">How far it has come.</param>
 internal sealed record PhotoJob(string Id, string Name, PhotoState State)
 {
+    /// <summary>Who sent it, on the page of a workshop; null on that of one person.</summary>
+    public Actor? By { get; init; }
+
     /// <summary>Fingerprint of its bytes.</summary>
     public required string Sha256 { get; init; }
 

@@ -14,22 +14,24 @@ internal static class PhotoRoutes
     public static void Map(IEndpointRouteBuilder routes, Workshop shop)
     {
         routes.MapGet(PhotographPage.Path, (HttpContext context) => Answer.Page(PhotographPage.Write(context, shop)));
-        routes.MapGet(PhotographPage.ListPath, () => Answer.Part(PhotographPage.List(shop)));
+        routes.MapGet(PhotographPage.ListPath, (HttpContext context) => Answer.Part(PhotographPage.List(context, shop)));
         routes.MapGet($"{PhotographPage.ListPath}/{{id:guid}}/small.jpg",
             (HttpContext context, Guid id) => Small(context, shop, $"{id:N}"));
-        routes.MapPost($"{PhotographPage.ListPath}/{{id:guid}}/anew/{{card:int}}", (Guid id, int card) =>
+        routes.MapPost($"{PhotographPage.ListPath}/{{id:guid}}/anew/{{card:int}}", (HttpContext context, Guid id, int card) =>
         {
-            shop.Desk.BeginAnew($"{id:N}", card);
-            return Answer.Part(PhotographPage.List(shop));
-        });
-        routes.MapPost($"{PhotographPage.ListPath}/look", (HttpContext context, string name) => Look(context, shop, name));
-        DeliveryRoutes.Map(routes, PhotographPage.ListPath, shop.Inbox, MostBytes, delivery => new DeliveryEnd(shop.Desk.Take(delivery).Id),
-            id => shop.Desk.Jobs.Exists(job => job.Id == id), () => shop.Desk.IsFull);
+            if (shop.Desk.JobsOf(DoorKeeper.GuestOf(context)).Any(job => job.Id == $"{id:N}")) shop.Desk.BeginAnew($"{id:N}", card);
+            return Answer.Part(PhotographPage.List(context, shop));
+        }).For(MemberRole.Add);
+        routes.MapPost($"{PhotographPage.ListPath}/look", (HttpContext context, string name) => Look(context, shop, name))
+            .For(MemberRole.Add);
+        DeliveryRoutes.Map(routes, PhotographPage.ListPath, shop.Inbox, MemberRole.Add, MostBytes,
+            delivery => new DeliveryEnd(shop.Desk.Take(delivery).Id),
+            (id, guest) => shop.Desk.JobsOf(guest).Any(job => job.Id == id), shop.Desk.FullFor);
     }
 
     private static IResult Small(HttpContext context, Workshop shop, string id)
     {
-        if (shop.Desk.Jobs.Find(job => job.Id == id)?.Picture is not { } picture) return Results.NotFound();
+        if (shop.Desk.JobsOf(DoorKeeper.GuestOf(context)).FirstOrDefault(job => job.Id == id)?.Picture is not { } picture) return Results.NotFound();
         // It never changes, and the list that shows it is made anew with every photo.
         context.Response.Headers.CacheControl = "private, max-age=3600, immutable";
         return Results.Bytes(picture.Jpeg, "image/jpeg");

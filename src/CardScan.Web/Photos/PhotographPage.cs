@@ -22,20 +22,20 @@ internal static class PhotographPage
     public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.photograph.title"),
         new XElement("h1", Voice.Say("web.photograph.title")),
-        new XElement("div", Html.Class("ways"), DoorKeeper.GuestOf(context).IsComputer
-            ? [Way("library", isFirst: true, new("multiple", "")), PhoneWay()]
+        new XElement("div", Html.Class("ways"), !DoorKeeper.GuestOf(context).HasCamera
+            ? [Way("library", isFirst: true, new("multiple", "")), PhoneWay(shop)]
             : (XElement[])
             [
                 Way("camera", isFirst: true, new("capture", "environment")), Way("library", isFirst: false, new("multiple", "")),
             ]),
         Html.Paragraph(Html.Class("hint"), Voice.Say("web.photograph.hint")),
         SendingParts.List(),
-        LivePart.Write(ListPath, [Topic.Photos], List(shop)));
+        LivePart.Write(ListPath, [Topic.Photos], List(context, shop)));
 
     /// <summary>What came of the newest card, then the photos, newest first.</summary>
-    public static XElement List(Workshop shop)
+    public static XElement List(HttpContext context, Workshop shop)
     {
-        PhotoJob[] jobs = [.. shop.Desk.Jobs.Reverse().Take(MostShown)];
+        PhotoJob[] jobs = [.. shop.Desk.JobsOf(DoorKeeper.GuestOf(context)).Reverse().Take(MostShown)];
         return LivePart.Content(
             jobs.FirstOrDefault(job => job.ReadingName is not null) is { } newest ? Result(shop, newest) : null,
             jobs.Length == 0 ? null : new XElement("ol", Html.Class("photos"), jobs.Select(Item)));
@@ -84,8 +84,8 @@ internal static class PhotographPage
         Voice.Say("web.photograph.way", ("way", way)), isFirst ? "button first" : "button", Accepted, how);
 
     /// <summary>A computer has no camera to hold over a card.</summary>
-    private static XElement PhoneWay() => new(
-        "a", Html.Class("button large"), new XAttribute("href", PhonesPage.Path), Voice.Say("web.way", ("to", "phones")));
+    private static XElement PhoneWay(Workshop shop) => new(
+        "a", Html.Class("button large"), new XAttribute("href", shop.Page is null ? PhonesPage.Path : MembersPage.OwnPath), Voice.Say("web.way", ("to", "phones")));
 
     private static XElement Item(PhotoJob job) => new(
         "li", Html.Class($"photo {job.State}".ToLowerInvariant()),

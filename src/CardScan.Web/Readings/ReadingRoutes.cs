@@ -14,7 +14,8 @@ internal static class ReadingRoutes
         routes.MapGet(Path, (HttpContext context, long id, string? cell) => Page(context, shop, ReadingEntry.NameOf(id), cell));
         routes.MapGet($"{Path}/answer", (long id, int? full, int? sure) => Scored(shop, ReadingEntry.NameOf(id), full, sure));
         foreach (SpeedUnit unit in Enum.GetValues<SpeedUnit>())
-            routes.MapPost($"{Path}/{unit}", (HttpContext context, long id) => Tell(context, shop, ReadingEntry.NameOf(id), unit));
+            routes.MapPost($"{Path}/{unit}", (HttpContext context, long id) => Tell(context, shop, ReadingEntry.NameOf(id), unit))
+                .For(MemberRole.Look);
         routes.MapGet($"{Path}/newer", (long id) => Newer(shop, ReadingEntry.NameOf(id)));
         routes.MapGet($"{Path}/photos/{{index:int:range(0,99)}}.jpg", (long id, int index) => Photo(shop, ReadingEntry.NameOf(id), index));
     }
@@ -46,7 +47,7 @@ internal static class ReadingRoutes
     /// <summary>Tells speeds in another unit, here and everywhere.</summary>
     private static IResult Tell(HttpContext context, Workshop shop, string name, SpeedUnit unit)
     {
-        Outcome<Preferences> chosen = MachineRoutes.Choose(shop, before => before with { Speeds = unit });
+        Outcome<Preferences> chosen = MachineRoutes.Choose(context, shop, before => before with { Speeds = unit });
         return chosen.IsRefused ? Answer.Refused(chosen.Refusal!) : Answer.Go(context, ReadingPage.PathOf(name));
     }
 

@@ -10,6 +10,9 @@ internal static class TodayPage
     /// <summary>Where what may change is fetched again.</summary>
     public const string ListPath = "/today";
 
+    /// <summary>Where a backup is noted.</summary>
+    public const string BackedUpPath = "/backed-up";
+
     /// <summary>A card with this tag is burned, whoever says so.</summary>
     public const string BurnedTag = "burned";
 
@@ -26,14 +29,14 @@ internal static class TodayPage
     public static string Write(HttpContext context, Workshop shop) => Shell.Write(
         context, Voice.Say("web.way", ("to", "today")),
         new XElement("h1", Voice.Say("web.way", ("to", "today"))),
-        LivePart.Write(ListPath, [Topic.Archive], List(shop)),
+        LivePart.Write(ListPath, [Topic.Archive], List(context, shop)),
         DoorKeeper.GuestOf(context).IsComputer
             ? Html.Paragraph(Html.Class("ways small"), Others.Select(way =>
                 new XElement("a", Html.Class("button"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name)))))
             : null);
 
     /// <summary>What is open, the ways to begin, the latest settings; where there is nothing yet, the three steps.</summary>
-    public static XElement List(Workshop shop)
+    public static XElement List(HttpContext context, Workshop shop)
     {
         Outcome<FoundCards> found = shop.Cards.Take(new() { Most = MostLookedAt });
         if (found.IsRefused) return LivePart.Content(RefusalPart.Write(found.Refusal!));
@@ -42,6 +45,7 @@ internal static class TodayPage
             .Select(card => Task(shop, card)).OfType<XElement>().Take(MostTasks)];
         Outcome<SettingsBook> book = shop.Settings.Take(new());
         return LivePart.Content(
+            Reminder(context, shop),
             tasks.Length == 0
                 ? Html.Paragraph(Html.Class("lead"), Voice.Say("web.today.nothing"))
                 : new XElement("ul", Html.Class("tasks"), tasks),
@@ -53,7 +57,19 @@ internal static class TodayPage
     }
 
     private static XElement Begin() => new("div", Html.Class("ways"), Ways.Select(way => new XElement(
-        "a", Html.Class("button large"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name)))));
+        "a", Html.Class("button large"), new XAttribute("href", way.Path), Voice.Say("web.way", ("to", way.Name)))
+        .For(way.Name == "settings" ? MemberRole.Look : MemberRole.Add)));
+
+    /// <summary>What many people made would be lost with one disk: those who keep the workshop are reminded of a backup.</summary>
+    private static XElement? Reminder(HttpContext context, Workshop shop)
+    {
+        if (shop.Page is null || !DoorKeeper.GuestOf(context).May(MemberRole.Keep)) return null;
+        (bool isDue, Deed? last) = shop.Archive.Members.Backup();
+        return !isDue ? null : new(
+            "div", Html.Class("judgement doubtful"),
+            Html.Paragraph(Voice.Say("web.backup.due", Known(("day", Figures.Text(last is null ? null : EntryParts.Day(last.Done)))))),
+            Field.Button(BackedUpPath, null, Voice.Say("web.backup.done"), "button"));
+    }
 
     /// <summary>The one thing to do about a card; null where nothing is.</summary>
     private static XElement? Task(Workshop shop, CardEntry card)

@@ -9,12 +9,12 @@ internal static class TodayRoutes
     public static void Map(IEndpointRouteBuilder routes, Workshop shop)
     {
         routes.MapGet("/", (HttpContext context) => Answer.Page(TodayPage.Write(context, shop)));
-        routes.MapGet(TodayPage.ListPath, () => Answer.Part(TodayPage.List(shop)));
+        routes.MapGet(TodayPage.ListPath, (HttpContext context) => Answer.Part(TodayPage.List(context, shop)));
         CancellationToken ends = routes.ServiceProvider.GetRequiredService<IHostApplicationLifetime>().ApplicationStopping;
         routes.MapGet("/changes", (HttpContext context) =>
         {
             Guest guest = DoorKeeper.GuestOf(context);
-            return TypedResults.ServerSentEvents(shop.Bell.Listen(() => shop.Doorway.IsIn(guest), ends, context.RequestAborted));
+            return TypedResults.ServerSentEvents(shop.Bell.Listen(() => shop.IsIn(guest), ends, context.RequestAborted));
         });
     }
 }

@@ -17,6 +17,12 @@ public sealed record ArchivePlace(string Name, TimeProvider Clock)
     /// </summary>
     public bool HasAllNames { get; init; }
 
+    /// <summary>Who uses it, where what they do is to be written down; null for an archive of somebody's own.</summary>
+    public Actor? By { get; init; }
+
+    /// <summary>Who may use it by its page, and who did what.</summary>
+    public MemberBook Members => new(this);
+
     /// <summary>Makes the archive where there is none.</summary>
     /// <returns>Null where it is there; or why it cannot be made or opened.</returns>
     public Refusal? Prepare() => Use(archive => archive.Count(new()), mayMake: true).Refusal;
@@ -137,7 +143,7 @@ public sealed record ArchivePlace(string Name, TimeProvider Clock)
     /// <param name="mayMake">True to make the archive where there is none.</param>
     internal Outcome<T> Use<T>(Func<CardArchive, Outcome<T>> work, bool mayMake = false)
     {
-        Outcome<CardArchive> opened = CardArchive.Open(Name, Clock, mayMake);
+        Outcome<CardArchive> opened = CardArchive.Open(Name, Clock, mayMake, By);
         if (opened.IsRefused) return opened.Refusal!;
         using CardArchive archive = opened.Value;
         return work(archive);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using CardScan.Language;
 using CardScan.Model;
 using CardScan.Planning;
@@ -45,7 +46,8 @@ public sealed record KeptProfile(Profile<Machine>? Machine, Profile<Material>? M
 /// Machines and materials that are kept as small files: <c>machines/NAME.json</c> and <c>materials/NAME.json</c> in one folder.
 /// </summary>
 /// <param name="folder">The folder; it need not be there.</param>
-public sealed class Profiles(string folder)
+/// <param name="sharedFolder">Where materials are that several people share; null where they are in the same folder.</param>
+public sealed class Profiles(string folder, string? sharedFolder = null)
 {
     private const string Machines = "machines", Materials = "materials", Ending = ".json";
 
@@ -56,7 +58,15 @@ public sealed class Profiles(string folder)
 
     private string MachineFolder => Path.Combine(folder, Machines);
 
-    private string MaterialFolder => Path.Combine(folder, Materials);
+    private string MaterialFolder => Path.Combine(sharedFolder ?? folder, Materials);
+
+    /// <summary>One member's own machines and preferences, beside the materials of all.</summary>
+    /// <param name="member">The member.</param>
+    public Profiles Of(Member member)
+    {
+        ArgumentNullException.ThrowIfNull(member);
+        return new(Path.Combine(folder, "members", member.Id.ToString(CultureInfo.InvariantCulture)), folder);
+    }
 
     /// <summary>Reads a machine's profile.</summary>
     /// <param name="nameOrPath">A name, or the path of a file: see <see cref="IsFileName"/>.</param>

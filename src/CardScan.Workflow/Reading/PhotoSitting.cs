@@ -114,11 +114,12 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
 
     /// <summary>Reads the card of a photo with all photos of it that are held, and keeps the reading.</summary>
     /// <param name="photo">A photo that was measured.</param>
+    /// <param name="by">Who sent it, where that is written down.</param>
     /// <returns>
     /// The reading, kept, without the photo where that is refused by itself; or why there is none. Their files are needed no more where
     /// it is kept.
     /// </returns>
-    public Outcome<ReadResult> Read(SeenPhoto photo)
+    public Outcome<ReadResult> Read(SeenPhoto photo, Actor? by = null)
     {
         ArgumentNullException.ThrowIfNull(photo);
         HeldPhoto[] photos;
@@ -131,7 +132,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         try
         {
             if (photos.Length == 0) return photo.Refusal ?? Refusal.OfInput(Codes.SittingOver);
-            return ReadHeld(photos, photo.PlanSha256!);
+            return ReadHeld(photos, photo.PlanSha256!, by);
         }
         finally
         {
@@ -192,11 +193,11 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
         _dropped.Clear();
     }
 
-    private Outcome<ReadResult> ReadHeld(HeldPhoto[] photos, string key)
+    private Outcome<ReadResult> ReadHeld(HeldPhoto[] photos, string key, Actor? by)
     {
         Outcome<ReadCard> card = ReadCard.Of([.. photos.Select(each => each.Photo)], _request, _ => { }, _ => []);
         if (card.IsRefused) return card.Refusal!;
-        Outcome<ReadResult> result = card.Value.Write(_request);
+        Outcome<ReadResult> result = card.Value.Write(_request with { Archive = archive with { By = by } });
         if (result is { IsRefused: false, Value.Kept: { IsRefused: false } kept }) MoveToArchive(key, kept.Value.Id, card.Value);
         return result;
     }

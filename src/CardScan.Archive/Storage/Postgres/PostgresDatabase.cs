@@ -36,7 +36,7 @@ internal sealed class PostgresDatabase : Database
 
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
     public static IReadOnlyList<string> Scripts { get; } =
-        [.. new[] { "Postgres-1.sql", "Postgres-2.sql", "Postgres-3.sql" }.Select(SqlScript.Named)];
+        [.. Enumerable.Range(1, 4).Select(i => SqlScript.Named($"Postgres-{i}.sql"))];
 
     /// <inheritdoc/>
     public override DbConnection Connection => _connection;

@@ -10,7 +10,7 @@ internal static class Schema
 {
     /// <summary>Script i brings schema i to i + 1; a script that was released is never changed.</summary>
     public static IReadOnlyList<string> Scripts { get; } =
-        [.. Enumerable.Range(1, 6).Select(i => SqlScript.Named($"Schema-{i}.sql"))];
+        [.. Enumerable.Range(1, 7).Select(i => SqlScript.Named($"Schema-{i}.sql"))];
 
     /// <summary>Runs the scripts that the database has not seen, all or none.</summary>
     public static void Migrate(SqliteDatabase database, IReadOnlyList<string> scripts, int applicationId)
