@@ -94,7 +94,8 @@ public sealed partial class CardArchive
 
     /// <summary>The browsers in which a member is known, the one seen last first.</summary>
     /// <param name="memberId">The member.</param>
-    public Outcome<ValueList<MemberDevice>> DevicesOf(long memberId) => Guard<ValueList<MemberDevice>>(() => MemberKeeper.Devices(memberId));
+    public Outcome<ValueList<MemberDevice>> DevicesOf(long memberId) =>
+        Guard<ValueList<MemberDevice>>(() => MemberKeeper.Devices(memberId));
 
     /// <summary>A browser of a member is let in no more.</summary>
     /// <param name="memberId">The member.</param>

@@ -22,7 +22,8 @@ public sealed record WorkshopPage(Uri Address)
     /// <returns>The page; or what is wrong with the address.</returns>
     public static Outcome<WorkshopPage> At(string address)
     {
-        if (!Uri.TryCreate(address, UriKind.Absolute, out Uri? uri) || uri.AbsolutePath != "/" || uri.Query + uri.Fragment + uri.UserInfo != "")
+        if (!Uri.TryCreate(address, UriKind.Absolute, out Uri? uri) || uri.AbsolutePath != "/"
+            || uri.Query + uri.Fragment + uri.UserInfo != "")
             return Refusal.OfInput(Codes.PageAddress, ("address", address));
         bool isPrivate = uri.Scheme == Uri.UriSchemeHttp && uri.IsLoopback;
         if (uri.Scheme != Uri.UriSchemeHttps && !isPrivate) return Refusal.OfInput(Codes.PageUnencrypted, ("address", address));

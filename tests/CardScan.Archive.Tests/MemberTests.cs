@@ -163,7 +163,8 @@ public sealed class MemberTests : IDisposable
         using Database database = _scratch.OpenDatabase();
         foreach (string table in new[] { "invitation", "member_device", "member", "deed" })
         {
-            string held = string.Join(' ', database.Query($"SELECT * FROM {table}", row => string.Join(' ', row.All().Select(cell => cell.Value))));
+            string held = string.Join(' ', database.Query(
+                $"SELECT * FROM {table}", row => string.Join(' ', row.All().Select(cell => cell.Value))));
             Assert.DoesNotContain(code, held, StringComparison.Ordinal);
             Assert.DoesNotContain(ana.Key, held, StringComparison.Ordinal);
         }

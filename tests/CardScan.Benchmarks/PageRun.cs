@@ -10,6 +10,7 @@ using CardScan.Model;
 using CardScan.Reporting;
 using CardScan.Web;
 using CardScan.Workflow;
+using Microsoft.AspNetCore.Http;
 
 namespace CardScan.Benchmarks;
 
@@ -117,7 +118,7 @@ internal sealed partial class PageRun : IAsyncDisposable
             () => compared = new ComparisonShelf(Archive).Take($"r{4 + 8 * pair}", $"r{8 + 8 * pair++}"));
         Measure("two cards compared, written", rounds,
             () => Markup.WritePart(new XElement("main", CardReport.ComparisonParts(compared!.Value))));
-        Measure("today's list", rounds, () => Reporting.Markup.WritePart(TodayPage.List(_server.Shop)));
+        Measure("today's list", rounds, () => Reporting.Markup.WritePart(TodayPage.List(new DefaultHttpContext(), _server.Shop)));
     }
 
     private static void Measure(string what, int rounds, Action work)

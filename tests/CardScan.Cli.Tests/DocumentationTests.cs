@@ -37,7 +37,7 @@ public partial class DocumentationTests
     [
         "README", "profile", "demo", "plan", "read", "score", "compare", "next", "archive", "archive list", "archive find",
         "archive show", "settings", "archive note", "archive tag", "archive close", "archive export", "archive import", "archive copy",
-        "archive verify", "archive repair", "archive prune", "archive rename"
+        "archive verify", "archive repair", "archive prune", "archive rename", "archive record"
     ];
 
     [Theory]

@@ -21,7 +21,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         "profile show", "profile edit", "profile default", "profile remove", "units", "checkup", "completion", "man", "serve",
         "archive", "archive list", "archive show", "archive find", "settings", "archive phones", "archive export", "archive import",
         "archive copy", "archive verify", "archive repair", "archive prune", "archive rename", "archive note", "archive tag",
-        "archive close",
+        "archive close", "archive record", "members", "members invite", "members role", "members remove",
     ];
 
     /// <summary>What the cards of the fixtures are called, and values that are given on a command line.</summary>
@@ -30,6 +30,7 @@ public sealed partial class PseudoLanguageTests : IDisposable
         .. "Birch plywood power by speed the next delivery workshop diode optical Lime mm birch lime board Tidewater bench".Split(' '),
         .. Commands.SelectMany(command => command.Split(' ')),
         .. "bash zsh fish powershell batch".Split(' '),
+        .. "look add keep".Split(' '),
         .. "grid focus engrave cut on off constant follows from hand letter front back comparison tmp cardscan test archive".Split(' '),
     ];
 

@@ -62,7 +62,10 @@ public class MembersStoryTests(Browser browser) : IClassFixture<Browser>
         {
             await window.GotoAsync(shop.Server.Address + path);
             string[] offered = await window.EvaluateAsync<string[]>(
-                "[...document.querySelectorAll('form[data-post]')].filter(each => each.checkVisibility()).map(each => each.getAttribute('action'))");
+                """
+                [...document.querySelectorAll("form[data-post]")].filter(each => each.checkVisibility())
+                    .map(each => each.getAttribute("action"))
+                """);
             Assert.All(offered, each => Assert.Matches("^/machines/(units|default)$|^/me/", each));
             Assert.False(await window.GetByRole(AriaRole.Link, new() { Name = "Make a card" }).IsVisibleAsync());
             await Look(window, $"look{path.Replace('/', '-')}");

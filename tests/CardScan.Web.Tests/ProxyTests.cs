@@ -1,5 +1,4 @@
 using System.Net;
-using CardScan.Model;
 
 namespace CardScan.Web.Tests;
 
@@ -24,7 +23,8 @@ public sealed class ProxyTests : IDisposable
         string cookie = joined.Headers.GetValues("Set-Cookie").Single();
         // RFC 6265bis, section 4.1.3.2: such a name is taken only with Secure, Path=/ and no Domain.
         Assert.StartsWith("__Host-cardscan=", cookie, StringComparison.Ordinal);
-        foreach (string part in new[] { "secure", "httponly", "path=/", "samesite=lax" }) Assert.Contains(part, cookie, StringComparison.Ordinal);
+        foreach (string part in new[] { "secure", "httponly", "path=/", "samesite=lax" })
+            Assert.Contains(part, cookie, StringComparison.Ordinal);
         Assert.DoesNotContain("domain", cookie, StringComparison.OrdinalIgnoreCase);
         using HttpResponseMessage page = await Ask(server, HttpMethod.Get, "/", "https", "cards.example.org", cookie.Split(';')[0]);
         Assert.Equal(HttpStatusCode.OK, page.StatusCode);

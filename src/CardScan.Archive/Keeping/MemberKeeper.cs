@@ -139,7 +139,9 @@ internal sealed class MemberKeeper(Database database, TimeProvider clock)
             return Refusal.OfInput(Codes.MemberName, ("most", Member.MostNameLetters));
         if (Named(own) is not null) return Refusal.OfInput(Codes.MemberNameTaken, ("name", own));
         long id = database.Count(
-            "INSERT INTO member (name, called, role, joined_utc) VALUES (@name, @called, @role, @now) RETURNING id",
+            """
+            INSERT INTO member (name, called, role, joined_utc) VALUES (@name, @called, @role, @now) RETURNING id
+            """,
             ("name", own), ("called", Called(own)), ("role", EnumName.Of(role)), ("now", Database.Text(Now)));
         return Find(id)!;
     }

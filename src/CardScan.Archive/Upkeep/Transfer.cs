@@ -19,8 +19,8 @@ internal sealed class Transfer(Database from, FileStore fromFiles, Database to, 
     [
         ("machine", "id"), ("material", "id"), ("batch", "id"), ("card", "id"), ("reading", "id"), ("photo", "reading_id"),
         ("recommendation", "reading_id"), ("cell", "reading_id"), ("note", "id"), ("tag", "id"), ("phone", "id"),
-        ("tone_series", "phone_id"), ("need", "reading_id"), ("machine_change", "id"), ("member", "id"), ("member_device", "id"), ("invitation", "id"),
-        ("deed", "id"),
+        ("tone_series", "phone_id"), ("need", "reading_id"), ("machine_change", "id"),
+        ("member", "id"), ("member_device", "id"), ("invitation", "id"), ("deed", "id"),
     ];
 
     /// <summary>Copies.</summary>

@@ -23,7 +23,10 @@ internal static class RecordCommand
         Option<double?> most = NumberOption.Create("--most", NumberRange.Whole(1, int.MaxValue), new Phrase("option.record.most"));
         Option<bool> backup = new("--backup") { Description = Voice.Say("option.record.backup") };
         Option<bool> json = OptionText.Json();
-        ExplainedCommand command = new("archive-record", "cardscan archive record", "cardscan archive record c5") { name, most, backup, json };
+        ExplainedCommand command = new("archive-record", "cardscan archive record", "cardscan archive record c5")
+        {
+            name, most, backup, json,
+        };
         archive.AddTo(command);
         command.SetAction(parsed =>
         {
@@ -34,7 +37,8 @@ internal static class RecordCommand
                     deed => Voice.Say("terminal.backup-noted", ("time", ArchiveMessages.Time(deed.Done))), Json);
             }
 
-            return List(terminal, place.Members.DeedsOn(parsed.GetValue(name), (int)(parsed.GetValue(most) ?? UsualMost)), parsed.GetValue(json));
+            int shown = (int)(parsed.GetValue(most) ?? UsualMost);
+            return List(terminal, place.Members.DeedsOn(parsed.GetValue(name), shown), parsed.GetValue(json));
         });
         return command;
     }
@@ -44,7 +48,8 @@ internal static class RecordCommand
         if (deeds.IsRefused) return terminal.Refuse(deeds.Refusal!);
         if (isJson) terminal.ShowRaw(JsonText.Of(deeds.Value.Select(Json)));
         else if (deeds.Value.Count > 0)
-            TablePrinter.Print(terminal, Columns, [.. deeds.Value.Select(deed => new[] { ArchiveMessages.Time(deed.Done), deed.InWords() })]);
+            TablePrinter.Print(terminal, Columns, [.. deeds.Value.Select(deed =>
+                new[] { ArchiveMessages.Time(deed.Done), deed.InWords() })]);
         if (deeds.Value.Count == 0) terminal.Note(Voice.Say("terminal.record-none"));
         return ExitCode.Done;
     }

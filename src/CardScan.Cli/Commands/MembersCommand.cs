@@ -28,7 +28,7 @@ internal static class MembersCommand
         return command;
     }
 
-    private static Command Invite(Terminal terminal, HostEnvironment surroundings)
+    private static ExplainedCommand Invite(Terminal terminal, HostEnvironment surroundings)
     {
         ArchiveInput archive = new(surroundings);
         PageInput page = new(surroundings);
@@ -50,7 +50,8 @@ internal static class MembersCommand
         command.SetAction(parsed =>
         {
             Outcome<WorkshopPage?> at = page.From(parsed);
-            if ((at.Refusal ?? (at.Value is null ? Refusal.OfInput(Codes.PageUnknown) : null)) is { } refusal) return terminal.Refuse(refusal);
+            if (at.IsRefused) return terminal.Refuse(at.Refusal!);
+            if (at.Value is not { } address) return terminal.Refuse(Refusal.OfInput(Codes.PageUnknown));
             // Whoever invites is written down, also in an archive on one computer.
             ArchivePlace place = archive.Place(parsed) with { By = new(surroundings.Person) };
             InvitationToMake wanted = new()
@@ -61,12 +62,14 @@ internal static class MembersCommand
             };
             if (parsed.GetValue(device) is not { } name) return Show(place.Members.Invite(wanted));
             Outcome<Member> member = place.Members.Named(name);
-            return member.IsRefused ? terminal.Refuse(member.Refusal!) : Show(place.Members.Invite(wanted with { MemberId = member.Value.Id }));
+            return member.IsRefused
+                ? terminal.Refuse(member.Refusal!)
+                : Show(place.Members.Invite(wanted with { MemberId = member.Value.Id }));
 
             int Show(Outcome<NewInvitation> made)
             {
                 if (made.IsRefused) return terminal.Refuse(made.Refusal!);
-                string link = at.Value!.LinkOf(made.Value.Code);
+                string link = address.LinkOf(made.Value.Code);
                 if (parsed.GetValue(json)) terminal.ShowRaw(JsonText.Of(Json(made.Value.Invitation, link)));
                 else ShowLink(terminal, made.Value.Invitation, link);
                 return ExitCode.Done;
@@ -75,20 +78,22 @@ internal static class MembersCommand
         return command;
     }
 
-    private static Command Role(Terminal terminal, HostEnvironment surroundings)
+    private static ExplainedCommand Role(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
         Argument<string> role = new("role") { Description = Voice.Say("option.role"), HelpName = string.Join('|', Roles.Keys) };
         role.AcceptOnlyFromAmong([.. Roles.Keys]);
-        return Changing(terminal, surroundings, new("members-role", "cardscan members role \"Ana M\" keep") { name, role }, "terminal.member-role",
-            (archive, parsed, member) => archive.Members.ChangeRole(member.Id, Roles[parsed.GetValue(role)!]), name);
+        ExplainedCommand command = new("members-role", "cardscan members role \"Ana M\" keep") { name, role };
+        return Changing(terminal, surroundings, command, "terminal.member-role", (archive, parsed, member) =>
+            archive.Members.ChangeRole(member.Id, Roles[parsed.GetValue(role)!]), name);
     }
 
-    private static Command Remove(Terminal terminal, HostEnvironment surroundings)
+    private static ExplainedCommand Remove(Terminal terminal, HostEnvironment surroundings)
     {
         Argument<string> name = Name();
-        return Changing(terminal, surroundings, new("members-remove", "cardscan members remove \"Ana M\"") { name }, "terminal.member-removed",
-            (archive, _, member) => archive.Members.SendAway(member.Id), name);
+        ExplainedCommand command = new("members-remove", "cardscan members remove \"Ana M\"") { name };
+        return Changing(terminal, surroundings, command, "terminal.member-removed", (archive, _, member) =>
+            archive.Members.SendAway(member.Id), name);
     }
 
     private static ExplainedCommand Changing(Terminal terminal, HostEnvironment surroundings, ExplainedCommand command, string said,

@@ -33,7 +33,8 @@ internal static class ServeCommand
         ProfilesInput profiles = new(surroundings);
         ArchiveInput archive = new(surroundings);
         PageInput page = new(surroundings);
-        ExplainedCommand command = new("serve", "cardscan serve", "cardscan serve --phone", "cardscan serve --page https://cards.example.org")
+        ExplainedCommand command = new(
+            "serve", "cardscan serve", "cardscan serve --phone", "cardscan serve --page https://cards.example.org")
         {
             phone, port, address, quiet, plain, profiles.Option,
         };

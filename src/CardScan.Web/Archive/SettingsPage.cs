@@ -39,7 +39,8 @@ internal static class SettingsPage
         if (note.Alike is not { } alike) yield break;
         yield return Field.Button(
             JoinPath, "joined", Voice.Say("web.query.join", ("usual", alike.Usual)), "button",
-            Field.Hidden("kind", EnumName.Of(alike.Kind)), Field.Hidden("old", alike.Name), Field.Hidden("new", alike.Usual)).For(MemberRole.Keep);
+            Field.Hidden("kind", EnumName.Of(alike.Kind)), Field.Hidden("old", alike.Name), Field.Hidden("new", alike.Usual))
+            .For(MemberRole.Keep);
     }
 
     /// <summary>Settings, a part for each material and machine; null where there are none.</summary>

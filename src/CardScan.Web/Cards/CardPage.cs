@@ -66,7 +66,9 @@ internal static class CardPage
             readings.Length == 0 ? null : Html.Section(
                 "readings", Voice.Say("web.card.readings"),
                 new XElement("ol", Html.Class("photos"), readings.Select((reading, i) => Item(shop, reading, i < MostJudged))),
-                kept.Card.IsPrinted ? null : Field.Button($"{path}/next", Said, Voice.Say("web.card.next"), "button first").For(MemberRole.Add),
+                kept.Card.IsPrinted
+                    ? null
+                    : Field.Button($"{path}/next", Said, Voice.Say("web.card.next"), "button first").For(MemberRole.Add),
                 kept.Card.IsPrinted ? null : Html.Paragraph(Html.Class("hint"), Voice.Say("web.card.next-what")).For(MemberRole.Add)),
             kept.Notes.Count == 0 && tags.Length == 0 ? null : Html.Section(
                 "notes", Voice.Say("web.card.notes"),

@@ -6,25 +6,25 @@ namespace CardScan.Web;
 internal interface IEntrance
 {
     /// <summary>What somebody who is not in is told: a branch of the message "web.outside".</summary>
-    string Outside { get; }
+    public string Outside { get; }
 
     /// <summary>The address with its port, as browsers send it, belongs to this page.</summary>
     /// <param name="request">A request.</param>
-    bool IsAddressed(HttpRequest request);
+    public bool IsAddressed(HttpRequest request);
 
     /// <summary>Who sends a request: nobody who is in where it is null; or why that cannot be told now.</summary>
     /// <param name="context">The request.</param>
-    Outcome<Guest?> Know(HttpContext context);
+    public Outcome<Guest?> Know(HttpContext context);
 
     /// <summary>Answers a request to come in.</summary>
     /// <param name="context">The request.</param>
     /// <param name="code">The code in its address.</param>
     /// <returns>False where it is none.</returns>
-    Task<bool> Enter(HttpContext context, string code);
+    public Task<bool> Enter(HttpContext context, string code);
 
     /// <summary>Takes a request into account; null where its sender asks for more than one person can want.</summary>
     /// <param name="context">The request.</param>
     /// <param name="guest">Who sends it; null for somebody who is not in.</param>
     /// <returns>What is let go when it was answered.</returns>
-    IDisposable? Count(HttpContext context, Guest? guest);
+    public IDisposable? Count(HttpContext context, Guest? guest);
 }

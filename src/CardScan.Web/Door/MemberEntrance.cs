@@ -29,7 +29,7 @@ internal sealed class MemberEntrance(Workshop shop, WorkshopPage page) : IEntran
 
     private bool IsEncrypted => page.Address.Scheme == Uri.UriSchemeHttps;
 
-    /// <summary>A browser gives a cookie of such a name back to nobody but the page that set it, and only encrypted (RFC 6265bis).</summary>
+    /// <summary>A browser gives a cookie of such a name back to its own page alone, and only encrypted (RFC 6265bis).</summary>
     private string CookieName => IsEncrypted ? "__Host-cardscan" : $"cardscan-{page.Address.Port}";
 
     /// <inheritdoc/>
@@ -46,7 +46,9 @@ internal sealed class MemberEntrance(Workshop shop, WorkshopPage page) : IEntran
         if (context.Request.Cookies[CookieName] is not { Length: > 0 and < 100 } key) return (Guest?)null;
         Outcome<Member?> known = shop.Members.OfKey(key);
         if (known.IsRefused) return known.Refusal!;
-        return known.Value is { } member ? new Guest((int)member.Id, key, false, DeviceOf(context), member.Joined) { Member = member } : null;
+        return known.Value is { } member
+            ? new Guest((int)member.Id, key, false, DeviceOf(context), member.Joined) { Member = member }
+            : null;
     }
 
     /// <inheritdoc/>

@@ -2,7 +2,9 @@ using CardScan.Model;
 
 namespace CardScan.Web;
 
-/// <summary>Which role a route takes. Whatever is not marked may be looked at by everybody who is in, and changed by those who keep.</summary>
+/// <summary>
+/// Which role a route takes. Whatever is not marked may be looked at by everybody who is in, and changed by those who keep.
+/// </summary>
 internal static class RouteRoles
 {
     /// <summary>Marks a route.</summary>

@@ -27,7 +27,8 @@ internal static class CarryPage
             from is null || to is null
                 ? null
                 : LivePart.Write(
-                    AddressOf($"{Path}/list", [("from", from), ("to", to)]), [Topic.Archive, Topic.Profiles], List(context, shop, from, to)));
+                    AddressOf($"{Path}/list", [("from", from), ("to", to)]), [Topic.Archive, Topic.Profiles],
+                    List(context, shop, from, to)));
     }
 
     /// <summary>What is carried over, by the cards that there are now.</summary>

@@ -29,7 +29,8 @@ internal static class MemberRoutes
     {
         const string Member = $"{MembersPage.Path}/{{id:long:min(1)}}";
         routes.MapGet(MembersPage.Path, (HttpContext context) => Answer.Page(MembersPage.Write(context, shop))).For(MemberRole.Keep);
-        routes.MapGet($"{MembersPage.Path}/list", (HttpContext context) => Answer.Part(MembersPage.List(context, shop))).For(MemberRole.Keep);
+        routes.MapGet($"{MembersPage.Path}/list", (HttpContext context) => Answer.Part(MembersPage.List(context, shop)))
+            .For(MemberRole.Keep);
         routes.MapPost($"{MembersPage.Path}/invite", (Delegate)((HttpContext context) => Invite(context, shop))).For(MemberRole.Keep);
         routes.MapPost($"{MembersPage.Path}/invitations/{{id:long:min(1)}}/withdraw", (HttpContext context, long id) =>
             Listed(context, shop, shop.ArchiveOf(context).Members.Withdraw(id).Refusal)).For(MemberRole.Keep);

@@ -91,12 +91,16 @@ internal static class MembersPage
     private static XElement Item(HttpContext context, Member member)
     {
         string path = $"{Path}/{member.Id}";
-        XElement who = new("div", new XElement("strong", member.Name), " ", Voice.Say("web.members.item", ("day", EntryParts.Day(member.Joined))));
+        XElement who = new(
+            "div", new XElement("strong", member.Name), " ", Voice.Say("web.members.item", ("day", EntryParts.Day(member.Joined))));
         // Nobody changes their own role, so that somebody always keeps the workshop.
         if (DoorKeeper.GuestOf(context).Member?.Id == member.Id)
             return new("li", who, new XElement("span", Voice.Say("web.members.you", ("role", EnumName.Of(member.Role)))));
+        XElement role = Field.Button($"{path}/role", null, Voice.Say("web.members.change"), "button",
+            Roles(member.Role, Voice.Say("web.members.role-of", ("name", member.Name))));
+        role.Add(Html.Class("choose"));
         return new("li", who, new XElement("div", Html.Class("doing"),
-            Field.Button($"{path}/role", null, Voice.Say("web.members.change"), "button", Roles(member.Role, Voice.Say("web.members.role-of", ("name", member.Name)))),
+            role,
             Field.Button($"{path}/device", "invited", Voice.Say("web.members.device"), "button"),
             Field.Button($"{path}/away", null, Voice.Say("web.phones.away"), "button")));
     }

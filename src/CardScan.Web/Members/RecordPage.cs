@@ -32,8 +32,11 @@ internal static class RecordPage
     /// <summary>What was done to a card; null where nobody wrote it down.</summary>
     public static XElement? OfCard(Workshop shop, long cardId)
     {
-        if (shop.Page is null || shop.Archive.Members.Deeds(cardId, MostOfCard) is not { IsRefused: false, Value.Count: > 0 } deeds) return null;
-        return Field.Fold(Voice.Say("web.record.of-card"), false, ListOf(deeds.Value));
+        if (shop.Page is null) return null;
+        Outcome<ValueList<Deed>> deeds = shop.Archive.Members.Deeds(cardId, MostOfCard);
+        return deeds is { IsRefused: false, Value.Count: > 0 }
+            ? Field.Fold(Voice.Say("web.record.of-card"), false, ListOf(deeds.Value))
+            : null;
     }
 
     private static XElement ListOf(ValueList<Deed> deeds) => new("ul", Html.Class("notes"), deeds.Select(deed => new XElement(

@@ -60,7 +60,7 @@ internal static class Field
         "form", new XAttribute("method", "post"), new XAttribute("action", path), new XAttribute("data-post", ""),
         into is null ? null : new XAttribute("data-into", into), fields, new XElement("button", Html.Class(look), words));
 
-    /// <summary>Shown only to those whose role is enough for it: the style sheet hides it from others, and its route refuses them.</summary>
+    /// <summary>Shown to those whose role is enough for it: the style sheet hides it from others, and its route refuses them.</summary>
     /// <param name="part">The part of a page.</param>
     /// <param name="least">The role that it takes.</param>
     public static XElement For(this XElement part, MemberRole least)

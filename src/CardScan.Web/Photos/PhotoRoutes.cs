@@ -31,7 +31,8 @@ internal static class PhotoRoutes
 
     private static IResult Small(HttpContext context, Workshop shop, string id)
     {
-        if (shop.Desk.JobsOf(DoorKeeper.GuestOf(context)).FirstOrDefault(job => job.Id == id)?.Picture is not { } picture) return Results.NotFound();
+        PhotoJob? job = shop.Desk.JobsOf(DoorKeeper.GuestOf(context)).FirstOrDefault(each => each.Id == id);
+        if (job?.Picture is not { } picture) return Results.NotFound();
         // It never changes, and the list that shows it is made anew with every photo.
         context.Response.Headers.CacheControl = "private, max-age=3600, immutable";
         return Results.Bytes(picture.Jpeg, "image/jpeg");

@@ -85,7 +85,8 @@ internal static class PhotographPage
 
     /// <summary>A computer has no camera to hold over a card.</summary>
     private static XElement PhoneWay(Workshop shop) => new(
-        "a", Html.Class("button large"), new XAttribute("href", shop.Page is null ? PhonesPage.Path : MembersPage.OwnPath), Voice.Say("web.way", ("to", "phones")));
+        "a", Html.Class("button large"), new XAttribute("href", shop.Page is null ? PhonesPage.Path : MembersPage.OwnPath),
+        Voice.Say("web.way", ("to", "phones")));
 
     private static XElement Item(PhotoJob job) => new(
         "li", Html.Class($"photo {job.State}".ToLowerInvariant()),

@@ -51,7 +51,8 @@ internal static class ReadingPage
             "div", Html.Class("tools"),
             isPrinted
                 ? null
-                : Field.Button($"{CardPage.PathOf(entry.CardId)}/next", "said", Voice.Say("web.card.next"), "button first").For(MemberRole.Add),
+                : Field.Button($"{CardPage.PathOf(entry.CardId)}/next", "said", Voice.Say("web.card.next"), "button first")
+                    .For(MemberRole.Add),
             new XElement("a", Html.Class("button"), new XAttribute("href", CardPage.PathOf(entry.CardId)), Voice.Say("web.reading.card")),
             isPrinted
                 ? null
