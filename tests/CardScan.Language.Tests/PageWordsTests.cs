@@ -14,7 +14,7 @@ public partial class PageWordsTests
         "archive-empty-name", "prune-nothing", "rename-what", "sheet-empty", "command.archive-rename.details",
         "plan-not-given", "next-speeds", "number-taken",
         "command.root.help", "command.checkup.details", "command.members.details", "page-unknown",
-        "option.listen", "option.proxy",
+        "option.listen", "option.proxy", "terminal.serve.no-member",
         "command.serve.details", "command.profile-default.details", "command.completion.details",
         "command.plan.details", "command.read.details", "command.score.details", "command.next.details", "command.archive-prune.help",
         "command.archive-phones.details", "phone-unknown", "carry-unknown", "carry-wavelength", "option.from.carry",

@@ -23,7 +23,7 @@ internal static class RecordCommand
         Option<double?> most = NumberOption.Create("--most", NumberRange.Whole(1, int.MaxValue), new Phrase("option.record.most"));
         Option<bool> backup = new("--backup") { Description = Voice.Say("option.record.backup") };
         Option<bool> json = OptionText.Json();
-        ExplainedCommand command = new("archive-record", "cardscan archive record", "cardscan archive record c5")
+        ExplainedCommand command = new("archive-record", "cardscan archive record", "cardscan archive record c1")
         {
             name, most, backup, json,
         };
