@@ -23,7 +23,7 @@ public sealed partial class CardArchive
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            FileStore.Discard(temporary);
+            Durable.Discard(temporary);
             return Unwritable(path, e);
         }
 
@@ -53,7 +53,7 @@ public sealed partial class CardArchive
         }
         finally
         {
-            FileStore.Discard(temporary);
+            Durable.Discard(temporary);
         }
     }
 
@@ -78,7 +78,9 @@ public sealed partial class CardArchive
             using BundleReader bundle = opened.Value;
             using Staging staging = new(_files);
             Outcome<BundleImport> import = BundleImport.Read(bundle, staging);
-            return import.IsRefused ? import.Refusal! : _database.Write(() =>
+            if (import.IsRefused) return import.Refusal!;
+            staging.Send();
+            return _database.Write(() =>
             {
                 DeedBook.Write(DeedKind.BundleImported);
                 return import.Value.Keep(_database, _files, _clock);

@@ -14,14 +14,25 @@ public sealed partial class CardArchive
         return PostgresAddress.IsOne(place);
     }
 
-    /// <summary>The folder that an archive's files are in; or what is wrong with its address.</summary>
+    /// <summary>The folder that an archive's files are in; null where they are in a bucket, or the address is none.</summary>
     /// <param name="place">Its folder, or its address.</param>
-    public static Outcome<string> FolderOf(string place)
+    public static string? FolderOf(string place) =>
+        !IsAddress(place) ? place : PostgresAddress.Of(place) is { IsRefused: false } address ? address.Value.Folder : null;
+
+    /// <summary>Where an archive's files are: a folder, or <c>s3://cards/shop</c>; null where the address is none.</summary>
+    /// <param name="place">Its folder, or its address.</param>
+    public static string? FilesOf(string place) => FolderOf(place)
+        ?? (PostgresAddress.Of(place) is { IsRefused: false } address ? address.Value.Bucket!.Name : null);
+
+    /// <summary>A file's bytes by the path that the archive told; null where it is not there.</summary>
+    /// <param name="place">The archive's folder, or its address.</param>
+    /// <param name="path">The path of a kept file, or of a photo in the queue.</param>
+    public static Outcome<byte[]?> FileBytes(string place, string path) => StorageFault.Guard<byte[]?>(place, () =>
     {
-        if (!IsAddress(place)) return place;
+        if (!IsAddress(place)) return new FolderStore(place).Bytes(path);
         Outcome<PostgresAddress> address = PostgresAddress.Of(place);
-        return address.IsRefused ? address.Refusal! : address.Value.Folder;
-    }
+        return address.IsRefused ? address.Refusal! : address.Value.FilesOf().Bytes(path);
+    });
 
     /// <summary>Another text after whatever any process has changed; null where that cannot be told.</summary>
     /// <param name="place">The archive's folder, or its address.</param>
@@ -78,8 +89,10 @@ public sealed partial class CardArchive
         {
             Outcome<PostgresDatabase> opened = PostgresDatabase.Open(address, mayMake);
             if (opened.IsRefused) return opened.Refusal!;
-            CardArchive archive = new(address.Name, opened.Value, new FileStore(address.Folder, write), clock, by);
-            return SharedFolder.ObstacleTo(opened.Value, address.Folder) is { } obstacle ? obstacle : archive;
+            FileStore files = address.FilesOf(write);
+            return SharedFiles.ObstacleTo(opened.Value, files) is { } obstacle
+                ? obstacle
+                : new CardArchive(address.Name, opened.Value, files, clock, by);
         });
     }
 
@@ -94,7 +107,7 @@ public sealed partial class CardArchive
             Directory.CreateDirectory(folder);
             Outcome<SqliteDatabase> database = SqliteDatabase.Open(folder);
             if (database.IsRefused) return database.Refusal!;
-            return new CardArchive(folder, database.Value, new FileStore(folder, write), clock, by);
+            return new CardArchive(folder, database.Value, new FolderStore(folder, write), clock, by);
         });
     }
 

@@ -88,5 +88,5 @@ public sealed partial class CardArchive
         ? Guard(() => work(queue))
         : Refusal.OfInput(Codes.QueueNeedsServer, ("archive", Name));
 
-    private WorkQueue? Queue => _database is PostgresDatabase shared ? new(shared, new(_files.Folder), _clock) : null;
+    private WorkQueue? Queue => _database is PostgresDatabase shared ? new(shared, _files.Waiting, _clock) : null;
 }

@@ -77,7 +77,7 @@ public sealed partial class CardArchive
         catch (DbException e) when (StorageFault.IsFull(e))
         {
             PrunedPart told = pruner.Told(what);
-            foreach (string path in told.Files) FileStore.Discard(path);
+            foreach (string path in told.Files) _files.Discard(path);
             Outcome<PrunedPart> removed = _database.Write<PrunedPart>(() => pruner.Remove(what));
             return removed.IsRefused ? removed : told;
         }

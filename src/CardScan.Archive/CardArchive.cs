@@ -116,6 +116,7 @@ public sealed partial class CardArchive : IDisposable
             using Staging staging = new(_files);
             StagedReading staged = Stage(staging, what);
             if (ChangedPhoto(staged, what.Reading) is { } changed) return changed;
+            staging.Send();
             return _database.Write<KeptReading>(() =>
             {
                 long card = Keep(plan.Value, what.PlanJson.Span).Id;
@@ -198,6 +199,11 @@ public sealed partial class CardArchive : IDisposable
         {
             if (IsSound()) throw;
             return StorageFault.Damaged(Name);
+        }
+        catch (IOException e) when (_files.Incoming is null && DiskFault.IsFull(e))
+        {
+            // What goes into a bucket waits in the temporary folder; nothing else of such an archive is on this computer.
+            return DiskFault.OfTemporary(e);
         }
     });
 

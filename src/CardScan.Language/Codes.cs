@@ -73,6 +73,17 @@ public static class Codes
     public const string ArchiveNoRight = "archive-no-right";
     public const string ArchiveFilesGone = "archive-files-gone";
     public const string ArchiveOtherFiles = "archive-other-files";
+    public const string StoreAddress = "store-address";
+    public const string StoreKeysInAddress = "store-keys-in-address";
+    public const string StorePlain = "store-plain";
+    public const string StoreNoKeys = "store-no-keys";
+    public const string StoreUnreachable = "store-unreachable";
+    public const string StoreUntrusted = "store-untrusted";
+    public const string StoreLogin = "store-login";
+    public const string StoreNoRight = "store-no-right";
+    public const string StoreNoBucket = "store-no-bucket";
+    public const string StoreClock = "store-clock";
+    public const string StoreFailed = "store-failed";
     public const string CopyNotEmpty = "copy-not-empty";
     public const string InvitationOver = "invitation-over";
     public const string InvitationUnknown = "invitation-unknown";

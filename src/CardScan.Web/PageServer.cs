@@ -98,6 +98,7 @@ public sealed class PageServer : IAsyncDisposable
     {
         try
         {
+            Directory.CreateDirectory(folder);
             return new FileStream(Path.Combine(folder, "serve.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
         }
         catch (IOException e) when ((e.HResult & 0xFFFF) is HeldOnLinux or HeldOnMac or HeldOnWindows)

@@ -33,6 +33,17 @@ internal sealed class Scratch : IDisposable
         return $"postgresql://{PostgresServer.Owner}@127.0.0.1:{PostgresServer.Shared.Port}/{database}?files={FolderOf(name)}";
     }
 
+    /// <summary>Rounds that a test runs of so many.</summary>
+    internal static int Of(int rounds) => rounds;
+
+    /// <summary>The files of the archive.</summary>
+    internal FileStore Store => StoreOf("archive");
+
+    internal FileStore StoreOf(string name) => PostgresAddress.Of(AddressOf(name)).Value.FilesOf();
+
+    /// <summary>True from when one of several archives is being made.</summary>
+    internal bool IsBegun(string name) => Directory.Exists(FolderOf(name));
+
     /// <summary>True where one of several archives has been made.</summary>
     internal bool IsMade(string name) => !CardArchive.Open(AddressOf(name), Clock, mayMake: false).IsRefused;
 

@@ -29,8 +29,8 @@ public sealed class BundleTests : IDisposable
         CardEntry card = Assert.Single(archive.Find(new()).Value);
         ReadingEntry reading = Assert.Single(archive.ReadingsOf(card.Id).Value);
         Assert.Equal(what.Reading, archive.Reading(reading.Id).Value);
-        Assert.Equal(what.Photos[0].ToArray(), File.ReadAllBytes(reading.Photos[0].Path!));
-        Assert.Equal(what.Report.ToArray(), File.ReadAllBytes(reading.ReportPath!));
+        Assert.Equal(what.Photos[0].ToArray(), _to.Store.Bytes(reading.Photos[0].Path!)!);
+        Assert.Equal(what.Report.ToArray(), _to.Store.Bytes(reading.ReportPath!)!);
         Assert.Equal(_from.Clock.Now, reading.ReadUtc);
         Assert.Equal(["a note on B-1", "a note on c1", "a note on r1"],
             archive.Notes(new(card.Name, CardId: card.Id)).Value.Select(note => note.Text).Order());
@@ -81,9 +81,9 @@ public sealed class BundleTests : IDisposable
     {
         using CardArchive archive = _from.Open();
         archive.KeepReading(Kept.Reading(Kept.Plan()));
-        string photo = Directory.GetFiles(_from.Folder, "*.jpg", SearchOption.AllDirectories).Single();
-        File.Delete(photo);
-        if (isWholeFolder) Directory.Delete(Path.GetDirectoryName(photo)!, recursive: true);
+        string photo = _from.Store.Standing().Single(file => file.Extension == "jpg").Path;
+        _from.Store.Delete(photo);
+        if (isWholeFolder && _from.Store.Folder is not null) Directory.Delete(Path.GetDirectoryName(photo)!, recursive: true);
         Refusal refusal = archive.ExportBundle(new(), _from["photo.zip"]).Refusal!;
         Assert.Equal("archive-file-gone", refusal.ToldCode());
         Assert.Contains(".jpg", refusal.Seen, StringComparison.Ordinal);

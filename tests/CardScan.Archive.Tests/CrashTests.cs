@@ -19,12 +19,11 @@ public sealed class CrashTests : IDisposable
     {
         Random chance = new(20260301);
         int kept = 0;
-        for (int round = 0; round < 25; round++)
+        for (int round = 0; round < Scratch.Of(25); round++)
         {
             string name = $"archive {round % 5}"; // every fifth round goes on with an archive that saw kills
-            string folder = _scratch.FolderOf(name);
             List<string> told = RunAndKill(
-                _scratch.AddressOf(name), folder, $"round {round}", afterLines: chance.Next(0, 8), milliseconds: chance.Next(0, 60));
+                name, $"round {round}", afterLines: chance.Next(0, 8), milliseconds: chance.Next(0, 60));
             if (!_scratch.IsMade(name))
             {
                 Assert.Empty(told);
@@ -32,6 +31,7 @@ public sealed class CrashTests : IDisposable
             }
 
             using CardArchive archive = CardArchive.Open(_scratch.AddressOf(name), TimeProvider.System).Value;
+            FileStore store = _scratch.StoreOf(name);
             ArchiveHealth health = archive.Verify().Value;
             Assert.True(health.IsSound, $"round {round}: {string.Join("; ", health.Faults)}");
             foreach (string reading in told)
@@ -40,22 +40,22 @@ public sealed class CrashTests : IDisposable
                 ReadingEntry entry = archive.ReadingEntry(subject.ReadingId!.Value).Value;
                 Assert.All(
                     [entry.Photos[0].Path, entry.Photos[0].AnnotatedPath, entry.ReportPath],
-                    path => Assert.True(File.Exists(path), reading));
+                    path => Assert.True(store.Bytes(path!) is not null, reading));
                 Assert.False(archive.Reading(entry.Id).IsRefused);
             }
 
-            if (Directory.Exists(Path.Combine(folder, "files")))
-                Assert.All(Directory.EnumerateFiles(Path.Combine(folder, "files"), "*", SearchOption.AllDirectories), IsWhole);
+            // What is in view is whole, whether or not a row knows it.
+            Assert.All(store.Standing(), file => Assert.Equal(file.Sha256, CardJson.Sha256(store.Bytes(file.Path)!)));
             kept += told.Count;
         }
 
-        Assert.True(kept > 40, $"the kills came before there was anything to lose: {kept} readings in all");
+        Assert.True(kept > Scratch.Of(40), $"the kills came before there was anything to lose: {kept} readings in all");
     }
 
     [Fact]
     public async Task Two_processes_that_write_at_once_both_succeed()
     {
-        const int count = 40;
+        int count = Scratch.Of(40);
         using Process one = Start(_scratch.Address, "one", $"{count}"), two = Start(_scratch.Address, "two", $"{count}");
         Task<string> errors = one.StandardError.ReadToEndAsync(), otherErrors = two.StandardError.ReadToEndAsync();
         await Task.WhenAll(one.StandardOutput.ReadToEndAsync(), two.StandardOutput.ReadToEndAsync(), one.WaitForExitAsync(),
@@ -74,8 +74,8 @@ public sealed class CrashTests : IDisposable
     [Fact]
     public void An_archive_that_several_open_for_the_first_time_at_once_opens_for_each()
     {
-        const int rounds = 12, writers = 4;
-        for (int round = 0; round < rounds; round++)
+        const int writers = 4;
+        for (int round = 0; round < Scratch.Of(12); round++)
         {
             string address = _scratch.AddressOf($"new {round}");
             using Barrier start = new(writers);
@@ -100,12 +100,12 @@ public sealed class CrashTests : IDisposable
     }
 
     /// <summary>Lets it keep some readings, or get as far as making its folder, and kills it a random while later.</summary>
-    private static List<string> RunAndKill(string address, string folder, string name, int afterLines, int milliseconds)
+    private List<string> RunAndKill(string archive, string name, int afterLines, int milliseconds)
     {
-        using Process process = Start(address, name);
+        using Process process = Start(_scratch.AddressOf(archive), name);
         string text = "";
         for (int i = 0; i < afterLines; i++) text += process.StandardOutput.ReadLine() + "\n";
-        while (afterLines == 0 && !Directory.Exists(folder) && !process.HasExited) Thread.Sleep(1);
+        while (afterLines == 0 && !_scratch.IsBegun(archive) && !process.HasExited) Thread.Sleep(1);
         Thread.Sleep(milliseconds);
         process.Kill(); // SIGKILL
         process.WaitForExit();
@@ -119,8 +119,4 @@ public sealed class CrashTests : IDisposable
         {
             RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
         })!;
-
-    /// <summary>A file in view has the content that its name promises.</summary>
-    private static void IsWhole(string path) =>
-        Assert.Equal(Path.GetFileNameWithoutExtension(path), CardJson.Sha256(File.ReadAllBytes(path)));
 }

@@ -132,11 +132,11 @@ public sealed class FindingTests : IDisposable
         PrunedPart told = _archive.Prune(what, isMeant: false).Value;
         Assert.Equal(["c2"], told.Cards);
         Assert.Equal(["r1", "r2"], told.Readings);
-        Assert.All(told.Files, file => Assert.True(File.Exists(file)));
+        Assert.All(told.Files, file => Assert.NotNull(_scratch.Store.Bytes(file)));
         Assert.Equal(4, _archive.Find(new()).Value.Count);
 
         Assert.Equal(told, _archive.Prune(what, isMeant: true).Value);
-        Assert.All(told.Files, file => Assert.False(File.Exists(file)));
+        Assert.All(told.Files, file => Assert.Null(_scratch.Store.Bytes(file)));
         Assert.Equal([4, 3, 1], Numbers(new()));
         Assert.Empty(_archive.Verify().Value.Faults);
         Assert.Empty(_archive.Verify().Value.Leftovers);

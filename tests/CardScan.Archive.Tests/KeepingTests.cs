@@ -33,9 +33,9 @@ public sealed class KeepingTests : IDisposable
         using CardArchive again = _scratch.Open();
         Assert.Equal(what.Reading, again.Reading(kept.Id).Value);
         ReadingEntry entry = again.ReadingEntry(kept.Id).Value;
-        Assert.Equal(what.Photos[0].ToArray(), File.ReadAllBytes(entry.Photos[0].Path!));
-        Assert.Equal(what.AnnotatedPictures[0].ToArray(), File.ReadAllBytes(entry.Photos[0].AnnotatedPath!));
-        Assert.Equal(what.Report.ToArray(), File.ReadAllBytes(entry.ReportPath!));
+        Assert.Equal(what.Photos[0].ToArray(), _scratch.Store.Bytes(entry.Photos[0].Path!)!);
+        Assert.Equal(what.AnnotatedPictures[0].ToArray(), _scratch.Store.Bytes(entry.Photos[0].AnnotatedPath!)!);
+        Assert.Equal(what.Report.ToArray(), _scratch.Store.Bytes(entry.ReportPath!)!);
         Assert.EndsWith(".jpg", entry.Photos[0].Path, StringComparison.Ordinal);
         Assert.EndsWith(".png", entry.Photos[0].AnnotatedPath, StringComparison.Ordinal);
         Assert.Equal(
@@ -82,7 +82,7 @@ public sealed class KeepingTests : IDisposable
         ValueList<ReadingEntry> readings = archive.ReadingsOf(first.CardId).Value;
         Assert.Equal([(second.Id, true), (first.Id, false)], readings.Select(reading => (reading.Id, reading.IsCurrent)));
         Assert.Equal(readings[0].Photos[0].Path, readings[1].Photos[0].Path);
-        Assert.Single(Directory.GetFiles(_scratch.Folder, "*.jpg", SearchOption.AllDirectories));
+        Assert.Single(_scratch.Store.Standing(), file => file.Extension == "jpg");
 
         archive.KeepReading(Kept.Reading(Kept.Plan(), darkness: 0.4));
         Assert.Equal([(second.Id, false), (first.Id, true)],

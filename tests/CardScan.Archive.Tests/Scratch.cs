@@ -21,6 +21,17 @@ internal sealed class Scratch : IDisposable
     /// <summary>The address of one of several archives.</summary>
     internal string AddressOf(string name) => FolderOf(name);
 
+    /// <summary>Rounds that a test runs of so many.</summary>
+    internal static int Of(int rounds) => rounds;
+
+    /// <summary>The files of the archive.</summary>
+    internal FileStore Store => StoreOf("archive");
+
+    internal FileStore StoreOf(string name) => new FolderStore(FolderOf(name));
+
+    /// <summary>True from when one of several archives is being made.</summary>
+    internal bool IsBegun(string name) => Directory.Exists(FolderOf(name));
+
     /// <summary>True where one of several archives has been made.</summary>
     internal bool IsMade(string name) => File.Exists(Path.Combine(FolderOf(name), "archive.db"));
 

@@ -58,7 +58,7 @@ internal sealed class BundleImport
     {
         StagedFile file = Staged(name);
         if (File.Exists(file.Temporary)) return null;
-        using FileStream stream = _staging.Begin(file);
+        using FileStream stream = file.Begin();
         if (_bundle.Content(name, stream) is { } refusal) return refusal;
         stream.Flush(flushToDisk: true);
         return null;

@@ -28,7 +28,7 @@ internal sealed class BundleWriter(Database database, FileStore files, TimeProvi
         IReadOnlyList<long> cardIds = new CardFinder(database).Ids(query);
         using ZipArchive zip = new(stream, ZipArchiveMode.Create, leaveOpen: true);
         PutManifest(zip, cardIds);
-        foreach ((string name, Func<Stream> open) in Contents(query))
+        foreach ((string name, Func<Stream?> open) in Contents(query))
         {
             if (Put(zip, name, open) is { } refusal) return refusal;
         }
@@ -64,7 +64,7 @@ internal sealed class BundleWriter(Database database, FileStore files, TimeProvi
     }
 
     /// <summary>The entries beside the manifest by name, each opened when its turn has come.</summary>
-    private IEnumerable<(string Name, Func<Stream> Open)> Contents(ArchiveQuery query)
+    private IEnumerable<(string Name, Func<Stream?> Open)> Contents(ArchiveQuery query)
     {
         (string where, (string Name, object? Value)[] values) = new CardFinder(database).Where(query);
         string cards = $"(SELECT card.id FROM card{where})";
@@ -77,7 +77,7 @@ internal sealed class BundleWriter(Database database, FileStore files, TimeProvi
             ORDER BY sha256
             """, row => (row.Text("sha256"), row.Text("extension")), values))
         {
-            yield return (NameOf(sha256, extension), () => File.OpenRead(files.PathOf(sha256, extension)));
+            yield return (NameOf(sha256, extension), () => files.Open(sha256, extension));
         }
 
         // Sorted without their texts, for which a database would need a large temporary file.
@@ -96,23 +96,20 @@ internal sealed class BundleWriter(Database database, FileStore files, TimeProvi
         }
     }
 
-    private static Refusal? Put(ZipArchive zip, string name, Func<Stream> open)
+    private static Refusal? Put(ZipArchive zip, string name, Func<Stream?> open)
     {
-        Stream content;
+        Stream? content;
         try
         {
             content = open();
-        }
-        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
-        {
-            // Lost, or removed by another process since the export began: that removes a file after its rows.
-            return Refusal.OfPlace(Codes.ArchiveFileGone, ("file", name));
         }
         catch (UnauthorizedAccessException e)
         {
             return Refusal.OfPlace(Codes.FileUnreadable, ("path", name), ("cause", e.Message.TrimEnd('.')));
         }
 
+        // Lost, or removed by another process since the export began: that removes a file after its rows.
+        if (content is null) return Refusal.OfPlace(Codes.ArchiveFileGone, ("file", name));
         // Pictures are compressed already.
         bool isPacked = Path.GetExtension(name) is ".jpg" or ".png" or ".webp" or ".avif" or ".heic";
         using (content)

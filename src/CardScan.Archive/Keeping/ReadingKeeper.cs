@@ -63,14 +63,13 @@ internal sealed class ReadingKeeper(Database database, FileStore files, TimeProv
 
     private void Place(StagedFile file)
     {
-        files.Place(file);
+        long size = files.Keep(file);
         database.Execute(
             """
             INSERT INTO file (sha256, extension, size_bytes, kept_utc)
             VALUES (@sha256, @extension, @sizeBytes, @kept) ON CONFLICT DO NOTHING
             """,
-            ("sha256", file.Sha256), ("extension", file.Extension),
-            ("sizeBytes", new FileInfo(files.PathOf(file.Sha256, file.Extension)).Length),
+            ("sha256", file.Sha256), ("extension", file.Extension), ("sizeBytes", size),
             ("kept", Database.Text(clock.GetUtcNow())));
     }
 

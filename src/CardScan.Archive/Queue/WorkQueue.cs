@@ -8,7 +8,7 @@ namespace CardScan.Archive;
 /// its photos. Whoever takes a task holds a lease on it; a lease that is not renewed ends, and another worker takes the task.
 /// </summary>
 /// <remarks>The server's clock counts, not those of the computers.</remarks>
-internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, TimeProvider clock)
+internal sealed class WorkQueue(PostgresDatabase database, WaitingPhotos waiting, TimeProvider clock)
 {
     /// <summary>Whatever ended the worker as often as this is taken to be the photo's doing.</summary>
     private const int MostTries = 3;
@@ -18,14 +18,14 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
     /// <summary>Puts a job in: all of it or nothing.</summary>
     public QueueJob Put(PhotosToRead what, Action<int>? copied)
     {
-        (string name, ValueList<QueuedPhoto> photos) = folder.Fill(what.Paths, copied);
+        (string name, ValueList<QueuedPhoto> photos) = waiting.Fill(what.Paths, copied);
         try
         {
             return Job(database.Apart(() => Put(what, name, photos)))!;
         }
         catch
         {
-            folder.Discard(name);
+            waiting.Discard(name);
             throw;
         }
     }
@@ -107,7 +107,7 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
             IsLook = position is not null, Card = number, Request = request, Photos = photos.ToValueList(),
         };
 
-        QueuedPhoto Photo(long place, string file, string sha256) => new(folder.PathOf(name, place, file), file, sha256);
+        QueuedPhoto Photo(long place, string file, string sha256) => new(waiting.PathOf(name, place, file), file, sha256);
     }
 
     /// <summary>Holds a task for longer.</summary>
@@ -175,8 +175,8 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
                 SELECT 1 FROM queue_task AS task WHERE task.job_id = queue_job.id AND task.state IN ('waiting', 'taken'))
             """, row => (row.Long("id"), row.Text("folder")));
         foreach ((long id, string name) in idle)
-            if (database.Apart(() => Advance(id))) folder.Discard(name);
-        if (idle.Count > 0) folder.Sweep(Folders(), clock.GetUtcNow());
+            if (database.Apart(() => Advance(id))) waiting.Discard(name);
+        if (idle.Count > 0) waiting.Sweep(Folders(), clock.GetUtcNow());
     }
 
     /// <summary>True where nothing is left to do.</summary>
@@ -250,6 +250,6 @@ internal sealed class WorkQueue(PostgresDatabase database, QueueFolder folder, T
     {
         List<string> folders = database.Query(
             "DELETE FROM queue_job WHERE id = @id RETURNING folder", row => row.Text("folder"), ("id", id));
-        foreach (string name in folders) folder.Discard(name);
+        foreach (string name in folders) waiting.Discard(name);
     }
 }

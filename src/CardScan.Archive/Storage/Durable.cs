@@ -3,7 +3,7 @@ using CardScan.Language;
 
 namespace CardScan.Archive;
 
-/// <summary>Makes a rename survive a power cut.</summary>
+/// <summary>Makes a rename survive a power cut, and takes files away that nobody needs.</summary>
 internal static partial class Durable
 {
     private const int ReadOnly = 0;
@@ -27,6 +27,24 @@ internal static partial class Durable
         finally
         {
             _ = Close(handle);
+        }
+    }
+
+    /// <summary>Deletes a file if that is possible; what stays under a temporary name harms nothing.</summary>
+    public static void Discard(string path) => IfPossible(() => File.Delete(path));
+
+    /// <summary>Deletes a folder and what is in it, if that is possible.</summary>
+    public static void DiscardFolder(string path) => IfPossible(() => Directory.Delete(path, recursive: true));
+
+    private static void IfPossible(Action delete)
+    {
+        try
+        {
+            delete();
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // Swept later.
         }
     }
 

@@ -1,69 +1,87 @@
+using System.Security.Cryptography;
 using CardScan.Model;
 
 namespace CardScan.Archive;
 
 /// <summary>
-/// Files named after their content: <c>files/ab/abcd….jpg</c>. A name never stands for anything but that content, so a
-/// file is written once and never changed. It is written and flushed in the hidden folder <c>.incoming</c>, then renamed.
+/// The files of an archive, named after their content: <c>files/ab/abcd….jpg</c>. A name never stands for anything but that content, so
+/// a file is written once and never changed. It stands in a folder, or in a bucket of an object store.
 /// </summary>
-/// <param name="folder">The archive's folder.</param>
-/// <param name="write">Writes the bytes into the new file; for tests of a disk that is full.</param>
-internal sealed class FileStore(string folder, Action<FileStream, ReadOnlySpan<byte>>? write = null)
+internal abstract class FileStore
 {
-    /// <summary>The archive's folder.</summary>
-    public string Folder => folder;
+    /// <summary>What the kept files stand under.</summary>
+    protected const string FilesPart = "files";
 
-    /// <summary>Folder of the kept files.</summary>
-    public string Files { get; } = Path.Combine(folder, "files");
+    /// <summary>What tells whose files they are.</summary>
+    protected const string MarkPart = "archive-id";
 
-    /// <summary>Folder of files that are being written.</summary>
-    public string Incoming { get; } = Path.Combine(folder, ".incoming");
+    /// <summary>Where it is, for people; the paths of its files begin with it.</summary>
+    public abstract string Place { get; }
 
-    /// <summary>Where a kept file stands.</summary>
-    public string PathOf(string sha256, string extension) => Path.Combine(Files, sha256[..2], $"{sha256}.{extension}");
+    /// <summary>The archive's folder; null for what is no folder.</summary>
+    public abstract string? Folder { get; }
 
-    /// <summary>Writes bytes into a new file.</summary>
-    public void Put(FileStream stream, ReadOnlySpan<byte> bytes)
+    /// <summary>Folder of files that wait to be placed; null where they wait in a temporary one.</summary>
+    public abstract string? Incoming { get; }
+
+    /// <summary>The photos that wait to be read.</summary>
+    public abstract WaitingPhotos Waiting { get; }
+
+    /// <summary>True where files stand in it, whosever they are.</summary>
+    public abstract bool HasFiles { get; }
+
+    /// <summary>The id of the archive whose files they are; null where none is told.</summary>
+    public abstract string? Mark { get; }
+
+    /// <summary>Tells whose files they are.</summary>
+    /// <param name="id">The archive's id.</param>
+    public abstract void PutMark(string id);
+
+    /// <summary>The path of a kept file, for people and for <see cref="Delete"/>.</summary>
+    public abstract string PathOf(string sha256, string extension);
+
+    /// <summary>Writes bytes into a file that is to wait.</summary>
+    public virtual void Put(FileStream stream, ReadOnlySpan<byte> bytes) => stream.Write(bytes);
+
+    /// <summary>Brings a waiting file as near as it can come without others waiting for it.</summary>
+    public abstract void Send(StagedFile file);
+
+    /// <summary>
+    /// Keeps a waiting file for good; a sound one that is there already stays. Inside the transaction that keeps its row: nobody
+    /// deletes files meanwhile.
+    /// </summary>
+    /// <returns>Its size, bytes.</returns>
+    public abstract long Keep(StagedFile file);
+
+    /// <summary>Opens a kept file; null where it is not there.</summary>
+    public abstract Stream? Open(string sha256, string extension);
+
+    /// <summary>True where a file has the content that its name promises; null where it is not there.</summary>
+    public bool? IsSound(string sha256, string extension)
     {
-        if (write is null) stream.Write(bytes);
-        else write(stream, bytes);
+        using Stream? stream = Open(sha256, extension);
+        return stream is null ? null : Convert.ToHexStringLower(SHA256.HashData(stream)) == sha256;
     }
 
-    /// <summary>Renames a staged file to its place and makes the name durable; a sound file that is there already stays.</summary>
-    public void Place(StagedFile file)
-    {
-        string place = PathOf(file.Sha256, file.Extension), home = Path.GetDirectoryName(place)!;
-        if (IsSound(file.Sha256, file.Extension)) return;
-        bool isNew = !Directory.Exists(home);
-        Directory.CreateDirectory(home);
-        File.Move(file.Temporary, place, overwrite: true);
-        Durable.FlushFolder(home);
-        if (!isNew) return;
-        Durable.FlushFolder(Files);
-        Durable.FlushFolder(folder);
-    }
-
-    /// <summary>True where the file is there with the content that its name promises.</summary>
-    public bool IsSound(string sha256, string extension)
-    {
-        string path = PathOf(sha256, extension);
-        if (!File.Exists(path)) return false;
-        using FileStream stream = File.OpenRead(path);
-        return Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(stream)) == sha256;
-    }
+    /// <summary>The bytes at a path that this store gave; null where nothing is there.</summary>
+    public abstract byte[]? Bytes(string path);
 
     /// <summary>The files that stand in the store, with what their names say.</summary>
-    public IEnumerable<(string Sha256, string Extension, string Path)> Standing() => !Directory.Exists(Files)
-        ? []
-        : Directory.EnumerateFiles(Files, "*", SearchOption.AllDirectories)
-            .Select(path => (Path.GetFileNameWithoutExtension(path), Path.GetExtension(path).TrimStart('.'), path));
+    public abstract IEnumerable<(string Sha256, string Extension, string Path)> Standing();
 
-    /// <summary>Deletes a file if that is possible; what stays under a temporary name harms nothing.</summary>
-    public static void Discard(string path)
+    /// <summary>Paths of files that are not whole, or were never placed.</summary>
+    /// <param name="settled">Only those that nobody has written to since; null for all.</param>
+    public virtual IEnumerable<string> Unplaced(DateTime? settled) => [];
+
+    /// <summary>Deletes a file.</summary>
+    public abstract void Delete(string path);
+
+    /// <summary>Deletes a file if that is possible; what stays harms nothing, and is swept later.</summary>
+    public void Discard(string path)
     {
         try
         {
-            File.Delete(path);
+            Delete(path);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -31,6 +31,7 @@ internal static class StorageFault
     /// <summary>The refusal that an exception stands for, or null for a fault of the program.</summary>
     public static Refusal? Of(Exception exception, string folder) => exception switch
     {
+        S3Fault e => e.Refusal,
         SqliteException { SqliteErrorCode: Busy or Locked } => Refusal.OfPlace(Codes.ArchiveBusy, ("folder", folder)),
         _ when IsFull(exception) => Refusal.OfPlace(Codes.ArchiveFull, ("folder", folder)),
         SqliteException { SqliteErrorCode: ReadOnly or CannotOpen or InputOutput } e => Unwritable(folder, Plain(e.Message)),

@@ -20,12 +20,10 @@ internal sealed class ArchiveCheck(Database database, FileStore files)
         return new(faults.ToValueList(), _files, _readings, faults.Count == 0 ? Leftovers().ToValueList() : []);
     }
 
-    /// <summary>Files of the store that no row knows, and those that are still under a temporary name.</summary>
-    public IEnumerable<string> Leftovers()
-    {
-        IEnumerable<string> incoming = Directory.Exists(files.Incoming) ? Directory.EnumerateFiles(files.Incoming) : [];
-        return files.Standing().Where(file => !IsKnown(file.Sha256, file.Extension, file.Path)).Select(file => file.Path).Concat(incoming);
-    }
+    /// <summary>Files of the store that no row knows, and those that were never placed.</summary>
+    /// <param name="settled">Of the latter only those that nobody has written to since; null for all.</param>
+    public IEnumerable<string> Leftovers(DateTime? settled = null) => files.Standing()
+        .Where(file => !IsKnown(file.Sha256, file.Extension, file.Path)).Select(file => file.Path).Concat(files.Unplaced(settled));
 
     private bool IsKnown(string sha256, string extension, string path) =>
         database.Count(
@@ -87,8 +85,9 @@ internal sealed class ArchiveCheck(Database database, FileStore files)
         {
             _files++;
             string path = files.PathOf(sha256, extension);
-            if (!File.Exists(path)) yield return Voice.Say("archive.check.file-missing", ("file", path));
-            else if (!files.IsSound(sha256, extension)) yield return Voice.Say("archive.check.file-changed", ("file", path));
+            bool? isSound = files.IsSound(sha256, extension);
+            if (isSound is null) yield return Voice.Say("archive.check.file-missing", ("file", path));
+            else if (isSound == false) yield return Voice.Say("archive.check.file-changed", ("file", path));
         }
     }
 

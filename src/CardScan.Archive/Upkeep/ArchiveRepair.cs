@@ -36,11 +36,9 @@ internal sealed class ArchiveRepair(Database database, FileStore files, TimeProv
     private IEnumerable<string> Leftovers()
     {
         DateTime settled = (clock.GetUtcNow() - LeftParts.Settled).UtcDateTime;
-        foreach (string path in new ArchiveCheck(database, files).Leftovers())
+        foreach (string path in new ArchiveCheck(database, files).Leftovers(settled))
         {
-            bool isIncoming = Path.GetDirectoryName(path) == files.Incoming;
-            if (isIncoming && File.GetLastWriteTimeUtc(path) > settled) continue;
-            File.Delete(path);
+            files.Delete(path);
             yield return Voice.Say("archive.repair.leftover", ("file", path));
         }
     }
@@ -53,7 +51,7 @@ internal sealed class ArchiveRepair(Database database, FileStore files, TimeProv
         }
         catch (InvalidDataException)
         {
-            return StorageFault.Damaged(files.Files);
+            return StorageFault.Damaged(files.Place);
         }
     }
 }

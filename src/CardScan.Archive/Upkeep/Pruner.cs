@@ -51,7 +51,7 @@ internal sealed class Pruner(Database database, FileStore files)
         {
             bool isKnown = database.Count(
                 "SELECT count(*) FROM file WHERE sha256 = @sha256", ("sha256", Path.GetFileNameWithoutExtension(path))) > 0;
-            if (!isKnown) FileStore.Discard(path);
+            if (!isKnown) files.Discard(path);
         }
     }
 

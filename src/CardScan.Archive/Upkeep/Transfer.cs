@@ -86,16 +86,18 @@ internal sealed class Transfer(Database from, FileStore fromFiles, Database to, 
     private Refusal? Copy(Staging staging, string sha256, string extension)
     {
         string source = fromFiles.PathOf(sha256, extension);
-        if (!File.Exists(source)) return Refusal.OfPlace(Codes.ArchiveFileGone, ("file", source));
         StagedFile staged = staging.Of(sha256, extension);
-        using (FileStream read = File.OpenRead(source))
-        using (FileStream written = staging.Begin(staged))
+        using (Stream? read = fromFiles.Open(sha256, extension))
         {
+            if (read is null) return Refusal.OfPlace(Codes.ArchiveFileGone, ("file", source));
+            using FileStream written = staged.Begin();
             if (HashedCopy.Run(read, written) != sha256) return Refusal.OfPlace(Codes.ArchiveFileDamaged, ("file", source));
             written.Flush(flushToDisk: true);
         }
 
-        toFiles.Place(staged);
+        toFiles.Send(staged);
+        toFiles.Keep(staged);
+        Durable.Discard(staged.Temporary);
         return null;
     }
 }

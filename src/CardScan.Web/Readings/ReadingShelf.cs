@@ -7,9 +7,10 @@ namespace CardScan.Web;
 
 /// <summary>A reading of the archive, with what is made of it once for all that ask.</summary>
 /// <param name="kept">The reading and its entry.</param>
-internal sealed class ShelvedReading(KeptReadingView kept)
+/// <param name="archive">The archive.</param>
+internal sealed class ShelvedReading(KeptReadingView kept, ArchivePlace archive)
 {
-    private readonly Lazy<ValueList<PagePhoto>> _photos = new(() => PhotosOf(kept.Entry));
+    private readonly Lazy<ValueList<PagePhoto>> _photos = new(() => PhotosOf(kept.Entry, archive));
     private readonly Lazy<PhotoGuide?> _guide = new(() => PhotoGuide.Of(kept.Reading));
 
     /// <summary>The reading and its entry.</summary>
@@ -21,17 +22,11 @@ internal sealed class ShelvedReading(KeptReadingView kept)
     /// <summary>What its photos have shown of a cut card; null of any other.</summary>
     public PhotoGuide? Guide => _guide.Value;
 
-    private static ValueList<PagePhoto> PhotosOf(ReadingEntry entry)
-    {
-        try
-        {
-            return entry.ReportPath is { } path ? CardReport.PhotosOf(File.ReadAllBytes(path)) : [];
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            return []; // the reading stands without its pictures
-        }
-    }
+    /// <summary>Where the report cannot be read, the reading stands without its pictures.</summary>
+    private static ValueList<PagePhoto> PhotosOf(ReadingEntry entry, ArchivePlace archive) =>
+        entry.ReportPath is { } path && archive.FileBytes(path) is { IsRefused: false, Value: { } report }
+            ? CardReport.PhotosOf(report)
+            : [];
 }
 
 /// <summary>The readings that were looked at last: each is asked for several times, for its page, its pictures and its answers.</summary>
@@ -56,7 +51,7 @@ internal sealed class ReadingShelf(ArchivePlace archive)
         Outcome<ArchiveView> view = archive.Show(name);
         if (view.IsRefused) return view.Refusal!;
         if (view.Value.Reading is not { } kept) return Refusal.OfInput(Codes.ArchiveNoSuch, ("name", name));
-        ShelvedReading reading = new(kept);
+        ShelvedReading reading = new(kept, archive);
         lock (_lock)
         {
             _held.Add((name, reading));

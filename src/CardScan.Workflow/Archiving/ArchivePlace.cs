@@ -1,3 +1,4 @@
+using System.Text;
 using CardScan.Archive;
 using CardScan.Language;
 using CardScan.Model;
@@ -9,8 +10,17 @@ namespace CardScan.Workflow;
 /// <param name="Clock">Tells when something is kept.</param>
 public sealed record ArchivePlace(string Name, TimeProvider Clock)
 {
-    /// <summary>The folder of its files.</summary>
-    public string Folder => CardArchive.FolderOf(Name) is { IsRefused: false } folder ? folder.Value : Name;
+    /// <summary>The folder of its files; where they are in a bucket, one of this computer for what is on its way there.</summary>
+    public string Folder => CardArchive.FolderOf(Name) ?? Path.Combine(
+        Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify),
+        "cardscan-inbox", CardJson.Sha256(Encoding.UTF8.GetBytes(Name))[..16]);
+
+    /// <summary>The bucket of its files: <c>s3://cards/shop</c>; null where they are in a folder.</summary>
+    public string? Bucket => CardArchive.FolderOf(Name) is null ? CardArchive.FilesOf(Name) : null;
+
+    /// <summary>A file's bytes by the path that the archive told; null where it is not there.</summary>
+    /// <param name="path">The path.</param>
+    public Outcome<byte[]?> FileBytes(string path) => CardArchive.FileBytes(Name, path);
 
     /// <summary>
     /// True where names stand for what the archive has and nothing else, whatever files lie in the folder that the process stands in.

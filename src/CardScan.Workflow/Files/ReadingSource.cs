@@ -84,7 +84,7 @@ public static class ReadingSource
     {
         if (Twice(sources) is { } refusal) return refusal;
         string[] labels = Labels(sources);
-        return sources.Select((source, i) => new LoadedReading(new(labels[i], source.Reading), PictureAt(source.Picture))).ToValueList();
+        return sources.Select((source, i) => new LoadedReading(new(labels[i], source.Reading), PictureOf(source))).ToValueList();
     }
 
     private static Refusal? Twice(List<Source> sources) =>
@@ -107,7 +107,7 @@ public static class ReadingSource
     private static Outcome<ValueList<Source>> SourcesOf(string name, ArchivePlace? archive)
     {
         if (archive is null || !(archive.HasAllNames || MayBeKept(name))) return Filed(name);
-        Outcome<ValueList<Source>> kept = archive.Use(opened => Kept(opened, name));
+        Outcome<ValueList<Source>> kept = archive.Use(opened => Kept(archive, opened, name));
         return kept.Refusal is { Code: Codes.ArchiveNoSuch or Codes.ArchiveMissing } unknown
             ? unknown.In(Voice.Say("workflow.no-such-file", ("name", name)))
             : kept;
@@ -149,7 +149,7 @@ public static class ReadingSource
         return new Phrase("name.and-more", ("named", List(found.Take(most))), ("more", found.Length - most));
     }
 
-    private static Outcome<ValueList<Source>> Kept(CardArchive archive, string name)
+    private static Outcome<ValueList<Source>> Kept(ArchivePlace place, CardArchive archive, string name)
     {
         Outcome<ArchiveSubject> subject = archive.Resolve(name);
         if (subject.IsRefused) return subject.Refusal!;
@@ -166,7 +166,7 @@ public static class ReadingSource
             string? picture = entry.Photos.Count > 0 ? entry.Photos[0].AnnotatedPath : null;
             sources.Add(new(name, entry.Name, name, entry.Name, reading.Value, picture)
             {
-                KeptId = entry.Id, FirstReadUtc = ofCard.Value[^1].ReadUtc,
+                KeptIn = place, KeptId = entry.Id, FirstReadUtc = ofCard.Value[^1].ReadUtc,
             });
         }
 
@@ -187,9 +187,11 @@ public static class ReadingSource
         labels.All(label => !string.IsNullOrWhiteSpace(label))
         && labels.Distinct(StringComparer.OrdinalIgnoreCase).Count() == labels.Length;
 
-    private static byte[]? PictureAt(string? path)
+    private static byte[]? PictureOf(Source source)
     {
-        if (path is null || !File.Exists(path)) return null;
+        if (source.Picture is not { } path) return null;
+        if (source.KeptIn is { } archive) return archive.FileBytes(path) is { IsRefused: false } kept ? kept.Value : null;
+        if (!File.Exists(path)) return null;
         Outcome<byte[]> bytes = InputFile.ReadBytes(path, "picture");
         return bytes.IsRefused ? null : bytes.Value;
     }
@@ -203,6 +205,9 @@ public static class ReadingSource
     /// <param name="Picture">Where its annotated picture would be.</param>
     private sealed record Source(string Given, string Place, string Name, string File, Reading Reading, string? Picture)
     {
+        /// <summary>The archive that keeps it; null where it came from a file.</summary>
+        public ArchivePlace? KeptIn { get; init; }
+
         /// <summary>Its id in the archive; null where it came from a file.</summary>
         public long? KeptId { get; init; }
 

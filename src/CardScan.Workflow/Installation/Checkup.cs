@@ -53,7 +53,9 @@ public static class Checkup
         foreach (NativePart part in CardReader.NativeParts.Concat(CardArchive.NativeParts)) yield return Library(part);
         yield return Trial(places.ProgramFolder);
         yield return Kept(places.Archive);
-        yield return Room("archive", places.Archive.Folder);
+        yield return places.Archive.Bucket is { } bucket
+            ? new("files", new("checkup.bucket", ("bucket", bucket)))
+            : Room("archive", places.Archive.Folder);
         yield return Profiled(places.Profiles);
         yield return Room("temporary", Path.TrimEndingDirectorySeparator(Path.GetTempPath()));
         yield return Opener(places.Browser);

@@ -163,7 +163,7 @@ public sealed class QueueWorker
     }
 
     /// <summary>The photos under the names that they came with: those stand in the reading.</summary>
-    private static Outcome<string[]> Fetch(QueuedWork work, DirectoryInfo folder)
+    private Outcome<string[]> Fetch(QueuedWork work, DirectoryInfo folder)
     {
         List<string> paths = [];
         foreach ((int i, QueuedPhoto photo) in work.Photos.Index())
@@ -179,13 +179,13 @@ public sealed class QueueWorker
         return paths.ToArray();
     }
 
-    private static Outcome<byte[]> BytesOf(QueuedPhoto photo)
+    private Outcome<byte[]> BytesOf(QueuedPhoto photo)
     {
-        Outcome<byte[]> bytes = InputFile.ReadPhoto(photo.Path);
-        if (bytes is { IsRefused: true, Refusal.Kind: RefusalKind.UnusablePlace }) return bytes;
-        return bytes.IsRefused || CardJson.Sha256(bytes.Value) != photo.Sha256
-            ? Refusal.OfInput(Codes.QueuePhotoGone, ("photo", photo.Name), ("path", photo.Path))
-            : bytes;
+        Outcome<byte[]?> read = _request.Place.FileBytes(photo.Path);
+        if (read.IsRefused) return read.Refusal!;
+        return read.Value is { } bytes && CardJson.Sha256(bytes) == photo.Sha256
+            ? bytes
+            : Refusal.OfInput(Codes.QueuePhotoGone, ("photo", photo.Name), ("path", photo.Path));
     }
 
     private Outcome<WorkDone> Read(QueuedWork work, string[] photos, DirectoryInfo folder)

@@ -183,7 +183,7 @@ internal sealed class PostgresDatabase : Database
         // Another process may be doing it; the number is any that no other use of the lock has.
         this.Execute("SELECT pg_advisory_xact_lock(hashtext('cardscan'))");
         int version = (int)Version();
-        Outcome<string> id = version > 0 ? Id : SharedFolder.Claim(address.Folder);
+        Outcome<string> id = version > 0 ? Id : SharedFiles.Claim(address.FilesOf());
         if (id.IsRefused) return id.Refusal;
         foreach (string script in scripts.Skip(version)) this.Execute(script);
         this.Execute(

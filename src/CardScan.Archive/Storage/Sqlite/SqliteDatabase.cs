@@ -227,7 +227,7 @@ internal sealed class SqliteDatabase : Database
     /// </summary>
     private static Refusal? FirstObstacle(SqliteDatabase database, string folder, IReadOnlyList<string> scripts)
     {
-        bool hasFiles = Directory.Exists(new FileStore(folder).Files);
+        bool hasFiles = new FolderStore(folder).HasFiles;
         using DbTransaction snapshot = database.BeginReading();
         bool isEmpty = database.Count("SELECT count(*) FROM sqlite_schema") == 0;
         long application = database.Count("PRAGMA application_id");
