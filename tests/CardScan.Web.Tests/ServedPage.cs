@@ -65,6 +65,14 @@ internal sealed class ServedPage : IAsyncDisposable
         return await StartOn(folder);
     }
 
+    /// <summary>The page of a workshop, whose browser is that of a member who keeps it.</summary>
+    /// <param name="cards">Files of plans whose cards the archive knows.</param>
+    public static async Task<ServedPage> StartWorkshop(params string[] cards)
+    {
+        ServedWorkshop shop = await ServedWorkshop.Start(cards);
+        return new(shop.Folder, shop.Server, await shop.Join("Kim", MemberRole.Keep));
+    }
+
     /// <summary>A server on a folder that is there, whose browser was let in.</summary>
     public static async Task<ServedPage> StartOn(string folder)
     {
