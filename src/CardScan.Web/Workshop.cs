@@ -82,7 +82,11 @@ internal sealed class Workshop : IAsyncDisposable
     public PhoneGate? Phones { get; set; }
 
     /// <summary>The archive as the sender of a request uses it: what they change is written down as theirs.</summary>
-    public ArchivePlace ArchiveOf(HttpContext context) => Archive with { By = DoorKeeper.GuestOf(context).Member?.AsActor };
+    public ArchivePlace ArchiveOf(HttpContext context) => ArchiveBy(DoorKeeper.GuestOf(context).Member?.AsActor);
+
+    /// <summary>The archive as somebody uses it.</summary>
+    /// <param name="by">The member; null for whoever started the page.</param>
+    public ArchivePlace ArchiveBy(Actor? by) => by is null ? Archive : Archive with { By = by };
 
     /// <summary>The machines and preferences of the sender of a request, and the materials of all.</summary>
     public Profiles ProfilesOf(HttpContext context) =>

@@ -81,6 +81,8 @@ public sealed class CopyTests : IDisposable
             [1] = new(new(1.5, 0.1, 1500, 1, 0.05), "front", _scratch.Clock.Now.DateTime),
         });
         archive.AddMachineChange(archive.MachineCards().Value[0].MachineId, _scratch.Clock.Now.DateTime, "cleaned the lens");
+        string code = archive.Invite(new() { Times = 2, Life = TimeSpan.FromDays(7) }).Value.Code;
+        Assert.False(archive.Join(code, "Ana", "android").IsRefused);
     }
 
     /// <summary>Every row of every table, as text.</summary>
@@ -92,7 +94,7 @@ public sealed class CopyTests : IDisposable
             SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%' AND name NOT LIKE 'card_words%'
             ORDER BY name
             """, row => row.Text("name"));
-        Assert.Equal(15, tables.Count);
+        Assert.Equal(19, tables.Count);
         Assert.All(tables, table => Assert.True(database.Count($"SELECT count(*) FROM {table}") > 0, table));
         return [.. tables.SelectMany(table => database.Query($"SELECT * FROM {table}", row => $"{table} {Text(row)}").Order())];
 

@@ -312,6 +312,28 @@ public class MembersTests
         }
     }
 
+    /// <summary>An archive on a server may be served to its user alone: then that is who does it.</summary>
+    [Fact]
+    public async Task On_the_page_of_one_person_whoever_started_it_is_written_down()
+    {
+        string folder = Directory.CreateTempSubdirectory("cardscan-own-").FullName;
+        ServedPage.Keep(folder, ServedPage.Data(Plan));
+        PageServer server = await ServedPage.StartIn(
+            folder, request => request with { Archive = request.Archive with { By = new("ana@bench") } });
+        await using (server)
+        {
+            using Visitor ana = await Visitor.By(server.NewOpeningLink());
+            (await ana.Post("/cards/c1/notes", ("text", "x"))).Dispose();
+            await ana.Send("a.jpg", File.ReadAllBytes(ServedPage.Data(Photo)));
+            await ana.Photos();
+            Assert.Equal(
+                [(DeedKind.ReadingKept, "ana@bench"), (DeedKind.NoteAdded, "ana@bench")],
+                server.Shop.Archive.Members.Deeds(null, 9).Value.Select(deed => (deed.Kind, deed.By.Name)));
+        }
+
+        Directory.Delete(folder, recursive: true);
+    }
+
     private static async Task<bool> IsTooLow(Visitor visitor, string path, params (string, string)[] fields)
     {
         using HttpResponseMessage answer = await visitor.Post(path, fields);

@@ -44,8 +44,7 @@ internal static class ServeCommand
         {
             Outcome<WorkshopPage?> workshop = page.From(parsed);
             if (workshop.IsRefused) return Task.FromResult(terminal.Refuse(workshop.Refusal!));
-            // What a member keeps is written down by their name, which the page adds.
-            ServeRequest request = new(archive.Place(parsed) with { By = null }, profiles.From(parsed), surroundings.Clock)
+            ServeRequest request = new(archive.Place(parsed), profiles.From(parsed), surroundings.Clock)
             {
                 Port = (int?)parsed.GetValue(port), Page = workshop.Value,
                 LetsPhonesIn = parsed.GetValue(phone), PhoneAddress = parsed.GetValue(address),

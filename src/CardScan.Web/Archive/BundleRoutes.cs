@@ -16,7 +16,7 @@ internal static class BundleRoutes
 
     private static Outcome<DeliveryEnd> Import(Workshop shop, Delivery delivery)
     {
-        Outcome<BundlePart> part = (shop.Archive with { By = delivery.By }).Import(shop.Bundles.PhotoOf(delivery.Id));
+        Outcome<BundlePart> part = shop.ArchiveBy(delivery.By).Import(shop.Bundles.PhotoOf(delivery.Id));
         shop.Bundles.Drop(delivery.Id);
         if (part.IsRefused) return part.Refusal!.In(delivery.Name);
         shop.Bell.Ring(Topic.Archive);

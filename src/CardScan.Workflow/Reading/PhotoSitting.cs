@@ -114,7 +114,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
 
     /// <summary>Reads the card of a photo with all photos of it that are held, and keeps the reading.</summary>
     /// <param name="photo">A photo that was measured.</param>
-    /// <param name="by">Who sent it, where that is written down.</param>
+    /// <param name="by">Who sent it; null for whoever uses the archive.</param>
     /// <returns>
     /// The reading, kept, without the photo where that is refused by itself; or why there is none. Their files are needed no more where
     /// it is kept.
@@ -197,7 +197,7 @@ public sealed class PhotoSitting(ArchivePlace archive) : IDisposable
     {
         Outcome<ReadCard> card = ReadCard.Of([.. photos.Select(each => each.Photo)], _request, _ => { }, _ => []);
         if (card.IsRefused) return card.Refusal!;
-        Outcome<ReadResult> result = card.Value.Write(_request with { Archive = archive with { By = by } });
+        Outcome<ReadResult> result = card.Value.Write(_request with { Archive = archive with { By = by ?? archive.By } });
         if (result is { IsRefused: false, Value.Kept: { IsRefused: false } kept }) MoveToArchive(key, kept.Value.Id, card.Value);
         return result;
     }
