@@ -1,4 +1,3 @@
-using System.Buffers.Text;
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
@@ -54,7 +53,7 @@ internal sealed class MemberKeeper(Database database, TimeProvider clock)
     public NewInvitation Invite(InvitationToMake what, string by)
     {
         database.Execute("DELETE FROM invitation WHERE until_utc <= @now OR times_left <= 0", ("now", Database.Text(Now)));
-        string code = NewSecret();
+        string code = Secret.New();
         database.Execute(
             """
             INSERT INTO invitation (code_sha256, role, member_id, times_left, until_utc, made_by)
@@ -83,7 +82,7 @@ internal sealed class MemberKeeper(Database database, TimeProvider clock)
         Outcome<Member> member = invitation.Member is { } known ? known : Add(name, invitation.Role);
         if (member.IsRefused) return member.Refusal!;
         database.Execute("UPDATE invitation SET times_left = times_left - 1 WHERE id = @id", ("id", invitation.Id));
-        string key = NewSecret();
+        string key = Secret.New();
         database.Execute(
             """
             INSERT INTO member_device (member_id, key_sha256, device, since_utc, seen_on) VALUES (@member, @sha256, @device, @now, @today)
@@ -170,8 +169,6 @@ internal sealed class MemberKeeper(Database database, TimeProvider clock)
         DateOnly.TryParseExact(text, Day, CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day)
             ? day
             : throw new InvalidDataException($"\"{text}\" is no stored day");
-
-    private static string NewSecret() => Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(16));
 
     private static string FingerprintOf(string secret) => Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(secret)));
 }

@@ -122,12 +122,7 @@ internal static class MembersCommand
     private static void ShowLink(Terminal terminal, Invitation invitation, string link)
     {
         terminal.ShowText(link);
-        if (terminal.IsOutputTerminal)
-        {
-            string[] code = PageServer.CodeAsText(link).Split('\n');
-            if (code[0].Length <= terminal.Width) terminal.ShowLightOnDark(code);
-        }
-
+        if (terminal.IsOutputTerminal) ServeCommand.ShowCode(terminal, link);
         terminal.Note(Voice.Say("terminal.invited", Figures.Known(
             ("role", EnumName.Of(invitation.Role)), ("times", invitation.TimesLeft),
             ("until", ArchiveMessages.Time(invitation.Until)), ("name", Figures.Text(invitation.Member?.Name)))));

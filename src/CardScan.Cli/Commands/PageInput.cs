@@ -15,17 +15,7 @@ internal sealed class PageInput(HostEnvironment surroundings)
         Description = Voice.Say("option.page"), HelpName = OptionText.Placeholder("page"),
     };
 
-    private readonly Option<IPAddress?> _listen = new("--listen")
-    {
-        Description = Voice.Say("option.listen"), HelpName = OptionText.Placeholder("address"),
-        CustomParser = result =>
-        {
-            if (IPAddress.TryParse(result.Tokens[0].Value, out IPAddress? given)) return given;
-            result.AddError(CommandLineFaults.Invalid(
-                "--listen", result.Tokens[0].Value, new Phrase("option.serve.address-range"), null));
-            return null;
-        },
-    };
+    private readonly Option<IPAddress?> _listen = AddressOption.Create("--listen", new("option.listen"));
 
     private readonly Option<string[]> _proxy = new("--proxy")
     {

@@ -17,17 +17,7 @@ internal static class ServeCommand
     {
         Option<bool> phone = new("--phone") { Description = Voice.Say("option.serve.phone") };
         Option<double?> port = NumberOption.Create("--port", NumberRange.Whole(1, 65535), new Phrase("option.serve.port"));
-        Option<IPAddress?> address = new("--address")
-        {
-            Description = Voice.Say("option.serve.address"), HelpName = OptionText.Placeholder("address"),
-            CustomParser = result =>
-            {
-                if (IPAddress.TryParse(result.Tokens[0].Value, out IPAddress? given)) return given;
-                result.AddError(CommandLineFaults.Invalid(
-                    "--address", result.Tokens[0].Value, new Phrase("option.serve.address-range"), null));
-                return null;
-            },
-        };
+        Option<IPAddress?> address = AddressOption.Create("--address", new("option.serve.address"));
         Option<bool> quiet = new("--no-browser") { Description = Voice.Say("option.serve.no-browser") };
         Option<bool> plain = new("--no-code") { Description = Voice.Say("option.serve.no-code") };
         ProfilesInput profiles = new(surroundings);
@@ -110,9 +100,17 @@ internal static class ServeCommand
         if (!terminal.IsOutputTerminal) return;
         terminal.ShowText(Voice.Say("terminal.serve.phone", ("address", link)));
         if (!hasCode) return;
+        if (ShowCode(terminal, link) is { } columns) terminal.Note(Voice.Say("terminal.serve.narrow", ("columns", columns)));
+    }
+
+    /// <summary>Shows a link as a code to scan, where the terminal is wide enough.</summary>
+    /// <returns>Null where it is shown; the columns that it would take where it is not.</returns>
+    public static int? ShowCode(Terminal terminal, string link)
+    {
         string[] code = PageServer.CodeAsText(link).Split('\n');
-        if (code[0].Length <= terminal.Width) terminal.ShowLightOnDark(code);
-        else terminal.Note(Voice.Say("terminal.serve.narrow", ("columns", code[0].Length)));
+        if (code[0].Length > terminal.Width) return code[0].Length;
+        terminal.ShowLightOnDark(code);
+        return null;
     }
 
     /// <summary>Opens the page in the browser that the person uses.</summary>

@@ -91,7 +91,8 @@ internal static class CardPage
             : null);
 
     private static XElement Note(NoteEntry note) => new(
-        "li", new XElement("span", Html.Class("when"), Voice.Say("web.card.noted", ("on", note.On), ("time", TimeOf(note.WrittenUtc)))),
+        "li", new XElement(
+            "span", Html.Class("when"), Voice.Say("web.card.noted", ("on", note.On), ("time", EntryParts.Time(note.WrittenUtc)))),
         " ", new XElement("span", Html.Class("text"), note.Text));
 
     private static XElement Item(Workshop shop, ReadingEntry reading, bool isJudged)
@@ -101,7 +102,8 @@ internal static class CardPage
         return new(
             "li", Html.Class("photo"),
             new XElement("a", new XAttribute("href", ReadingPage.PathOf(reading.Name)),
-                Voice.Say("web.card.reading", ("name", reading.Name), ("time", TimeOf(reading.ReadUtc)), ("photos", reading.Photos.Count))),
+                Voice.Say("web.card.reading",
+                    ("name", reading.Name), ("time", EntryParts.Time(reading.ReadUtc)), ("photos", reading.Photos.Count))),
             first is null ? null : new XElement("p", new XElement("strong", EntryParts.Setting(first))),
             judgement is null ? null : Html.Paragraph(judgement.Words));
     }
@@ -137,6 +139,4 @@ internal static class CardPage
     private static XElement Area(string name) => new(
         "label", Html.Class("asked"), new XElement("span", Field.NameOf(name)),
         new XElement("textarea", new XAttribute("id", name), new XAttribute("name", name), new XAttribute("rows", 3)));
-
-    private static string TimeOf(DateTimeOffset utc) => $"{utc.ToLocalTime():yyyy-MM-dd HH:mm}";
 }

@@ -1,7 +1,7 @@
-using System.Buffers.Text;
 using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
+using CardScan.Model;
 
 namespace CardScan.Web;
 
@@ -22,7 +22,7 @@ internal sealed class Doorway(TimeProvider clock)
     private int _count;
 
     /// <summary>The code that a terminal shows: good for browsers of this computer as long as the process runs.</summary>
-    public string ComputerCode { get; } = NewSecret();
+    public string ComputerCode { get; } = Secret.New();
 
     /// <summary>Everybody who is in, in the order of coming.</summary>
     public ImmutableArray<Guest> Guests => _guests;
@@ -30,7 +30,7 @@ internal sealed class Doorway(TimeProvider clock)
     /// <summary>A code that lets one browser of this computer in, once: other people may see it in the list of processes.</summary>
     public string NewOpeningCode()
     {
-        string code = NewSecret();
+        string code = Secret.New();
         lock (_lock) _openingCodes.Add(code);
         return code;
     }
@@ -56,7 +56,7 @@ internal sealed class Doorway(TimeProvider clock)
         {
             if (!IsGood(code, isComputer)) return null;
             if (!isComputer) RenewPhoneCode();
-            Guest guest = new(++_count, NewSecret(), isComputer, Guest.DeviceOf(userAgent), clock.GetUtcNow());
+            Guest guest = new(++_count, Secret.New(), isComputer, Guest.DeviceOf(userAgent), clock.GetUtcNow());
             _guests = _guests.Add(guest);
             return guest;
         }
@@ -83,9 +83,7 @@ internal sealed class Doorway(TimeProvider clock)
         return _phoneCode.Code is { } known && clock.GetUtcNow() - _phoneCode.MadeUtc < CodeLife && AreSame(known, code);
     }
 
-    private void RenewPhoneCode() => _phoneCode = (NewSecret(), clock.GetUtcNow());
-
-    private static string NewSecret() => Base64Url.EncodeToString(RandomNumberGenerator.GetBytes(16));
+    private void RenewPhoneCode() => _phoneCode = (Secret.New(), clock.GetUtcNow());
 
     private static bool AreSame(string secret, string shown) =>
         CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes(secret), Encoding.UTF8.GetBytes(shown));

@@ -56,7 +56,7 @@ internal static class MembersPage
         string link = page.LinkOf(made.Code);
         return LivePart.Content(
             Html.Paragraph(Html.Class("lead"), Voice.Say("web.members.made", Known(
-                ("times", made.Invitation.TimesLeft), ("until", TimeOf(made.Invitation.Until)),
+                ("times", made.Invitation.TimesLeft), ("until", EntryParts.Time(made.Invitation.Until)),
                 ("name", Figures.Text(made.Invitation.Member?.Name))))),
             LinkCode.Of(link).ToSvg(),
             Html.Paragraph(Html.Class("address"), new XElement("a", new XAttribute("href", link), link)));
@@ -107,7 +107,7 @@ internal static class MembersPage
 
     private static XElement Item(Invitation invitation) => new(
         "li", new XElement("span", Voice.Say("web.members.invitation", ("role", EnumName.Of(invitation.Role)), ("by", invitation.By),
-            ("times", invitation.TimesLeft), ("until", TimeOf(invitation.Until)))),
+            ("times", invitation.TimesLeft), ("until", EntryParts.Time(invitation.Until)))),
         Field.Button($"{Path}/invitations/{invitation.Id}/withdraw", null, Voice.Say("web.members.withdraw"), "button"));
 
     private static XElement Item(MemberDevice device) => new(
@@ -125,6 +125,4 @@ internal static class MembersPage
 
     private static XElement Number(string name, int value) => EntryParts.Input(
         "text", name, value.ToString(CultureInfo.InvariantCulture), new XAttribute("inputmode", "numeric"));
-
-    private static string TimeOf(DateTimeOffset utc) => $"{utc.ToLocalTime():yyyy-MM-dd HH:mm}";
 }

@@ -40,7 +40,7 @@ internal static class RecordPage
     }
 
     private static XElement ListOf(ValueList<Deed> deeds) => new("ul", Html.Class("notes"), deeds.Select(deed => new XElement(
-        "li", new XElement("span", Html.Class("when"), $"{deed.Done.ToLocalTime():yyyy-MM-dd HH:mm}"), " ",
+        "li", new XElement("span", Html.Class("when"), EntryParts.Time(deed.Done)), " ",
         deed.CardId is { } card
             ? new XElement("a", new XAttribute("href", CardPage.PathOf(card)), deed.InWords())
             : new XElement("span", deed.InWords()))));

@@ -26,6 +26,9 @@ internal static class EntryParts
     /// <summary>A day as the archive has it, UTC.</summary>
     public static string Day(DateTimeOffset time) => $"{time:yyyy-MM-dd}";
 
+    /// <summary>A moment by the clock of the computer that serves the page.</summary>
+    public static string Time(DateTimeOffset utc) => $"{utc.ToLocalTime():yyyy-MM-dd HH:mm}";
+
     /// <summary>A field to fill in, with its name above.</summary>
     /// <param name="label">The name.</param>
     /// <param name="field">The field.</param>
